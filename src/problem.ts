@@ -1,0 +1,51 @@
+import { distance } from 'fastest-levenshtein';
+
+/** Stable names of everything a user can get wrong; a message may be reworded, its code may not. */
+export type ProblemCode =
+  | 'usage'
+  | 'file-missing'
+  | 'file-unreadable'
+  | 'file-unwritable'
+  | 'not-json'
+  | 'bad-field'
+  | 'bad-picture'
+  | 'bad-times'
+  | 'bad-video'
+  | 'bad-settings'
+  | 'needs-ffmpeg'
+  | 'needs-labels'
+  | 'leaves-folder';
+
+/**
+ * Something the user can mend. Its message is one line: what was wrong, where, what was expected, what to do.
+ * The command line prints it and exits with 2; any other error is a fault of the program (exit 3).
+ */
+export class Problem extends Error {
+  override readonly name = 'Problem';
+  readonly code: ProblemCode;
+
+  constructor(code: ProblemCode, message: string) {
+    super(message.replace(/\s*\n\s*/g, ' '));
+    this.code = code;
+  }
+}
+
+/** The known word nearest to a mistyped one, or undefined when none is near enough to be meant. */
+export function nearest(word: string, known: readonly string[]): string | undefined {
+  let best: string | undefined;
+  let least = Math.max(2, Math.floor(word.length / 3)) + 1;
+  for (const candidate of known) {
+    const d = distance(word.toLowerCase(), candidate.toLowerCase());
+    if (d < least) {
+      least = d;
+      best = candidate;
+    }
+  }
+  return best;
+}
+
+/** ` (did you mean 'x'?)`, or nothing: the tail of a message about an unknown word. */
+export function hint(word: string, known: readonly string[]): string {
+  const near = nearest(word, known);
+  return near === undefined ? '' : ` (did you mean '${near}'?)`;
+}
