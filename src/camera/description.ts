@@ -1,0 +1,57 @@
+import { z } from 'zod';
+import { readJson } from '../clip/json.js';
+import { checkDials, dialSchema } from './dials.js';
+
+const whole = z.int().min(1);
+
+const referenceSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('previous'),
+    lag: whole.max(100_000).default(1),
+    whileBusy: z.enum(['continues', 'frozen', 'restarts']).default('continues'),
+  }),
+  z.strictObject({
+    kind: z.literal('average'),
+    seconds: z.number().gt(0),
+    whileBusy: z.enum(['continues', 'frozen', 'restarts']).default('continues'),
+  }),
+]);
+
+/** camera.json: what decides when the camera fires. Everything with a default may be left out of the file. */
+export const cameraSchema = z.strictObject({
+  version: z.literal(1),
+  name: z.string().default('camera'),
+  analysis: z.strictObject({
+    width: whole.max(8192),
+    height: whole.max(8192),
+    /** Frames looked at per second. */
+    rate: z.number().gt(0).max(1000),
+    /** Box radius in pixels, 0 for none. */
+    smooth: z.int().min(0).max(64).default(0),
+  }),
+  reference: referenceSchema,
+  area: z.enum(['region', 'changed']).default('region'),
+  /** Seconds from a trigger to its first photo. */
+  shutterLag: z.number().min(0).max(3600).default(0),
+  burst: z
+    .strictObject({ photos: whole.max(1000), interval: z.number().min(0).max(3600).default(1) })
+    .default({ photos: 1, interval: 1 }),
+  controls: z.record(z.string().min(1), dialSchema).default({}),
+  lens: z.strictObject({ hfov: z.number().gt(0).lt(180) }).optional(),
+  exposure: z.strictObject({ longest: z.number().gt(0), mostGain: z.number().min(1) }).optional(),
+  sensor: z.strictObject({ fullWell: z.number().gt(0), readNoise: z.number().min(0) }).optional(),
+});
+
+export type Camera = z.output<typeof cameraSchema>;
+
+/** Reads and checks a camera description; its dials are checked against the frame they act on. */
+export async function readCamera(file: string): Promise<Camera> {
+  const camera = await readJson(file, cameraSchema, 'a camera description');
+  checkDials(camera.controls, camera.analysis.width * camera.analysis.height, file);
+  return camera;
+}
+
+/** Whether the reference never depends on the triggers, so that evidence kept once answers for every setting. */
+export function keepsEvidence(camera: Camera): boolean {
+  return camera.reference.whileBusy === 'continues';
+}

@@ -1,0 +1,115 @@
+import { z } from 'zod';
+import { Problem } from '../problem.js';
+
+/** The engine values that a dial may set. */
+export const engineValues = ['threshold', 'minimumArea', 'maximumArea', 'persistence', 'cooldown'] as const;
+export type EngineValue = (typeof engineValues)[number];
+
+/** A dial in the camera's own units: evenly stepped along a straight line, or a list of engine values. */
+export const dialSchema = z.union([
+  z.strictObject({
+    sets: z.enum(engineValues),
+    from: z.number(),
+    to: z.number(),
+    step: z.number(),
+    gives: z.tuple([z.number(), z.number()]),
+  }),
+  z.strictObject({ sets: z.enum(engineValues), choices: z.array(z.number()).min(1) }),
+]);
+
+export type Dial = z.output<typeof dialSchema>;
+export type Controls = Record<string, Dial>;
+
+const NEAR = 1e-9;
+const MOST_POSITIONS = 100_000;
+
+/** Every position a dial has, from its first end to its last. */
+export function positions(dial: Dial): number[] {
+  if ('choices' in dial) return [...dial.choices];
+  const steps = Math.floor((dial.to - dial.from) / dial.step + NEAR);
+  return Array.from({ length: steps + 1 }, (_, i) => tidy(dial.from + i * dial.step));
+}
+
+/** The engine value at a position: the choice itself, or the point on the line between the two in `gives`. */
+export function valueAt(dial: Dial, position: number): number {
+  if ('choices' in dial) return position;
+  const share = (position - dial.from) / (dial.to - dial.from);
+  return tidy(dial.gives[0] + share * (dial.gives[1] - dial.gives[0]));
+}
+
+/** The position of a dial that gives an engine value, or undefined where none does. */
+export function positionOf(dial: Dial, value: number): number | undefined {
+  return positions(dial).find(
+    (p) => Math.abs(valueAt(dial, p) - value) <= NEAR * Math.max(1, Math.abs(value)),
+  );
+}
+
+/** The dial that sets an engine value, with its name. */
+export function dialFor(controls: Controls, value: EngineValue): [name: string, dial: Dial] | undefined {
+  return Object.entries(controls).find(([, dial]) => dial.sets === value);
+}
+
+/** A dial's reach in words, for messages. */
+export function reach(dial: Dial): string {
+  if ('choices' in dial) return `one of ${dial.choices.join(', ')}`;
+  return `${dial.from} to ${dial.to} in steps of ${dial.step}`;
+}
+
+/** What makes sense of each engine value; `frame` is the number of pixels at the analysis size. */
+export function senseless(value: EngineValue, x: number, frame: number): string | null {
+  switch (value) {
+    case 'threshold':
+      return x > 0 && x <= 255 ? null : 'a number above 0 and up to 255 (grey levels)';
+    case 'minimumArea':
+    case 'maximumArea':
+      return x >= 1 && x <= frame ? null : `a number from 1 to ${frame} (pixels of the whole frame)`;
+    case 'persistence':
+      return Number.isInteger(x) && x >= 1 ? null : 'a whole number of at least 1 (frames)';
+    case 'cooldown':
+      return x >= 0 && Number.isFinite(x) ? null : 'a number of at least 0 (seconds)';
+  }
+}
+
+/** Refuses dials whose map makes no sense: ends the wrong way round, no step, values that mean nothing, two dials for one value. */
+export function checkDials(controls: Controls, frame: number, file: string): void {
+  const setBy = new Map<EngineValue, string>();
+  for (const [name, dial] of Object.entries(controls)) {
+    const refuse = (path: string, expected: string, found: unknown) => {
+      throw new Problem(
+        'bad-field',
+        `${file}: controls.${name}${path}: expected ${expected}, found ${JSON.stringify(found)}`,
+      );
+    };
+    const other = setBy.get(dial.sets);
+    if (other !== undefined)
+      refuse('.sets', `a value that no other dial sets ('${other}' already sets it)`, dial.sets);
+    setBy.set(dial.sets, name);
+    if ('choices' in dial) {
+      dial.choices.forEach((choice, i) => {
+        const expected = senseless(dial.sets, choice, frame);
+        if (expected) refuse(`.choices[${i}]`, expected, choice);
+        if (dial.choices.indexOf(choice) !== i) refuse(`.choices[${i}]`, 'each choice once', choice);
+      });
+      continue;
+    }
+    if (!(dial.to > dial.from)) refuse('.to', `a number above from (${dial.from})`, dial.to);
+    if (!(dial.step > 0 && dial.step <= dial.to - dial.from + NEAR)) {
+      refuse('.step', `a number above 0 and up to ${dial.to - dial.from}, the dial's whole way`, dial.step);
+    }
+    if ((dial.to - dial.from) / dial.step > MOST_POSITIONS) {
+      refuse('.step', `a step that leaves at most ${MOST_POSITIONS} positions`, dial.step);
+    }
+    if (dial.gives[0] === dial.gives[1]) refuse('.gives', 'two different values', dial.gives);
+    for (const position of positions(dial)) {
+      const value = valueAt(dial, position);
+      const expected = senseless(dial.sets, value, frame);
+      if (expected)
+        refuse('.gives', `${expected} at every position; position ${position} gives ${value}`, dial.gives);
+    }
+  }
+}
+
+/** Takes off the last digits that adding steps in binary leaves behind (0.1 + 0.2). */
+function tidy(x: number): number {
+  return Number(x.toPrecision(12));
+}

@@ -1,0 +1,128 @@
+import { z } from 'zod';
+import { readJson } from '../clip/json.js';
+import type { Polygon } from '../clip/labels.js';
+import { hint, Problem } from '../problem.js';
+import type { Camera } from './description.js';
+import {
+  dialFor,
+  type EngineValue,
+  engineValues,
+  positionOf,
+  positions,
+  reach,
+  senseless,
+  valueAt,
+} from './dials.js';
+
+/** One group of settings as the engine takes them. */
+export interface Settings {
+  /** Grey levels, above 0 and up to 255; need not be whole. */
+  threshold: number;
+  /** Pixels at the analysis size. */
+  minimumArea: number;
+  /** Pixels at the analysis size. */
+  maximumArea: number;
+  /** Analysed frames in a row. */
+  persistence: number;
+  /** Seconds. */
+  cooldown: number;
+}
+
+/** Settings together with what belongs to a file of them. */
+export interface ResolvedSettings extends Settings {
+  /** Replaces the mask of the clip's labels; undefined: the labels' mask holds. */
+  mask?: Polygon[];
+  warnings: string[];
+}
+
+const point = z.tuple([z.number(), z.number()]);
+
+/** settings.json: engine values, or dial positions under "controls". */
+export const settingsSchema = z.strictObject({
+  version: z.literal(1),
+  threshold: z.number().optional(),
+  minimumArea: z.number().optional(),
+  maximumArea: z.number().optional(),
+  persistence: z.number().optional(),
+  cooldown: z.number().optional(),
+  controls: z.record(z.string(), z.number()).optional(),
+  mask: z.array(z.array(point).min(3)).optional(),
+});
+
+type SettingsFile = z.output<typeof settingsSchema>;
+
+/** Reads settings.json and turns it into engine values for one camera. */
+export async function readSettings(file: string, camera: Camera): Promise<ResolvedSettings> {
+  return resolveSettings(await readJson(file, settingsSchema, 'a group of settings'), camera, file);
+}
+
+/** Engine values from a settings file's content; `file` is only for messages. */
+export function resolveSettings(given: SettingsFile, camera: Camera, file: string): ResolvedSettings {
+  const frame = camera.analysis.width * camera.analysis.height;
+  const warnings: string[] = [];
+  const values: Partial<Record<EngineValue, number>> = {};
+  const refuse = (path: string, text: string): never => {
+    throw new Problem('bad-settings', `${file}: ${path}: ${text}`);
+  };
+
+  for (const [name, position] of Object.entries(given.controls ?? {})) {
+    const dial = camera.controls[name];
+    if (!dial) {
+      const known = Object.keys(camera.controls);
+      refuse(
+        `controls.${name}`,
+        `${camera.name} has no such dial${hint(name, known)}; its dials are ${known.join(', ') || 'none'}`,
+      );
+      continue;
+    }
+    if (given[dial.sets] !== undefined) {
+      refuse(dial.sets, `expected nothing, for controls.${name} already sets it; leave one of the two out`);
+    }
+    const at = positions(dial).find((p) => Math.abs(p - position) <= 1e-9 * Math.max(1, Math.abs(p)));
+    if (at === undefined) {
+      refuse(`controls.${name}`, `expected ${reach(dial)}, the positions the dial has, found ${position}`);
+      continue;
+    }
+    values[dial.sets] = valueAt(dial, at);
+  }
+
+  for (const name of engineValues) {
+    const value = given[name];
+    if (value === undefined) continue;
+    const expected = senseless(name, value, frame);
+    if (expected) refuse(name, `expected ${expected}, found ${value}`);
+    values[name] = value;
+    const dial = dialFor(camera.controls, name);
+    if (dial ? positionOf(dial[1], value) === undefined : value !== leftOut(name, frame)) {
+      const why = dial ? `no position of the dial '${dial[0]}' gives it` : 'no dial sets it';
+      warnings.push(`${file}: ${name} ${value} is replayed, but cannot be set on ${camera.name}: ${why}`);
+    }
+  }
+
+  const need = (name: EngineValue): number => {
+    const value = values[name] ?? leftOut(name, frame);
+    if (value !== undefined) return value;
+    const dial = dialFor(camera.controls, name);
+    const how = dial && given.controls ? `controls.${dial[0]} (${reach(dial[1])})` : `"${name}"`;
+    return refuse(name, `expected a value, found nothing; add ${how}`);
+  };
+  const settings: Settings = {
+    threshold: need('threshold'),
+    minimumArea: need('minimumArea'),
+    maximumArea: need('maximumArea'),
+    persistence: need('persistence'),
+    cooldown: need('cooldown'),
+  };
+  if (settings.minimumArea > settings.maximumArea) {
+    warnings.push(
+      `${file}: minimumArea ${settings.minimumArea} is above maximumArea ${settings.maximumArea}: this never fires`,
+    );
+  }
+  return { ...settings, ...(given.mask && { mask: given.mask }), warnings };
+}
+
+/** What a value is when a settings file leaves it out; undefined where it must be given. */
+function leftOut(name: EngineValue, frame: number): number | undefined {
+  if (name === 'maximumArea') return frame;
+  return name === 'persistence' ? 1 : undefined;
+}

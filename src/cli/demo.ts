@@ -1,0 +1,69 @@
+import { mkdir, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Command } from 'commander';
+import { defaultCamera } from '../camera/default.js';
+import { writeAtomic } from '../clip/atomic.js';
+import { gridFor } from '../tune/read.js';
+import { eveningSheet } from './evening-sheet.js';
+import { fold, strong } from './terminal.js';
+import { tuneClips } from './tune.js';
+import { tuneText } from './tune-text.js';
+import { openCache, openClips } from './workspace.js';
+
+const USUAL_ALLOWANCE = 6;
+const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
+
+export function addDemo(program: Command): void {
+  program
+    .command('demo')
+    .summary('renders the demo clips and runs the whole job on them')
+    .description(
+      'Draws the demo clips (kept for next time), tunes the default camera on them and writes the result.',
+    )
+    .argument('[dir]', 'where to put the results; left out: the cache')
+    .option('--json', 'one JSON document on standard output')
+    .action(run);
+}
+
+async function run(dir: string | undefined, options: { json?: true }): Promise<void> {
+  const cache = await openCache();
+  const out = dir ?? cache.path('demo');
+  await mkdir(out, { recursive: true });
+  const scenes = (await readdir(SCENES)).filter((name) => name.endsWith('.json')).sort();
+  const clips = await openClips(
+    scenes.map((name) => join(SCENES, name)),
+    cache,
+  );
+  for (const [i, clip] of clips.entries()) clip.dir = (scenes[i] as string).replace(/\.json$/, '');
+
+  const camera = defaultCamera;
+  const grid = gridFor(camera);
+  const result = await tuneClips(clips, camera, grid, USUAL_ALLOWANCE, cache);
+  const save = (name: string, value: unknown) =>
+    writeAtomic(join(out, name), `${JSON.stringify(value, null, 2)}\n`);
+  await save('camera.json', camera);
+  await save('recommended.json', result.recommended.settings);
+  await save('tune.json', result);
+  await writeAtomic(
+    join(out, 'sheet.png'),
+    await eveningSheet(clips, camera, result.recommended.settings, cache),
+  );
+
+  if (options.json) {
+    process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
+    return;
+  }
+  process.stdout.write(`${tuneText(result, clips, camera, grid)}\n\n${strong('Files')}\n`);
+  const lines = [
+    ['recommended.json', 'the settings above, for replay'],
+    ['camera.json', 'the camera they are for'],
+    ['tune.json', 'all of the above as data'],
+    ['sheet.png', 'what it caught, what it missed, what it fired at for nothing'],
+  ];
+  for (const [name, what] of lines) process.stdout.write(`  ${join(out, name as string)}   ${what}\n`);
+  process.stdout.write(`  ${cache.path('scenes')}   the clips it was tuned on\n\n`);
+  process.stdout.write(
+    `${fold('The demo is drawn, not filmed: its figures say how the program works, not how a camera will do in your garden.')}\n`,
+  );
+}

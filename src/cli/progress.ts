@@ -1,0 +1,31 @@
+const FIRST_SHOWN = 1000;
+const REDRAWN = 120;
+const LINE_EVERY = 10_000;
+
+/**
+ * Progress on standard error for whatever takes over a second: one line redrawn in place on a terminal, a line every
+ * ten seconds elsewhere.
+ */
+export class Progress {
+  private readonly began = Date.now();
+  private shownAt = 0;
+  private drawn = false;
+
+  constructor(private readonly what: string) {}
+
+  readonly update = (done: number, total: number): void => {
+    const now = Date.now();
+    if (now - this.began < FIRST_SHOWN) return;
+    const terminal = process.stderr.isTTY === true;
+    if (now - this.shownAt < (terminal ? REDRAWN : LINE_EVERY)) return;
+    this.shownAt = now;
+    const left = done > 0 ? ((now - this.began) * (total - done)) / done / 1000 : 0;
+    const text = `${this.what}: ${done} of ${total}, about ${Math.ceil(left)} s left`;
+    process.stderr.write(terminal ? `\r\u001b[K${text}` : `${text}\n`);
+    this.drawn = terminal;
+  };
+
+  end(): void {
+    if (this.drawn) process.stderr.write('\r\u001b[K');
+  }
+}

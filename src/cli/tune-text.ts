@@ -1,0 +1,129 @@
+import { type Camera, keepsEvidence } from '../camera/description.js';
+import { positionOf } from '../camera/dials.js';
+import type { Settings } from '../camera/settings.js';
+import type { Clip } from '../clip/open.js';
+import { fBeta } from '../score/intervals.js';
+import { dialsOf, type Grid } from '../tune/grid.js';
+import type { TuneResult } from '../tune/tune.js';
+import { faint, fold, strong, table } from './terminal.js';
+import { clock, dials, figure, plural, rate, share } from './words.js';
+
+/** What tuning found, for people. */
+export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
+  return [
+    searched(result, clips, camera, grid),
+    recommendation(result),
+    caveats(result),
+    notches(result, grid),
+    conditions(result),
+    frontier(result, camera),
+  ]
+    .filter((part) => part !== '')
+    .join('\n\n');
+}
+
+function searched(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
+  const { score } = result.best;
+  const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
+  const lines = [
+    `Tried ${plural(result.searched, 'group')} of settings of the ${camera.name} on ${plural(clips.length, 'clip')}: ` +
+      `${clock(seconds)} of recording, ${plural(score.visits, 'visit')}, ${figure(score.watchedHours)} watched hours.`,
+  ];
+  if (!keepsEvidence(camera)) {
+    const all = dialsOf(camera).reduce((n, dial) => n * dial.positions.length, 1);
+    const thinned = grid.size < all ? `, ${grid.size} of the ${all} its dials give, evenly spread` : '';
+    lines.push(`Its reference depends on its triggers, so each group was replayed frame by frame${thinned}.`);
+  }
+  return fold(lines.join(' '));
+}
+
+function recommendation({ recommended, allowance }: TuneResult): string {
+  const { score, settings } = recommended;
+  const allowed = `the ${figure(allowance.falsePerHour)} an hour allowed`;
+  const keeps = allowance.kept
+    ? `within ${allowed}`
+    : `more than ${allowed}; no group of settings keeps it here`;
+  return [
+    strong(`Use    ${dials(recommended.controls)}`),
+    `       catches ${score.caught} of ${plural(score.visits, 'visit')}: ${share(score.recall)}`,
+    `       fires at nothing ${plural(score.falseTriggers, 'time')}: ${rate(score.falsePerHour)} an hour, ${keeps}`,
+    faint(`       as engine values: ${engineText(settings)}`),
+  ].join('\n');
+}
+
+function caveats({ allowance, best, recommended }: TuneResult): string {
+  const lines = ['In brackets: 90 % intervals.'];
+  if (recommended.unseen.how === 'too little to tell') {
+    lines.push(
+      'These are the clips the choice was made on, which flatters it; how it does on others is too little to tell.',
+    );
+  }
+  const watched = best.score.watchedHours;
+  if (allowance.hoursNeeded === null) {
+    lines.push(
+      'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',
+    );
+  } else if (watched < allowance.hoursNeeded) {
+    lines.push(
+      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(allowance.hoursNeeded)} watched hours on ` +
+        `(none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watched)}.`,
+    );
+  }
+  return fold(lines.join(' '));
+}
+
+function notches({ notches, recommended }: TuneResult, grid: Grid): string {
+  const base = recommended.score;
+  const rows = notches.map(({ dial, position, score }) => {
+    const unit = grid.dials.find((d) => d.name === dial);
+    const from = recommended.controls[dial] as number;
+    const stronger = unit && unit.positions.indexOf(position) > unit.positions.indexOf(from) ? 'up' : 'down';
+    return [
+      `${dial} ${from} ${stronger} to ${position}`,
+      `${score.caught} (${signed(score.caught - base.caught)})`,
+      `${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})`,
+      rate(score.falsePerHour),
+    ];
+  });
+  return `${strong('One notch away')}\n${table(['dial', 'visits caught', 'at nothing', 'an hour'], rows)}`;
+}
+
+function conditions({ byCondition }: TuneResult): string {
+  if (byCondition.length < 2) return '';
+  const rows = byCondition.map(({ condition, clips, choice }) => [
+    `${condition}, ${plural(clips.length, 'clip')}`,
+    `${choice.score.caught} of ${choice.score.visits}`,
+    rate(choice.score.falsePerHour),
+    dials(choice.controls),
+  ]);
+  return `${strong('Best for each kind of weather recorded')}\n${table(['weather', 'visits caught', 'at nothing an hour', 'dials'], rows)}`;
+}
+
+function frontier({ front }: TuneResult, camera: Camera): string {
+  const rows = front.map(({ settings, recall, precision, falsePerHour }) => [
+    recall === null ? '-' : `${Math.round(100 * recall)} %`,
+    falsePerHour === null ? '-' : figure(falsePerHour),
+    precision === null ? '-' : `${Math.round(100 * precision)} %`,
+    figure(fBeta(precision, recall) ?? Number.NaN).replace('NaN', '-'),
+    dials(positionsFor(settings, camera)),
+  ]);
+  const heads = ['visits caught', 'at nothing an hour', 'triggers right', 'F1', 'dials'];
+  return `${strong('Most visits for each price in triggers at nothing')}\n${table(heads, rows)}`;
+}
+
+function positionsFor(settings: Settings, camera: Camera): Record<string, number> {
+  return Object.fromEntries(
+    Object.entries(camera.controls).flatMap(([name, dial]) => {
+      const position = positionOf(dial, settings[dial.sets]);
+      return position === undefined ? [] : [[name, position]];
+    }),
+  );
+}
+
+function engineText(s: Settings): string {
+  return `threshold ${figure(s.threshold)}, minimumArea ${s.minimumArea}, maximumArea ${s.maximumArea}, persistence ${s.persistence}, cooldown ${s.cooldown}`;
+}
+
+function signed(n: number): string {
+  return n > 0 ? `+${n}` : n === 0 ? 'same' : String(n);
+}

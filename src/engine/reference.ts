@@ -1,0 +1,141 @@
+/** What a frame is compared with: the frame `lag` frames back, or a running average that forgets in `seconds`. */
+export type ReferenceModel =
+  | { readonly kind: 'previous'; readonly lag: number }
+  | { readonly kind: 'average'; readonly seconds: number };
+
+/**
+ * What a frame is compared with, and how that follows the scene. Frames are smoothed luminance.
+ *
+ * A caller that wants it to stand still does not call `advance`.
+ */
+export interface Reference {
+  /**
+   * Writes |frame - reference| into `out`, rounded to nearest, halves up; 0 where `mask` is not 0, and 0
+   * everywhere while no frame has been taken in.
+   */
+  difference(y: Uint8Array, mask: Uint8Array | null, out: Uint8Array): void;
+  /** Takes a frame in, `elapsed` seconds after the frame before it (of no account for the first). */
+  advance(y: Uint8Array, elapsed: number): void;
+  /** Forgets every frame: the next one taken in is the first. */
+  restart(): void;
+  /** Bytes from which `load` restores this state exactly, on a machine of the same byte order. */
+  save(): Uint8Array;
+  /** @throws RangeError when the bytes are not what `save` of an equal model and frame size gives */
+  load(state: Uint8Array): void;
+}
+
+/** @param pixels pixels of a frame */
+export function createReference(model: ReferenceModel, pixels: number): Reference {
+  return model.kind === 'previous'
+    ? new PreviousFrame(model.lag, pixels)
+    : new RunningAverage(model.seconds, pixels);
+}
+
+/** The frame `lag` frames back; the first one while there is none so old. */
+class PreviousFrame implements Reference {
+  /** The last frames taken in, oldest first; at most `lag`. */
+  private history: Uint8Array[] = [];
+
+  constructor(
+    private readonly lag: number,
+    private readonly pixels: number,
+  ) {}
+
+  difference(y: Uint8Array, mask: Uint8Array | null, out: Uint8Array): void {
+    const past = this.history[0];
+    if (past === undefined) {
+      out.fill(0);
+      return;
+    }
+    for (let i = 0; i < out.length; i++) out[i] = Math.abs(y[i]! - past[i]!);
+    if (mask !== null) clear(out, mask);
+  }
+
+  advance(y: Uint8Array): void {
+    const kept = this.history.length < this.lag ? new Uint8Array(this.pixels) : this.history.shift()!;
+    kept.set(y);
+    this.history.push(kept);
+  }
+
+  restart(): void {
+    this.history = [];
+  }
+
+  save(): Uint8Array {
+    const state = new Uint8Array(this.history.length * this.pixels);
+    this.history.forEach((frame, i) => {
+      state.set(frame, i * this.pixels);
+    });
+    return state;
+  }
+
+  load(state: Uint8Array): void {
+    const frames = state.length / this.pixels;
+    if (!Number.isInteger(frames) || frames > this.lag) throw unlike(state, `at most ${this.lag} frames`);
+    this.history = Array.from({ length: frames }, (_, i) =>
+      state.slice(i * this.pixels, (i + 1) * this.pixels),
+    );
+  }
+}
+
+/**
+ * An exponential average over time: after each frame it moves towards it by 1 - exp(-elapsed / seconds), so that
+ * uneven frame times weigh as they should. Kept as 32-bit floats.
+ */
+class RunningAverage implements Reference {
+  private readonly mean: Float32Array;
+  private started = false;
+
+  constructor(
+    private readonly seconds: number,
+    pixels: number,
+  ) {
+    this.mean = new Float32Array(pixels);
+  }
+
+  difference(y: Uint8Array, mask: Uint8Array | null, out: Uint8Array): void {
+    if (!this.started) {
+      out.fill(0);
+      return;
+    }
+    const mean = this.mean;
+    for (let i = 0; i < out.length; i++) out[i] = Math.abs(y[i]! - mean[i]!) + 0.5;
+    if (mask !== null) clear(out, mask);
+  }
+
+  advance(y: Uint8Array, elapsed: number): void {
+    const mean = this.mean;
+    if (!this.started) {
+      this.started = true;
+      mean.set(y);
+      return;
+    }
+    const part = 1 - Math.exp(-elapsed / this.seconds);
+    for (let i = 0; i < mean.length; i++) {
+      const value = mean[i]!;
+      mean[i] = value + (y[i]! - value) * part;
+    }
+  }
+
+  restart(): void {
+    this.started = false;
+  }
+
+  save(): Uint8Array {
+    return this.started ? new Uint8Array(this.mean.buffer.slice(0)) : new Uint8Array(0);
+  }
+
+  load(state: Uint8Array): void {
+    if (state.length !== 0 && state.length !== this.mean.byteLength) throw unlike(state, 'one float a pixel');
+    this.started = state.length > 0;
+    new Uint8Array(this.mean.buffer).set(state);
+  }
+}
+
+function clear(out: Uint8Array, mask: Uint8Array): void {
+  for (let i = 0; i < out.length; i++) if (mask[i] !== 0) out[i] = 0;
+}
+
+function unlike(state: Uint8Array, expected: string): RangeError {
+  return new RangeError(`A reference's saved state of ${state.length} bytes is not ${expected}.`);
+}

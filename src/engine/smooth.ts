@@ -1,0 +1,57 @@
+/**
+ * Box mean of radius `radius` with the edge pixel repeated, rounded to nearest (a box holds an odd number of
+ * pixels, so there are no ties). Costs the same for any radius: column sums slide down the frame, and a window
+ * slides along them.
+ *
+ * @param y `width * height` bytes, rows from the top
+ * @param radius whole number of pixels from 0, also larger than the frame; 0 copies
+ * @param out `width * height` bytes to write into; must not overlap `y`
+ * @returns `out`
+ */
+export function smooth(
+  y: Uint8Array,
+  width: number,
+  height: number,
+  radius: number,
+  out: Uint8Array = new Uint8Array(width * height),
+): Uint8Array {
+  if (radius === 0) {
+    out.set(y);
+    return out;
+  }
+  const columns = new Int32Array(width);
+  for (let x = 0; x < width; x++) columns[x] = firstWindow(y, x, width, height, radius);
+  const count = (2 * radius + 1) ** 2;
+  const half = count / 2;
+  const share = 1 / count;
+  const right = width - 1;
+  const bottom = (height - 1) * width;
+  for (let row = 0, at = 0; row < height; row++) {
+    let sum = firstWindow(columns, 0, 1, width, radius);
+    for (let x = 0; x < width; x++, at++) {
+      out[at] = (sum + half) * share;
+      const enters = x + radius + 1;
+      const leaves = x - radius;
+      sum += columns[Math.min(enters, right)]! - columns[Math.max(leaves, 0)]!;
+    }
+    const enters = Math.min((row + radius + 1) * width, bottom);
+    const leaves = Math.max((row - radius) * width, 0);
+    for (let x = 0; x < width; x++) columns[x]! += y[enters + x]! - y[leaves + x]!;
+  }
+  return out;
+}
+
+/** Sum over the window around the first of `length` values `step` apart, the ends repeated. */
+function firstWindow(
+  values: Uint8Array | Int32Array,
+  start: number,
+  step: number,
+  length: number,
+  radius: number,
+): number {
+  const last = length - 1;
+  const inside = Math.min(radius, last);
+  let sum = (radius + 1) * values[start]! + (radius - inside) * values[start + last * step]!;
+  for (let i = 1; i <= inside; i++) sum += values[start + i * step]!;
+  return sum;
+}

@@ -1,0 +1,55 @@
+import { poissonRate, type Rate, type Ratio, wilson } from './intervals.js';
+
+/** Counts that add up over clips. */
+export interface Counts {
+  visits: number;
+  caught: number;
+  trueTriggers: number;
+  falseTriggers: number;
+  ignoredTriggers: number;
+  watchedSeconds: number;
+}
+
+/** How well one group of settings did; a ratio with nothing under it is null. */
+export interface Score {
+  visits: number;
+  caught: number;
+  trueTriggers: number;
+  falseTriggers: number;
+  ignoredTriggers: number;
+  watchedHours: number;
+  precision: Ratio | null;
+  recall: Ratio | null;
+  falsePerHour: Rate | null;
+}
+
+export const noCounts: Readonly<Counts> = {
+  visits: 0,
+  caught: 0,
+  trueTriggers: 0,
+  falseTriggers: 0,
+  ignoredTriggers: 0,
+  watchedSeconds: 0,
+};
+
+/** Counts of several clips together. */
+export function addCounts(all: readonly Counts[]): Counts {
+  const sum = { ...noCounts };
+  for (const counts of all) {
+    for (const key of Object.keys(sum) as (keyof Counts)[]) sum[key] += counts[key];
+  }
+  return sum;
+}
+
+/** The score that counts amount to, each ratio with its n and 90 % interval. */
+export function scoreOf(counts: Counts): Score {
+  const { watchedSeconds, ...rest } = counts;
+  const watchedHours = watchedSeconds / 3600;
+  return {
+    ...rest,
+    watchedHours,
+    precision: wilson(counts.trueTriggers, counts.trueTriggers + counts.falseTriggers),
+    recall: wilson(counts.caught, counts.visits),
+    falsePerHour: poissonRate(counts.falseTriggers, watchedHours),
+  };
+}

@@ -1,0 +1,48 @@
+/** A stretch of time in seconds that holds both its ends. */
+export interface Stretch {
+  start: number;
+  end: number;
+}
+
+/** Times nearer than this count as equal, in seconds. */
+export const TIME_TOLERANCE = 1e-9;
+
+/** The same time as stretches that neither touch nor overlap, in order. */
+export function union(stretches: readonly Stretch[]): Stretch[] {
+  const sorted = [...stretches].sort((a, b) => a.start - b.start);
+  const out: Stretch[] = [];
+  for (const { start, end } of sorted) {
+    const last = out.at(-1);
+    if (last && start <= last.end) last.end = Math.max(last.end, end);
+    else out.push({ start, end });
+  }
+  return out;
+}
+
+/** Seconds covered, each counted once. */
+export function covered(stretches: readonly Stretch[]): number {
+  return union(stretches).reduce((sum, s) => sum + (s.end - s.start), 0);
+}
+
+/** What lies outside every stretch between `start` and `end`. */
+export function gaps(stretches: readonly Stretch[], start: number, end: number): Stretch[] {
+  const out: Stretch[] = [];
+  let from = start;
+  for (const s of union(stretches)) {
+    if (s.start > from) out.push({ start: from, end: Math.min(s.start, end) });
+    from = Math.max(from, s.end);
+    if (from >= end) return out;
+  }
+  out.push({ start: from, end });
+  return out;
+}
+
+/** Whether a time falls in a stretch, ends included. */
+export function holds(stretch: Stretch, time: number): boolean {
+  return time >= stretch.start - TIME_TOLERANCE && time <= stretch.end + TIME_TOLERANCE;
+}
+
+/** Whether a time falls in any of them. */
+export function inAny(stretches: readonly Stretch[], time: number): boolean {
+  return stretches.some((s) => holds(s, time));
+}

@@ -1,0 +1,48 @@
+import type { Labels } from '../clip/labels.js';
+import { covered, gaps, holds, inAny, type Stretch, union } from './stretches.js';
+
+/** What the labels say about a clip, in the form that scoring needs. Times in seconds from the clip's start. */
+export interface Truth {
+  /** Length of the clip. */
+  seconds: number;
+  /** Animal visits in order of start. */
+  visits: (Stretch & { name?: string })[];
+  /** Stretches set aside by hand, and visits of another type than animal; apart and in order. */
+  setAside: Stretch[];
+  /** What a person looked through; null: all of it. */
+  reviewed: Stretch[] | null;
+  /** Time outside visits of any type and ignored time. */
+  watchedSeconds: number;
+}
+
+/** Checked labels of a clip of so many seconds (visits already cut at its end) as truth for scoring. */
+export function truthOf(labels: Labels, seconds: number): Truth {
+  const animals = labels.visits.filter((v) => v.type === 'animal');
+  const others = labels.visits.filter((v) => v.type !== 'animal');
+  const visits = animals
+    .map(({ start, end, name }) => ({ start, end, ...(name !== undefined && { name }) }))
+    .sort((a, b) => a.start - b.start || a.end - b.end);
+  const setAside = union([...(labels.ignored ?? []), ...others]);
+  const reviewed = labels.reviewed ? union(labels.reviewed) : null;
+  const unwatched = [...visits, ...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])].map((s) => ({
+    start: Math.min(s.start, seconds),
+    end: Math.min(s.end, seconds),
+  }));
+  return { seconds, visits, setAside, reviewed, watchedSeconds: Math.max(0, seconds - covered(unwatched)) };
+}
+
+/** Whether a time is one that nobody reviewed, belongs to another visitor than an animal, or was set aside by hand. */
+export function isIgnored(truth: Truth, time: number): boolean {
+  if (inAny(truth.setAside, time)) return true;
+  if (!truth.reviewed || time > truth.seconds) return false;
+  return !inAny(truth.reviewed, time);
+}
+
+/** The visits a photo falls in, by their places in `truth.visits`. */
+export function visitsAt(truth: Truth, time: number): number[] {
+  const found: number[] = [];
+  truth.visits.forEach((visit, i) => {
+    if (holds(visit, time)) found.push(i);
+  });
+  return found;
+}

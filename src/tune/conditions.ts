@@ -1,0 +1,17 @@
+import type { Manifest } from '../clip/manifest.js';
+
+export const conditionNames = ['calm', 'wind', 'rain', 'low light'] as const;
+export type Condition = (typeof conditionNames)[number];
+
+/**
+ * The conditions a clip was recorded in: wind from Beaufort 4, rain from 0.1 mm/h, low light below 50 lux, several at
+ * once, else calm. None at all where clip.json does not say.
+ */
+export function conditionsOf(conditions: Manifest['conditions']): Condition[] {
+  if (!conditions) return [];
+  const found: Condition[] = [];
+  if ((conditions.wind ?? 0) >= 4) found.push('wind');
+  if ((conditions.rain ?? 0) >= 0.1) found.push('rain');
+  if ((conditions.light ?? Number.POSITIVE_INFINITY) < 50) found.push('low light');
+  return found.length > 0 ? found : ['calm'];
+}

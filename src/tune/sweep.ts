@@ -1,0 +1,171 @@
+import type { Settings } from '../camera/settings.js';
+import type { Counts } from '../score/score.js';
+import type { Truth } from '../score/truth.js';
+import type { Grid } from './grid.js';
+import { findRuns, march, roomForRuns } from './march.js';
+import { IGNORED, type Outcomes, TRUE } from './outcomes.js';
+
+/** What the sweep needs of one clip. */
+export interface SweepClip {
+  /** Times of the analysed frames, seconds. */
+  times: Float64Array;
+  truth: Truth;
+  outcomes: Outcomes;
+  /** Columns over the analysed frames for each level asked for. */
+  columns(levels: readonly number[], kind: 'region' | 'changed'): Promise<Map<number, Uint32Array>>;
+}
+
+/** What a camera brings to the sweep besides its dials. */
+export interface SweepCamera {
+  area: 'region' | 'changed';
+  /** Pixels of the whole frame. */
+  framePixels: number;
+  busyOf(cooldown: number): number;
+  levelOf(threshold: number): number;
+}
+
+/** Counts of one clip for every setting of a grid; typed arrays indexed by the setting's number. */
+export class SweepCounts {
+  readonly caught: Uint32Array;
+  readonly trueTriggers: Uint32Array;
+  readonly falseTriggers: Uint32Array;
+  readonly ignoredTriggers: Uint32Array;
+
+  constructor(
+    settings: number,
+    readonly truth: Truth,
+  ) {
+    this.caught = new Uint32Array(settings);
+    this.trueTriggers = new Uint32Array(settings);
+    this.falseTriggers = new Uint32Array(settings);
+    this.ignoredTriggers = new Uint32Array(settings);
+  }
+
+  set(setting: number, counts: Omit<Counts, 'visits' | 'watchedSeconds'>): void {
+    this.caught[setting] = counts.caught;
+    this.trueTriggers[setting] = counts.trueTriggers;
+    this.falseTriggers[setting] = counts.falseTriggers;
+    this.ignoredTriggers[setting] = counts.ignoredTriggers;
+  }
+
+  at(setting: number): Counts {
+    return {
+      visits: this.truth.visits.length,
+      caught: this.caught[setting] as number,
+      trueTriggers: this.trueTriggers[setting] as number,
+      falseTriggers: this.falseTriggers[setting] as number,
+      ignoredTriggers: this.ignoredTriggers[setting] as number,
+      watchedSeconds: this.truth.watchedSeconds,
+    };
+  }
+}
+
+/** Bytes of columns held at once; more levels than fit are read in several passes. */
+const COLUMN_BUDGET = 96 * 2 ** 20;
+
+/**
+ * Replays one clip under every setting of a grid, exactly. Each combination of level, areas and persistence is turned
+ * into runs of active frames once; each cooldown then costs its triggers, not its frames.
+ */
+export async function sweepClip(clip: SweepClip, grid: Grid, camera: SweepCamera): Promise<SweepCounts> {
+  const counts = new SweepCounts(grid.size, clip.truth);
+  const byLevel = groupByLevel(grid, camera);
+  const needsChanged = camera.area === 'region' && [...byLevel.values()].flat().some(limitsChange);
+  const bytes = clip.times.length * 4 * (needsChanged ? 2 : 1);
+  const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / Math.max(1, bytes)));
+  const levels = [...byLevel.keys()].sort((a, b) => a - b);
+  const tally = new Tally(clip);
+  const runs = roomForRuns(clip.times.length);
+
+  for (let i = 0; i < levels.length; i += atOnce) {
+    const batch = levels.slice(i, i + atOnce);
+    const areas = await clip.columns(batch, camera.area);
+    const changes = needsChanged ? await clip.columns(batch, 'changed') : areas;
+    for (const level of batch) {
+      const area = areas.get(level) as Uint32Array;
+      const changed = changes.get(level) as Uint32Array;
+      for (const group of byLevel.get(level) ?? []) {
+        findRuns(area, limitsChange(group) ? changed : null, group.minimumArea, group.maximumArea, runs);
+        for (const { persistence, busy, settings } of group.ways) {
+          tally.begin();
+          march(runs, clip.times, persistence, busy, tally.add);
+          for (const setting of settings) counts.set(setting, tally);
+        }
+      }
+    }
+  }
+  return counts;
+
+  function limitsChange(group: { maximumArea: number }): boolean {
+    return group.maximumArea < camera.framePixels;
+  }
+}
+
+/** Settings that share their runs of active frames. */
+interface Group {
+  minimumArea: number;
+  maximumArea: number;
+  ways: { persistence: number; busy: number; settings: number[] }[];
+}
+
+function groupByLevel(grid: Grid, camera: SweepCamera): Map<number, Group[]> {
+  const levels = new Map<number, Map<string, Group>>();
+  const ways = new Map<string, { persistence: number; busy: number; settings: number[] }>();
+  for (let setting = 0; setting < grid.size; setting++) {
+    const s: Settings = grid.settingsAt(setting);
+    const level = camera.levelOf(s.threshold);
+    const busy = camera.busyOf(s.cooldown);
+    const groups = levels.get(level) ?? new Map<string, Group>();
+    levels.set(level, groups);
+    const areaKey = `${s.minimumArea} ${s.maximumArea}`;
+    const group = groups.get(areaKey) ?? { minimumArea: s.minimumArea, maximumArea: s.maximumArea, ways: [] };
+    groups.set(areaKey, group);
+    const wayKey = `${level} ${areaKey} ${s.persistence} ${busy}`;
+    const way = ways.get(wayKey);
+    if (way) {
+      way.settings.push(setting);
+      continue;
+    }
+    const fresh = { persistence: s.persistence, busy, settings: [setting] };
+    ways.set(wayKey, fresh);
+    group.ways.push(fresh);
+  }
+  return new Map([...levels].map(([level, groups]) => [level, [...groups.values()]]));
+}
+
+/** Adds up verdicts of triggers by looking each frame's outcome up; which visits were caught is stamped, not cleared. */
+class Tally {
+  caught = 0;
+  trueTriggers = 0;
+  falseTriggers = 0;
+  ignoredTriggers = 0;
+  private readonly stamps: Uint32Array;
+  private stamp = 0;
+
+  constructor(private readonly clip: SweepClip) {
+    this.stamps = new Uint32Array(clip.truth.visits.length);
+  }
+
+  begin(): void {
+    this.stamp++;
+    this.caught = 0;
+    this.trueTriggers = 0;
+    this.falseTriggers = 0;
+    this.ignoredTriggers = 0;
+  }
+
+  readonly add = (frame: number): void => {
+    const { verdict, visitStart, visitList } = this.clip.outcomes;
+    const outcome = verdict[frame];
+    if (outcome === TRUE) this.trueTriggers++;
+    else if (outcome === IGNORED) this.ignoredTriggers++;
+    else this.falseTriggers++;
+    const end = visitStart[frame + 1] as number;
+    for (let i = visitStart[frame] as number; i < end; i++) {
+      const visit = visitList[i] as number;
+      if (this.stamps[visit] === this.stamp) continue;
+      this.stamps[visit] = this.stamp;
+      this.caught++;
+    }
+  };
+}

@@ -1,0 +1,142 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { defaultCamera } from '../../src/camera/default.js';
+import { readCamera } from '../../src/camera/description.js';
+import { positionOf, positions, valueAt } from '../../src/camera/dials.js';
+import { readSettings } from '../../src/camera/settings.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'camera-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const analysis = { width: 320, height: 240, rate: 5, smooth: 1 };
+const base = { version: 1, name: 'shed camera', analysis, reference: { kind: 'previous', lag: 1 } };
+const sensitivity = { sets: 'threshold', from: 1, to: 10, step: 1, gives: [60, 6] };
+
+function write(value: unknown): string {
+  const file = join(folder, `${Math.random()}.json`);
+  writeFileSync(file, typeof value === 'string' ? value : JSON.stringify(value));
+  return file;
+}
+const camera = (controls: unknown, rest = {}) => readCamera(write({ ...base, ...rest, controls }));
+
+describe('a dial', () => {
+  it('runs along a straight line between the two values it gives', async () => {
+    const dial = (await camera({ sensitivity })).controls.sensitivity as never;
+    expect(positions(dial)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10]);
+    expect(valueAt(dial, 1)).toBe(60);
+    expect(valueAt(dial, 7)).toBe(24);
+    expect(valueAt(dial, 10)).toBe(6);
+    expect(positionOf(dial, 24)).toBe(7);
+    expect(positionOf(dial, 25)).toBeUndefined();
+  });
+
+  it('leaves no dust of binary fractions behind', async () => {
+    const dial = (await camera({ d: { sets: 'cooldown', from: 0, to: 1, step: 0.1, gives: [0, 10] } }))
+      .controls.d;
+    expect(positions(dial as never)).toEqual([0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1]);
+    expect(valueAt(dial as never, 0.3)).toBe(3);
+  });
+
+  it.each([
+    [{ ...sensitivity, from: 10, to: 1 }, /controls\.s\.to: expected a number above from \(10\), found 1/],
+    [{ ...sensitivity, step: 0 }, /controls\.s\.step: expected a number above 0/],
+    [{ ...sensitivity, step: 20 }, /controls\.s\.step/],
+    [
+      { ...sensitivity, gives: [60, 0] },
+      /controls\.s\.gives: expected a number above 0 and up to 255.*position 10 gives 0/,
+    ],
+    [{ ...sensitivity, gives: [6, 6] }, /controls\.s\.gives: expected two different values/],
+    [{ ...sensitivity, sets: 'persistence', gives: [1, 5] }, /controls\.s\.gives: expected a whole number/],
+    [
+      { sets: 'minimumArea', choices: [50, 90_000] },
+      /controls\.s\.choices\[1\]: expected a number from 1 to 76800/,
+    ],
+    [{ sets: 'cooldown', choices: [5, 5] }, /controls\.s\.choices\[1\]: expected each choice once/],
+    [{ sets: 'cooldown', choices: [] }, /controls\.s/],
+  ])('is refused when its map makes no sense: %j', async (dial, message) => {
+    await expect(camera({ s: dial })).rejects.toThrow(message);
+  });
+
+  it('is refused when another dial sets the same value', async () => {
+    await expect(camera({ a: sensitivity, b: sensitivity })).rejects.toThrow(
+      /controls\.b\.sets.*'a' already sets it/,
+    );
+  });
+});
+
+describe('a camera file', () => {
+  it('is refused with a near miss for an unknown field', async () => {
+    await expect(camera({}, { shuterLag: 1 })).rejects.toThrow(
+      /shuterLag: unknown field \(did you mean 'shutterLag'\?\)/,
+    );
+  });
+
+  it('names the file and the place of a wrong value', async () => {
+    await expect(camera({}, { analysis: { ...analysis, width: 0.5 } })).rejects.toThrow(
+      /\.json: analysis\.width: expected .*, found 0\.5/,
+    );
+  });
+});
+
+describe('settings', () => {
+  const settings = (value: unknown) => readSettings(write(value), defaultCamera);
+
+  it('are the same by dial positions and by engine values', async () => {
+    const controls = { sensitivity: 7, minimumArea: 100, persistence: 2, cooldown: 10 };
+    const byDials = await settings({ version: 1, controls });
+    const byValues = await settings({
+      version: 1,
+      threshold: 24,
+      minimumArea: 100,
+      persistence: 2,
+      cooldown: 10,
+    });
+    expect(byDials).toEqual(byValues);
+    expect(byDials.warnings).toEqual([]);
+  });
+
+  it('left out are the whole frame and one frame', async () => {
+    const s = await settings({ version: 1, threshold: 24, minimumArea: 100, cooldown: 10 });
+    expect(s).toMatchObject({ maximumArea: 76_800, persistence: 1 });
+  });
+
+  it('that no dial position gives are replayed with a warning', async () => {
+    const s = await settings({ version: 1, threshold: 23.5, minimumArea: 100, cooldown: 10 });
+    expect(s.threshold).toBe(23.5);
+    expect(s.warnings.join()).toMatch(/threshold 23\.5 is replayed, but cannot be set on default camera/);
+  });
+
+  it.each([
+    [{ threshold: 0, minimumArea: 100, cooldown: 10 }, /threshold: expected a number above 0 and up to 255/],
+    [{ threshold: 256, minimumArea: 100, cooldown: 10 }, /threshold/],
+    [{ threshold: 24, minimumArea: 0, cooldown: 10 }, /minimumArea: expected a number from 1 to 76800/],
+    [{ threshold: 24, minimumArea: 100, maximumArea: 76_801, cooldown: 10 }, /maximumArea/],
+    [{ threshold: 24, minimumArea: 100, cooldown: -1 }, /cooldown: expected a number of at least 0/],
+    [
+      { threshold: 24, minimumArea: 100, cooldown: 10, persistence: 1.5 },
+      /persistence: expected a whole number/,
+    ],
+    [{ minimumArea: 100, cooldown: 10 }, /threshold: expected a value, found nothing/],
+    [
+      { controls: { sensitivity: 11, minimumArea: 100, cooldown: 10 } },
+      /controls\.sensitivity: expected 1 to 10 in steps of 1.*found 11/,
+    ],
+    [{ controls: { sensitivity: 7.5, minimumArea: 100, cooldown: 10 } }, /controls\.sensitivity.*found 7\.5/],
+    [
+      { controls: { sensitivty: 7, minimumArea: 100, cooldown: 10 } },
+      /no such dial \(did you mean 'sensitivity'\?\)/,
+    ],
+    [
+      { controls: { sensitivity: 7, minimumArea: 100 } },
+      /cooldown: expected a value, found nothing; add controls\.cooldown/,
+    ],
+    [
+      { threshold: 24, controls: { sensitivity: 7, minimumArea: 100, cooldown: 10 } },
+      /controls\.sensitivity already sets it/,
+    ],
+  ])('that make no sense are refused: %j', async (value, message) => {
+    await expect(settings({ version: 1, ...value })).rejects.toThrow(message);
+  });
+});

@@ -1,0 +1,183 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { changedPixels, LargestRegion } from '../../src/engine/area.js';
+import { EvidenceMeter } from '../../src/engine/evidence.js';
+import { randomBytes } from './frames.js';
+
+interface Frame {
+  readonly width: number;
+  readonly height: number;
+  readonly difference: Uint8Array;
+}
+
+function areas({ width, height, difference }: Frame, floor?: number) {
+  const { changed, region } = new EvidenceMeter(width, height, floor).measure(difference);
+  return { changed: [...changed], region: [...region] };
+}
+
+/** Areas at each level by one flood fill after another. */
+function byFlood({ width, height, difference }: Frame, floor = 1) {
+  const regions = new LargestRegion(width, height);
+  const of = (area: (level: number) => number) =>
+    Array.from({ length: 256 }, (_, level) => (level < floor ? 0 : area(level)));
+  return {
+    changed: of((level) => changedPixels(difference, level)),
+    region: of((level) => regions.of(difference, level)),
+  };
+}
+
+// Published examples: Najman & Couprie (2006) say that a region of at least a pixels at threshold t exists exactly when
+// the largest one has a or more. The numbers for this grid were computed from that, for 4- and 8-connectivity alike.
+describe('a grid of 3 by 3', () => {
+  // biome-ignore format: a grid
+  const grid = { width: 3, height: 3, difference: Uint8Array.of(
+    15, 13, 16,
+    12, 12, 10,
+    16, 12, 14,
+  ) };
+
+  it.each([
+    [10, 9, 9],
+    [12, 8, 8],
+    [13, 3, 5],
+    [14, 1, 4],
+    [15, 1, 3],
+    [16, 1, 2],
+  ])('at threshold %i: largest region %i, all %i', (level, region, changed) => {
+    const found = areas(grid);
+    expect([found.region[level], found.changed[level]]).toEqual([region, changed]);
+  });
+
+  it('keeps its areas between its levels, and has none above them', () => {
+    const { region } = areas(grid);
+    expect(region.slice(1)).toEqual([
+      ...Array(10).fill(9),
+      ...[8, 8, 3, 1, 1, 1],
+      ...Array(255 - 16).fill(0),
+    ]);
+  });
+});
+
+describe('connectivity', () => {
+  it('runs over corners: two diagonal pixels are one region', () => {
+    // 1 under 4-connectivity, 2 under 8-connectivity, computed from the definition.
+    expect(areas({ width: 2, height: 2, difference: Uint8Array.of(9, 0, 0, 9) }).region[9]).toBe(2);
+    expect(areas({ width: 2, height: 2, difference: Uint8Array.of(0, 9, 9, 0) }).region[9]).toBe(2);
+  });
+
+  it('does not run round the edge of the frame', () => {
+    // biome-ignore format: a grid
+    const difference = Uint8Array.of(
+      0, 0, 0, 0, 7,
+      7, 0, 0, 0, 0,
+      0, 0, 0, 0, 7,
+    );
+    expect(areas({ width: 5, height: 3, difference }).region[7]).toBe(1);
+  });
+
+  it('joins four corners by the pixel placed last', () => {
+    // biome-ignore format: a grid
+    const difference = Uint8Array.of(
+      9, 0, 9,
+      0, 5, 0,
+      9, 0, 9,
+    );
+    const { region } = areas({ width: 3, height: 3, difference });
+    expect([region[9], region[6], region[5]]).toEqual([1, 1, 5]);
+  });
+});
+
+describe('extremes', () => {
+  it('of a frame without difference: nothing at any level', () => {
+    const { changed, region } = areas({ width: 7, height: 3, difference: new Uint8Array(21) });
+    expect(new Set([...changed, ...region])).toEqual(new Set([0]));
+  });
+
+  it('of a frame all changed: everything at every level', () => {
+    const { changed, region } = areas({ width: 7, height: 3, difference: new Uint8Array(21).fill(255) });
+    expect(new Set([...changed.slice(1), ...region.slice(1)])).toEqual(new Set([21]));
+  });
+
+  it('of as many sets as fit: isolated pixels', () => {
+    const [width, height] = [9, 7];
+    const difference = Uint8Array.from({ length: width * height }, (_, i) =>
+      (i % width) % 2 === 0 && Math.floor(i / width) % 2 === 0 ? 8 : 0,
+    );
+    const { changed, region } = areas({ width, height, difference });
+    expect([changed[8], region[8]]).toEqual([20, 1]);
+  });
+});
+
+it('keeps nothing of the frame before', () => {
+  const meter = new EvidenceMeter(20, 15);
+  meter.measure(randomBytes(300, 'before'));
+  const difference = randomBytes(300, 'after', 40);
+  const { changed, region } = meter.measure(difference);
+  expect({ changed: [...changed], region: [...region] }).toEqual(
+    areas({ width: 20, height: 15, difference }),
+  );
+});
+
+/** Frames of few or many levels, so that plateaus and lone peaks both come up; a third of them mostly calm. */
+const frame: fc.Arbitrary<Frame> = fc
+  .tuple(
+    fc.integer({ min: 1, max: 17 }),
+    fc.integer({ min: 1, max: 17 }),
+    fc.constantFrom(1, 3, 20, 255),
+    fc.constantFrom(0, 0, 0.8),
+    fc.string(),
+  )
+  .map(([width, height, top, calm, seed]) => {
+    const stilled = randomBytes(width * height, `${seed} calm`);
+    const difference = randomBytes(width * height, seed, top);
+    return { width, height, difference: difference.map((d, i) => (stilled[i]! < calm * 255 ? 0 : d)) };
+  });
+
+describe('for any frame', () => {
+  it('evidence equals one flood fill after another', () => {
+    fc.assert(
+      fc.property(frame, (any) => {
+        expect(areas(any)).toEqual(byFlood(any));
+      }),
+      { seed: 2006, numRuns: 150 },
+    );
+  });
+
+  it('a floor leaves out the levels below it and changes no other', () => {
+    fc.assert(
+      fc.property(frame, fc.integer({ min: 1, max: 255 }), (any, floor) => {
+        expect(areas(any, floor)).toEqual(byFlood(any, floor));
+      }),
+      { seed: 2007, numRuns: 150 },
+    );
+  });
+
+  it('no area rises with the threshold', () => {
+    fc.assert(
+      fc.property(frame, (any) => {
+        const { changed, region } = areas(any);
+        for (let level = 2; level < 256; level++) {
+          expect(changed[level]).toBeLessThanOrEqual(changed[level - 1]!);
+          expect(region[level]).toBeLessThanOrEqual(region[level - 1]!);
+        }
+      }),
+      { seed: 2008, numRuns: 100 },
+    );
+  });
+
+  it('mirroring and turning change nothing', () => {
+    fc.assert(
+      fc.property(frame, (any) => {
+        const { width, height, difference } = any;
+        const at = (x: number, y: number) => difference[y * width + x]!;
+        const flipped = difference.map((_, i) => at(width - 1 - (i % width), Math.floor(i / width)));
+        const turned = difference.map((_, i) => at(Math.floor(i / height), i % height));
+        const expected = areas(any);
+        expect(areas({ ...any, difference: flipped })).toEqual(expected);
+        expect(areas({ ...any, difference: difference.toReversed() })).toEqual(expected);
+        expect(areas({ width: height, height: width, difference: turned })).toEqual(expected);
+      }),
+      { seed: 2009, numRuns: 100 },
+    );
+  });
+});
