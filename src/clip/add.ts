@@ -1,0 +1,171 @@
+import { constants, copyFile, mkdir, readdir, stat, utimes, writeFile } from 'node:fs/promises';
+import { basename, dirname, extname, isAbsolute, join, relative, resolve } from 'node:path';
+import { Problem } from '../problem.js';
+import { makeFolderAtomically } from './atomic.js';
+import type { Cache } from './cache.js';
+import { exifStamp } from './exif.js';
+import { formatOfName, stillEndings } from './formats.js';
+import type { Manifest } from './manifest.js';
+import { openClip } from './open.js';
+import { naturalOrder } from './pattern.js';
+import { nameStamp } from './stamps.js';
+
+export interface AddOptions {
+  /** Frames per second; instead of times. */
+  rate?: number;
+  times?: 'exif' | 'names' | 'video';
+  title?: string;
+  site?: string;
+  cache: Cache;
+  /** Files read while the finished clip is proved, of all. */
+  onProgress?: (done: number, total: number) => void;
+}
+
+export interface Added {
+  dir: string;
+  frames: number;
+  seconds: number;
+  warnings: string[];
+}
+
+/**
+ * Makes a clip folder from a recording, which is copied and never changed. Nothing is left behind when it fails.
+ * @param recording a folder of stills, or a video file
+ * @param dir the new clip folder; must not exist or be empty
+ * @throws Problem; the finished clip is opened before it appears, so whatever openClip refuses is refused here
+ */
+export async function addRecording(recording: string, dir: string, options: AddOptions): Promise<Added> {
+  if (options.rate !== undefined && options.times !== undefined) {
+    throw new Problem('usage', '--rate and --times were both given; give one of them');
+  }
+  const info = await stat(recording).catch(() => null);
+  if (!info) {
+    throw new Problem(
+      'file-missing',
+      `${recording}: there is no such file or folder; expected a folder of stills or a video file`,
+    );
+  }
+  const inside = relative(resolve(recording), resolve(dir));
+  if (info.isDirectory() && !inside.startsWith('..') && !isAbsolute(inside)) {
+    throw new Problem(
+      'usage',
+      `${dir}: the clip would lie inside the recording ${recording}, which stays as it is; choose a folder elsewhere`,
+    );
+  }
+  const plan = info.isDirectory() ? await planStills(recording, options) : planVideo(recording, options);
+  const { title, site, cache, onProgress } = options;
+  const manifest: Manifest = {
+    version: 1,
+    ...(title === undefined ? {} : { title }),
+    ...(site === undefined ? {} : { site }),
+    ...plan.manifest,
+  };
+  let added: Added | undefined;
+  await makeFolderAtomically(dir, async (partial) => {
+    await copyAll(plan.copies, partial);
+    await writeFile(join(partial, 'clip.json'), `${JSON.stringify(manifest, null, 2)}\n`);
+    const clip = await openClip(partial, { cache, ...(onProgress && { onProgress }) }).catch((error) => {
+      throw inTermsOf(recording, partial, error);
+    });
+    const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
+    added = { dir, frames: clip.times.length, seconds: clip.seconds, warnings };
+  });
+  return added as Added;
+}
+
+interface Plan {
+  copies: { from: string; to: string }[];
+  manifest: Pick<Manifest, 'frames' | 'rate' | 'times'>;
+}
+
+async function planStills(folder: string, options: AddOptions): Promise<Plan> {
+  const entries = (await readdir(folder)).filter((name) => !name.startsWith('.'));
+  const names = entries.filter((name) => formatOfName(name) !== undefined).sort(naturalOrder);
+  if (names.length === 0) {
+    throw new Problem(
+      'file-missing',
+      `${folder}: the folder holds no stills (${stillEndings.join(', ')}), but ${entries.length} other entries; give the folder that holds the stills themselves, or a video file`,
+    );
+  }
+  const formats = [...new Set(names.map(formatOfName))];
+  if (formats.length > 1) {
+    throw new Problem(
+      'bad-picture',
+      `${folder}: the folder holds stills of ${formats.length} formats (${formats.join(', ')}); expected one, so that no moment counts twice: keep one of them in the folder`,
+    );
+  }
+  const endings = new Set(names.map((name) => extname(name)));
+  const pattern = endings.size === 1 ? `frames/*${[...endings][0]}` : 'frames/*';
+  const chosen =
+    options.rate !== undefined
+      ? { rate: options.rate }
+      : { times: options.times ?? (await timesFound(folder, names)) };
+  return {
+    copies: names.map((name) => ({ from: join(folder, name), to: join('frames', name) })),
+    manifest: { frames: pattern, ...chosen },
+  };
+}
+
+async function timesFound(folder: string, names: readonly string[]): Promise<'exif' | 'names'> {
+  let exif = true;
+  for (const name of names) {
+    if (!(await exifStamp(join(folder, name)))) {
+      exif = false;
+      break;
+    }
+  }
+  if (exif) return 'exif';
+  if (names.every((name) => nameStamp(name))) return 'names';
+  throw new Problem(
+    'bad-times',
+    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); say how many frames a second were taken: --rate 5`,
+  );
+}
+
+function planVideo(file: string, options: AddOptions): Plan {
+  if (options.times === 'exif' || options.times === 'names') {
+    throw new Problem(
+      'usage',
+      `${file}: --times ${options.times} is for a folder of stills; leave it out to use the video's own times, or give --rate`,
+    );
+  }
+  if (formatOfName(file) !== undefined) {
+    throw new Problem(
+      'usage',
+      `${file}: this is one still; expected the folder that holds the stills, or a video file`,
+    );
+  }
+  // A name with * or ? would be read as a pattern.
+  const name = /[*?]/.test(basename(file)) ? `recording${extname(file)}` : basename(file);
+  const chosen = options.rate === undefined ? {} : { rate: options.rate };
+  return { copies: [{ from: file, to: name }], manifest: { frames: name, ...chosen } };
+}
+
+async function copyAll(copies: Plan['copies'], dir: string): Promise<void> {
+  for (const { from, to } of copies) {
+    const target = join(dir, to);
+    await mkdir(dirname(target), { recursive: true });
+    try {
+      await copyFile(from, target, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
+      // Keeping the change time lets the content's key be remembered at once: the copy counts as old as it is.
+      const { atime, mtime } = await stat(from);
+      await utimes(target, atime, mtime);
+    } catch (error) {
+      const code = (error as NodeJS.ErrnoException).code;
+      throw new Problem(
+        'file-unwritable',
+        `${from}: cannot be copied to ${target} (${code ?? String(error)})`,
+      );
+    }
+  }
+}
+
+/** Messages about the unfinished folder would name files that are gone when the user reads them. */
+function inTermsOf(recording: string, partial: string, error: unknown): unknown {
+  if (!(error instanceof Problem)) return error;
+  const message = error.message
+    .replaceAll(join(partial, 'frames'), recording)
+    .replaceAll(join(partial, basename(recording)), recording)
+    .replaceAll(partial, recording);
+  return new Problem(error.code, message);
+}

@@ -1,0 +1,119 @@
+/** What one frame showed: both arrays hold 256 counts, the index being the level; they never fall as the level falls. */
+export interface EvidenceRow {
+  /** Pixels that changed by at least the level. */
+  changed: Uint32Array;
+  /** The largest connected region among them. */
+  region: Uint32Array;
+}
+
+export type EvidenceKind = 'changed' | 'region';
+
+/** Bytes that grow as they are written; varints are little-endian base 128. */
+export class ByteWriter {
+  #bytes = new Uint8Array(1 << 16);
+  #length = 0;
+
+  varint(value: number): void {
+    if (this.#length + 5 > this.#bytes.length) {
+      const larger = new Uint8Array(this.#bytes.length * 2);
+      larger.set(this.#bytes);
+      this.#bytes = larger;
+    }
+    let rest = value;
+    while (rest > 127) {
+      this.#bytes[this.#length++] = (rest & 127) | 128;
+      rest >>>= 7;
+    }
+    this.#bytes[this.#length++] = rest;
+  }
+
+  /** What was written so far; valid until the next write. */
+  bytes(): Uint8Array {
+    return this.#bytes.subarray(0, this.#length);
+  }
+
+  clear(): void {
+    this.#length = 0;
+  }
+}
+
+/**
+ * Writes one frame: for changed, then for region, the number of steps and each step as the levels fall from 255 to the
+ * floor: how many levels further down it lies, and by how much the count rises there. A still frame takes two bytes.
+ */
+export function encodeRow(out: ByteWriter, row: EvidenceRow, floor: number): void {
+  encodeCounts(out, row.changed, floor);
+  encodeCounts(out, row.region, floor);
+}
+
+function encodeCounts(out: ByteWriter, counts: Uint32Array, floor: number): void {
+  let steps = 0;
+  let last = 0;
+  for (let level = 255; level >= floor; level--) {
+    const count = counts[level] as number;
+    if (count < last) throw new RangeError(`counts fall from ${last} to ${count} at level ${level}`);
+    if (count > last) steps++;
+    last = count;
+  }
+  out.varint(steps);
+  last = 0;
+  let above = 256;
+  for (let level = 255; level >= floor; level--) {
+    const count = counts[level] as number;
+    if (count === last) continue;
+    out.varint(above - level);
+    out.varint(count - last);
+    above = level;
+    last = count;
+  }
+}
+
+/**
+ * Reads the counts at some levels out of encoded frames.
+ * @param levels falling
+ * @param into one array per level; frame i of the bytes goes to index first + i
+ * @returns false when the bytes do not hold exactly `frames` frames
+ */
+export function decodeColumns(
+  bytes: Uint8Array,
+  frames: number,
+  first: number,
+  kind: EvidenceKind,
+  levels: readonly number[],
+  into: readonly Uint32Array[],
+): boolean {
+  let at = 0;
+  const varint = (): number => {
+    let value = 0;
+    for (let scale = 1; ; scale *= 128) {
+      const byte = bytes[at++];
+      if (byte === undefined) return Number.NaN;
+      value += (byte & 127) * scale;
+      if (byte < 128) return value;
+    }
+  };
+  for (let i = 0; i < frames; i++) {
+    for (const part of ['changed', 'region'] as const) {
+      const steps = varint();
+      if (Number.isNaN(steps)) return false;
+      let level = 256;
+      let count = 0;
+      let next = 0;
+      for (let step = 0; step < steps; step++) {
+        level -= varint();
+        const rise = varint();
+        if (!(level >= 0) || Number.isNaN(rise)) return false;
+        if (part === kind) {
+          while (next < levels.length && (levels[next] as number) > level) {
+            (into[next++] as Uint32Array)[first + i] = count;
+          }
+        }
+        count += rise;
+      }
+      if (part === kind) {
+        while (next < levels.length) (into[next++] as Uint32Array)[first + i] = count;
+      }
+    }
+  }
+  return at === bytes.length;
+}

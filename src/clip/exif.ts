@@ -1,0 +1,58 @@
+import { open, readFile } from 'node:fs/promises';
+import exifReader from 'exif-reader';
+import { formatOfBytes } from './formats.js';
+import { jpegExif } from './jpeg.js';
+import type { Stamp } from './stamps.js';
+
+/** A JPEG's EXIF block is at most 64 KiB (one segment) and stands near the file's start. */
+const headLength = 256 * 1024;
+
+/** DateTimeOriginal with SubSecTimeOriginal of a still (Exif 2.3, CIPA DC-008), or null when it has none. */
+export async function exifStamp(file: string): Promise<Stamp | null> {
+  const head = await readHead(file);
+  const format = formatOfBytes(head);
+  const block =
+    format === 'JPEG'
+      ? jpegExif(head)
+      : format === 'PNG'
+        ? pngExif(await readFile(file))
+        : format === 'TIFF'
+          ? await readFile(file)
+          : null;
+  return block && stampOf(block);
+}
+
+function stampOf(block: Buffer): Stamp | null {
+  let photo: { DateTimeOriginal?: unknown; SubSecTimeOriginal?: unknown } | undefined;
+  try {
+    photo = exifReader(block).Photo;
+  } catch {
+    return null;
+  }
+  const date = photo?.DateTimeOriginal;
+  if (!(date instanceof Date) || Number.isNaN(date.getTime())) return null;
+  const seconds = date.getTime() / 1000;
+  const digits = /^\d+/.exec(String(photo?.SubSecTimeOriginal ?? '').trim())?.[0];
+  return digits === undefined ? { seconds } : { seconds, fraction: Number(`0.${digits}`) };
+}
+
+/** The eXIf chunk of a PNG (PNG specification, third edition, 11.3.4.5). */
+function pngExif(bytes: Buffer): Buffer | null {
+  for (let at = 8; at + 12 <= bytes.length; ) {
+    const length = bytes.readUInt32BE(at);
+    if (bytes.toString('latin1', at + 4, at + 8) === 'eXIf') return bytes.subarray(at + 8, at + 8 + length);
+    at += length + 12;
+  }
+  return null;
+}
+
+async function readHead(file: string): Promise<Buffer> {
+  const handle = await open(file);
+  try {
+    const bytes = Buffer.alloc(headLength);
+    const { bytesRead } = await handle.read(bytes, 0, headLength, 0);
+    return bytes.subarray(0, bytesRead);
+  } finally {
+    await handle.close();
+  }
+}

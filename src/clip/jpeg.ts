@@ -1,0 +1,41 @@
+/** A JPEG's marker segments up to the first scan: each from its 0xFF to the end of its payload (ITU-T T.81, annex B). */
+function* segments(bytes: Buffer): Generator<{ marker: number; from: number; to: number }> {
+  let at = 2;
+  while (at + 4 <= bytes.length && bytes[at] === 0xff) {
+    const marker = bytes[at + 1] as number;
+    if (marker === 0xff) {
+      at++;
+      continue;
+    }
+    if (marker === 0xda || marker === 0xd9) return;
+    const to = at + 2 + bytes.readUInt16BE(at + 2);
+    yield { marker, from: at, to };
+    at = to;
+  }
+}
+
+const app1 = 0xe1;
+
+function isExif(bytes: Buffer, from: number): boolean {
+  return bytes.toString('latin1', from + 4, from + 10) === 'Exif\0\0';
+}
+
+/** The EXIF block of a JPEG, or null; the head of the file is enough when it holds the block. */
+export function jpegExif(bytes: Buffer): Buffer | null {
+  for (const { marker, from, to } of segments(bytes)) {
+    if (marker === app1 && isExif(bytes, from)) return bytes.subarray(from + 10, to);
+  }
+  return null;
+}
+
+/** The same JPEG without its EXIF blocks. */
+export function withoutMetadata(bytes: Buffer): Buffer {
+  const kept: Buffer[] = [];
+  let start = 0;
+  for (const { marker, from, to } of segments(bytes)) {
+    if (marker !== app1 || !isExif(bytes, from)) continue;
+    kept.push(bytes.subarray(start, from));
+    start = to;
+  }
+  return start === 0 ? bytes : Buffer.concat([...kept, bytes.subarray(start)]);
+}

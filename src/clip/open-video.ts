@@ -1,0 +1,68 @@
+import { stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { Problem } from '../problem.js';
+import { fileContentKey } from './content.js';
+import { pictureName } from './formats.js';
+import type { Manifest } from './manifest.js';
+import type { OpenOptions, Recording } from './open.js';
+import { refuseLinkOutside, refuseOutside } from './pattern.js';
+import { probe } from './probe.js';
+import { fromZero, listedTimes, timesAtRate } from './times.js';
+import { videoSource } from './video.js';
+import { compressionWarning } from './video-warnings.js';
+
+/** A clip whose frames are one video file. */
+export async function openVideo(dir: string, manifest: Manifest, options: OpenOptions): Promise<Recording> {
+  const file = join(dir, 'clip.json');
+  refuseOutside(manifest.frames, file);
+  if (manifest.times === 'exif' || manifest.times === 'names') {
+    throw new Problem(
+      'bad-times',
+      `${file}: times: ${JSON.stringify(manifest.times)} is for stills, but frames is ${manifest.frames}; leave times out to use the video's own, or give a rate; stills end in .jpg, .jpeg, .png, .bmp, .tif or .tiff`,
+    );
+  }
+  const video = join(dir, manifest.frames);
+  const info = await stat(video).catch(() => null);
+  if (!info?.isFile()) {
+    throw new Problem(
+      'file-missing',
+      info
+        ? `${file}: frames: ${JSON.stringify(manifest.frames)} is a folder; expected a pattern such as "${manifest.frames.replace(/\/$/, '')}/*.jpg" or a video file`
+        : `${file}: frames: there is no file ${video}; expected a video file, or a pattern such as "frames/*.jpg"`,
+    );
+  }
+  await refuseLinkOutside(dir, video, file);
+  if (info.size === 0) {
+    throw new Problem('bad-video', `${video}: the file is empty; record or copy it again`);
+  }
+  const key = await fileContentKey(video, options);
+  const found = await probe(video, key, options.cache, options.signal);
+  const warnings: string[] = [];
+  const compressed = compressionWarning(found);
+  if (compressed) warnings.push(`${video}: ${compressed}`);
+  if (found.complaint) {
+    warnings.push(`${video}: ffprobe found damage (${found.complaint}); frames near it may be wrong`);
+  }
+  return {
+    source: videoSource(video, found),
+    width: found.width,
+    height: found.height,
+    times: videoTimes(found.times, manifest, video, file),
+    contentKey: key,
+    keyFrames: found.keyFrames,
+    warnings,
+  };
+}
+
+function videoTimes(own: Float64Array, manifest: Manifest, video: string, file: string): Float64Array {
+  if (manifest.rate !== undefined) return timesAtRate(own.length, manifest.rate);
+  if (Array.isArray(manifest.times)) return listedTimes(manifest.times, own.length, file);
+  const without = own.findIndex((time) => Number.isNaN(time));
+  if (without >= 0) {
+    throw new Problem(
+      'bad-times',
+      `${pictureName(video, without)}: the video holds no presentation time for this frame; give a rate in clip.json`,
+    );
+  }
+  return fromZero(own, (i) => pictureName(video, i));
+}

@@ -1,0 +1,154 @@
+import { stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { Problem } from '../problem.js';
+import type { Cache } from './cache.js';
+import { contentKey } from './content.js';
+import { decoder } from './decode.js';
+import { checkFormat } from './formats.js';
+import { readJson } from './json.js';
+import { type Labels, labelsSchema } from './labels.js';
+import { checkLabels } from './labels-check.js';
+import { type Manifest, manifestSchema } from './manifest.js';
+import { openVideo } from './open-video.js';
+import { findStills, meansStills, refuseLinkOutside } from './pattern.js';
+import { stillFrames } from './still-frames.js';
+import { type StillsSource, stillFile, stillSize } from './stills.js';
+import { stillTimes } from './times.js';
+import { type VideoSource, videoFrames } from './video.js';
+
+export { keyFramePulse } from './video-warnings.js';
+export type { Labels, Manifest, StillsSource, VideoSource };
+
+/** A recording, ready to be read. */
+export interface Clip {
+  /** As the user gave it. */
+  dir: string;
+  manifest: Manifest;
+  /** Checked against the clip's length, visits cut to it; null when the clip has none. */
+  labels: Labels | null;
+  source: StillsSource | VideoSource;
+  /** Pixels, as stored. */
+  width: number;
+  height: number;
+  /** Seconds, one for each frame, the first 0, strictly rising. */
+  times: Float64Array;
+  /** The clip's length. */
+  seconds: number;
+  /** Mean frames per second. */
+  rate: number;
+  /** What the user should know about this recording, one line each. */
+  warnings: string[];
+  /** SHA-256, hexadecimal, of the frames' content in order. */
+  contentKey: string;
+  /** Video: which frames are key frames, rising. */
+  keyFrames?: Uint32Array;
+}
+
+export interface OpenOptions {
+  cache: Cache;
+  onProgress?: (done: number, total: number) => void;
+  signal?: AbortSignal;
+  /** Used instead of the folder's labels.json. */
+  labels?: Labels;
+}
+
+/** One frame's stored pixels, or their reduction by a whole number. */
+export interface RawFrame {
+  index: number;
+  /** Rows from the top, channels interleaved: width * height * channels bytes. */
+  pixels: Uint8Array;
+  channels: 1 | 3;
+  width: number;
+  height: number;
+}
+
+export interface FramesOptions {
+  /** The analysis size: stills may be reduced while they are decoded, but never below it. */
+  minWidth: number;
+  minHeight: number;
+  /** Stills decoded at the same time. */
+  inFlight?: number;
+  signal?: AbortSignal;
+}
+
+/** The part of a clip that depends on how its frames are stored. */
+export type Recording = Pick<
+  Clip,
+  'source' | 'width' | 'height' | 'times' | 'contentKey' | 'keyFrames' | 'warnings'
+>;
+
+/**
+ * Reads what a clip is: manifest, times, labels and the content's key. Frames are read by `frames`.
+ * @throws Problem for anything in the folder that is missing, broken or does not fit together
+ */
+export async function openClip(dir: string, options: OpenOptions): Promise<Clip> {
+  const file = join(dir, 'clip.json');
+  const manifest = await readJson(
+    file,
+    manifestSchema,
+    "a clip's description (perchmark add RECORDING DIR makes one)",
+  );
+  const recording = meansStills(manifest.frames)
+    ? await openStills(dir, manifest, options)
+    : await openVideo(dir, manifest, options);
+  const { times } = recording;
+  const frames = times.length;
+  const last = times[frames - 1] as number;
+  if (manifest.rate === undefined && frames < 2) {
+    throw new Problem(
+      'bad-times',
+      `${file}: one frame with a time of its own has no length; give a rate instead of times, such as "rate": 1`,
+    );
+  }
+  const rate = manifest.rate ?? (frames - 1) / last;
+  const seconds = frames / rate;
+  const warnings = [...recording.warnings];
+  const found = await labelsOf(dir, seconds, options.labels);
+  warnings.push(...found.warnings);
+  return { dir, manifest, seconds, rate, labels: found.labels, ...recording, warnings };
+}
+
+async function labelsOf(
+  dir: string,
+  seconds: number,
+  given: Labels | undefined,
+): Promise<{ labels: Labels | null; warnings: string[] }> {
+  const file = join(dir, 'labels.json');
+  if (given) return checkLabels(given, seconds, 'labels');
+  const missing = await stat(file).then(
+    () => false,
+    (error: NodeJS.ErrnoException) => error.code === 'ENOENT',
+  );
+  if (missing) return { labels: null, warnings: [] };
+  return checkLabels(await readJson(file, labelsSchema, 'labels of a clip'), seconds, file);
+}
+
+async function openStills(dir: string, manifest: Manifest, options: OpenOptions): Promise<Recording> {
+  const file = join(dir, 'clip.json');
+  const source: StillsSource = { kind: 'stills', ...(await findStills(dir, manifest.frames)) };
+  const count = source.names.length;
+  const key = await contentKey(count, (i) => stillFile(source, i), {
+    ...options,
+    inspect: checkFormat,
+    checkLink: (link) => refuseLinkOutside(dir, link, file),
+  });
+  const { times, warnings } = await stillTimes(source, manifest, file, key, options);
+  const { width, height } = await stillSize(source, 0, await decoder());
+  return { source, width, height, times, contentKey: key, warnings };
+}
+
+/**
+ * The frames asked for, in order; only a few are in memory at a time.
+ * @param indices rising
+ * @throws Problem 'bad-picture' or 'bad-video' when a frame cannot be read; the signal's reason when aborted
+ */
+export async function* frames(
+  clip: Pick<Clip, 'source' | 'width' | 'height'>,
+  indices: ArrayLike<number>,
+  options: FramesOptions,
+): AsyncGenerator<RawFrame> {
+  if (indices.length === 0) return;
+  const size = { width: clip.width, height: clip.height };
+  if (clip.source.kind === 'stills') yield* stillFrames(clip.source, size, indices, options);
+  else yield* videoFrames(clip.source, size, indices, options.signal);
+}

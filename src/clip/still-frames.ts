@@ -1,0 +1,65 @@
+import { Problem } from '../problem.js';
+import { type Decoder, decoder, type Pixels } from './decode.js';
+import { pictureName } from './formats.js';
+import { reductionFor } from './reduction.js';
+import { broken, decodeStill, type StillsSource, stillFile } from './stills.js';
+
+/** Frames of stills in the order asked for, decoded a few at a time. */
+export async function* stillFrames(
+  source: StillsSource,
+  size: { width: number; height: number },
+  indices: ArrayLike<number>,
+  options: {
+    minWidth: number;
+    minHeight: number;
+    inFlight?: number | undefined;
+    signal?: AbortSignal | undefined;
+  },
+): AsyncGenerator<Pixels & { index: number }> {
+  const by = await decoder();
+  const factor = await reductionFor(source, size, options, by);
+  const decode = async (index: number): Promise<Pixels & { index: number }> => {
+    const pixels = await decodeAt(source, index, by, factor);
+    const [width, height] = [pixels.width * factor, pixels.height * factor];
+    if (width !== size.width || height !== size.height) {
+      throw new Problem(
+        'bad-picture',
+        `${pictureName(stillFile(source, index), index)}: the picture is ${width}x${height}, but frame 0 is ${size.width}x${size.height}; all pictures of a clip must have one size: take it out, or make a clip of each size`,
+      );
+    }
+    return { ...pixels, index };
+  };
+  // Decoding runs on other threads: with some pictures in flight all cores work, and awaiting them in turn keeps order.
+  const ahead = options.inFlight ?? 3;
+  const waiting: Promise<Pixels & { index: number }>[] = [];
+  let next = 0;
+  try {
+    while (next < indices.length || waiting.length > 0) {
+      options.signal?.throwIfAborted();
+      while (waiting.length < ahead && next < indices.length) {
+        const one = decode(indices[next++] as number);
+        one.catch(() => undefined);
+        waiting.push(one);
+      }
+      yield await (waiting.shift() as Promise<Pixels & { index: number }>);
+    }
+  } finally {
+    await Promise.allSettled(waiting);
+  }
+}
+
+/** Reduced where asked for; whatever goes wrong then is told by decoding in full, which knows what a broken file is. */
+async function decodeAt(
+  source: StillsSource,
+  index: number,
+  by: Decoder,
+  factor: 1 | 2 | 4 | 8,
+): Promise<Pixels> {
+  if (factor === 1 || !by.reduced) return decodeStill(source, index, by);
+  try {
+    return await by.reduced(stillFile(source, index), factor);
+  } catch (error) {
+    await decodeStill(source, index, by);
+    throw broken(stillFile(source, index), index, error);
+  }
+}

@@ -1,0 +1,58 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { Problem } from '../problem.js';
+import { unreadable } from './content.js';
+import type { Decoder, Pixels } from './decode.js';
+import { checkFormat, pictureName } from './formats.js';
+
+/** Stills in order; a file is at folder/name. Names only, so that a day's list stays small. */
+export interface StillsSource {
+  kind: 'stills';
+  folder: string;
+  names: readonly string[];
+}
+
+/**
+ * One still at its full size.
+ * @throws Problem 'bad-picture', 'file-missing', 'file-unreadable', naming file and index
+ */
+export async function decodeStill(source: StillsSource, index: number, by: Decoder): Promise<Pixels> {
+  const { file, bytes } = await readStill(source, index);
+  return by.decode(bytes).catch((error) => {
+    throw broken(file, index, error);
+  });
+}
+
+/** Width and height of one still, as stored. */
+export async function stillSize(
+  source: StillsSource,
+  index: number,
+  by: Decoder,
+): Promise<{ width: number; height: number }> {
+  const { file, bytes } = await readStill(source, index);
+  return by.size(bytes).catch((error) => {
+    throw broken(file, index, error);
+  });
+}
+
+async function readStill(source: StillsSource, index: number): Promise<{ file: string; bytes: Buffer }> {
+  const file = stillFile(source, index);
+  const bytes = await readFile(file).catch((error) => {
+    throw unreadable(file, error);
+  });
+  checkFormat(bytes, file, index);
+  return { file, bytes };
+}
+
+export function stillFile(source: StillsSource, index: number): string {
+  return join(source.folder, source.names[index] as string);
+}
+
+/** What a decoder's own error means to the user. */
+export function broken(file: string, index: number, error: unknown): Problem {
+  const why = error instanceof Error ? error.message : String(error);
+  return new Problem(
+    'bad-picture',
+    `${pictureName(file, index)}: the picture is truncated or damaged (${why.trim()}); copy it again or take it out of the clip`,
+  );
+}

@@ -1,0 +1,112 @@
+import { Problem } from '../problem.js';
+import type { Cache } from './cache.js';
+import { pictureName } from './formats.js';
+import type { Manifest } from './manifest.js';
+import { keptExifStamps, type Stamp, stampsOfNames } from './stamps.js';
+import { type StillsSource, stillFile } from './stills.js';
+
+/** Frame times in seconds, the first 0, and what the user should know about them. */
+export interface Times {
+  times: Float64Array;
+  warnings: string[];
+}
+
+/** Times at a constant rate in frames per second. */
+export function timesAtRate(frames: number, rate: number): Float64Array {
+  return Float64Array.from({ length: frames }, (_, i) => i / rate);
+}
+
+/**
+ * Stamps to times: those that all hold whole seconds only are spread evenly within their second.
+ * @param nameOf names frame i in messages
+ * @throws Problem 'bad-times' when they do not rise strictly
+ */
+export function timesOfStamps(stamps: readonly Stamp[], nameOf: (index: number) => string): Times {
+  const warnings: string[] = [];
+  const wholeOnly = !stamps.some((s) => s.fraction);
+  const seconds = stamps.map((s) => s.seconds + (s.fraction ?? 0));
+  if (wholeOnly) {
+    let shared = 0;
+    for (let from = 0; from < seconds.length; ) {
+      const second = seconds[from] as number;
+      let to = from;
+      while (to < seconds.length && seconds[to] === second) to++;
+      for (let i = from; i < to; i++) seconds[i] = second + (i - from) / (to - from);
+      if (to - from > 1) shared += to - from;
+      from = to;
+    }
+    if (shared > 0) {
+      warnings.push(
+        `the frames' time stamps hold whole seconds only; ${shared} of ${stamps.length} frames share one with others and were spread evenly within it, so times may be off by up to a second`,
+      );
+    }
+  }
+  return { times: fromZero(seconds, nameOf), warnings };
+}
+
+/**
+ * Shifts times so that the first is 0.
+ * @throws Problem 'bad-times' when they do not rise strictly
+ */
+export function fromZero(seconds: ArrayLike<number>, nameOf: (index: number) => string): Float64Array {
+  const times = new Float64Array(seconds.length);
+  const first = seconds[0] as number;
+  for (let i = 0; i < times.length; i++) {
+    const time = seconds[i] as number;
+    const before = seconds[i - 1] as number;
+    if (i > 0 && !(time > before)) {
+      throw new Problem(
+        'bad-times',
+        `${nameOf(i)}: its time ${clock(time)} is not after ${clock(before)} of the frame before it; times must rise from frame to frame: mend the stamps or the order, or give a rate in clip.json`,
+      );
+    }
+    times[i] = time - first;
+  }
+  return times;
+}
+
+/** Seconds as they are; from 2001 on as a date too. */
+function clock(seconds: number): string {
+  return seconds > 978_307_200 ? new Date(seconds * 1000).toISOString().replace('Z', '') : `${seconds} s`;
+}
+
+/**
+ * Times listed in the manifest, one for each frame.
+ * @throws Problem 'bad-times' when there are more or fewer, or they do not rise
+ */
+export function listedTimes(listed: readonly number[], frames: number, file: string): Float64Array {
+  if (listed.length !== frames) {
+    throw new Problem(
+      'bad-times',
+      `${file}: times: expected one time for each of the ${frames} frames, found ${listed.length}`,
+    );
+  }
+  return fromZero(listed, (i) => `${file}: times[${i}]`);
+}
+
+/**
+ * The times of stills, as the manifest says. Those from EXIF are kept under the content's key, so that files are not
+ * opened again for them.
+ * @throws Problem 'bad-times'
+ */
+export async function stillTimes(
+  source: StillsSource,
+  manifest: Manifest,
+  file: string,
+  contentKey: string,
+  options: { cache: Cache; signal?: AbortSignal | undefined },
+): Promise<Times> {
+  const { rate, times } = manifest;
+  const frames = source.names.length;
+  if (rate !== undefined) return { times: timesAtRate(frames, rate), warnings: [] };
+  if (Array.isArray(times)) return { times: listedTimes(times, frames, file), warnings: [] };
+  const nameOf = (index: number) => pictureName(stillFile(source, index), index);
+  if (times === 'names') return timesOfStamps(stampsOfNames(source), nameOf);
+  if (times === 'exif') return timesOfStamps(await keptExifStamps(source, contentKey, options), nameOf);
+  throw new Problem(
+    'bad-times',
+    times === 'video'
+      ? `${file}: times: "video" is for a video, but frames is ${JSON.stringify(manifest.frames)}; expected "exif", "names" or a list, or a rate`
+      : `${file}: stills need their times; give "rate" (frames per second), or "times": "exif", "names" or a list in seconds`,
+  );
+}

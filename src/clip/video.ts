@@ -1,0 +1,104 @@
+import { Problem } from '../problem.js';
+import { everyFrameOnce, run } from './ffmpeg.js';
+import { asInput, firstLine, type Probe } from './probe.js';
+
+/** One video file, and how its pixels are brought out. */
+export interface VideoSource {
+  kind: 'video';
+  file: string;
+  /** Frames that decode. */
+  frames: number;
+  /** Luma alone where it is BT.601's already, colour otherwise. */
+  pixelFormat: 'gray' | 'rgb24';
+  /** The stored range: limited is 16..235 for luma. Pixels come out in 0..255 either way. */
+  range: 'limited' | 'full';
+}
+
+/** ffmpeg's names of the matrices whose luma is BT.601's, and of none given, which small cameras mean by it. */
+const luma601 = ['unknown', 'reserved', 'unspecified', 'bt470bg', 'smpte170m'];
+
+/** Chooses how to bring out a video's pixels. */
+export function videoSource(file: string, probe: Probe): VideoSource {
+  const grey = /^(gray|ya)(\d|f|$)/.test(probe.pixelFormat);
+  const yuv = /^(yuv|nv|uyvy|yuyv|yvyu|p0|p2|p4|y2)/.test(probe.pixelFormat);
+  const direct = grey || (yuv && luma601.includes(probe.matrix));
+  // Untagged grey, RGB and the old yuvj formats are full range by definition; untagged YUV is limited.
+  const untagged = yuv && !probe.pixelFormat.startsWith('yuvj') ? 'limited' : 'full';
+  const tagged = probe.range === 'tv' ? 'limited' : probe.range === 'pc' ? 'full' : untagged;
+  return {
+    kind: 'video',
+    file,
+    frames: probe.times.length,
+    pixelFormat: direct ? 'gray' : 'rgb24',
+    range: grey || yuv ? tagged : 'full',
+  };
+}
+
+/**
+ * Frames of a video by rising index. Every stored frame is decoded once, from the first to the last one asked for; the
+ * process is killed when the consumer stops or aborts.
+ * @throws Problem 'bad-video' when ffmpeg fails or gives other frames than ffprobe counted; 'needs-ffmpeg'
+ */
+export async function* videoFrames(
+  source: VideoSource,
+  size: { width: number; height: number },
+  indices: ArrayLike<number>,
+  signal?: AbortSignal,
+): AsyncGenerator<{ index: number; pixels: Uint8Array; channels: 1 | 3; width: number; height: number }> {
+  const channels = source.pixelFormat === 'gray' ? 1 : 3;
+  const frameBytes = size.width * size.height * channels;
+  const decoding = await run('ffmpeg', [
+    ...['-v', 'error', '-nostdin', '-noautorotate', '-i', asInput(source.file)],
+    ...['-map', '0:v:0', ...(await everyFrameOnce())],
+    ...['-vf', `scale=in_range=${source.range}:out_range=full:sws_dither=none,format=${source.pixelFormat}`],
+    ...['-f', 'rawvideo', 'pipe:1'],
+  ]);
+  signal?.addEventListener('abort', decoding.kill);
+  let frame = 0;
+  let filled = 0;
+  let wanted = 0;
+  let pixels: Uint8Array | null = null;
+  try {
+    for await (const piece of decoding.output as AsyncIterable<Buffer>) {
+      for (let at = 0; at < piece.length; ) {
+        const take = Math.min(frameBytes - filled, piece.length - at);
+        if (frame === indices[wanted]) {
+          pixels ??= new Uint8Array(frameBytes);
+          pixels.set(piece.subarray(at, at + take), filled);
+        }
+        at += take;
+        filled += take;
+        if (filled < frameBytes) continue;
+        filled = 0;
+        const index = frame++;
+        if (pixels) {
+          const done = pixels;
+          pixels = null;
+          wanted++;
+          yield { index, pixels: done, channels, ...size };
+          signal?.throwIfAborted();
+        }
+        // The last frame is read to the end of the output, so that frames too many are noticed.
+        if (wanted === indices.length && index < source.frames - 1) return;
+      }
+    }
+    signal?.throwIfAborted();
+    const { code, errors } = await decoding.ended;
+    const why = firstLine(errors);
+    if (code !== 0) {
+      throw new Problem(
+        'bad-video',
+        `${source.file}: ffmpeg failed at frame ${frame} (${why || `it ended with ${code}`}); record or copy the video again`,
+      );
+    }
+    if (frame !== source.frames || filled > 0) {
+      throw new Problem(
+        'bad-video',
+        `${source.file}: ffmpeg decoded ${frame} frames, but ffprobe counted ${source.frames}${why ? ` (${why})` : ''}; copy the video into a fresh file (ffmpeg -i in.mp4 -c copy out.mp4), or give the clip as stills`,
+      );
+    }
+  } finally {
+    signal?.removeEventListener('abort', decoding.kill);
+    decoding.kill();
+  }
+}

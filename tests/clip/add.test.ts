@@ -1,0 +1,141 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdir, readdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { addRecording } from '../../src/clip/add.js';
+import { openClip } from '../../src/clip/open.js';
+import { encode, jpeg, scene, tempCache, tempDir, writeFiles } from './fixtures.js';
+
+async function stills(...names: string[]): Promise<string> {
+  const dir = await tempDir();
+  for (const name of names) await writeFiles(dir, { [name]: await jpeg(name) });
+  return dir;
+}
+
+const target = async () => join(await tempDir(), 'my-clip');
+const clipJson = async (dir: string) => JSON.parse(await readFile(join(dir, 'clip.json'), 'utf8'));
+
+test('makes a clip of a folder of stills at a rate, copying files as they are', async () => {
+  const recording = await stills('b10.jpg', 'b9.jpg');
+  const [dir, cache] = [await target(), await tempCache()];
+  const added = await addRecording(recording, dir, { rate: 5, title: 'Calm', site: 'log pile', cache });
+  expect(added).toEqual({ dir, frames: 2, seconds: 0.4, warnings: [] });
+  expect(await clipJson(dir)).toEqual({
+    version: 1,
+    title: 'Calm',
+    site: 'log pile',
+    frames: 'frames/*.jpg',
+    rate: 5,
+  });
+  expect((await readdir(dir)).sort()).toEqual(['clip.json', 'frames']);
+  for (const name of ['b9.jpg', 'b10.jpg']) {
+    expect(await readFile(join(dir, 'frames', name))).toEqual(await readFile(join(recording, name)));
+  }
+  expect((await readdir(recording)).sort()).toEqual(['b10.jpg', 'b9.jpg']);
+});
+
+test('the copy is known at once: opening it reads no file again', async () => {
+  const [dir, cache] = [await target(), await tempCache()];
+  await addRecording(await stills('1.jpg'), dir, { rate: 5, cache });
+  let files = 0;
+  await openClip(dir, { cache, onProgress: () => files++ });
+  expect(files).toBe(0);
+});
+
+test('takes EXIF times when all stills have them, else those of the names', async () => {
+  const recording = await stills('20260504_061000.jpg');
+  const exif = { IFD2: { DateTimeOriginal: '2026:05:04 06:10:07', SubSecTimeOriginal: '5' } };
+  const second = await encode(scene(32, 24), 32, 24).withExif(exif).jpeg().toBuffer();
+  await writeFile(join(recording, '20260504_061002.jpg'), second);
+  const cache = await tempCache();
+  const byNames = await target();
+  expect(await addRecording(recording, byNames, { cache })).toMatchObject({ seconds: 4 });
+  expect(await clipJson(byNames)).toMatchObject({ times: 'names' });
+
+  exif.IFD2.DateTimeOriginal = '2026:05:04 06:10:04';
+  const first = await encode(scene(32, 24), 32, 24).withExif(exif).jpeg().toBuffer();
+  await writeFile(join(recording, '20260504_061000.jpg'), first);
+  const byExif = await target();
+  expect(await addRecording(recording, byExif, { cache })).toMatchObject({ seconds: 6 });
+  expect(await clipJson(byExif)).toMatchObject({ times: 'exif' });
+});
+
+test('endings that differ in case only make one clip', async () => {
+  const dir = await target();
+  await addRecording(await stills('1.jpg', '2.JPG'), dir, { rate: 5, cache: await tempCache() });
+  expect(await clipJson(dir)).toMatchObject({ frames: 'frames/*' });
+});
+
+test('without any times it asks for a rate', async () => {
+  const dir = await target();
+  await expect(addRecording(await stills('1.jpg'), dir, { cache: await tempCache() })).rejects.toMatchObject({
+    code: 'bad-times',
+    message: expect.stringMatching(/--rate 5$/),
+  });
+  await expect(readdir(dir)).rejects.toMatchObject({ code: 'ENOENT' });
+});
+
+test('what openClip refuses is refused in terms of the recording, and nothing is left', async () => {
+  const recording = await stills('1.jpg', '2.jpg');
+  await writeFile(join(recording, '2.jpg'), 'text');
+  const dir = await target();
+  await expect(addRecording(recording, dir, { rate: 5, cache: await tempCache() })).rejects.toMatchObject({
+    code: 'bad-picture',
+    message: expect.stringContaining(
+      `${join(recording, '2.jpg')} (frame 1, counted from 0): the name says JPEG`,
+    ),
+  });
+  expect(await readdir(join(dir, '..'))).toEqual([]);
+});
+
+test.each([
+  ['a folder without stills', async () => stills('x/1.jpg'), 'file-missing', /holds no stills/],
+  ['nothing', async () => '/nowhere/at/all', 'file-missing', /there is no such file or folder/],
+  ['one still', async () => join(await stills('1.jpg'), '1.jpg'), 'usage', /this is one still/],
+  [
+    'stills of two formats',
+    async () => {
+      const dir = await stills('1.jpg', '2.jpg');
+      await rename(join(dir, '2.jpg'), join(dir, '2.png'));
+      return dir;
+    },
+    'bad-picture',
+    /2 formats \(JPEG, PNG\)/,
+  ],
+])('refuses %s', async (_, make, code, message) => {
+  const adding = addRecording(await make(), await target(), { rate: 5, cache: await tempCache() });
+  await expect(adding).rejects.toMatchObject({ code, message: expect.stringMatching(message) });
+});
+
+test('a clip inside the recording, or in a folder that holds something, is refused', async () => {
+  const recording = await stills('1.jpg');
+  const cache = await tempCache();
+  await expect(addRecording(recording, join(recording, 'clip'), { rate: 5, cache })).rejects.toMatchObject({
+    code: 'usage',
+  });
+  const full = await target();
+  await mkdir(join(full, 'mine'), { recursive: true });
+  await expect(addRecording(recording, full, { rate: 5, cache })).rejects.toMatchObject({
+    code: 'file-unwritable',
+  });
+  expect(await readdir(full)).toEqual(['mine']);
+});
+
+test('rate and times together are refused', async () => {
+  const options = { rate: 5, times: 'names' as const, cache: await tempCache() };
+  await expect(addRecording(await stills('1.jpg'), await target(), options)).rejects.toMatchObject({
+    code: 'usage',
+  });
+});
+
+test.skipIf(spawnSync('ffmpeg', ['-version']).error !== undefined)('makes a clip of a video', async () => {
+  const folder = await tempDir();
+  const video = join(folder, 'dawn.mkv');
+  const source = ['-f', 'lavfi', '-i', 'testsrc=size=64x48:rate=5:duration=2'];
+  execFileSync('ffmpeg', ['-v', 'error', ...source, '-c:v', 'ffv1', video]);
+  const dir = await target();
+  const added = await addRecording(video, dir, { cache: await tempCache() });
+  expect(added).toMatchObject({ dir, frames: 10, seconds: 2 });
+  expect(await clipJson(dir)).toEqual({ version: 1, frames: 'dawn.mkv' });
+  expect((await readdir(dir)).sort()).toEqual(['clip.json', 'dawn.mkv']);
+});
