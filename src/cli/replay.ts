@@ -47,7 +47,11 @@ async function run(paths: string[], options: Options): Promise<void> {
   const replayed: Replayed[] = [];
   for (const clip of clips) {
     const progress = new Progress(`${clip.dir}: reading frames`);
-    const times = await replayClip(clip, camera, settings, { cache, onProgress: progress.update });
+    const times = await replayClip(clip, camera, settings, {
+      cache,
+      onProgress: progress.update,
+      onWarning: warn,
+    });
     progress.end();
     const truth = clip.labels && truthOf(clip.labels, clip.seconds);
     const judged = judgeAll(times, (time) => photosFor(camera, time), truth);

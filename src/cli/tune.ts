@@ -9,6 +9,7 @@ import { type TunedClip, type TuneResult, tune } from '../tune/tune.js';
 import { number } from './add.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
 import { Progress } from './progress.js';
+import { warn } from './terminal.js';
 import { tuneText } from './tune-text.js';
 import { openCache, openClips } from './workspace.js';
 
@@ -67,7 +68,7 @@ export async function tuneClips(
       ? 'reading frames'
       : `replaying ${grid.size} settings frame by frame`;
     const progress = new Progress(`${clip.dir}: ${direct}`);
-    const counts = await sweepOf(clip, camera, grid, { cache, onProgress: progress.update });
+    const counts = await sweepOf(clip, camera, grid, { cache, onProgress: progress.update, onWarning: (text) => warn(`${clip.dir}: ${text}`) });
     progress.end();
     swept.push({ clip: clip.dir, conditions: conditionsOf(clip.manifest.conditions), counts });
   }

@@ -1,11 +1,3 @@
-/** What turns areas into triggers; areas in pixels at the analysis size, `busy` in seconds. */
-export interface TriggerRule {
-  minimumArea: number;
-  maximumArea: number;
-  persistence: number;
-  busy: number;
-}
-
 /** Times closer than this count as equal, in seconds. */
 export const TIME_TOLERANCE = 1e-9;
 

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
 import type { Cache } from '../clip/cache.js';
 import type { Polygon } from '../clip/labels.js';
-import { type Clip, frames } from '../clip/open.js';
+import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { DamagedEvidence, EvidenceStore } from '../clip/store.js';
 import { EvidenceMeter } from '../engine/evidence.js';
 import { luminance } from '../engine/luminance.js';
@@ -19,6 +19,8 @@ export const ENGINE_MEANING = 1;
 export interface ReadingOptions {
   cache: Cache;
   onProgress?: (done: number, total: number) => void;
+  /** Told what the evidence gives away about the recording itself. */
+  onWarning?: (text: string) => void;
   signal?: AbortSignal;
 }
 
@@ -61,7 +63,7 @@ export async function evidenceOf(
   let store = open();
   if (!(await store.complete())) await fill(store);
 
-  return {
+  const evidence: Evidence = {
     indices,
     times,
     async columns(levels, kind) {
@@ -76,6 +78,12 @@ export async function evidenceOf(
       }
     },
   };
+  if (options.onWarning && clip.keyFrames) {
+    const changed = (await evidence.columns([floor], 'changed')).get(floor) as Uint32Array;
+    const pulse = keyFramePulse(clip, changed, indices);
+    if (pulse) options.onWarning(pulse);
+  }
+  return evidence;
 
   async function fill(into: EvidenceStore): Promise<void> {
     const { width, height } = camera.analysis;

@@ -1,11 +1,10 @@
+import { TIME_TOLERANCE } from '../engine/triggers.js';
+
 /** A stretch of time in seconds that holds both its ends. */
 export interface Stretch {
   start: number;
   end: number;
 }
-
-/** Times nearer than this count as equal, in seconds. */
-export const TIME_TOLERANCE = 1e-9;
 
 /** The same time as stretches that neither touch nor overlap, in order. */
 export function union(stretches: readonly Stretch[]): Stretch[] {

@@ -1,4 +1,4 @@
-import { TIME_TOLERANCE } from './stretches.js';
+import { TIME_TOLERANCE } from '../engine/triggers.js';
 import { isIgnored, type Truth, visitsAt } from './truth.js';
 
 /** What a trigger turned out to be. `visits` are all that its photos show; it belongs to the first of them. */

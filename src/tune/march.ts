@@ -1,4 +1,4 @@
-import { TIME_TOLERANCE } from '../score/stretches.js';
+import { TIME_TOLERANCE } from '../engine/triggers.js';
 
 /** Runs of active frames: run r holds frames start[r] .. end[r], both included; runs do not touch. */
 export interface Runs {

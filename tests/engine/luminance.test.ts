@@ -57,6 +57,11 @@ describe('the area average', () => {
     ).toEqual([3, 12, 128]); // 2.5, 11.5 and 127.5
   });
 
+  it('rounds an exact half up also where the reciprocal of the area is rounded down', () => {
+    // In floating point 98 * (1 / 98) is less than 1.
+    expect(grey([...Array(49).fill(1), ...Array(49).fill(0)], 14, 7, 1, 1)).toEqual([1]);
+  });
+
   it('weighs split pixels by their overlap', () => {
     // Three pixels onto two: the middle one goes half to either side.
     expect(grey([30, 60, 120], 3, 1, 2, 1)).toEqual([40, 100]);

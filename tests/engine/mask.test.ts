@@ -85,3 +85,16 @@ it('cuts at the frame what lies beyond it', () => {
   ];
   expect(drawn([beyond], 4, 2)).toEqual(['##..', '##..']);
 });
+
+it('gives a centre on an edge that two polygons share to one of them', () => {
+  const part = (left: number, right: number, top: number, bottom: number): Polygon => [
+    [left, top],
+    [right, top],
+    [right, bottom],
+    [left, bottom],
+  ];
+  expect(drawn([part(0, 0.5, 0, 1)], 3, 1)).toEqual(['#..']);
+  expect(drawn([part(0.5, 1, 0, 1)], 3, 1)).toEqual(['.##']);
+  expect(drawn([part(0, 1, 0, 0.5)], 1, 3)).toEqual(['#', '.', '.']);
+  expect(drawn([part(0, 1, 0.5, 1)], 1, 3)).toEqual(['.', '#', '#']);
+});

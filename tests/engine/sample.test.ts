@@ -16,6 +16,12 @@ it('takes the nearest frame, the earlier of two equally near', () => {
   expect([...sampleFrames(FIVE_A_SECOND, 2, 5, 2)]).toEqual([0, 2, 5, 7]);
 });
 
+it('takes the earlier of two equally near also where their times are rounded', () => {
+  // 0.1 lies between 0.08 and 0.12; in floating point it is a little nearer to the later one.
+  const times = Array.from({ length: 10 }, (_, k) => k / 25);
+  expect([...sampleFrames(times, 0.4, 25, 10)]).toEqual([0, 2, 5, 7]);
+});
+
 it('takes the nearest frame at a rate that does not divide the clip’s', () => {
   // At 0, 1/3 (0.4), 2/3 (0.6), 1, 4/3 (1.4), 5/3 (1.6).
   expect([...sampleFrames(FIVE_A_SECOND, 2, 5, 3)]).toEqual([0, 2, 3, 5, 7, 8]);
