@@ -18,11 +18,6 @@ export function union(stretches: readonly Stretch[]): Stretch[] {
   return out;
 }
 
-/** Seconds covered, each counted once. */
-export function covered(stretches: readonly Stretch[]): number {
-  return union(stretches).reduce((sum, s) => sum + (s.end - s.start), 0);
-}
-
 /** What lies outside every stretch between `start` and `end`. */
 export function gaps(stretches: readonly Stretch[], start: number, end: number): Stretch[] {
   const out: Stretch[] = [];

@@ -1,5 +1,5 @@
 import type { Labels } from '../clip/labels.js';
-import { covered, gaps, holds, inAny, type Stretch, union } from './stretches.js';
+import { gaps, holds, inAny, type Stretch, union } from './stretches.js';
 
 /** What the labels say about a clip, in the form that scoring needs. Times in seconds from the clip's start. */
 export interface Truth {
@@ -24,11 +24,15 @@ export function truthOf(labels: Labels, seconds: number): Truth {
     .sort((a, b) => a.start - b.start || a.end - b.end);
   const setAside = union([...(labels.ignored ?? []), ...others]);
   const reviewed = labels.reviewed ? union(labels.reviewed) : null;
-  const unwatched = [...visits, ...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])].map((s) => ({
-    start: Math.min(s.start, seconds),
-    end: Math.min(s.end, seconds),
-  }));
-  return { seconds, visits, setAside, reviewed, watchedSeconds: Math.max(0, seconds - covered(unwatched)) };
+  const truth = { seconds, visits, setAside, reviewed };
+  return { ...truth, watchedSeconds: watchedWithin(truth, { start: 0, end: seconds }) };
+}
+
+/** Seconds within a stretch of the clip that lie outside visits of any type and ignored time. */
+export function watchedWithin(truth: Omit<Truth, 'watchedSeconds'>, { start, end }: Stretch): number {
+  const { visits, setAside, reviewed, seconds } = truth;
+  const unwatched = [...visits, ...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])];
+  return gaps(unwatched, start, end).reduce((sum, gap) => sum + Math.max(0, gap.end - gap.start), 0);
 }
 
 /** Whether a time is one that nobody reviewed, belongs to another visitor than an animal, or was set aside by hand. */

@@ -59,7 +59,7 @@ export function march(
 }
 
 /** The first place from `low` on whose time is not before `time`; times rise. Doubling steps, then halving. */
-function firstAt(times: Float64Array, time: number, low: number): number {
+export function firstAt(times: Float64Array, time: number, low: number): number {
   let step = 1;
   let from = low;
   let to = low;

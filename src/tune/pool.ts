@@ -1,0 +1,40 @@
+import { addCounts, type Counts } from '../score/score.js';
+import type { SweepCounts } from './sweep.js';
+
+/** Counts of several clips or blocks together, for every setting of a grid; indexed by the setting's number. */
+export interface Pool {
+  size: number;
+  visits: number;
+  watchedSeconds: number;
+  caught: Float64Array;
+  falseTriggers: Float64Array;
+  /** Triggers of any verdict. */
+  taken: Float64Array;
+  countsAt(setting: number): Counts;
+}
+
+/** Adds up counts setting by setting; what is pooled must be of one grid. */
+export function poolOf(units: readonly SweepCounts[]): Pool {
+  const size = units[0]?.caught.length ?? 0;
+  const pool = {
+    size,
+    visits: 0,
+    watchedSeconds: 0,
+    caught: new Float64Array(size),
+    falseTriggers: new Float64Array(size),
+    taken: new Float64Array(size),
+    countsAt: (setting: number) => addCounts(units.map((unit) => unit.at(setting))),
+  };
+  for (const unit of units) {
+    pool.visits += unit.truth.visits.length;
+    pool.watchedSeconds += unit.truth.watchedSeconds;
+    for (let i = 0; i < size; i++) {
+      const falseTriggers = unit.falseTriggers[i] as number;
+      (pool.caught[i] as number) += unit.caught[i] as number;
+      (pool.falseTriggers[i] as number) += falseTriggers;
+      (pool.taken[i] as number) +=
+        falseTriggers + (unit.trueTriggers[i] as number) + (unit.ignoredTriggers[i] as number);
+    }
+  }
+  return pool;
+}

@@ -1,0 +1,33 @@
+import type { Camera } from '../../src/camera/description.js';
+import type { Labels } from '../../src/clip/labels.js';
+import { photosFor } from '../../src/replay/replay.js';
+import { truthOf } from '../../src/score/truth.js';
+import { outcomesAt } from '../../src/tune/outcomes.js';
+import type { SweepClip } from '../../src/tune/sweep.js';
+import type { Film } from './film.js';
+
+/** A stretch of a film as a clip of its own, as if the recording had begun and ended there; times start at 0. */
+export function windowOf(film: Film, start: number, end: number, camera: Camera): SweepClip {
+  const from = film.times.findIndex((t) => t >= start - 1e-9);
+  const after = film.times.findIndex((t) => t >= end - 1e-9);
+  const to = after < 0 ? film.times.length : after;
+  const times = film.times.slice(from, to).map((t) => t - start);
+  const truth = truthOf(cut(film.labels, start, end), end - start);
+  return {
+    times,
+    truth,
+    outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth),
+    async columns(levels, kind) {
+      const whole = await film.columns(levels, kind);
+      return new Map([...whole].map(([level, column]) => [level, column.subarray(from, to)]));
+    },
+  };
+}
+
+function cut(labels: Labels, start: number, end: number): Labels {
+  const within = <S extends { start: number; end: number }>(list: readonly S[]): S[] =>
+    list
+      .filter((s) => s.end > start && s.start < end)
+      .map((s) => ({ ...s, start: Math.max(0, s.start - start), end: Math.min(end, s.end) - start }));
+  return { version: 1, visits: within(labels.visits), ignored: within(labels.ignored ?? []) };
+}
