@@ -1,0 +1,55 @@
+import seedrandom from 'seedrandom';
+
+/** Uniform on [0, 1). */
+export type Random = () => number;
+
+/** A stream of its own for each purpose, so that more draws for one never change another. */
+export function random(seed: string, purpose: string): Random {
+  return seedrandom(`${seed}/${purpose}`);
+}
+
+export function between(r: Random, low: number, high: number): number {
+  return low + (high - low) * r();
+}
+
+export function pick<T>(r: Random, list: readonly T[]): T {
+  return list[Math.floor(r() * list.length)]!;
+}
+
+/** Standard normal deviate (Box & Muller 1958). */
+export function normal(r: Random): number {
+  return Math.sqrt(-2 * Math.log(1 - r())) * Math.cos(2 * Math.PI * r());
+}
+
+export function shuffled<T>(r: Random, list: readonly T[]): T[] {
+  const out = [...list];
+  for (let i = out.length - 1; i > 0; i--) {
+    const j = Math.floor(r() * (i + 1));
+    [out[i], out[j]] = [out[j]!, out[i]!];
+  }
+  return out;
+}
+
+/** A 32-bit seed for the cheap generators below. */
+export function seedOf(seed: string, purpose: string): number {
+  return (random(seed, purpose)() * 0x100000000) | 0;
+}
+
+/** Three integers mixed into 32 bits (finaliser of MurmurHash3, Appleby 2008): random access without state. */
+export function mix(a: number, b: number, c: number): number {
+  let h = Math.imul(a, 0x9e3779b1) ^ Math.imul(b, 0x85ebca6b) ^ Math.imul(c, 0xc2b2ae35);
+  h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
+  h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
+  return (h ^ (h >>> 16)) >>> 0;
+}
+
+/** mix() on [0, 1). */
+export function chance(a: number, b: number, c: number): number {
+  return mix(a, b, c) / 0x100000000;
+}
+
+/** `n` times over [0, seconds), one in each equal part, so that any stretch of a clip has its share. */
+export function spread(r: Random, perHour: number, seconds: number): number[] {
+  const n = Math.round((perHour * seconds) / 3600);
+  return Array.from({ length: n }, (_, i) => ((i + between(r, 0.1, 0.9)) * seconds) / n);
+}
