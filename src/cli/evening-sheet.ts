@@ -3,6 +3,7 @@ import type { Settings } from '../camera/settings.js';
 import type { Cache } from '../clip/cache.js';
 import { type Clip, frames } from '../clip/open.js';
 import { photosFor, replayClip } from '../replay/replay.js';
+import { privacyAt } from '../report/people.js';
 import { drawSheet, type Tile } from '../report/sheet.js';
 import { judgeAll } from '../score/replayed.js';
 import { truthOf } from '../score/truth.js';
@@ -15,7 +16,7 @@ interface Moment {
   box?: readonly [number, number, number, number];
 }
 
-/** Three rows of pictures, a column for each clip: a visit caught, a visit missed, a photo of nothing. */
+/** Three rows of pictures, a column for each clip: a visit caught, a visit missed, a photo of nothing; none with people. */
 export async function eveningSheet(
   clips: readonly Clip[],
   camera: Camera,
@@ -50,10 +51,11 @@ async function momentsOf(clip: Clip, camera: Camera, settings: Settings, cache: 
     const box = start === undefined ? undefined : boxAt(start);
     return { time, caption: `${what} ${clock(time)}`, ...(box && { box }) };
   };
-  const right = triggers.find((t) => t.verdict === 'true' && t.visit !== null);
+  const alone = (time: number) => privacyAt(clip.labels, [time], true).kind === 'nobody';
+  const right = triggers.find((t) => t.verdict === 'true' && alone(t.photos[0] as number));
   const caught = right && visits[right.visit as number];
-  const missed = visits.find((v) => !v.caught);
-  const nothing = triggers.find((t) => t.verdict === 'false');
+  const missed = visits.find((v) => !v.caught && alone((v.start + v.end) / 2));
+  const nothing = triggers.find((t) => t.verdict === 'false' && alone(t.photos[0] as number));
   return {
     caught: right && caught ? moment(right.photos[0] as number, caught.name ?? 'animal', caught.start) : null,
     missed: missed ? moment((missed.start + missed.end) / 2, missed.name ?? 'animal', missed.start) : null,

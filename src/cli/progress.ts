@@ -1,6 +1,7 @@
 const FIRST_SHOWN = 1000;
 const REDRAWN = 120;
 const LINE_EVERY = 10_000;
+const GUESSED_FROM = 0.05;
 
 /**
  * Progress on standard error for whatever takes over a second: one line redrawn in place on a terminal, a line every
@@ -19,8 +20,10 @@ export class Progress {
     const terminal = process.stderr.isTTY === true;
     if (now - this.shownAt < (terminal ? REDRAWN : LINE_EVERY)) return;
     this.shownAt = now;
-    const left = done > 0 ? ((now - this.began) * (total - done)) / done / 1000 : 0;
-    const text = `${this.what}: ${done} of ${total}, about ${Math.ceil(left)} s left`;
+    // Too early, the pace is that of starting up.
+    const left = ((now - this.began) * (total - done)) / done / 1000;
+    const guess = done >= total * GUESSED_FROM ? `, about ${Math.ceil(left)} s left` : '';
+    const text = `${this.what}: ${done} of ${total}${guess}`;
     process.stderr.write(terminal ? `\r\u001b[K${text}` : `${text}\n`);
     this.drawn = terminal;
   };

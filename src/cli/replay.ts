@@ -1,12 +1,14 @@
 import type { Command } from 'commander';
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import { readSettings } from '../camera/settings.js';
+import type { Clip } from '../clip/open.js';
 import { photosFor, replayClip } from '../replay/replay.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { addCounts, noCounts, type Score, scoreOf } from '../score/score.js';
 import { truthOf } from '../score/truth.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
 import { Progress } from './progress.js';
+import { writeReport } from './report.js';
 import { fold, strong, table, warn } from './terminal.js';
 import { clock, plural, rate, share } from './words.js';
 import { openCache, openClips } from './workspace.js';
@@ -21,6 +23,7 @@ interface Replayed extends Judged {
 interface Options {
   camera?: string;
   settings: string;
+  report?: string;
   json?: true;
 }
 
@@ -32,6 +35,7 @@ export function addReplay(program: Command): void {
     .argument('<clip...>', 'clip folders, or scene files')
     .requiredOption('--settings <file>', 'settings.json: engine values, or dial positions under "controls"')
     .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option('--report <file>', 'also write one HTML file with pictures')
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
@@ -45,6 +49,7 @@ async function run(paths: string[], options: Options): Promise<void> {
   noteSlowClips(clips, camera);
 
   const replayed: Replayed[] = [];
+  const shown: { clip: Clip; triggers: number[] }[] = [];
   for (const clip of clips) {
     const progress = new Progress(`${clip.dir}: reading frames`);
     const times = await replayClip(clip, camera, settings, {
@@ -53,6 +58,7 @@ async function run(paths: string[], options: Options): Promise<void> {
       onWarning: warn,
     });
     progress.end();
+    shown.push({ clip, triggers: times });
     const truth = clip.labels && truthOf(clip.labels, clip.seconds);
     const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
     replayed.push({
@@ -64,6 +70,7 @@ async function run(paths: string[], options: Options): Promise<void> {
     });
   }
   const total = scoreOf(addCounts(replayed.flatMap((r) => (r.counts ? [r.counts] : []))));
+  if (options.report) await writeReport(options.report, { camera, settings, clips: shown, cache });
   process.stdout.write(
     options.json ? `${asJson(replayed, total)}\n` : `${asText(replayed, total, camera)}\n`,
   );

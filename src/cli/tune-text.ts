@@ -90,25 +90,46 @@ function notches({ notches, recommended }: TuneResult, grid: Grid): string {
 
 function conditions({ byCondition }: TuneResult): string {
   if (byCondition.length < 2) return '';
+  const names = Object.keys(byCondition[0]?.choice.controls ?? {});
   const rows = byCondition.map(({ condition, clips, choice }) => [
     `${condition}, ${plural(clips.length, 'clip')}`,
     `${choice.score.caught} of ${choice.score.visits}`,
     rate(choice.score.falsePerHour),
-    dials(choice.controls),
+    ...names.map((name) => String(choice.controls[name])),
   ]);
-  return `${strong('Best for each kind of weather recorded')}\n${table(['weather', 'visits caught', 'at nothing an hour', 'dials'], rows)}`;
+  const heads = ['weather', 'visits caught', 'at nothing an hour', ...names];
+  return `${strong('Best for each kind of weather recorded')}\n${table(heads, rows)}`;
 }
 
+/** More rows than this are thinned evenly, ends kept. */
+const MOST_ROWS = 12;
+
 function frontier({ front }: TuneResult, camera: Camera): string {
-  const rows = front.map(({ settings, recall, precision, falsePerHour }) => [
-    recall === null ? '-' : `${Math.round(100 * recall)} %`,
-    falsePerHour === null ? '-' : figure(falsePerHour),
-    precision === null ? '-' : `${Math.round(100 * precision)} %`,
-    figure(fBeta(precision, recall) ?? Number.NaN).replace('NaN', '-'),
-    dials(positionsFor(settings, camera)),
-  ]);
-  const heads = ['visits caught', 'at nothing an hour', 'triggers right', 'F1', 'dials'];
-  return `${strong('Most visits for each price in triggers at nothing')}\n${table(heads, rows)}`;
+  const step = Math.max(1, (front.length - 1) / (MOST_ROWS - 1));
+  const shown = Array.from(
+    { length: Math.min(front.length, MOST_ROWS) },
+    (_, i) => front[Math.round(i * step)],
+  );
+  const names = Object.keys(camera.controls);
+  const rows = shown.flatMap((point) => {
+    if (!point) return [];
+    const { settings, recall, precision, falsePerHour } = point;
+    const f1 = fBeta(precision, recall);
+    const positions = positionsFor(settings, camera);
+    return [
+      [
+        recall === null ? '-' : `${Math.round(100 * recall)} %`,
+        falsePerHour === null ? '-' : figure(falsePerHour),
+        precision === null ? '-' : `${Math.round(100 * precision)} %`,
+        f1 === null ? '-' : f1.toFixed(2),
+        ...names.map((name) => String(positions[name] ?? '-')),
+      ],
+    ];
+  });
+  const heads = ['visits caught', 'at nothing an hour', 'triggers right', 'F1', ...names];
+  const more =
+    front.length > rows.length ? faint(`\n  ${rows.length} of ${front.length}; --json lists all`) : '';
+  return `${strong('Most visits for each price in triggers at nothing')}\n${table(heads, rows)}${more}`;
 }
 
 function positionsFor(settings: Settings, camera: Camera): Record<string, number> {

@@ -68,7 +68,11 @@ export async function tuneClips(
       ? 'reading frames'
       : `replaying ${grid.size} settings frame by frame`;
     const progress = new Progress(`${clip.dir}: ${direct}`);
-    const counts = await sweepOf(clip, camera, grid, { cache, onProgress: progress.update, onWarning: (text) => warn(`${clip.dir}: ${text}`) });
+    const counts = await sweepOf(clip, camera, grid, {
+      cache,
+      onProgress: progress.update,
+      onWarning: (text) => warn(`${clip.dir}: ${text}`),
+    });
     progress.end();
     swept.push({ clip: clip.dir, conditions: conditionsOf(clip.manifest.conditions), counts });
   }

@@ -33,15 +33,21 @@ export async function* stillFrames(
   const ahead = options.inFlight ?? 3;
   const waiting: Promise<Pixels & { index: number }>[] = [];
   let next = 0;
+  const refill = () => {
+    while (waiting.length < ahead && next < indices.length) {
+      const one = decode(indices[next++] as number);
+      one.catch(() => undefined);
+      waiting.push(one);
+    }
+  };
   try {
-    while (next < indices.length || waiting.length > 0) {
+    refill();
+    while (waiting.length > 0) {
       options.signal?.throwIfAborted();
-      while (waiting.length < ahead && next < indices.length) {
-        const one = decode(indices[next++] as number);
-        one.catch(() => undefined);
-        waiting.push(one);
-      }
-      yield await (waiting.shift() as Promise<Pixels & { index: number }>);
+      const frame = await (waiting.shift() as Promise<Pixels & { index: number }>);
+      // Before the frame is handed over, so that decoding goes on while this thread works on it.
+      refill();
+      yield frame;
     }
   } finally {
     await Promise.allSettled(waiting);

@@ -1,12 +1,13 @@
 import { Jimp, loadFont } from 'jimp';
 import { SANS_14_BLACK } from 'jimp/fonts';
+import { type Box, type Canvas, canvasOf, frameBox } from './canvas.js';
 
 /** One picture on a contact sheet; without pixels the tile stays empty and only its caption stands. */
 export interface Tile {
   caption: string;
   picture: { rgb: Uint8Array; width: number; height: number } | null;
-  /** x, y, width, height as fractions of the picture: what to frame. */
-  box?: readonly [number, number, number, number];
+  /** What to frame. */
+  box?: Box;
 }
 
 const TILE_WIDTH = 208;
@@ -16,8 +17,6 @@ const CAPTION = 20;
 const HEADING = 30;
 const PAPER = 0xf7f5efff;
 const EMPTY = 0xe4e0d4ff;
-const FRAME_LIGHT = 0xffffffff;
-const FRAME_DARK = 0x1d1d1dff;
 
 /** Draws rows of captioned pictures, each row under its heading, and gives the bytes of a PNG file. */
 export async function drawSheet(
@@ -43,44 +42,11 @@ export async function drawSheet(
   return sheet.getBuffer('image/png');
 }
 
-type Image = InstanceType<typeof Jimp>;
-
-function tileImage({ picture, box }: Tile): Image {
+function tileImage({ picture, box }: Tile): Canvas {
   const tile = new Jimp({ width: TILE_WIDTH, height: TILE_HEIGHT, color: EMPTY });
   if (!picture) return tile;
-  const { rgb, width, height } = picture;
-  const image = new Jimp({ width, height });
-  for (let i = 0; i < width * height; i++) {
-    image.bitmap.data.set(rgb.subarray(3 * i, 3 * i + 3), 4 * i);
-    image.bitmap.data[4 * i + 3] = 255;
-  }
+  const image = canvasOf(picture.rgb, 3, picture.width, picture.height);
   tile.composite(image.resize({ w: TILE_WIDTH, h: TILE_HEIGHT }));
-  if (box) frame(tile, box);
+  if (box) frameBox(tile, box);
   return tile;
-}
-
-/** A light line inside a dark one, so that it shows on any background and without colour. */
-function frame(tile: Image, [x, y, w, h]: readonly [number, number, number, number]): void {
-  const margin = 4;
-  const left = Math.round(x * TILE_WIDTH) - margin;
-  const top = Math.round(y * TILE_HEIGHT) - margin;
-  const right = Math.round((x + w) * TILE_WIDTH) + margin;
-  const bottom = Math.round((y + h) * TILE_HEIGHT) + margin;
-  for (const [grow, colour] of [
-    [1, FRAME_DARK],
-    [0, FRAME_LIGHT],
-  ] as const) {
-    for (let i = left - grow; i <= right + grow; i++) {
-      dot(tile, i, top - grow, colour);
-      dot(tile, i, bottom + grow, colour);
-    }
-    for (let j = top - grow; j <= bottom + grow; j++) {
-      dot(tile, left - grow, j, colour);
-      dot(tile, right + grow, j, colour);
-    }
-  }
-}
-
-function dot(tile: Image, x: number, y: number, colour: number): void {
-  if (x >= 0 && y >= 0 && x < TILE_WIDTH && y < TILE_HEIGHT) tile.setPixelColor(colour, x, y);
 }

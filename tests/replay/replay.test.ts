@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import { Cache } from '../../src/clip/cache.js';
+import type { Polygon } from '../../src/clip/labels.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { drawMask, evidenceOf } from '../../src/replay/evidence.js';
 import { floorFor, replayDirectly, replayEvidence } from '../../src/replay/replay.js';
@@ -35,28 +36,27 @@ const levels = [10, 18, 32];
 const columnsOf = async (cache: Cache) =>
   (await evidenceOf(clip, camera, null, 4, { cache })).columns(levels, 'region');
 
+const leftHalf: Polygon[] = [
+  [
+    [0, 0],
+    [0.5, 0],
+    [0.5, 1],
+    [0, 1],
+  ],
+];
+const cameras: { name: string; rest: object; mask?: Polygon[] }[] = [
+  { name: 'the previous frame', rest: {} },
+  { name: 'a frame further back', rest: { reference: { kind: 'previous', lag: 3 } } },
+  { name: 'an average', rest: { reference: { kind: 'average', seconds: 1.5 } } },
+  { name: 'all changed pixels', rest: { area: 'changed' } },
+  { name: 'fewer frames than were recorded', rest: { analysis: { ...smallCamera.analysis, rate: 2 } } },
+  { name: 'a mask', rest: {}, mask: leftHalf },
+];
+
 describe('evidence and direct replay', () => {
-  it.each([
-    ['the previous frame', {}],
-    ['a frame further back', { reference: { kind: 'previous', lag: 3 } }],
-    ['an average', { reference: { kind: 'average', seconds: 1.5 } }],
-    ['all changed pixels', { area: 'changed' }],
-    ['fewer frames than were recorded', { analysis: { ...smallCamera.analysis, rate: 2 } }],
-    [
-      'a mask',
-      {},
-      [
-        [
-          [0, 0],
-          [0.5, 0],
-          [0.5, 1],
-          [0, 1],
-        ],
-      ] as [number, number][][],
-    ],
-  ] as const)('give the same triggers under every setting: %s', async (_, rest, mask) => {
+  it.each(cameras)('give the same triggers under every setting: $name', async ({ rest, mask }) => {
     const one = cameraWith(rest);
-    const drawn = drawMask(mask as [number, number][][] | undefined, one);
+    const drawn = drawMask(mask, one);
     const grid = gridFor(one);
     const all = Array.from({ length: grid.size }, (_, i) => grid.settingsAt(i));
     const cache = newCache();

@@ -1,0 +1,59 @@
+import { Jimp } from 'jimp';
+
+/** Pixels to draw on: jimp's image. */
+export type Canvas = InstanceType<typeof Jimp>;
+
+/** x, y, width, height as fractions of a picture. */
+export type Box = readonly [x: number, y: number, width: number, height: number];
+
+const LIGHT = 0xffffffff;
+const DARK = 0x1d1d1dff;
+/** Pixels left free between a framed thing and its frame. */
+const MARGIN = 4;
+
+/** A canvas from 8-bit pixels, rows from the top, grey or RGB. */
+export function canvasOf(pixels: Uint8Array, channels: 1 | 3, width: number, height: number): Canvas {
+  const canvas = new Jimp({ width, height });
+  const { data } = canvas.bitmap;
+  for (let i = 0, from = 0, to = 0; i < width * height; i++, from += channels, to += 4) {
+    data[to] = pixels[from] as number;
+    data[to + 1] = pixels[channels === 3 ? from + 1 : from] as number;
+    data[to + 2] = pixels[channels === 3 ? from + 2 : from] as number;
+    data[to + 3] = 255;
+  }
+  return canvas;
+}
+
+/** Another canvas of the same pixels. */
+export function copyOf({ bitmap: { width, height, data } }: Canvas): Canvas {
+  const copy = new Jimp({ width, height });
+  copy.bitmap.data.set(data);
+  return copy;
+}
+
+/** Frames a box: a light line inside a dark one, so that it shows on any ground and without colour. */
+export function frameBox(canvas: Canvas, [x, y, w, h]: Box): void {
+  const { width, height } = canvas.bitmap;
+  const left = Math.round(x * width) - MARGIN;
+  const top = Math.round(y * height) - MARGIN;
+  const right = Math.round((x + w) * width) + MARGIN;
+  const bottom = Math.round((y + h) * height) + MARGIN;
+  for (const [grow, colour] of [
+    [1, DARK],
+    [0, LIGHT],
+  ] as const) {
+    for (let i = left - grow; i <= right + grow; i++) {
+      dot(canvas, i, top - grow, colour);
+      dot(canvas, i, bottom + grow, colour);
+    }
+    for (let j = top - grow; j <= bottom + grow; j++) {
+      dot(canvas, left - grow, j, colour);
+      dot(canvas, right + grow, j, colour);
+    }
+  }
+}
+
+function dot(canvas: Canvas, x: number, y: number, colour: number): void {
+  const { width, height } = canvas.bitmap;
+  if (x >= 0 && y >= 0 && x < width && y < height) canvas.setPixelColor(colour, x, y);
+}

@@ -1,0 +1,76 @@
+import { type ClipShown, type PictureGroup, type PictureKind, pictureKinds } from './data.js';
+import { strip } from './figures/strip.js';
+import { html, Markup } from './markup.js';
+import { clock, figureBetween, percentBetween, plural, tidy } from './wording.js';
+
+/** One clip: how it went, its strip over time, its pictures. */
+export function clipSection(clip: ClipShown, index: number): Markup {
+  const id = `strip-${index + 1}`;
+  return html`<section>
+<div class="together">
+<h3>${clip.name}</h3>
+<p>${scoreText(clip)}</p>
+${clip.area.kind === 'not measured' ? html`<p class="note">${clip.area.why}</p>` : null}
+<figure class="strip">
+<div class="wide">${new Markup(strip(clip, `${id}-wide`, 'wide'))}</div>
+<div class="narrow">${new Markup(strip(clip, `${id}-narrow`, 'narrow'))}</div>
+<figcaption class="note">${stripText(clip)}</figcaption>
+</figure>
+</div>
+${pictureKinds.map((kind) => pictures(kind, clip))}
+</section>`;
+}
+
+function scoreText({ labels, triggers, seconds }: ClipShown): string {
+  if (labels.kind === 'unlabelled') {
+    return `${clock(seconds)} long. It has no labels, so only the triggers are shown, ${triggers.length} of them: what they were of, and what was missed, cannot be told. Nor can people be left out of the photos: look them through before you pass this file on.`;
+  }
+  const { score } = labels;
+  const caught =
+    score.recall === null
+      ? 'No animal came.'
+      : `Caught ${score.caught} of ${plural(score.visits, 'visit')}: ${percentBetween(score.recall)}.`;
+  const rate = score.falsePerHour === null ? '' : `, ${figureBetween(score.falsePerHour)} an hour`;
+  const nothing = `Fired at nothing ${plural(score.falseTriggers, 'time')}${rate}.`;
+  const ignored = score.ignoredTriggers > 0 ? ` ${plural(score.ignoredTriggers, 'trigger')} ignored.` : '';
+  return `${clock(seconds)} long. ${caught} ${nothing}${ignored}`;
+}
+
+function stripText(clip: ClipShown): string {
+  if (clip.area.kind === 'not measured') return 'The triggers over time.';
+  const { measure, threshold } = clip.area;
+  const what = measure === 'region' ? 'pixels of the largest connected region' : 'changed pixels';
+  return `Grey: ${what} at threshold ${tidy(threshold)}, on a logarithmic scale.`;
+}
+
+const headings: Record<PictureKind, string> = {
+  taken: 'Photos it would have taken',
+  nothing: 'Photos that show nothing',
+  missed: 'Visits it missed',
+};
+
+function pictures(kind: PictureKind, clip: ClipShown): Markup {
+  const group = clip.pictures[kind];
+  const none = group.pictures.length === 0 && group.more === 0 && group.people === 0;
+  if (none) return html``;
+  const heading =
+    kind === 'taken' && clip.labels.kind === 'labelled' ? `${headings.taken} of animals` : headings[kind];
+  return html`<h4>${heading}</h4>
+<div class="pictures">
+${group.pictures.map(
+  (
+    picture,
+  ) => html`<figure><img src="${picture.address}" width="${picture.width}" height="${picture.height}" alt="${`${heading}: ${picture.caption}`}">
+<figcaption>${picture.caption}${picture.blurred ? ' (a person is blurred)' : null}</figcaption></figure>
+`,
+)}</div>
+${after(group)}`;
+}
+
+function after({ pictures, more, people }: PictureGroup): Markup | null {
+  const lines = [
+    ...(more > 0 ? [`${pictures.length > 0 ? 'and ' : ''}${more} more.`] : []),
+    ...(people > 0 ? [`${plural(people, 'picture')} left out: a person may be in view.`] : []),
+  ];
+  return lines.length === 0 ? null : html`<p class="note">${lines.join(' ')}</p>`;
+}

@@ -1,0 +1,106 @@
+import type { EngineValue } from '../camera/dials.js';
+import type { Settings } from '../camera/settings.js';
+import type { JudgedTrigger } from '../score/replayed.js';
+import type { Score } from '../score/score.js';
+import type { Stretch } from '../score/stretches.js';
+import type { TuneResult } from '../tune/tune.js';
+
+/** All that a report shows, as plain data: the same data gives the same bytes. */
+export interface Report {
+  title: string;
+  /** The camera's name. */
+  camera: string;
+  /** The group of settings the clips are shown under, in engine values ... */
+  settings: Settings;
+  /** ... and as the camera's dials stand. */
+  dials: readonly DialShown[];
+  /** Values that no dial gives and that are not what they are when left out. */
+  offDials: readonly EngineValue[];
+  about: About;
+  clips: readonly ClipShown[];
+}
+
+/** What the settings come from: given by hand and scored (null where no clip has labels), or chosen by tuning. */
+export type About =
+  | { kind: 'replay'; score: Score | null }
+  | { kind: 'tune'; result: TuneResult; words: readonly string[] };
+
+/** One of the camera's dials. */
+export interface DialShown {
+  name: string;
+  sets: EngineValue;
+  /** In the camera's own units, from its first end to its last. */
+  positions: readonly number[];
+  /** What each position gives, as an engine value. */
+  values: readonly number[];
+  /** The place of the chosen position; null where none gives the value that was replayed. */
+  chosen: number | null;
+}
+
+/** One clip under the settings of the report. Times in seconds from its start. */
+export interface ClipShown {
+  name: string;
+  seconds: number;
+  area: AreaShown;
+  /** Pixels at the analysis size. */
+  minimumArea: number;
+  triggers: readonly JudgedTrigger[];
+  labels: LabelsShown;
+  pictures: Record<PictureKind, PictureGroup>;
+}
+
+/** The area that the camera measures in each frame at the chosen threshold, or why it cannot be shown. */
+export type AreaShown =
+  | {
+      kind: 'measured';
+      /** The largest connected region, or all changed pixels. */
+      measure: 'region' | 'changed';
+      threshold: number;
+      /** Seconds, rising. */
+      times: ArrayLike<number>;
+      /** Pixels, one for each time. */
+      pixels: ArrayLike<number>;
+    }
+  | { kind: 'not measured'; why: string };
+
+export type LabelsShown =
+  | { kind: 'labelled'; score: Score; visits: readonly VisitShown[]; ignored: readonly IgnoredShown[] }
+  | { kind: 'unlabelled' };
+
+/** An animal visit. */
+export interface VisitShown extends Stretch {
+  name: string | null;
+  caught: boolean;
+}
+
+/** Time that counts for nothing, and what it was. */
+export interface IgnoredShown extends Stretch {
+  kind: 'set aside' | 'other visitor' | 'not reviewed';
+  /** Why it was set aside, or who came. */
+  why: string | null;
+}
+
+/** taken: photos of an animal, or all photos where nothing can be told; nothing: photos without one; missed: visits without a photo. */
+export type PictureKind = 'taken' | 'nothing' | 'missed';
+export const pictureKinds = ['taken', 'nothing', 'missed'] as const;
+
+export interface PictureGroup {
+  pictures: readonly Picture[];
+  /** How many more there are than the report has room for. */
+  more: number;
+  /** How many are left out because a person may be seen. */
+  people: number;
+}
+
+export interface Picture {
+  /** A JPEG file as a data: address. */
+  address: string;
+  width: number;
+  height: number;
+  /** What the picture shows, in words. */
+  caption: string;
+  /** Whether the region that fired is hatched in it. */
+  hatched: boolean;
+  /** Whether a person in it was blurred. */
+  blurred: boolean;
+}

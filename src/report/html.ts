@@ -1,0 +1,110 @@
+import type { Score } from '../score/score.js';
+import { clipSection } from './clip-section.js';
+import type { About, Report } from './data.js';
+import { dialFigure } from './figures/dial.js';
+import { type IntervalRow, intervals } from './figures/intervals.js';
+import { legend } from './figures/legend.js';
+import { html, Markup } from './markup.js';
+import { style } from './style.js';
+import { conditionSection, frontSection, notchSection } from './tune-sections.js';
+import { clock, engineText, figure, plural, watched } from './wording.js';
+
+/** A report as one HTML file that needs nothing else: no scripts, no requests, and the same data give the same bytes. */
+export function reportHtml(report: Report): string {
+  const { title, about, dials, clips } = report;
+  const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
+  const page = html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width,initial-scale=1">
+<title>${title}</title>
+<style>${new Markup(style)}</style>
+</head>
+<body>
+<header>
+<h1>${title}</h1>
+<p class="note">${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording</p>
+</header>
+${settingsSection(report)}
+${howSure(about)}
+${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials)] : null}
+<section>
+<h2>Clip by clip</h2>
+${legend()}
+${clips.map(clipSection)}
+</section>
+</body>
+</html>
+`;
+  return page.text;
+}
+
+function settingsSection({ about, dials, offDials, settings }: Report): Markup {
+  const words = about.kind === 'tune' ? about.words : [];
+  return html`<section class="together">
+<h2>${about.kind === 'tune' ? 'Set it like this' : 'Replayed like this'}</h2>
+${words.map(
+  (sentence) => html`<p class="words">${sentence}</p>
+`,
+)}<div class="dials">
+${dials.map(
+  (
+    dial,
+    i,
+  ) => html`<figure>${new Markup(dialFigure(dial, `dial-${i + 1}`))}<figcaption>${engineText(dial.sets, settings[dial.sets])}</figcaption></figure>
+`,
+)}</div>
+${offDials.length > 0 ? html`<p class="note">Not at a position of a dial: ${offDials.map((value) => engineText(value, settings[value])).join('; ')}.</p>` : null}
+</section>
+`;
+}
+
+/** Measured on these clips, and foretold for others where tuning did. */
+function howSure(about: About): Markup {
+  const score = about.kind === 'tune' ? about.result.recommended.score : about.score;
+  if (!score) {
+    return html`<section><h2>How sure</h2><p>No clip has labels, so nothing can be said about how good these settings are.</p></section>
+`;
+  }
+  const unseen = about.kind === 'tune' ? about.result.recommended.unseen : null;
+  const rows = (seen: IntervalRow['between'], foretold: IntervalRow['between']): IntervalRow[] => [
+    { of: 'these clips', between: seen },
+    ...(unseen ? [{ of: 'unseen footage', between: foretold } as const] : []),
+  ];
+  const allowed = about.kind === 'tune' ? about.result.allowance.falsePerHour : null;
+  return html`<section class="together">
+<h2>How sure</h2>
+<p>${scoreText(score)}</p>
+${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}</p>` : null}
+<div class="pair">
+<figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', 'sure-recall'))}</figure>
+<figure><figcaption>Triggers at nothing, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'Triggers at nothing an hour', 'sure-false'))}</figure>
+</div>
+<p class="note">Bars and brackets: 90 % intervals.</p>
+</section>
+`;
+}
+
+function scoreText({ caught, visits, falseTriggers, watchedHours }: Score): string {
+  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught, and fired at nothing ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
+}
+
+function unseenText(unseen: Extract<About, { kind: 'tune' }>['result']['recommended']['unseen']): string {
+  const more =
+    unseen.moreVisits > 0
+      ? ` Label about ${plural(unseen.moreVisits, 'more visit', 'more visits')} to know.`
+      : '';
+  if (unseen.how === 'too little to tell') {
+    return `On other footage: too little to tell. The clips a choice was made on flatter it.${more}`;
+  }
+  const how =
+    unseen.how === 'leave one clip out'
+      ? 'each clip was left out in turn and the choice made anew without it'
+      : 'blocks of time were left out in turn and the choice made anew without them';
+  const over = [
+    ...(unseen.recall ? [`${plural(unseen.recall.n, 'more visit', 'more visits')}`] : []),
+    ...(unseen.falsePerHour ? [`${figure(unseen.falsePerHour.hours)} more hours`] : []),
+  ].join(' and ');
+  return `On other footage in like conditions, over ${over || 'as much again'}: foretold below; for this, ${how}.${more}`;
+}

@@ -1,0 +1,130 @@
+import type { Labels } from '../clip/labels.js';
+import { TIME_TOLERANCE } from '../engine/triggers.js';
+import type { Judged, JudgedTrigger } from '../score/replayed.js';
+import { holds } from '../score/stretches.js';
+import type { Box } from './canvas.js';
+import { type PictureKind, pictureKinds } from './data.js';
+import { type Privacy, privacyAt } from './people.js';
+import { clock } from './wording.js';
+
+/** One picture to draw. */
+export interface Shot {
+  /** Which of the clip's frames it shows. */
+  frame: number;
+  /** When it fired, seconds: the region of that frame is hatched; null for a visit that was missed. */
+  trigger: number | null;
+  caption: string;
+  /** What to frame. */
+  box: Box | null;
+  privacy: Exclude<Privacy, { kind: 'leave out' }>;
+}
+
+export interface ShotGroup {
+  shots: Shot[];
+  more: number;
+  people: number;
+}
+
+/** A picture that may be drawn, before people are left out and the number is bounded. */
+interface Candidate {
+  time: number;
+  trigger: number | null;
+  caption: string;
+  box: Box | null;
+  animal: boolean;
+  /** Stands before others when there are too many: the first photo of its visit. */
+  first: boolean;
+}
+
+/** Chooses what to show of a clip, people left out, at most `most` pictures of a kind. */
+export function shotsOf(
+  judged: Judged,
+  labels: Labels | null,
+  times: ArrayLike<number>,
+  most: number,
+): Record<PictureKind, ShotGroup> {
+  const candidates = {
+    taken: judged.triggers
+      .filter((t) => t.verdict === 'true' || t.verdict === null)
+      .map((t, i, all) => taken(t, judged, all.findIndex((other) => other.visit === t.visit) === i)),
+    nothing: judged.triggers.filter((t) => t.verdict === 'false').map((t) => taken(t, judged, true)),
+    missed: judged.visits.filter((v) => !v.caught).map((v) => missed(v, labels)),
+  };
+  const groups = pictureKinds.map((kind) => [kind, bounded(candidates[kind], labels, times, most)] as const);
+  return Object.fromEntries(groups) as Record<PictureKind, ShotGroup>;
+}
+
+function taken(trigger: JudgedTrigger, judged: Judged, first: boolean): Candidate {
+  const visit = trigger.visit === null ? undefined : judged.visits[trigger.visit];
+  const time =
+    trigger.photos.find((photo) => visit && holds(visit, photo)) ?? trigger.photos[0] ?? trigger.time;
+  const what = visit ? `, ${visit.name ?? 'an animal'}` : '';
+  return {
+    time,
+    trigger: trigger.time,
+    caption: `${clock(time, 1)}${what}`,
+    box: null,
+    animal: visit !== undefined,
+    first,
+  };
+}
+
+function missed(visit: Judged['visits'][number], labels: Labels | null): Candidate {
+  const label = labels?.visits.find(
+    (v) => v.type === 'animal' && v.start === visit.start && v.end === visit.end && v.name === visit.name,
+  );
+  return {
+    time: (visit.start + visit.end) / 2,
+    trigger: null,
+    caption: `${clock(visit.start, 1)} to ${clock(visit.end, 1)}, ${visit.name ?? 'an animal'}`,
+    box: label?.box ?? null,
+    animal: true,
+    first: true,
+  };
+}
+
+function bounded(
+  candidates: readonly Candidate[],
+  labels: Labels | null,
+  times: ArrayLike<number>,
+  most: number,
+): ShotGroup {
+  const shown = candidates.flatMap((candidate) => {
+    const frame = nearestFrame(times, candidate.time);
+    const at = times[frame] as number;
+    const privacy = privacyAt(labels, [candidate.time, at], candidate.animal);
+    if (privacy.kind === 'leave out') return [];
+    const late =
+      candidate.time > at + 1 ? `${candidate.caption}; the clip ends before, its last frame` : null;
+    const { trigger, box, first } = candidate;
+    return [{ frame, trigger, caption: late ?? candidate.caption, box, privacy, first }];
+  });
+  const firsts = shown.filter((shot) => shot.first);
+  const others = shown.filter((shot) => !shot.first);
+  const kept = [...spread(firsts, most), ...spread(others, Math.max(0, most - firsts.length))]
+    .sort((a, b) => a.frame - b.frame)
+    .map(({ first: _, ...shot }) => shot);
+  return { shots: kept, more: shown.length - kept.length, people: candidates.length - shown.length };
+}
+
+/** At most so many, evenly over the whole. */
+function spread<T>(all: readonly T[], most: number): T[] {
+  if (all.length <= most) return [...all];
+  if (most <= 1) return all.slice(0, most);
+  return Array.from({ length: most }, (_, i) => all[Math.round((i * (all.length - 1)) / (most - 1))] as T);
+}
+
+/** The frame nearest to a time, the earlier of two equally near. */
+function nearestFrame(times: ArrayLike<number>, time: number): number {
+  let low = 0;
+  let high = times.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((times[middle] as number) < time) low = middle + 1;
+    else high = middle;
+  }
+  const before = times[low - 1];
+  return before !== undefined && time - before <= (times[low] as number) - time + TIME_TOLERANCE
+    ? low - 1
+    : low;
+}

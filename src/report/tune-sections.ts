@@ -1,0 +1,84 @@
+import type { Choice, TuneResult } from '../tune/tune.js';
+import type { DialShown } from './data.js';
+import { frontFigure } from './figures/front.js';
+import { html, Markup } from './markup.js';
+import { figure, figureBetween, percentBetween, plural, tidy } from './wording.js';
+
+/** What turning one dial by one notch would change on these clips. */
+export function notchSection({ notches, recommended }: TuneResult): Markup {
+  if (notches.length === 0) return html``;
+  const base = recommended.score;
+  const rows = notches.map(({ dial, position, score }) => {
+    const from = recommended.controls[dial];
+    return html`<tr><td>${dial} ${from === undefined ? '' : `${tidy(from)} `}to ${tidy(position)}</td><td>${score.caught} (${signed(score.caught - base.caught)})</td><td>${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})</td><td>${score.falsePerHour ? figureBetween(score.falsePerHour) : '–'}</td></tr>
+`;
+  });
+  return html`<section class="together">
+<h2>One notch either way</h2>
+<p>As it stands: ${base.caught} of ${plural(base.visits, 'visit')} caught, fired at nothing ${plural(base.falseTriggers, 'time')}.</p>
+<div class="scroll"><table><thead><tr><th>dial</th><th>visits caught</th><th>at nothing</th><th>an hour</th></tr></thead><tbody>
+${rows}</tbody></table></div>
+</section>
+`;
+}
+
+/** The best for each kind of weather, where there is more than one kind. */
+export function conditionSection({ byCondition }: TuneResult): Markup {
+  if (byCondition.length < 2) return html``;
+  const rows = byCondition.map(
+    ({ condition, clips, source, choice }) =>
+      html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}, ${source}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td><td class="text">${positionsText(choice.controls)}</td></tr>
+`,
+  );
+  return html`<section class="together">
+<h2>By kind of weather</h2>
+<p>What would have been best on the clips of each kind alone.</p>
+<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>at nothing an hour</th><th class="text">dials</th></tr></thead><tbody>
+${rows}</tbody></table></div>
+</section>
+`;
+}
+
+/** What each visit caught costs. */
+export function frontSection(result: TuneResult, dials: readonly DialShown[]): Markup {
+  const rows = result.front.map(
+    ({ recall, falsePerHour, settings }) =>
+      html`<tr><td>${recall === null ? '–' : `${Math.round(100 * recall)} %`}</td><td>${falsePerHour === null ? '–' : figure(falsePerHour)}</td><td class="text">${positionsText(positionsOf(settings, dials))}</td></tr>
+`,
+  );
+  return html`<section>
+<div class="together">
+<h2>What it costs to catch more</h2>
+<p>Of ${plural(result.searched, 'group')} of settings, those that no other beats on these clips. To the right, more triggers at nothing; upwards, more visits caught.</p>
+<figure class="card">${new Markup(frontFigure(result, 'front'))}</figure>
+</div>
+<details><summary>As a table, with the dials</summary>
+<div class="scroll"><table><thead><tr><th>visits caught</th><th>at nothing an hour</th><th class="text">dials</th></tr></thead><tbody>
+${rows}</tbody></table></div></details>
+</section>
+`;
+}
+
+function positionsOf(settings: Choice['settings'], dials: readonly DialShown[]): Record<string, number> {
+  return Object.fromEntries(
+    dials.flatMap(({ name, sets, positions, values }) => {
+      const position = positions[values.indexOf(settings[sets])];
+      return position === undefined ? [] : [[name, position]];
+    }),
+  );
+}
+
+function positionsText(controls: Record<string, number>): string {
+  return Object.entries(controls)
+    .map(([name, position]) => `${name} ${tidy(position)}`)
+    .join(', ');
+}
+
+function caughtOf({ score }: Choice): string {
+  const share = score.recall ? `, ${percentBetween(score.recall)}` : '';
+  return `${score.caught} of ${score.visits}${share}`;
+}
+
+function signed(n: number): string {
+  return n > 0 ? `+${n}` : n === 0 ? 'same' : `−${-n}`;
+}

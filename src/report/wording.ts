@@ -1,0 +1,70 @@
+import type { EngineValue } from '../camera/dials.js';
+
+/** 75 -> 1:15; 75.4 with one decimal -> 1:15.4; 3675 -> 1:01:15. */
+export function clock(seconds: number, decimals: 0 | 1 = 0): string {
+  const unit = 10 ** decimals;
+  const whole = Math.floor(seconds * unit + 1e-6) / unit;
+  const pad = (n: number) => String(n).padStart(2, '0');
+  const rest = whole % 60;
+  const second = pad(Math.floor(rest)) + (decimals ? `.${Math.floor((rest % 1) * 10 + 1e-6)}` : '');
+  const hours = Math.floor(whole / 3600);
+  const minutes = Math.floor(whole / 60) % 60;
+  return hours > 0 ? `${hours}:${pad(minutes)}:${second}` : `${minutes}:${second}`;
+}
+
+/** Two figures, or whole from 100 on: no more digits than anyone can use. */
+export function figure(x: number): string {
+  if (x === 0) return '0';
+  if (Math.abs(x) >= 100) return String(Math.round(x));
+  return String(Number(x.toPrecision(Math.abs(x) < 1 ? 1 : 2)));
+}
+
+export function plural(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${n === 1 ? one : many}`;
+}
+
+/** A value between the ends of its interval. */
+export interface Between {
+  value: number;
+  low: number;
+  high: number;
+}
+
+/** 79 % (66–88) */
+export function percentBetween({ value, low, high }: Between): string {
+  const percent = (x: number) => Math.round(100 * x);
+  return `${percent(value)} % (${percent(low)}–${percent(high)})`;
+}
+
+/** 4.8 (0.9–15) */
+export function figureBetween({ value, low, high }: Between): string {
+  return `${figure(value)} (${figure(low)}–${figure(high)})`;
+}
+
+/** 1.4 watched hours; 12 watched minutes. */
+export function watched(hours: number): string {
+  const [n, unit] =
+    hours >= 1 ? [hours, 'hour'] : hours * 60 >= 1 ? [hours * 60, 'minute'] : [hours * 3600, 'second'];
+  return `${figure(n)} watched ${unit}${figure(n) === '1' ? '' : 's'}`;
+}
+
+/** What an engine value says, with its unit. */
+export function engineText(sets: EngineValue, value: number): string {
+  switch (sets) {
+    case 'threshold':
+      return `threshold ${tidy(value)} grey levels`;
+    case 'minimumArea':
+      return `at least ${tidy(value)} pixels`;
+    case 'maximumArea':
+      return `at most ${tidy(value)} pixels`;
+    case 'persistence':
+      return value === 1 ? 'one frame is enough' : `${value} frames in a row`;
+    case 'cooldown':
+      return `${tidy(value)} s until it can fire again`;
+  }
+}
+
+/** As short as a number can be told apart from its neighbours on a dial. */
+export function tidy(x: number): string {
+  return String(Number(x.toPrecision(6)));
+}

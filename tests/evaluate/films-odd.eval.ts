@@ -1,0 +1,4 @@
+import { it } from 'vitest';
+import { drawHalf } from './plan.js';
+
+it('draws the sites of one half', () => drawHalf(1));

@@ -1,0 +1,13 @@
+import { defineConfig } from 'vitest/config';
+
+/** Not part of `npm test`: `npm run evaluate` draws for the better part of an hour the first time. */
+export default defineConfig({
+  test: {
+    include: ['tests/evaluate/**/*.eval.ts'],
+    testTimeout: 4 * 3_600_000,
+    hookTimeout: 3_600_000,
+    disableConsoleIntercept: true,
+    // The two halves of the drawing side by side.
+    maxWorkers: 2,
+  },
+});

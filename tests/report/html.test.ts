@@ -1,0 +1,82 @@
+import { parseHTML } from 'linkedom';
+import { expect, test } from 'vitest';
+import type { ClipShown, Report } from '../../src/report/data.js';
+import { reportHtml } from '../../src/report/html.js';
+import { clip, dials, hour, report, unlabelled } from './example.js';
+
+const hostile = `</style><script>x</script><img src=x onerror="a('b')">&`;
+const picture = {
+  address: 'data:image/jpeg;base64,AAAA',
+  width: 320,
+  height: 240,
+  caption: hostile,
+  hatched: true,
+  blurred: false,
+};
+
+function textOf(page: string): string {
+  return parseHTML(page).document.body.textContent.replace(/\s+/g, ' ');
+}
+
+test('nothing that was typed by hand becomes markup', () => {
+  const labels = { ...clip.labels, visits: [{ start: 5, end: 9, name: hostile, caught: true }] };
+  const named = { ...clip, name: hostile, labels } as ClipShown;
+  const pictures = { ...clip.pictures, taken: { pictures: [picture], more: 0, people: 0 } };
+  const page = reportHtml({
+    ...report,
+    title: hostile,
+    camera: hostile,
+    dials: dials.map((dial) => ({ ...dial, name: hostile })),
+    about: { ...report.about, words: [hostile] } as Report['about'],
+    clips: [{ ...named, pictures }],
+  });
+  const { document } = parseHTML(page);
+  expect(document.querySelectorAll('script')).toHaveLength(0);
+  expect([...document.querySelectorAll('img')].map((img) => img.getAttribute('src'))).toEqual([
+    picture.address,
+  ]);
+  expect(document.querySelectorAll('style')).toHaveLength(1);
+  expect(document.querySelector('h1')?.textContent).toBe(hostile);
+});
+
+test('the page asks nothing of the network', () => {
+  const outside = reportHtml(report).match(
+    /(?:src|href|action)="(?!data:|#)[^"]*"|@import|url\((?!#)[^)]*\)/g,
+  );
+  expect(outside).toBeNull();
+});
+
+test('every id on the page is there once', () => {
+  const ids = [...reportHtml({ ...report, clips: [clip, clip] }).matchAll(/ id="([^"]+)"/g)].map((m) => m[1]);
+  expect(ids.filter((id, i) => ids.indexOf(id) !== i)).toEqual([]);
+});
+
+test('the same data gives the same bytes', () => {
+  expect(reportHtml(report)).toBe(reportHtml(report));
+});
+
+test('a clip without labels shows its triggers and says why nothing else', () => {
+  const page = textOf(reportHtml({ ...report, about: { kind: 'replay', score: null }, clips: [unlabelled] }));
+  expect(page).toContain('It has no labels, so only the triggers are shown, 4 of them');
+  expect(page).toContain('No clip has labels');
+});
+
+test('what unseen footage will bring is said to be too little to tell where it is', () => {
+  if (report.about.kind !== 'tune') throw new Error('the example is tuned');
+  const { result } = report.about;
+  const unseen = { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 12 } as const;
+  const about = { ...report.about, result: { ...result, recommended: { ...result.recommended, unseen } } };
+  const page = textOf(reportHtml({ ...report, about }));
+  expect(page).toContain('too little to tell');
+  expect(page).toContain('Label about 12 more visits');
+});
+
+test('pictures left out are counted', () => {
+  const pictures = { ...clip.pictures, nothing: { pictures: [picture], more: 7, people: 1 } };
+  const page = textOf(reportHtml({ ...report, clips: [{ ...clip, pictures }] }));
+  expect(page).toContain('and 7 more. 1 picture left out: a person may be in view.');
+});
+
+test('an hour without pictures takes under 200 KB', () => {
+  expect(reportHtml({ ...report, clips: [hour()] }).length).toBeLessThan(200_000);
+});
