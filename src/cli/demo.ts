@@ -4,8 +4,10 @@ import { fileURLToPath } from 'node:url';
 import type { Command } from 'commander';
 import { defaultCamera } from '../camera/default.js';
 import { writeAtomic } from '../clip/atomic.js';
+import { explain } from '../report/explain.js';
 import { gridFor } from '../tune/read.js';
 import { eveningSheet } from './evening-sheet.js';
+import { writeReport } from './report.js';
 import { fold, strong } from './terminal.js';
 import { tuneClips } from './tune.js';
 import { tuneText } from './tune-text.js';
@@ -51,12 +53,22 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
     await eveningSheet(clips, camera, result.recommended.settings, cache),
   );
 
+  await writeReport(join(out, 'report.html'), {
+    title: 'The demo: six clips of an allotment on an estuary, drawn',
+    camera,
+    settings: result.recommended.settings,
+    clips: clips.map((clip) => ({ clip })),
+    cache,
+    tuned: { result, words: explain(result) },
+  });
+
   if (options.json) {
     process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
     return;
   }
   process.stdout.write(`${tuneText(result, clips, camera, grid)}\n\n${strong('Files')}\n`);
   const lines = [
+    ['report.html', 'all of it as one page with pictures: open it in a browser'],
     ['recommended.json', 'the settings above, for replay'],
     ['camera.json', 'the camera they are for'],
     ['tune.json', 'all of the above as data'],

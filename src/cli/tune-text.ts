@@ -2,18 +2,19 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
+import { explain } from '../report/explain.js';
 import { fBeta } from '../score/intervals.js';
 import { dialsOf, type Grid } from '../tune/grid.js';
 import type { TuneResult } from '../tune/tune.js';
 import { faint, fold, strong, table } from './terminal.js';
-import { clock, dials, figure, plural, rate, share } from './words.js';
+import { clock, dialsText, figure, plural, rate, share } from './words.js';
 
 /** What tuning found, for people. */
 export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
   return [
     searched(result, clips, camera, grid),
     recommendation(result),
-    caveats(result),
+    explanation(result),
     notches(result, grid),
     conditions(result),
     frontier(result, camera),
@@ -37,39 +38,30 @@ function searched(result: TuneResult, clips: readonly Clip[], camera: Camera, gr
   return fold(lines.join(' '));
 }
 
-function recommendation({ recommended, allowance }: TuneResult): string {
-  const { score, settings } = recommended;
-  const allowed = `the ${figure(allowance.falsePerHour)} an hour allowed`;
-  const keeps = allowance.kept
-    ? `within ${allowed}`
-    : `more than ${allowed}; no group of settings keeps it here`;
+function recommendation({ recommended }: TuneResult): string {
+  const { score, settings, unseen } = recommended;
+  const { recall, falsePerHour } = unseen;
+  const rows = [
+    ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(score.falsePerHour)],
+    [
+      'on others like them',
+      '',
+      recall ? share(recall) : 'too little to tell',
+      falsePerHour ? rate(falsePerHour) : '',
+    ],
+  ];
   return [
-    strong(`Use    ${dials(recommended.controls)}`),
-    `       catches ${score.caught} of ${plural(score.visits, 'visit')}: ${share(score.recall)}`,
-    `       fires at nothing ${plural(score.falseTriggers, 'time')}: ${rate(score.falsePerHour)} an hour, ${keeps}`,
-    faint(`       as engine values: ${engineText(settings)}`),
+    strong(`Use   ${dialsText(recommended.controls)}`),
+    faint(`      as engine values: ${engineText(settings)}`),
+    '',
+    table(['', 'visits caught', 'share, 90 %', 'at nothing an hour, 90 %'], rows),
   ].join('\n');
 }
 
-function caveats({ allowance, best, recommended }: TuneResult): string {
-  const lines = ['In brackets: 90 % intervals.'];
-  if (recommended.unseen.how === 'too little to tell') {
-    lines.push(
-      'These are the clips the choice was made on, which flatters it; how it does on others is too little to tell.',
-    );
-  }
-  const watched = best.score.watchedHours;
-  if (allowance.hoursNeeded === null) {
-    lines.push(
-      'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',
-    );
-  } else if (watched < allowance.hoursNeeded) {
-    lines.push(
-      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(allowance.hoursNeeded)} watched hours on ` +
-        `(none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watched)}.`,
-    );
-  }
-  return fold(lines.join(' '));
+function explanation(result: TuneResult): string {
+  return explain(result)
+    .map((sentence) => fold(sentence))
+    .join('\n');
 }
 
 function notches({ notches, recommended }: TuneResult, grid: Grid): string {

@@ -2,6 +2,8 @@ import { type Command, InvalidArgumentError } from 'commander';
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { Cache } from '../clip/cache.js';
 import type { Clip } from '../clip/open.js';
+import { Problem } from '../problem.js';
+import { explain } from '../report/explain.js';
 import { conditionsOf } from '../tune/conditions.js';
 import type { Grid } from '../tune/grid.js';
 import { gridFor, sweepOf, truthToTune } from '../tune/read.js';
@@ -9,6 +11,7 @@ import { type TunedClip, type TuneResult, tune } from '../tune/tune.js';
 import { number } from './add.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
 import { Progress } from './progress.js';
+import { writeReport } from './report.js';
 import { warn } from './terminal.js';
 import { tuneText } from './tune-text.js';
 import { openCache, openClips } from './workspace.js';
@@ -18,7 +21,10 @@ const USUAL_ALLOWANCE = 6;
 
 interface Options {
   camera?: string;
-  falsePerHour: number;
+  falsePerHour?: number;
+  photosPerDay?: number;
+  hoursOut?: number;
+  report?: string;
   json?: true;
 }
 
@@ -33,20 +39,32 @@ export function addTune(program: Command): void {
     .option('--camera <file>', 'camera.json; left out: the default camera')
     .option(
       '--false-per-hour <n>',
-      'triggers at nothing to put up with, per watched hour',
-      allowance,
-      USUAL_ALLOWANCE,
+      `triggers at nothing to put up with, per watched hour (${USUAL_ALLOWANCE} if left out)`,
+      atLeastNone,
     )
+    .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
+    .option('--hours-out <n>', 'hours a day that the camera is out, for --photos-per-day', hours)
+    .option('--report <file>', 'also write one HTML file with figures and pictures')
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
 
 async function run(paths: string[], options: Options): Promise<void> {
   const camera = await cameraNamed(options.camera);
+  const falsePerHour = falsePerHourFrom(options, camera);
   const grid = gridFor(camera);
   const cache = await openCache();
   const clips = await openClips(paths, cache);
-  const result = await tuneClips(clips, camera, grid, options.falsePerHour, cache);
+  const result = await tuneClips(clips, camera, grid, falsePerHour, cache);
+  if (options.report) {
+    await writeReport(options.report, {
+      camera,
+      settings: result.recommended.settings,
+      clips: clips.map((clip) => ({ clip })),
+      cache,
+      tuned: { result, words: explain(result) },
+    });
+  }
   process.stdout.write(
     options.json ? `${JSON.stringify(result, null, 2)}\n` : `${tuneText(result, clips, camera, grid)}\n`,
   );
@@ -68,19 +86,46 @@ export async function tuneClips(
       ? 'reading frames'
       : `replaying ${grid.size} settings frame by frame`;
     const progress = new Progress(`${clip.dir}: ${direct}`);
-    const counts = await sweepOf(clip, camera, grid, {
+    const parts = await sweepOf(clip, camera, grid, {
       cache,
       onProgress: progress.update,
       onWarning: (text) => warn(`${clip.dir}: ${text}`),
     });
     progress.end();
-    swept.push({ clip: clip.dir, conditions: conditionsOf(clip.manifest.conditions), counts });
+    swept.push({ clip: clip.dir, conditions: conditionsOf(clip.manifest.conditions), ...parts });
   }
   return tune(swept, grid, { falsePerHour });
 }
 
-function allowance(text: string): number {
+/** The allowance in false triggers an hour, from either way of saying it. */
+function falsePerHourFrom({ falsePerHour, photosPerDay, hoursOut }: Options, camera: Camera): number {
+  const wrong = (text: string): never => {
+    throw new Problem('usage', text);
+  };
+  if (photosPerDay === undefined) {
+    if (hoursOut !== undefined)
+      wrong('--hours-out: expected together with --photos-per-day; add it or leave both out');
+    return falsePerHour ?? USUAL_ALLOWANCE;
+  }
+  if (falsePerHour !== undefined) {
+    wrong(
+      '--photos-per-day and --false-per-hour: expected one of the two, for both say the same; leave one out',
+    );
+  }
+  if (hoursOut === undefined) {
+    return wrong('--photos-per-day: expected with the hours a day that the camera is out; add --hours-out');
+  }
+  return photosPerDay / hoursOut / camera.burst.photos;
+}
+
+function atLeastNone(text: string): number {
   const value = number(text);
   if (value < 0) throw new InvalidArgumentError('Expected a number of at least 0.');
   return value;
+}
+
+function hours(text: string): number {
+  const value = number(text);
+  if (value > 0 && value <= 24) return value;
+  throw new InvalidArgumentError('Expected a number above 0 and up to 24.');
 }

@@ -1,7 +1,7 @@
 import { figureBetween, percentBetween } from '../report/wording.js';
 import type { Rate, Ratio } from '../score/intervals.js';
 
-export { clock, figure, plural } from '../report/wording.js';
+export { clock, dialsText, figure, plural } from '../report/wording.js';
 
 /** 79 % (66–88), or a dash where there is nothing to take a share of. */
 export function share(ratio: Ratio | null): string {
@@ -9,13 +9,6 @@ export function share(ratio: Ratio | null): string {
 }
 
 /** 4.8 (0.9–15), or a dash where nothing was watched. */
-export function rate(r: Rate | null): string {
+export function rate(r: Pick<Rate, 'value' | 'low' | 'high'> | null): string {
   return r ? figureBetween(r) : '-';
-}
-
-/** sensitivity 7, minimumArea 100, cooldown 10 */
-export function dials(controls: Record<string, number>): string {
-  return Object.entries(controls)
-    .map(([name, position]) => `${name} ${position}`)
-    .join(', ');
 }

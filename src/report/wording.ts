@@ -48,6 +48,13 @@ export function watched(hours: number): string {
   return `${figure(n)} watched ${unit}${figure(n) === '1' ? '' : 's'}`;
 }
 
+/** sensitivity 7, minimumArea 100, cooldown 10 */
+export function dialsText(controls: Record<string, number>): string {
+  return Object.entries(controls)
+    .map(([name, position]) => `${name} ${position}`)
+    .join(', ');
+}
+
 /** What an engine value says, with its unit. */
 export function engineText(sets: EngineValue, value: number): string {
   switch (sets) {

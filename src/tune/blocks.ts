@@ -1,7 +1,7 @@
 import { type Stretch, union } from '../score/stretches.js';
 import { type Truth, watchedWithin } from '../score/truth.js';
 import { firstAt } from './march.js';
-import type { SweepClip } from './sweep.js';
+import type { SweepPart } from './sweep.js';
 
 /** What keeps two blocks of one clip apart, in seconds. */
 export interface Apart {
@@ -40,8 +40,8 @@ function freeFrom(taken: readonly Stretch[], time: number, gap: number): number 
   return free;
 }
 
-/** One block of a clip as a clip of its own; times stay those of the whole clip. */
-export function blockOf(clip: SweepClip, block: Stretch): SweepClip {
+/** One block of a clip as a part to be swept by itself. */
+export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPart {
   const from = firstAt(clip.times, block.start, 0);
   const to = Math.max(from, firstAt(clip.times, block.end, 0));
   const inside = (s: Stretch) => s.start >= block.start && s.end <= block.end;
@@ -58,6 +58,7 @@ export function blockOf(clip: SweepClip, block: Stretch): SweepClip {
     visitStart[k - from + 1] = visitList.length;
   }
   return {
+    from,
     times: clip.times.subarray(from, to),
     truth: {
       ...clip.truth,
@@ -68,10 +69,6 @@ export function blockOf(clip: SweepClip, block: Stretch): SweepClip {
       verdict: clip.outcomes.verdict.subarray(from, to),
       visitStart,
       visitList: Uint32Array.from(visitList),
-    },
-    async columns(levels, kind) {
-      const whole = await clip.columns(levels, kind);
-      return new Map([...whole].map(([level, column]) => [level, column.subarray(from, to)]));
     },
   };
 }

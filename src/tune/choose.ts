@@ -1,4 +1,4 @@
-import type { Counts } from '../score/score.js';
+import type { Pool } from './pool.js';
 
 /** What false triggers an owner puts up with, per watched hour. */
 export interface Allowance {
@@ -6,40 +6,37 @@ export interface Allowance {
 }
 
 /** Whether so many false triggers keep the allowance over the watched time. */
-export function keeps(counts: Counts, allowance: Allowance): boolean {
-  return counts.falseTriggers <= allowance.falsePerHour * (counts.watchedSeconds / 3600) + 1e-9;
+export function keeps(falseTriggers: number, watchedSeconds: number, allowance: Allowance): boolean {
+  return falseTriggers <= allowance.falsePerHour * (watchedSeconds / 3600) + 1e-9;
 }
 
 /**
- * Of settings 0 .. size-1 the one with the highest recall within the allowance, then the fewest false triggers; where
- * none keeps it, the one with the fewest false triggers, then the highest recall. What is still level is settled by
- * fewer photos taken, then by the lower number.
+ * Of all settings the one with the highest recall within the allowance, then the fewest false triggers; where none
+ * keeps it, the one with the fewest false triggers, then the highest recall. What is still level is settled by fewer
+ * photos taken, then by the lower number.
  */
 export function chooseBest(
-  size: number,
-  countsAt: (setting: number) => Counts,
+  { size, caught, falseTriggers, taken, watchedSeconds }: ChoicePool,
   allowance: Allowance,
 ): { setting: number; kept: boolean } {
-  let setting = 0;
-  let best = countsAt(0);
-  let kept = keeps(best, allowance);
-  for (let i = 1; i < size; i++) {
-    const counts = countsAt(i);
-    const keepsIt = keeps(counts, allowance);
+  let best = 0;
+  let kept = false;
+  for (let i = 0; i < size; i++) {
+    const keepsIt = keeps(falseTriggers[i] as number, watchedSeconds, allowance);
     if (kept && !keepsIt) continue;
-    const caughtMore = counts.caught - best.caught;
-    const falseFewer = best.falseTriggers - counts.falseTriggers;
-    const takenFewer = taken(best) - taken(counts);
-    const better =
-      keepsIt !== kept ||
-      (kept ? caughtMore || falseFewer || takenFewer : falseFewer || caughtMore || takenFewer) > 0;
-    if (!better) continue;
-    setting = i;
-    best = counts;
+    const caughtMore = (caught[i] as number) - (caught[best] as number);
+    const falseFewer = (falseTriggers[best] as number) - (falseTriggers[i] as number);
+    const takenFewer = (taken[best] as number) - (taken[i] as number);
+    const first = kept || keepsIt ? caughtMore || falseFewer : falseFewer || caughtMore;
+    if (keepsIt === kept && (first || takenFewer) <= 0) continue;
+    best = i;
     kept = keepsIt;
   }
-  return { setting, kept };
+  return { setting: best, kept };
 }
+
+/** What is chosen by: one figure for each setting. */
+export type ChoicePool = Pick<Pool, 'size' | 'caught' | 'falseTriggers' | 'taken' | 'watchedSeconds'>;
 
 /**
  * Watched hours before an allowance can be told at all: none seen in H hours still leaves up to 3/H an hour, the rule
@@ -47,8 +44,4 @@ export function chooseBest(
  */
 export function hoursToTell(allowance: Allowance): number {
   return allowance.falsePerHour > 0 ? 3 / allowance.falsePerHour : Number.POSITIVE_INFINITY;
-}
-
-function taken(counts: Counts): number {
-  return counts.trueTriggers + counts.falseTriggers + counts.ignoredTriggers;
 }

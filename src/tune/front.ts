@@ -1,24 +1,24 @@
-import type { Counts } from '../score/score.js';
+import type { Pool } from './pool.js';
 
 /**
  * The settings that no other beats: none catches more visits with as few false triggers, or as many with fewer. One
  * setting stands for all that tie, the one with the fewest triggers. In order of falling recall.
  */
-export function front(size: number, countsAt: (setting: number) => Counts): number[] {
-  const order = Array.from({ length: size }, (_, i) => i)
-    .map((setting) => ({ setting, counts: countsAt(setting) }))
-    .sort(
-      (a, b) =>
-        a.counts.falseTriggers - b.counts.falseTriggers ||
-        b.counts.caught - a.counts.caught ||
-        a.counts.trueTriggers + a.counts.ignoredTriggers - b.counts.trueTriggers - b.counts.ignoredTriggers ||
-        a.setting - b.setting,
-    );
+export function front({
+  size,
+  caught,
+  falseTriggers,
+  taken,
+}: Pick<Pool, 'size' | 'caught' | 'falseTriggers' | 'taken'>): number[] {
+  const by = (figures: Float64Array, a: number, b: number) => (figures[a] as number) - (figures[b] as number);
+  const order = Array.from({ length: size }, (_, i) => i).sort(
+    (a, b) => by(falseTriggers, a, b) || by(caught, b, a) || by(taken, a, b) || a - b,
+  );
   const kept: number[] = [];
   let most = -1;
-  for (const { setting, counts } of order) {
-    if (counts.caught <= most) continue;
-    most = counts.caught;
+  for (const setting of order) {
+    if ((caught[setting] as number) <= most) continue;
+    most = caught[setting] as number;
     kept.push(setting);
   }
   return kept.reverse();

@@ -6,12 +6,22 @@ import { drawMask, evidenceOf, type ReadingOptions } from '../replay/evidence.js
 import { busyFor, floorFor, photosFor, replayDirectly } from '../replay/replay.js';
 import { judgeAll } from '../score/replayed.js';
 import { type Truth, truthOf } from '../score/truth.js';
+import { type Apart, blockOf, cutBlocks } from './blocks.js';
 import { dialsOf, Grid, thinned } from './grid.js';
 import { outcomesAt } from './outcomes.js';
-import { SweepCounts, sweepClip } from './sweep.js';
+import { type SweepCamera, SweepCounts, sweepClip } from './sweep.js';
 
 /** A camera whose reference depends on the triggers is replayed setting by setting: no more than this many. */
 const MOST_DIRECT = 48;
+
+/** Parts that one clip is cut into, so that its settings can be tried on time they were not chosen on. */
+export const BLOCKS = 8;
+
+/** One clip under every setting: all of it, and block by block. */
+export interface Swept {
+  whole: SweepCounts;
+  blocks: SweepCounts[];
+}
 
 /** The settings to try: all that the dials give, or a thinned choice of them where each must be replayed by itself. */
 export function gridFor(camera: Camera): Grid {
@@ -25,21 +35,42 @@ export async function sweepOf(
   camera: Camera,
   grid: Grid,
   options: ReadingOptions,
-): Promise<SweepCounts> {
+): Promise<Swept> {
   const truth = truthToTune(clip);
   const mask = drawMask(clip.labels?.mask, camera);
-  if (!keepsEvidence(camera)) return sweepDirectly(clip, camera, grid, truth, mask, options);
+  if (!keepsEvidence(camera)) {
+    return { whole: await sweepDirectly(clip, camera, grid, truth, mask, options), blocks: [] };
+  }
   const lowest = Array.from({ length: grid.size }, (_, i) => levelOf(grid.settingsAt(i).threshold)).reduce(
     (a, b) => Math.min(a, b),
   );
   const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, lowest), options);
   const outcomes = outcomesAt(evidence.times, (time) => photosFor(camera, time), truth);
-  return sweepClip({ ...evidence, truth, outcomes }, grid, {
+  const swept = { ...evidence, truth, outcomes };
+  const parts = cutBlocks(truth, BLOCKS, apart(camera)).map((block) => blockOf(swept, block));
+  const [whole, ...blocks] = await sweepClip(swept, grid, sweepCamera(camera), parts);
+  return { whole, blocks };
+}
+
+/** What the sweep asks of a camera. */
+export function sweepCamera(camera: Camera): SweepCamera {
+  return {
     area: camera.area,
     framePixels: camera.analysis.width * camera.analysis.height,
     busyOf: (cooldown) => busyFor(camera, cooldown),
     levelOf,
-  });
+  };
+}
+
+/** How far blocks of time must lie apart so that they share neither reference nor photo. */
+export function apart(camera: Camera): Apart {
+  const { reference, analysis } = camera;
+  const memory =
+    reference.kind === 'previous'
+      ? reference.lag / analysis.rate
+      : // Until what was seen then weighs less than half a grey level of 255.
+        reference.seconds * Math.log(2 * 255);
+  return { memory, photoSpan: photosFor(camera, 0).at(-1) ?? 0 };
 }
 
 async function sweepDirectly(

@@ -5,12 +5,18 @@ import type { Grid } from './grid.js';
 import { findRuns, march, roomForRuns } from './march.js';
 import { IGNORED, type Outcomes, TRUE } from './outcomes.js';
 
-/** What the sweep needs of one clip. */
-export interface SweepClip {
-  /** Times of the analysed frames, seconds. */
+/** A stretch of a clip, or all of it, to be replayed from an idle camera and counted by itself. */
+export interface SweepPart {
+  /** Its first analysed frame. */
+  from: number;
+  /** Times of its frames, seconds from the clip's start. */
   times: Float64Array;
   truth: Truth;
   outcomes: Outcomes;
+}
+
+/** What the sweep needs of one clip. */
+export interface SweepClip extends Omit<SweepPart, 'from'> {
   /** Columns over the analysed frames for each level asked for. */
   columns(levels: readonly number[], kind: 'region' | 'changed'): Promise<Map<number, Uint32Array>>;
 }
@@ -64,17 +70,27 @@ export class SweepCounts {
 const COLUMN_BUDGET = 96 * 2 ** 20;
 
 /**
- * Replays one clip under every setting of a grid, exactly. Each combination of level, areas and persistence is turned
- * into runs of active frames once; each cooldown then costs its triggers, not its frames.
+ * Replays one clip under every setting of a grid, exactly, and each of some parts of it by itself; the clip's own counts
+ * come first. Each combination of level, areas and persistence is turned into runs of active frames once; each cooldown
+ * then costs its triggers, not its frames.
  */
-export async function sweepClip(clip: SweepClip, grid: Grid, camera: SweepCamera): Promise<SweepCounts> {
-  const counts = new SweepCounts(grid.size, clip.truth);
+export async function sweepClip(
+  clip: SweepClip,
+  grid: Grid,
+  camera: SweepCamera,
+  parts: readonly SweepPart[] = [],
+): Promise<[whole: SweepCounts, ...parts: SweepCounts[]]> {
+  const all = [{ ...clip, from: 0 }, ...parts].map((part) => ({
+    ...part,
+    tally: new Tally(part),
+    counts: new SweepCounts(grid.size, part.truth),
+  }));
   const byLevel = groupByLevel(grid, camera);
+  const limitsChange = (group: { maximumArea: number }) => group.maximumArea < camera.framePixels;
   const needsChanged = camera.area === 'region' && [...byLevel.values()].flat().some(limitsChange);
   const bytes = clip.times.length * 4 * (needsChanged ? 2 : 1);
   const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / Math.max(1, bytes)));
   const levels = [...byLevel.keys()].sort((a, b) => a - b);
-  const tally = new Tally(clip);
   const runs = roomForRuns(clip.times.length);
 
   for (let i = 0; i < levels.length; i += atOnce) {
@@ -82,23 +98,22 @@ export async function sweepClip(clip: SweepClip, grid: Grid, camera: SweepCamera
     const areas = await clip.columns(batch, camera.area);
     const changes = needsChanged ? await clip.columns(batch, 'changed') : areas;
     for (const level of batch) {
-      const area = areas.get(level) as Uint32Array;
-      const changed = changes.get(level) as Uint32Array;
-      for (const group of byLevel.get(level) ?? []) {
-        findRuns(area, limitsChange(group) ? changed : null, group.minimumArea, group.maximumArea, runs);
-        for (const { persistence, busy, settings } of group.ways) {
-          tally.begin();
-          march(runs, clip.times, persistence, busy, tally.add);
-          for (const setting of settings) counts.set(setting, tally);
+      for (const { from, times, tally, counts } of all) {
+        const area = (areas.get(level) as Uint32Array).subarray(from, from + times.length);
+        const changed = (changes.get(level) as Uint32Array).subarray(from, from + times.length);
+        for (const group of byLevel.get(level) ?? []) {
+          findRuns(area, limitsChange(group) ? changed : null, group.minimumArea, group.maximumArea, runs);
+          for (const { persistence, busy, settings } of group.ways) {
+            tally.begin();
+            march(runs, times, persistence, busy, tally.add);
+            for (const setting of settings) counts.set(setting, tally);
+          }
         }
       }
     }
   }
-  return counts;
-
-  function limitsChange(group: { maximumArea: number }): boolean {
-    return group.maximumArea < camera.framePixels;
-  }
+  const [whole, ...rest] = all.map(({ counts }) => counts);
+  return [whole as SweepCounts, ...rest];
 }
 
 /** Settings that share their runs of active frames. */
@@ -142,8 +157,8 @@ class Tally {
   private readonly stamps: Uint32Array;
   private stamp = 0;
 
-  constructor(private readonly clip: SweepClip) {
-    this.stamps = new Uint32Array(clip.truth.visits.length);
+  constructor(private readonly part: Pick<SweepPart, 'truth' | 'outcomes'>) {
+    this.stamps = new Uint32Array(part.truth.visits.length);
   }
 
   begin(): void {
@@ -155,7 +170,7 @@ class Tally {
   }
 
   readonly add = (frame: number): void => {
-    const { verdict, visitStart, visitList } = this.clip.outcomes;
+    const { verdict, visitStart, visitList } = this.part.outcomes;
     const outcome = verdict[frame];
     if (outcome === TRUE) this.trueTriggers++;
     else if (outcome === IGNORED) this.ignoredTriggers++;

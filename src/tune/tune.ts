@@ -1,11 +1,16 @@
 import type { Settings } from '../camera/settings.js';
-import { addCounts, type Counts, type Score, scoreOf } from '../score/score.js';
+import { type Score, scoreOf } from '../score/score.js';
 import { type Allowance, chooseBest, hoursToTell } from './choose.js';
 import { type Condition, conditionNames } from './conditions.js';
 import { front } from './front.js';
 import type { Grid } from './grid.js';
 import { notchesAround } from './notches.js';
-import type { SweepCounts } from './sweep.js';
+import { type Pool, poolOf } from './pool.js';
+import type { Swept } from './read.js';
+import { recommend } from './recommend.js';
+import { type Chooser, type Unseen, unseenOf } from './unseen.js';
+
+export type { Unseen } from './unseen.js';
 
 /** One group of settings, in engine values and in the camera's own dial positions, with how it did. */
 export interface Choice {
@@ -13,14 +18,6 @@ export interface Choice {
   controls: Record<string, number>;
   score: Score;
   unseen: Unseen;
-}
-
-/** What may be expected on footage not seen. */
-export interface Unseen {
-  how: 'leave one clip out' | 'blocks of time' | 'too little to tell';
-  recall: { value: number; low: number; high: number; n: number } | null;
-  falsePerHour: { value: number; low: number; high: number; hours: number } | null;
-  moreVisits: number;
 }
 
 export interface TuneResult {
@@ -39,50 +36,43 @@ export interface TuneResult {
 }
 
 /** A swept clip as tuning sees it. */
-export interface TunedClip {
+export interface TunedClip extends Swept {
   clip: string;
   conditions: Condition[];
-  counts: SweepCounts;
 }
 
 /** Chooses among the settings of a swept grid over several clips; counts are pooled, so a long clip weighs more. */
 export function tune(clips: readonly TunedClip[], grid: Grid, allowance: Allowance): TuneResult {
-  const pooled = pool(clips.map((c) => c.counts));
-  const best = chooseBest(grid.size, pooled, allowance);
-  const choice = choiceAt(grid, best.setting, pooled);
+  const pool = poolOf(clips.map((c) => c.whole));
+  const { setting, best, kept } = recommend(pool, grid, allowance);
   const needed = hoursToTell(allowance);
+  const choiceFrom = choiceAmong(clips, pool, grid, allowance);
   return {
     searched: grid.size,
     allowance: {
       falsePerHour: allowance.falsePerHour,
-      kept: best.kept,
+      kept,
       hoursNeeded: Number.isFinite(needed) ? needed : null,
     },
-    best: choice,
-    recommended: choice,
+    best: choiceFrom(best, (seen, _, allowed) => chooseBest(seen, allowed)),
+    recommended: choiceFrom(setting, recommend),
     byCondition: conditionNames.flatMap((condition) => {
       const of = clips.filter((c) => c.conditions.includes(condition));
       if (of.length === 0) return [];
-      const counts = pool(of.map((c) => c.counts));
-      const { setting } = chooseBest(grid.size, counts, allowance);
-      return [
-        {
-          condition,
-          clips: of.map((c) => c.clip),
-          source: 'recorded' as const,
-          choice: choiceAt(grid, setting, counts),
-        },
-      ];
+      const counts = poolOf(of.map((c) => c.whole));
+      const chosen = recommend(counts, grid, allowance).setting;
+      const choice = choiceAmong(of, counts, grid, allowance)(chosen, recommend);
+      return [{ condition, clips: of.map((c) => c.clip), source: 'recorded' as const, choice }];
     }),
-    notches: notchesAround(grid, best.setting).map(({ dial, position, setting }) => ({
-      dial,
-      position,
-      score: scoreOf(pooled(setting)),
+    notches: notchesAround(grid, setting).map((notch) => ({
+      dial: notch.dial,
+      position: notch.position,
+      score: scoreOf(pool.countsAt(notch.setting)),
     })),
-    front: front(grid.size, pooled).map((setting) => {
-      const score = scoreOf(pooled(setting));
+    front: front(pool).map((point) => {
+      const score = scoreOf(pool.countsAt(point));
       return {
-        settings: savedSettings(grid, setting),
+        settings: savedSettings(grid, point),
         recall: score.recall?.value ?? null,
         precision: score.precision?.value ?? null,
         falsePerHour: score.falsePerHour?.value ?? null,
@@ -91,17 +81,13 @@ export function tune(clips: readonly TunedClip[], grid: Grid, allowance: Allowan
   };
 }
 
-function pool(all: readonly SweepCounts[]): (setting: number) => Counts {
-  return (setting) => addCounts(all.map((counts) => counts.at(setting)));
-}
-
-function choiceAt(grid: Grid, setting: number, counts: (setting: number) => Counts): Choice {
-  return {
+function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, allowance: Allowance) {
+  return (setting: number, choose: Chooser): Choice => ({
     settings: savedSettings(grid, setting),
     controls: grid.controlsAt(setting),
-    score: scoreOf(counts(setting)),
-    unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 0 },
-  };
+    score: scoreOf(pool.countsAt(setting)),
+    unseen: unseenOf(clips, setting, grid, allowance, choose),
+  });
 }
 
 /** Engine values in the form of a settings file. */

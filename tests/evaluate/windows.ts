@@ -1,31 +1,26 @@
 import { defaultCamera } from '../../src/camera/default.js';
-import { levelOf } from '../../src/engine/triggers.js';
-import { busyFor } from '../../src/replay/replay.js';
+import { blockOf, cutBlocks } from '../../src/tune/blocks.js';
 import type { Grid } from '../../src/tune/grid.js';
-import { type SweepCounts, sweepClip } from '../../src/tune/sweep.js';
+import { apart, BLOCKS, type Swept, sweepCamera } from '../../src/tune/read.js';
+import { sweepClip } from '../../src/tune/sweep.js';
 import type { Film } from './film.js';
-import { clipSeconds, filmSeconds } from './plan.js';
+import { filmSeconds } from './plan.js';
 import { windowOf } from './window.js';
 
-/** Every clip that a film is cut into, replayed under every setting. */
-export async function sweepWindows(film: Film, grid: Grid): Promise<SweepCounts[]> {
-  const { analysis, area } = defaultCamera;
-  const camera = {
-    area,
-    framePixels: analysis.width * analysis.height,
-    busyOf: (cooldown: number) => busyFor(defaultCamera, cooldown),
-    levelOf,
-  };
-  const kept = remembering(film);
-  const swept: SweepCounts[] = [];
-  for (let start = 0; start < filmSeconds; start += clipSeconds) {
-    swept.push(await sweepClip(windowOf(kept, start, start + clipSeconds, defaultCamera), grid, camera));
+/** Clips of so many seconds that a film is cut into, one after the other, each swept as a recording of its own. */
+export async function sweepWindows(film: Film, seconds: number, grid: Grid): Promise<Swept[]> {
+  const swept: Swept[] = [];
+  for (let start = 0; start < filmSeconds; start += seconds) {
+    const clip = windowOf(film, start, start + seconds, defaultCamera);
+    const parts = cutBlocks(clip.truth, BLOCKS, apart(defaultCamera)).map((block) => blockOf(clip, block));
+    const [whole, ...blocks] = await sweepClip(clip, grid, sweepCamera(defaultCamera), parts);
+    swept.push({ whole, blocks });
   }
   return swept;
 }
 
-/** A film that reads each column once, for it is asked by every window. */
-function remembering(film: Film): Film {
+/** A film that reads each column once, for every window asks for it again. */
+export function remembering(film: Film): Film {
   const known = new Map<string, Promise<Map<number, Uint32Array>>>();
   return {
     ...film,

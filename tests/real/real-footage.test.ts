@@ -13,8 +13,7 @@ import { Cache } from '../../src/clip/cache.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { replayDirectly, replayEvidence } from '../../src/replay/replay.js';
 import type { Grid } from '../../src/tune/grid.js';
-import { gridFor, sweepOf } from '../../src/tune/read.js';
-import type { SweepCounts } from '../../src/tune/sweep.js';
+import { gridFor, type Swept, sweepOf } from '../../src/tune/read.js';
 import { tune } from '../../src/tune/tune.js';
 import { type BruteCounts, BruteForce } from './brute-force.js';
 import { type Footage, findFootage } from './footage.js';
@@ -70,8 +69,8 @@ describe.skipIf(missing)(`a tree in the wind, then a hand${leftOut}`, () => {
 
   it('is tuned to settings that fire on the hand and on nothing else', async () => {
     const grid = gridFor(defaultCamera);
-    const counts = await sweepOf(clip, defaultCamera, grid, { cache });
-    const { best, allowance } = tune([{ clip: dir, conditions: [], counts }], grid, { falsePerHour: 6 });
+    const swept = await sweepOf(clip, defaultCamera, grid, { cache });
+    const { best, allowance } = tune([{ clip: dir, conditions: [], ...swept }], grid, { falsePerHour: 6 });
     expect(best.score).toMatchObject({ visits: 1, caught: 1, falseTriggers: 0 });
     expect(allowance.kept).toBe(true);
     const times = await fired(best.settings);
@@ -109,7 +108,7 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
     },
   });
   let grid: Grid;
-  let counts: SweepCounts;
+  let swept: Swept;
   let brute: BruteForce;
   /** By the number of the setting in the grid. */
   let naive: BruteCounts[];
@@ -118,7 +117,7 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
     const wrens = join(dir, 'wrens');
     await writeWrenClip(wrens, found as Footage);
     grid = gridFor(camera);
-    counts = await sweepOf(await openClip(wrens, { cache }), camera, grid, { cache });
+    swept = await sweepOf(await openClip(wrens, { cache }), camera, grid, { cache });
     brute = await BruteForce.read(wrens);
     naive = settingsOf(grid).map((setting) => brute.count(setting, 0.5));
   });
@@ -129,17 +128,17 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
   });
 
   it('gives the counts of brute force for every setting', () => {
-    const swept = settingsOf(grid).map((_, i) => {
-      const { caught, trueTriggers, falseTriggers, ignoredTriggers } = counts.at(i);
+    const counts = settingsOf(grid).map((_, i) => {
+      const { caught, trueTriggers, falseTriggers, ignoredTriggers } = swept.whole.at(i);
       return { caught, trueTriggers, falseTriggers, ignoredTriggers };
     });
-    expect(swept).toEqual(naive);
+    expect(counts).toEqual(naive);
   });
 
   it.each([0, 100, 400, 2000])(
     'is tuned to what brute force finds best, %d false an hour allowed',
     (most) => {
-      const { best, allowance } = tune([{ clip: 'wrens', conditions: [], counts }], grid, {
+      const { best, allowance } = tune([{ clip: 'wrens', conditions: [], ...swept }], grid, {
         falsePerHour: most,
       });
       const inView = brute.visits.reduce((sum, { start, end }) => sum + end - start, 0);

@@ -69,8 +69,6 @@ describe('blocks of time', () => {
       times,
       truth,
       outcomes: outcomesAt(times, (t) => [t + 1], truth),
-      columns: async (levels: readonly number[]) =>
-        new Map(levels.map((level) => [level, Uint32Array.from(times, (t) => t)])),
     };
     const block = blockOf(clip, { start: 53, end: 100 });
     expect([...block.times.slice(0, 2)]).toEqual([53, 54]);

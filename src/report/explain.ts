@@ -1,0 +1,127 @@
+import type { Score } from '../score/score.js';
+import type { Choice, TuneResult } from '../tune/tune.js';
+import { dialsText, figure, plural } from './wording.js';
+
+/** A dial that changes no more than this share of visits with a notch, and no false trigger, hardly matters. */
+const HARDLY = 0.025;
+/** Visits below which one more or less is more than three points in a hundred. */
+const FEW = 30;
+
+/** The recommendation explained in plain sentences, one for each thing worth knowing. */
+export function explain(result: TuneResult): string[] {
+  const { recommended, allowance } = result;
+  return [
+    whatItDoes(recommended, allowance),
+    whatItIgnores(result),
+    whyNotTheBest(result),
+    ...whichDialMatters(result),
+    whatToExpect(recommended),
+    ...whatItRestsOn(result),
+  ].filter((sentence) => sentence !== '');
+}
+
+function whatItDoes({ score }: Choice, { falsePerHour, kept }: TuneResult['allowance']): string {
+  const rate = score.falsePerHour ? `, ${figure(score.falsePerHour.value)} an hour` : '';
+  const limit = kept
+    ? `${figure(falsePerHour)} an hour are allowed`
+    : `that is more than the ${figure(falsePerHour)} an hour allowed, and no group of settings keeps to it here`;
+  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires at nothing ${plural(score.falseTriggers, 'time')}${rate}; ${limit}.`;
+}
+
+function whatItIgnores({ front, recommended }: TuneResult): string {
+  const most = front[0];
+  const now = recommended.score.falsePerHour;
+  if (!most?.falsePerHour || !now || most.falsePerHour <= now.value || most.recall === null) return '';
+  const left = 1 - now.value / most.falsePerHour;
+  return `Settings that catch ${percent(most.recall)} of the visits fire at nothing ${figure(most.falsePerHour)} times an hour; these leave out ${percent(left)} of that.`;
+}
+
+function whyNotTheBest({ best, recommended }: TuneResult): string {
+  const more = best.score.caught - recommended.score.caught;
+  const fewer = recommended.score.falseTriggers - best.score.falseTriggers;
+  if (more === 0 && fewer === 0) return '';
+  const gains = [
+    ...(more > 0 ? [`catch ${plural(more, 'visit')} more`] : []),
+    ...(fewer > 0 ? [`fire at nothing ${plural(fewer, 'time')} less`] : []),
+  ];
+  if (gains.length === 0) return '';
+  return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
+}
+
+function whichDialMatters({ notches, recommended, allowance }: TuneResult): string[] {
+  const { score } = recommended;
+  const names = [...new Set(notches.map((notch) => notch.dial))];
+  const allowedHere = Math.max(1, allowance.falsePerHour * score.watchedHours);
+  const weight = (of: Score) =>
+    Math.abs(of.caught - score.caught) / Math.max(1, score.visits) +
+    Math.abs(of.falseTriggers - score.falseTriggers) / allowedHere;
+  const dialWeight = (name: string) =>
+    Math.max(...notches.filter((notch) => notch.dial === name).map((notch) => weight(notch.score)));
+  const most = [...names].sort((a, b) => dialWeight(b) - dialWeight(a))[0];
+  if (most === undefined || dialWeight(most) === 0) return [];
+  const turns = notches
+    .filter((notch) => notch.dial === most)
+    .map((notch) => `at ${notch.position} it would ${change(score, notch.score)}`);
+  const idle = names.filter((name) => dialWeight(name) <= HARDLY);
+  return [
+    `The dial that matters most is ${most}: ${turns.join('; ')}.`,
+    ...(idle.length > 0
+      ? [`One notch of ${list(idle)} changes next to nothing: leave ${idle.length > 1 ? 'them' : 'it'}.`]
+      : []),
+  ];
+}
+
+function change(from: Score, to: Score): string {
+  const caught = to.caught - from.caught;
+  const fired = to.falseTriggers - from.falseTriggers;
+  const visits =
+    caught === 0 ? 'catch as many' : `catch ${plural(Math.abs(caught), 'visit')} ${moreOrLess(caught)}`;
+  const times =
+    fired === 0
+      ? 'fire at nothing as often'
+      : `fire at nothing ${plural(Math.abs(fired), 'time')} ${moreOrLess(fired)}`;
+  return `${visits} and ${times}`;
+}
+
+function whatToExpect({ unseen }: Choice): string {
+  const { recall, falsePerHour } = unseen;
+  if (!recall) {
+    return `How it will do on other footage is too little to tell; label about ${plural(unseen.moreVisits, 'visit')} more, on other days and in other weather if you can.`;
+  }
+  const fired = falsePerHour
+    ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} triggers at nothing an hour`
+    : '';
+  return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (tried on footage left out, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
+}
+
+function whatItRestsOn({ recommended, allowance }: TuneResult): string[] {
+  const { visits, watchedHours } = recommended.score;
+  const said: string[] = [];
+  if (visits > 0 && visits < FEW) {
+    said.push(
+      `It rests on few visits: each one more or less is ${Math.round(100 / visits)} points in a hundred.`,
+    );
+  }
+  if (allowance.hoursNeeded === null) {
+    said.push(
+      'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',
+    );
+  } else if (watchedHours < allowance.hoursNeeded) {
+    said.push(
+      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(allowance.hoursNeeded)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`,
+    );
+  }
+  return said;
+}
+
+function moreOrLess(n: number): string {
+  return n > 0 ? 'more' : 'less';
+}
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} %`;
+}
+
+function list(names: readonly string[]): string {
+  return names.length < 2 ? names.join() : `${names.slice(0, -1).join(', ')} or ${names.at(-1)}`;
+}

@@ -1,0 +1,44 @@
+/** Probabilities of 0, 1, 2, ... */
+export type Distribution = Float64Array;
+
+/**
+ * Successes among n when the chance of one is itself uncertain: a beta-binomial with mean n * chance and `inflation`
+ * times the variance of a binomial (up to n times, which is all or nothing).
+ */
+export function betaBinomial(n: number, chance: number, inflation: number): Distribution {
+  // Its variance is n p (1 - p) (1 + (n - 1) / (a + b + 1)).
+  const excess = Math.min(Math.max(inflation - 1, 1e-9), n - 1.001);
+  const weight = n > 1 ? Math.max((n - 1) / excess - 1, 1e-3) : 1e9;
+  const a = chance * weight;
+  const b = (1 - chance) * weight;
+  return normalised(n + 1, (k) => Math.log(((n - k) / (k + 1)) * ((a + k) / (b + n - k - 1))));
+}
+
+/** Counts with a mean and `inflation` (above 1) times the variance of a Poisson count: a negative binomial. */
+export function negativeBinomial(mean: number, inflation: number): Distribution {
+  const size = mean / (inflation - 1);
+  const share = mean / (size + mean);
+  const most = Math.ceil(mean + 20 * Math.sqrt(mean * inflation) + 20 * inflation);
+  return normalised(most + 1, (k) => Math.log(((k + size) / (k + 1)) * share));
+}
+
+/** The smallest counts that leave at most `tail` below, and at most `tail` above. */
+export function quantiles(distribution: Distribution, tail: number): [low: number, high: number] {
+  let below = 0;
+  let low = 0;
+  while (below + (distribution[low] as number) < tail - 1e-12) below += distribution[low++] as number;
+  let above = 0;
+  let high = distribution.length - 1;
+  while (above + (distribution[high] as number) < tail - 1e-12) above += distribution[high--] as number;
+  return [low, high];
+}
+
+/** From the logarithm of each probability's ratio to the one before it; in logarithms, so nothing over- or underflows. */
+function normalised(length: number, logStep: (k: number) => number): Distribution {
+  const logs = new Float64Array(length);
+  for (let k = 1; k < length; k++) logs[k] = (logs[k - 1] as number) + logStep(k - 1);
+  const most = logs.reduce((a, b) => Math.max(a, b));
+  const raw = logs.map((x) => Math.exp(x - most));
+  const total = raw.reduce((a, b) => a + b);
+  return raw.map((x) => x / total);
+}

@@ -1,0 +1,101 @@
+import { blurred } from './blur.js';
+import { type Allowance, chooseBest, keeps } from './choose.js';
+import type { Grid } from './grid.js';
+import type { Pool } from './pool.js';
+
+/** Weight of a neighbour one notch away: in the visits caught, and in the logarithm of false triggers (twice over). */
+const CAUGHT_WEIGHT = 1;
+const FALSE_WEIGHT = 0.5;
+/** False triggers added before taking logarithms: none seen is not none to come. */
+const UNSEEN_FALSE = 0.5;
+/** How much more than Poisson false triggers scatter from recording to recording, as a ratio of variances. */
+const SCATTER = 2;
+/** Recall worth giving up for every allowance's worth of expected overshoot. */
+const PRICE = 0.35;
+
+/** What may be given up against the best on the clips given: one visit or this share of them, whichever is more. */
+const SHARE_GIVEN_UP = 0.05;
+
+export interface Recommendation {
+  /** The setting to use, by its number in the grid. */
+  setting: number;
+  /** The best on the clips given, which it may differ from. */
+  best: number;
+  /** Whether the allowance is kept on the clips given. */
+  kept: boolean;
+  /** What its neighbourhood says of it: visits caught and false triggers expected on as much footage. */
+  expected: { caught: number; falseTriggers: number };
+}
+
+/**
+ * Chooses a setting to hold on footage not seen. The best on the clips given is partly luck: a setting that catches a
+ * visit which none of its neighbours catch, or just escapes a false trigger that all of them have, will not do so
+ * again. So each setting is judged by its neighbourhood: visits caught are averaged with those one notch away, false
+ * triggers by their logarithm, for they fall by a like factor with every notch. Among the settings that keep the allowance
+ * here and lose hardly a visit to the best, the one with the highest expected recall, less a price for the expected
+ * overshoot of the allowance, is taken. The constants were set on drawn sites that do not appear in the evaluation
+ * (DEVELOPERS.md).
+ */
+export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recommendation {
+  const best = chooseBest(pool, allowance);
+  const visits = Math.max(1, pool.visits);
+  const allowed = allowance.falsePerHour * (pool.watchedSeconds / 3600);
+  const leastCaught =
+    (pool.caught[best.setting] as number) - Math.max(1, Math.floor(SHARE_GIVEN_UP * pool.visits + 1e-9));
+  const caught = blurred(pool.caught, grid, CAUGHT_WEIGHT);
+  const logFalse = blurred(
+    blurred(
+      pool.falseTriggers.map((n) => Math.log(n + UNSEEN_FALSE)),
+      grid,
+      FALSE_WEIGHT,
+    ),
+    grid,
+    FALSE_WEIGHT,
+  );
+  let setting = best.setting;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < pool.size; i++) {
+    if ((pool.caught[i] as number) < leastCaught) continue;
+    const falseTriggers = pool.falseTriggers[i] as number;
+    const candidate = best.kept
+      ? keeps(falseTriggers, pool.watchedSeconds, allowance)
+      : falseTriggers <= (pool.falseTriggers[best.setting] as number);
+    if (!candidate) continue;
+    const expectedFalse = Math.exp(logFalse[i] as number);
+    const worth = (caught[i] as number) / visits - PRICE * expectedOvershoot(expectedFalse, allowed);
+    if (worth > most + 1e-12) {
+      most = worth;
+      setting = i;
+    }
+  }
+  return {
+    setting,
+    best: best.setting,
+    kept: best.kept,
+    expected: {
+      caught: Math.min(pool.visits, Math.max(0, caught[setting] as number)),
+      falseTriggers: Math.max(0, Math.exp(logFalse[setting] as number) - UNSEEN_FALSE),
+    },
+  };
+}
+
+/**
+ * Expected part by which false triggers exceed what is allowed, E[(X / allowed - 1)+], where the long-run number X is
+ * log-normal about `mean` with the variance of a count that scatters SCATTER times as much as Poisson.
+ */
+function expectedOvershoot(mean: number, allowed: number): number {
+  const limit = Math.max(allowed, UNSEEN_FALSE);
+  const spread = Math.sqrt(Math.log(1 + SCATTER / Math.max(mean, UNSEEN_FALSE)));
+  const z = (Math.log(mean / limit) - spread ** 2 / 2) / spread;
+  return (mean / limit) * normalBelow(z + spread) - normalBelow(z);
+}
+
+/** P(Z <= z) for a standard normal Z; Abramowitz & Stegun 1964, 7.1.26, to 1.5e-7. */
+function normalBelow(z: number): number {
+  const x = Math.abs(z) / Math.SQRT2;
+  const t = 1 / (1 + 0.3275911 * x);
+  const series =
+    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  const above = (series * Math.exp(-x * x)) / 2;
+  return z < 0 ? above : 1 - above;
+}

@@ -1,0 +1,73 @@
+import type { Allowance } from './choose.js';
+import type { Grid } from './grid.js';
+import { type Pool, poolOf } from './pool.js';
+import {
+  type FalsePrediction,
+  type LeftOut,
+  predictFalse,
+  predictRecall,
+  type RecallPrediction,
+} from './predict.js';
+import type { SweepCounts } from './sweep.js';
+
+/** What may be expected on footage not seen: 90 % predictions, null where there is too little to tell. */
+export interface Unseen {
+  how: 'leave one clip out' | 'blocks of time' | 'too little to tell';
+  recall: RecallPrediction | null;
+  falsePerHour: FalsePrediction | null;
+  /** About how many more visits to label; 0 where there are enough. */
+  moreVisits: number;
+}
+
+/** A recall that may be anything within so much says nothing. */
+const WIDEST = 0.6;
+/** Fewer visits than this are not asked what they say. */
+const FEWEST_VISITS = 10;
+
+/** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
+export type Chooser = (pool: Pool, grid: Grid, allowance: Allowance) => { setting: number };
+
+/**
+ * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
+ * time where there is one clip only, is left out in turn, the choice is made anew without it, and what that choice does
+ * on it is counted. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
+ */
+export function unseenOf(
+  clips: readonly { whole: SweepCounts; blocks: readonly SweepCounts[] }[],
+  setting: number,
+  grid: Grid,
+  allowance: Allowance,
+  choose: Chooser,
+): Unseen {
+  const several = clips.length > 1;
+  const units = several ? clips.map((c) => c.whole) : (clips[0]?.blocks ?? []);
+  const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
+  if (units.length < 2 || visits < FEWEST_VISITS) return tooLittle(Math.max(1, FEWEST_VISITS - visits));
+
+  const leftOut: LeftOut[] = units.map((unit) => {
+    const others = poolOf(units.filter((other) => other !== unit));
+    const { setting: chosen } = choose(others, grid, allowance);
+    return {
+      visits: unit.truth.visits.length,
+      caught: unit.caught[chosen] as number,
+      falseTriggers: unit.falseTriggers[chosen] as number,
+      watchedHours: unit.truth.watchedSeconds / 3600,
+    };
+  });
+  const own = poolOf(units);
+  const recall = predictRecall(leftOut, own.caught[setting] as number);
+  const width = recall.high - recall.low;
+  // The width falls as the square root of the visits.
+  if (width > WIDEST) return tooLittle(Math.ceil(visits * ((width / WIDEST) ** 2 - 1)));
+  const watched = leftOut.some((unit) => unit.watchedHours > 0);
+  return {
+    how: several ? 'leave one clip out' : 'blocks of time',
+    recall,
+    falsePerHour: watched ? predictFalse(leftOut, own.falseTriggers[setting] as number) : null,
+    moreVisits: 0,
+  };
+}
+
+function tooLittle(moreVisits: number): Unseen {
+  return { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits };
+}
