@@ -44,7 +44,7 @@ async function run(recording: string, dir: string, options: Options): Promise<vo
   process.stdout.write(
     json
       ? `${JSON.stringify({ dir, frames, seconds }, null, 2)}\n`
-      : `${dir}: ${plural(frames, 'frame')}, ${clock(seconds)}. Next: write ${dir}/labels.json (README, "Labels"), then 'perchmark tune ${dir}'.\n`,
+      : `${dir}: ${plural(frames, 'frame')}, ${clock(seconds)}. Next: write ${dir}/labels.json (README, "On your own camera"), then 'perchmark tune ${dir}'.\n`,
   );
 }
 

@@ -49,7 +49,7 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
   await save('recommended.json', result.recommended.settings);
   await save('tune.json', result);
   await writeAtomic(
-    join(out, 'sheet.png'),
+    join(out, 'sheet.jpg'),
     await eveningSheet(clips, camera, result.recommended.settings, cache),
   );
 
@@ -72,7 +72,7 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
     ['recommended.json', 'the settings above, for replay'],
     ['camera.json', 'the camera they are for'],
     ['tune.json', 'all of the above as data'],
-    ['sheet.png', 'what it caught, what it missed, what it fired at for nothing'],
+    ['sheet.jpg', 'what it caught, what it missed, what it fired at for nothing'],
   ];
   for (const [name, what] of lines) process.stdout.write(`  ${join(out, name as string)}   ${what}\n`);
   process.stdout.write(`  ${cache.path('scenes')}   the clips it was tuned on\n\n`);

@@ -37,7 +37,7 @@ export async function eveningSheet(
 
 const headings = {
   caught: 'Caught: the photo it would have taken',
-  missed: 'Missed: an animal was there, and no photo shows it',
+  missed: 'Missed: an animal was there, and no photo shows it (framed: where it went)',
   nothing: 'Fired at nothing: wind, rain, light, insects',
 };
 
@@ -57,7 +57,7 @@ async function momentsOf(clip: Clip, camera: Camera, settings: Settings, cache: 
   const missed = visits.find((v) => !v.caught && alone((v.start + v.end) / 2));
   const nothing = triggers.find((t) => t.verdict === 'false' && alone(t.photos[0] as number));
   return {
-    caught: right && caught ? moment(right.photos[0] as number, caught.name ?? 'animal', caught.start) : null,
+    caught: right && caught ? moment(right.photos[0] as number, caught.name ?? 'animal') : null,
     missed: missed ? moment((missed.start + missed.end) / 2, missed.name ?? 'animal', missed.start) : null,
     nothing: nothing ? moment(nothing.photos[0] as number, 'nothing') : null,
   };

@@ -18,7 +18,7 @@ const HEADING = 30;
 const PAPER = 0xf7f5efff;
 const EMPTY = 0xe4e0d4ff;
 
-/** Draws rows of captioned pictures, each row under its heading, and gives the bytes of a PNG file. */
+/** Draws rows of captioned pictures, each row under its heading, and gives the bytes of a JPEG file. */
 export async function drawSheet(
   rows: readonly { heading: string; tiles: readonly Tile[] }[],
 ): Promise<Uint8Array> {
@@ -39,7 +39,7 @@ export async function drawSheet(
       sheet.print({ font, x: left, y: top + HEADING + TILE_HEIGHT + 2, text: tile.caption });
     });
   });
-  return sheet.getBuffer('image/png');
+  return sheet.getBuffer('image/jpeg', { quality: 85 });
 }
 
 function tileImage({ picture, box }: Tile): Canvas {

@@ -96,6 +96,6 @@ export function truthToTune(clip: Clip): Truth {
   if (clip.labels) return truthOf(clip.labels, clip.seconds);
   throw new Problem(
     'needs-labels',
-    `${clip.dir}: there is no labels.json; tuning expects hand labels of when animals were in view: write one (README, "Labels"), or use 'perchmark replay', which needs none`,
+    `${clip.dir}: there is no labels.json; tuning expects hand labels of when animals were in view: write one (README, "On your own camera"), or use 'perchmark replay', which needs none`,
   );
 }

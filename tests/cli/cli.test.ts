@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { cpSync, existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -171,6 +171,20 @@ describe('tune', () => {
     expect(out).toMatch(/reference depends on its triggers/);
   });
 
+  it('takes the allowance in photos a day', async () => {
+    const daily = await perchmark(...tune, '--photos-per-day', '48', '--hours-out', '16', '--json');
+    expect(JSON.parse(daily.out).allowance.falsePerHour).toBe(3);
+  });
+
+  it('writes a report as one page that asks for nothing from outside', async () => {
+    const { code } = await perchmark(...tune, '--report', 'report.html');
+    expect(code).toBe(0);
+    const page = readFileSync(join(folder, 'report.html'), 'utf8');
+    expect(page).toMatch(/<svg/);
+    expect(page).toMatch(/data:image\/jpeg/);
+    expect(page).not.toMatch(/(?:src|href)="(?!data:|#)/);
+  });
+
   it('refuses a clip without labels', () =>
     refused(['tune', 'unlabelled'], /unlabelled: there is no labels\.json/));
 });
@@ -181,6 +195,14 @@ describe('wrong use and bad input', () => {
     [['tune', 'labelled', '--jsn'], /unknown option '--jsn'.*[Dd]id you mean --json/],
     [['tune', 'labelled', '--false-per-hour', 'six'], /--false-per-hour.*Expected a number/],
     [['tune', 'labelled', '--false-per-hour', '-1'], /Expected a number of at least 0/],
+    [['tune', 'labelled', '--photos-per-day', '48'], /--hours-out/],
+    [['tune', 'labelled', '--hours-out', '16'], /--photos-per-day/],
+    [['tune', 'labelled', '--hours-out', '0'], /Expected a number above 0/],
+    [
+      ['tune', 'labelled', '--photos-per-day', '9', '--hours-out', '9', '--false-per-hour', '6'],
+      /one of the two/,
+    ],
+    [['tune', 'labelled', '--camera', 'camera.json', '--report', 'none/report.html'], /none/],
     [['tune'], /missing required argument 'clip'/],
     [['replay', 'labelled'], /--settings/],
     [['replay', 'labelled', '--settings', 'none.json'], /none\.json: there is no such file/],
