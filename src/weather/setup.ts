@@ -1,0 +1,67 @@
+/** A part of the weather put onto frames, one after the other, in place. */
+export interface Effect {
+  /**
+   * @param picture `width * height` signal values, 0 to 255, rows from the top; not rounded
+   * @param time seconds from the clip's start; rises from call to call
+   */
+  apply(picture: Float32Array, time: number): void;
+}
+
+/** Beaufort number, mm/h, lux at the scene; what is left out is not known (of a recording) or stays as it is (of a wish). */
+export interface Conditions {
+  wind?: number | undefined;
+  rain?: number | undefined;
+  light?: number | undefined;
+}
+
+/** Where the camera hangs and what it looks at; metres, degrees. */
+export interface Geometry {
+  hfov: number;
+  /** To where animals come, and to the foliage. */
+  subject: number;
+  foliage: number;
+  /** Above ground. */
+  height: number;
+  mount: 'post' | 'tree';
+  /** A rain cover before the lens. */
+  cover: boolean;
+}
+
+/** What the sensor and its exposure can do. */
+export interface Optics {
+  /** Longest exposure, seconds, and most gain over that of full light. */
+  longest: number;
+  mostGain: number;
+  /** Electrons. */
+  fullWell: number;
+  readNoise: number;
+}
+
+/** All that weather is made from. Same setup, same frames: same bytes. */
+export interface Setup {
+  width: number;
+  height: number;
+  /** Mean frames per second of the frames that will be given. */
+  rate: number;
+  /** Seconds. */
+  length: number;
+  seed: string;
+  geometry: Geometry;
+  optics: Optics;
+  /** What is known of the recording, and what is wanted. */
+  from: Conditions;
+  to: Conditions;
+  /** How much each pixel is foliage that can sway, 0 to 255; `width * height`. */
+  foliage: Uint8Array;
+  /** Animals and people in front of the foliage: they do not sway. Boxes as fractions of the frame. */
+  inFront: readonly {
+    start: number;
+    end: number;
+    box?: readonly [number, number, number, number] | undefined;
+  }[];
+  /** Sway against the assumed amplitude: 1 as assumed; measured or doubted otherwise. */
+  sway: number;
+}
+
+/** What rests on assumption, in words for the user and for clip.json. */
+export type Assumed = string;
