@@ -33,6 +33,11 @@ export async function openClips(paths: readonly string[], cache: Cache): Promise
     const clip = await openClip(dir, { cache, onProgress: progress.update });
     progress.end();
     for (const warning of clip.warnings) warn(warning);
+    const twin = clips.find((other) => other.contentKey === clip.contentKey);
+    if (twin)
+      warn(
+        `${path}: the same recording as ${twin.dir}, so it counts twice and nothing can be told from leaving one out`,
+      );
     clips.push({ ...clip, dir: path });
   }
   return clips;

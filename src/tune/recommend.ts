@@ -52,8 +52,7 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
     grid,
     FALSE_WEIGHT,
   );
-  let setting = best.setting;
-  let most = Number.NEGATIVE_INFINITY;
+  const worth = new Float64Array(pool.size).fill(Number.NEGATIVE_INFINITY);
   for (let i = 0; i < pool.size; i++) {
     if ((pool.caught[i] as number) < leastCaught) continue;
     const falseTriggers = pool.falseTriggers[i] as number;
@@ -62,12 +61,9 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
       : falseTriggers <= (pool.falseTriggers[best.setting] as number);
     if (!candidate) continue;
     const expectedFalse = Math.exp(logFalse[i] as number);
-    const worth = (caught[i] as number) / visits - PRICE * expectedOvershoot(expectedFalse, allowed);
-    if (worth > most + 1e-12) {
-      most = worth;
-      setting = i;
-    }
+    worth[i] = (caught[i] as number) / visits - PRICE * expectedOvershoot(expectedFalse, allowed);
   }
+  const setting = deepest(worth, grid);
   return {
     setting,
     best: best.setting,
@@ -77,6 +73,28 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
       falseTriggers: Math.max(0, Math.exp(logFalse[setting] as number) - UNSEEN_FALSE),
     },
   };
+}
+
+/**
+ * Of the settings that are worth most, the one farthest from where that ends: the middle of a plateau, from which every
+ * dial may be a notch off. Found by taking away, again and again, those with a neighbour that is not among them.
+ */
+function deepest(worth: Float64Array, grid: Grid): number {
+  const most = worth.reduce((a, b) => Math.max(a, b));
+  const level = (setting: number) => (worth[setting] as number) >= most - 1e-9;
+  let inside = new Set(Array.from(worth.keys()).filter(level));
+  const isInside = (setting: number | null) => setting !== null && inside.has(setting);
+  const surrounded = (setting: number) =>
+    grid.dials.every(
+      ({ positions }, d) =>
+        positions.length === 1 ||
+        (isInside(grid.turned(setting, d, -1)) && isInside(grid.turned(setting, d, 1))),
+    );
+  for (;;) {
+    const inner = new Set([...inside].filter(surrounded));
+    if (inner.size === 0) return Math.min(...inside);
+    inside = inner;
+  }
 }
 
 /**

@@ -44,8 +44,8 @@ export function unseenOf(
   const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
   if (units.length < 2 || visits < FEWEST_VISITS) return tooLittle(Math.max(1, FEWEST_VISITS - visits));
 
-  const leftOut: LeftOut[] = units.map((unit) => {
-    const others = poolOf(units.filter((other) => other !== unit));
+  const leftOut: LeftOut[] = units.map((unit, i) => {
+    const others = poolOf(units.filter((_, j) => j !== i));
     const { setting: chosen } = choose(others, grid, allowance);
     return {
       visits: unit.truth.visits.length,

@@ -78,6 +78,15 @@ describe('the recommendation', () => {
     expect(places(setting)[0]).toBeLessThan(3);
   });
 
+  it('stands in the middle of a plateau', () => {
+    const clip = swept(
+      20,
+      () => 20,
+      () => 0,
+    );
+    expect(places(recommend(poolOf([clip]), grid, { falsePerHour: 6 }).setting)).toEqual([2, 2]);
+  });
+
   it('keeps away from a cliff of false triggers', () => {
     const clip = swept(
       20,
