@@ -9,20 +9,20 @@ export interface Timing {
 
 /**
  * Times several subjects against one another: after warming each up, every round runs each once, so that whatever
- * else the machine does falls on all of them alike.
+ * else the machine does falls on all of them alike. A subject that gives a promise is timed until that is kept.
  */
-export function measure<Name extends string>(
-  subjects: Record<Name, () => void>,
+export async function measure<Name extends string>(
+  subjects: Record<Name, () => unknown>,
   { warmUp = 10, rounds = 40 } = {},
-): Record<Name, Timing> {
-  const entries = Object.entries<() => void>(subjects);
+): Promise<Record<Name, Timing>> {
+  const entries = Object.entries<() => unknown>(subjects);
   const times = entries.map((): number[] => []);
   for (let round = -warmUp; round < rounds; round++) {
-    entries.forEach(([, run], i) => {
+    for (const [i, [, run]] of entries.entries()) {
       const start = performance.now();
-      run();
+      await run();
       if (round >= 0) times[i]!.push(performance.now() - start);
-    });
+    }
   }
   return Object.fromEntries(entries.map(([name], i) => [name, timing(times[i]!)])) as Record<Name, Timing>;
 }
@@ -48,7 +48,8 @@ export function printRatio(what: string, ratio: number, limit: string): void {
   process.stdout.write(`  ${what}: ${ratio.toFixed(2)} (${limit})\n`);
 }
 
-function machine(): string {
+/** The processor and the version of Node that figures were measured with. */
+export function machine(): string {
   const processors = cpus();
   return `${processors.length} x ${processors[0]?.model ?? 'unknown processor'}, Node ${process.version}`;
 }

@@ -38,9 +38,9 @@ function measured(differences: readonly Uint8Array[], floor: number): () => void
   };
 }
 
-it('all 255 thresholds of a swaying frame against one labelling of it', () => {
+it('all 255 thresholds of a swaying frame against one labelling of it', async () => {
   const differences = differencesOf(SWAYING);
-  const times = measure({
+  const times = await measure({
     'evidence, thresholds 1 to 255': measured(differences, 1),
     'evidence, thresholds 6 to 255': measured(differences, 6),
     'opencv-wasm, threshold 6': labelled(differences, [6]),
@@ -53,12 +53,12 @@ it('all 255 thresholds of a swaying frame against one labelling of it', () => {
   expect(ratio).toBeLessThanOrEqual(4);
 });
 
-it('a dial of 64 thresholds over a clip against one labelling for each', () => {
+it('a dial of 64 thresholds over a clip against one labelling for each', async () => {
   const differences = differencesOf(SWAYING);
   const differencer = new Differencer(CAMERA);
   const meter = new EvidenceMeter(WIDTH, HEIGHT, DIAL[0]);
   let time = 0;
-  const times = measure(
+  const times = await measure(
     {
       'smoothing, difference and evidence': () => {
         for (const frame of SWAYING.slice(1)) meter.measure(differencer.next(frame, time++));
@@ -74,9 +74,9 @@ it('a dial of 64 thresholds over a clip against one labelling for each', () => {
   expect(ratio).toBeGreaterThanOrEqual(10);
 });
 
-it('a calm frame against one labelling of it', () => {
+it('a calm frame against one labelling of it', async () => {
   const differences = differencesOf(CALM);
-  const times = measure({
+  const times = await measure({
     'evidence, thresholds 6 to 255': measured(differences, DIAL[0]!),
     'opencv-wasm, threshold 6': labelled(differences, [6]),
   });

@@ -7,7 +7,7 @@ import { measure, print } from '../measure.js';
 
 const [WIDTH, HEIGHT] = [320, 240];
 
-it('the steps before evidence', () => {
+it('the steps before evidence', async () => {
   const frames = swayingFrames(8, 'bench', { width: WIDTH, height: HEIGHT, part: 0.5, noise: 2 });
   const picture = randomBytes(640 * 480 * 3, 'picture');
   const out = new Uint8Array(WIDTH * HEIGHT);
@@ -17,7 +17,7 @@ it('the steps before evidence', () => {
   average.advance(frames[0]!, 0);
   let k = 0;
   const next = () => frames[++k % frames.length]!;
-  const times = measure(
+  const times = await measure(
     {
       'luminance of 640x480 in colour': () => luminance(picture, 3, 640, 480, WIDTH, HEIGHT, out),
       'luminance of 600x450 in colour': () => luminance(picture, 3, 600, 450, WIDTH, HEIGHT, out),

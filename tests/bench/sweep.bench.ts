@@ -1,0 +1,69 @@
+import { join } from 'node:path';
+import { afterAll, expect, it } from 'vitest';
+import { defaultCamera } from '../../src/camera/default.js';
+import { Cache } from '../../src/clip/cache.js';
+import { openClip } from '../../src/clip/open.js';
+import { EvidenceStore } from '../../src/clip/store.js';
+import { evidenceOf } from '../../src/replay/evidence.js';
+import { photosFor } from '../../src/replay/replay.js';
+import { truthOf } from '../../src/score/truth.js';
+import { Grid } from '../../src/tune/grid.js';
+import { outcomesAt } from '../../src/tune/outcomes.js';
+import { sweepCamera } from '../../src/tune/read.js';
+import { sweepClip } from '../../src/tune/sweep.js';
+import { FLOOR, fineCamera, madeEvidence, madeVisits, RATE } from './made-evidence.js';
+import { measure, print, printRatio } from './measure.js';
+import { scratch, writeStills } from './recordings.js';
+
+const HOUR = 3600 * RATE;
+/** Stills read to know the rate of reading. */
+const READ = 200;
+const { folder, remove } = scratch();
+afterAll(remove);
+
+it('a sweep of 50,000 settings over an hour against reading the hour once', async () => {
+  const cache = new Cache(join(folder, 'cache'));
+  const clip = await openClip(await writeStills(join(folder, 'calm'), READ, 0), { cache });
+  const store = new EvidenceStore(cache, 'hour', HOUR, FLOOR);
+  const visits = madeVisits(HOUR, 'hour');
+  for (const row of madeEvidence(HOUR, visits, 'hour')) await store.append(row);
+
+  const grid = new Grid(fineCamera);
+  expect(grid.size).toBe(50_000);
+  const times = Float64Array.from({ length: HOUR }, (_, k) => k / RATE);
+  const truth = truthOf(
+    { version: 1, visits: visits.map((visit) => ({ ...visit, type: 'animal' })) },
+    HOUR / RATE,
+  );
+  const sweep = () =>
+    sweepClip(
+      {
+        times,
+        truth,
+        outcomes: outcomesAt(times, (time) => photosFor(fineCamera, time), truth),
+        columns: (levels, kind) => store.columns(levels, kind),
+      },
+      grid,
+      sweepCamera(fineCamera),
+    );
+
+  const [counts] = await sweep();
+  const triggers = [counts.trueTriggers, counts.falseTriggers, counts.ignoredTriggers]
+    .flatMap((of) => [...of])
+    .reduce((sum, of) => sum + of, 0);
+  let readings = 0;
+  const took = await measure(
+    {
+      'a sweep of 50,000 settings over kept evidence': sweep,
+      [`reading ${READ} stills of a calm clip`]: () =>
+        evidenceOf(clip, defaultCamera, null, FLOOR, { cache: new Cache(join(folder, `${readings++}`)) }),
+    },
+    { warmUp: 1, rounds: 7 },
+  );
+  print(`An hour of ${HOUR} frames with ${visits.length} visits; ${triggers} triggers in all settings`, took);
+  const [swept, read] = Object.values(took).map(({ median }) => median) as [number, number];
+  process.stdout.write(`  ${Math.round((1000 * grid.size) / swept)} settings per second\n`);
+  const part = (100 * swept) / ((read * HOUR) / READ);
+  printRatio('sweep / reading the hour (a calm clip), in %', part, 'at most 2');
+  expect(part).toBeLessThanOrEqual(2);
+});
