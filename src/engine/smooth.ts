@@ -19,6 +19,7 @@ export function smooth(
     out.set(y);
     return out;
   }
+  if (radius === 1) return smoothByOne(y, width, height, out);
   const columns = new Int32Array(width);
   for (let x = 0; x < width; x++) columns[x] = firstWindow(y, x, width, height, radius);
   const count = (2 * radius + 1) ** 2;
@@ -39,6 +40,31 @@ export function smooth(
     for (let x = 0; x < width; x++) columns[x]! += y[enters + x]! - y[leaves + x]!;
   }
   return out;
+}
+
+/** The commonest radius in one pass: three column sums slide along each row, and no table is kept. */
+function smoothByOne(y: Uint8Array, width: number, height: number, out: Uint8Array): Uint8Array {
+  for (let row = 0; row < height; row++) {
+    let here = row * width;
+    let above = row === 0 ? here : here - width;
+    let below = row === height - 1 ? here : here + width;
+    let centre = y[above]! + y[here]! + y[below]!;
+    let left = centre;
+    for (const end = here + width - 1; here < end; ) {
+      const at = here++;
+      const right = y[++above]! + y[here]! + y[++below]!;
+      out[at] = ninth(left + centre + right);
+      left = centre;
+      centre = right;
+    }
+    out[here] = ninth(left + 2 * centre);
+  }
+  return out;
+}
+
+/** A ninth, rounded to nearest: 58255 / 2^19 is exact for every sum up to 9 * 255, and no division. */
+function ninth(sum: number): number {
+  return ((sum + 4) * 58255) >>> 19;
 }
 
 /** Sum over the window around the first of `length` values `step` apart, the ends repeated. */
