@@ -9,7 +9,7 @@ import { type Truth, truthOf } from '../score/truth.js';
 import { type Apart, blockOf, cutBlocks } from './blocks.js';
 import { dialsOf, Grid, thinned } from './grid.js';
 import { outcomesAt } from './outcomes.js';
-import { type SweepCamera, SweepCounts, sweepClip } from './sweep.js';
+import { type SweepCamera, SweepCounts, setBit, sweepClip, wordsFor } from './sweep.js';
 
 /** A camera whose reference depends on the triggers is replayed setting by setting: no more than this many. */
 const MOST_DIRECT = 48;
@@ -85,8 +85,12 @@ async function sweepDirectly(
   const fired = await replayDirectly(clip, camera, all, mask, options);
   const counts = new SweepCounts(grid.size, truth);
   fired.forEach((times, setting) => {
-    const judged = judgeAll(times, (time) => photosFor(camera, time), truth).counts;
-    if (judged) counts.set(setting, judged);
+    const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
+    const bits = new Uint32Array(wordsFor(truth));
+    for (const [i, visit] of judged.visits.entries()) {
+      if (visit.caught) setBit(bits, i);
+    }
+    if (judged.counts) counts.set(setting, judged.counts, bits);
   });
   return counts;
 }

@@ -36,22 +36,34 @@ export class SweepCounts {
   readonly trueTriggers: Uint32Array;
   readonly falseTriggers: Uint32Array;
   readonly ignoredTriggers: Uint32Array;
+  /** For each setting one bit for each visit, in whole words. */
+  private readonly visitBits: Uint32Array;
+  private readonly words: number;
 
   constructor(
     settings: number,
     readonly truth: Truth,
   ) {
+    this.words = wordsFor(truth);
+    this.visitBits = new Uint32Array(settings * this.words);
     this.caught = new Uint32Array(settings);
     this.trueTriggers = new Uint32Array(settings);
     this.falseTriggers = new Uint32Array(settings);
     this.ignoredTriggers = new Uint32Array(settings);
   }
 
-  set(setting: number, counts: Omit<Counts, 'visits' | 'watchedSeconds'>): void {
+  /** @param visitBits which visits were caught, bit by bit */
+  set(setting: number, counts: TriggerCounts, visitBits: Uint32Array): void {
     this.caught[setting] = counts.caught;
     this.trueTriggers[setting] = counts.trueTriggers;
     this.falseTriggers[setting] = counts.falseTriggers;
     this.ignoredTriggers[setting] = counts.ignoredTriggers;
+    this.visitBits.set(visitBits, setting * this.words);
+  }
+
+  /** Whether a setting caught a visit, by its place in the truth's list. */
+  caughtVisit(setting: number, visit: number): boolean {
+    return hasBit(this.visitBits, visit, setting * this.words);
   }
 
   at(setting: number): Counts {
@@ -64,6 +76,24 @@ export class SweepCounts {
       watchedSeconds: this.truth.watchedSeconds,
     };
   }
+}
+
+type TriggerCounts = Omit<Counts, 'visits' | 'watchedSeconds'>;
+
+/** Room for a bit for each visit of a clip. */
+export function wordsFor(truth: Truth): number {
+  return Math.ceil(truth.visits.length / 32);
+}
+
+function hasBit(bits: Uint32Array, place: number, from = 0): boolean {
+  return ((bits[from + (place >>> 5)] as number) & (1 << (place & 31))) !== 0;
+}
+
+/** Sets the bit of a visit; whether it was not set before. */
+export function setBit(bits: Uint32Array, place: number): boolean {
+  if (hasBit(bits, place)) return false;
+  (bits[place >>> 5] as number) |= 1 << (place & 31);
+  return true;
 }
 
 /** Bytes of columns held at once; more levels than fit are read in several passes. */
@@ -106,7 +136,7 @@ export async function sweepClip(
           for (const { persistence, busy, settings } of group.ways) {
             tally.begin();
             march(runs, times, persistence, busy, tally.add);
-            for (const setting of settings) counts.set(setting, tally);
+            for (const setting of settings) counts.set(setting, tally, tally.visitBits);
           }
         }
       }
@@ -148,25 +178,24 @@ function groupByLevel(grid: Grid, camera: SweepCamera): Map<number, Group[]> {
   return new Map([...levels].map(([level, groups]) => [level, [...groups.values()]]));
 }
 
-/** Adds up verdicts of triggers by looking each frame's outcome up; which visits were caught is stamped, not cleared. */
+/** Adds up verdicts of triggers by looking each frame's outcome up. */
 class Tally {
   caught = 0;
   trueTriggers = 0;
   falseTriggers = 0;
   ignoredTriggers = 0;
-  private readonly stamps: Uint32Array;
-  private stamp = 0;
+  readonly visitBits: Uint32Array;
 
   constructor(private readonly part: Pick<SweepPart, 'truth' | 'outcomes'>) {
-    this.stamps = new Uint32Array(part.truth.visits.length);
+    this.visitBits = new Uint32Array(wordsFor(part.truth));
   }
 
   begin(): void {
-    this.stamp++;
     this.caught = 0;
     this.trueTriggers = 0;
     this.falseTriggers = 0;
     this.ignoredTriggers = 0;
+    this.visitBits.fill(0);
   }
 
   readonly add = (frame: number): void => {
@@ -177,10 +206,7 @@ class Tally {
     else this.falseTriggers++;
     const end = visitStart[frame + 1] as number;
     for (let i = visitStart[frame] as number; i < end; i++) {
-      const visit = visitList[i] as number;
-      if (this.stamps[visit] === this.stamp) continue;
-      this.stamps[visit] = this.stamp;
-      this.caught++;
+      if (setBit(this.visitBits, visitList[i] as number)) this.caught++;
     }
   };
 }

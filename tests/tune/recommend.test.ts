@@ -8,7 +8,7 @@ import { chooseBest, keeps } from '../../src/tune/choose.js';
 import { Grid } from '../../src/tune/grid.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
-import { SweepCounts } from '../../src/tune/sweep.js';
+import { SweepCounts, setBit, wordsFor } from '../../src/tune/sweep.js';
 import { unseenOf } from '../../src/tune/unseen.js';
 
 const camera = cameraSchema.parse({
@@ -38,7 +38,9 @@ function swept(
   for (let setting = 0; setting < grid.size; setting++) {
     const [a, b] = [grid.placeOf(setting, 0), grid.placeOf(setting, 1)];
     const hit = caught(a, b);
-    counts.set(setting, { ...noCounts, caught: hit, trueTriggers: hit, falseTriggers: falseOf(a, b) });
+    const bits = new Uint32Array(wordsFor(counts.truth));
+    for (let visit = 0; visit < hit; visit++) setBit(bits, visit);
+    counts.set(setting, { ...noCounts, caught: hit, trueTriggers: hit, falseTriggers: falseOf(a, b) }, bits);
   }
   return counts;
 }

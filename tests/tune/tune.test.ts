@@ -104,7 +104,11 @@ describe('the sweep', () => {
               s.persistence,
               busy(s.cooldown),
             ).map((k) => times[k] as number);
-            expect(swept.at(setting)).toEqual(judgeAll(fired, photos, truth).counts);
+            const judged = judgeAll(fired, photos, truth);
+            expect(swept.at(setting)).toEqual(judged.counts);
+            judged.visits.forEach(({ caught }, visit) => {
+              expect(swept.caughtVisit(setting, visit)).toBe(caught);
+            });
           }
         },
       ),
