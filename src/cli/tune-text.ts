@@ -3,6 +3,7 @@ import { positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import { explain } from '../report/explain.js';
+import { explainWeather, strengthName } from '../report/explain-weather.js';
 import { fBeta } from '../score/intervals.js';
 import { dialsOf, type Grid } from '../tune/grid.js';
 import type { TuneResult } from '../tune/tune.js';
@@ -80,17 +81,30 @@ function notches({ notches, recommended }: TuneResult, grid: Grid): string {
   return `${strong('One notch away')}\n${table(['dial', 'visits caught', 'at nothing', 'an hour'], rows)}`;
 }
 
-function conditions({ byCondition }: TuneResult): string {
+function conditions(result: TuneResult): string {
+  const { byCondition } = result;
   if (byCondition.length < 2) return '';
   const names = Object.keys(byCondition[0]?.choice.controls ?? {});
-  const rows = byCondition.map(({ condition, clips, choice }) => [
-    `${condition}, ${plural(clips.length, 'clip')}`,
-    `${choice.score.caught} of ${choice.score.visits}`,
-    rate(choice.score.falsePerHour),
-    ...names.map((name) => String(choice.controls[name])),
+  const rows = byCondition.flatMap(({ condition, clips, source, choice, strengths }) => [
+    [
+      `${condition}, ${source === 'recorded' ? plural(clips.length, 'clip') : 'simulated'}`,
+      `${choice.score.caught} of ${choice.score.visits}`,
+      rate(choice.score.falsePerHour),
+      ...names.map((name) => String(choice.controls[name])),
+    ],
+    ...(strengths ?? []).map(({ strength, recall, falsePerHour }) => [
+      `  ${strengthName(condition, strength)}`,
+      recall === null ? '-' : `${Math.round(100 * recall)} %`,
+      falsePerHour === null ? '-' : figure(falsePerHour),
+    ]),
   ]);
   const heads = ['weather', 'visits caught', 'at nothing an hour', ...names];
-  return `${strong('Best for each kind of weather recorded')}\n${table(heads, rows)}`;
+  return [
+    strong('Best for each kind of weather'),
+    table(heads, rows),
+    '',
+    ...explainWeather(result).map((sentence) => fold(sentence)),
+  ].join('\n');
 }
 
 /** More rows than this are thinned evenly, ends kept. */

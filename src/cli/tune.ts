@@ -6,7 +6,7 @@ import { Problem } from '../problem.js';
 import { explain } from '../report/explain.js';
 import { conditionsOf } from '../tune/conditions.js';
 import type { Grid } from '../tune/grid.js';
-import { gridFor, sweepOf, truthToTune } from '../tune/read.js';
+import { gridFor, needLabels, sweepOf } from '../tune/read.js';
 import { type TunedClip, type TuneResult, tune } from '../tune/tune.js';
 import { number } from './add.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
@@ -78,7 +78,7 @@ export async function tuneClips(
   falsePerHour: number,
   cache: Cache,
 ): Promise<TuneResult> {
-  for (const clip of clips) truthToTune(clip);
+  for (const clip of clips) needLabels(clip);
   noteSlowClips(clips, camera);
   const swept: TunedClip[] = [];
   for (const clip of clips) {

@@ -1,5 +1,6 @@
 import type { Choice, TuneResult } from '../tune/tune.js';
 import type { DialShown } from './data.js';
+import { explainWeather, strengthName } from './explain-weather.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 import { figure, figureBetween, percentBetween, plural, tidy } from './wording.js';
@@ -23,21 +24,31 @@ ${rows}</tbody></table></div>
 }
 
 /** The best for each kind of weather, where there is more than one kind. */
-export function conditionSection({ byCondition }: TuneResult): Markup {
+export function conditionSection(result: TuneResult): Markup {
+  const { byCondition } = result;
   if (byCondition.length < 2) return html``;
   const rows = byCondition.map(
-    ({ condition, clips, source, choice }) =>
-      html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}, ${source}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td><td class="text">${positionsText(choice.controls)}</td></tr>
+    ({ condition, clips, source, choice, strengths }) =>
+      html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}, ${source}${(strengths ?? []).map((s) => html`<br>${strengthText(condition, s)}`)}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td><td class="text">${positionsText(choice.controls)}</td></tr>
 `,
   );
   return html`<section class="together">
 <h2>By kind of weather</h2>
-<p>What would have been best on the clips of each kind alone.</p>
+<p>What would be best in each kind of weather alone.</p>
 <div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>at nothing an hour</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
-</section>
+${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section>
 `;
 }
+
+/** Beaufort 6: 55 % caught, 31 an hour at nothing. */
+function strengthText(condition: string, { strength, recall, falsePerHour }: Strength): string {
+  const caught = recall === null ? '' : `: ${Math.round(100 * recall)} % caught`;
+  const fired = falsePerHour === null ? '' : `, ${figure(falsePerHour)} an hour at nothing`;
+  return `${strengthName(condition, strength)}${caught}${fired}`;
+}
+
+type Strength = NonNullable<TuneResult['byCondition'][number]['strengths']>[number];
 
 /** What each visit caught costs. */
 export function frontSection(result: TuneResult, dials: readonly DialShown[]): Markup {

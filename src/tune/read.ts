@@ -36,20 +36,24 @@ export async function sweepOf(
   grid: Grid,
   options: ReadingOptions,
 ): Promise<Swept> {
-  const truth = truthToTune(clip);
-  const mask = drawMask(clip.labels?.mask, camera);
+  needLabels(clip);
+  const truth = truthOf(clip.labels, clip.seconds);
+  const mask = drawMask(clip.labels.mask, camera);
   if (!keepsEvidence(camera)) {
     return { whole: await sweepDirectly(clip, camera, grid, truth, mask, options), blocks: [] };
   }
-  const lowest = Array.from({ length: grid.size }, (_, i) => levelOf(grid.settingsAt(i).threshold)).reduce(
-    (a, b) => Math.min(a, b),
-  );
-  const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, lowest), options);
+  const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, lowestLevel(grid)), options);
   const outcomes = outcomesAt(evidence.times, (time) => photosFor(camera, time), truth);
   const swept = { ...evidence, truth, outcomes };
   const parts = cutBlocks(truth, BLOCKS, apart(camera)).map((block) => blockOf(swept, block));
   const [whole, ...blocks] = await sweepClip(swept, grid, sweepCamera(camera), parts);
   return { whole, blocks };
+}
+
+/** The lowest level that any setting of a grid asks for. */
+export function lowestLevel(grid: Grid): number {
+  const dial = grid.dials[grid.dialSetting('threshold')];
+  return (dial?.values ?? []).reduce((lowest, threshold) => Math.min(lowest, levelOf(threshold)), 255);
 }
 
 /** What the sweep asks of a camera. */
@@ -95,9 +99,12 @@ async function sweepDirectly(
   return counts;
 }
 
-/** The labels of a clip as truth; a clip without any cannot be tuned on. */
-export function truthToTune(clip: Clip): Truth {
-  if (clip.labels) return truthOf(clip.labels, clip.seconds);
+/** A clip that can be tuned on: it has labels. */
+export type LabelledClip = Clip & { labels: NonNullable<Clip['labels']> };
+
+/** Refuses a clip without labels: it can be replayed, but not tuned on. */
+export function needLabels(clip: Clip): asserts clip is LabelledClip {
+  if (clip.labels) return;
   throw new Problem(
     'needs-labels',
     `${clip.dir}: there is no labels.json; tuning expects hand labels of when animals were in view: write one (README, "On your own camera"), or use 'perchmark replay', which needs none`,

@@ -1,14 +1,22 @@
 import type { Settings } from '../camera/settings.js';
 import { type Score, scoreOf } from '../score/score.js';
 import { type Allowance, chooseBest, hoursToTell } from './choose.js';
-import { type Condition, conditionNames } from './conditions.js';
+import type { Condition } from './conditions.js';
 import { front } from './front.js';
 import type { Grid } from './grid.js';
+import type { Gain } from './leave.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import type { Swept } from './read.js';
 import { recommend } from './recommend.js';
-import { type Chooser, type Unseen, unseenOf } from './unseen.js';
+import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
+import {
+  adviseOnWeather,
+  doubtsAboutSway,
+  type SimulatedSweep,
+  type WeatherGroup,
+  weatherGroups,
+} from './weather.js';
 
 export type { Unseen } from './unseen.js';
 
@@ -25,7 +33,24 @@ export interface TuneResult {
   allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null };
   best: Choice;
   recommended: Choice;
-  byCondition: { condition: Condition; clips: string[]; source: 'recorded'; choice: Choice }[];
+  /** Each kind of weather by itself; where nobody recorded it, simulated on a recorded clip. */
+  byCondition: {
+    condition: Condition;
+    clips: string[];
+    source: 'recorded' | 'simulated';
+    choice: Choice;
+    /** Only simulated: how the choice does at each strength (Beaufort number, mm/h or lux). */
+    strengths?: { strength: number; recall: number | null; falsePerHour: number | null }[];
+  }[];
+  /** One group of settings for all weather, or changing them with it; null with fewer than two kinds. */
+  weather: {
+    one: Choice;
+    /** What changing would add to recall; 90 %. */
+    changing: Gain | null;
+    worthIt: boolean;
+    /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
+    doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
+  } | null;
   notches: { dial: string; position: number; score: Score }[];
   front: {
     settings: Choice['settings'];
@@ -42,9 +67,15 @@ export interface TunedClip extends Swept {
 }
 
 /** Chooses among the settings of a swept grid over several clips; counts are pooled, so a long clip weighs more. */
-export function tune(clips: readonly TunedClip[], grid: Grid, allowance: Allowance): TuneResult {
+export function tune(
+  clips: readonly TunedClip[],
+  grid: Grid,
+  allowance: Allowance,
+  simulated: readonly SimulatedSweep[] = [],
+): TuneResult {
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, allowance);
+  const groups = weatherGroups(clips, simulated, grid, allowance);
   const needed = hoursToTell(allowance);
   const choiceFrom = choiceAmong(clips, pool, grid, allowance);
   return {
@@ -56,14 +87,8 @@ export function tune(clips: readonly TunedClip[], grid: Grid, allowance: Allowan
     },
     best: choiceFrom(best, (seen, _, allowed) => chooseBest(seen, allowed)),
     recommended: choiceFrom(setting, recommend),
-    byCondition: conditionNames.flatMap((condition) => {
-      const of = clips.filter((c) => c.conditions.includes(condition));
-      if (of.length === 0) return [];
-      const counts = poolOf(of.map((c) => c.whole));
-      const chosen = recommend(counts, grid, allowance).setting;
-      const choice = choiceAmong(of, counts, grid, allowance)(chosen, recommend);
-      return [{ condition, clips: of.map((c) => c.clip), source: 'recorded' as const, choice }];
-    }),
+    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, allowance)),
+    weather: adviceFor(groups, simulated, grid, allowance),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
       position: notch.position,
@@ -82,12 +107,77 @@ export function tune(clips: readonly TunedClip[], grid: Grid, allowance: Allowan
 }
 
 function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, allowance: Allowance) {
-  return (setting: number, choose: Chooser): Choice => ({
+  return (setting: number, choose: Chooser): Choice =>
+    plainChoice(pool, setting, grid, unseenOf(clips, setting, grid, allowance, choose));
+}
+
+/** What nobody recorded has not been seen at all: its score is all there is. */
+const onlySimulated: Unseen = {
+  how: 'too little to tell',
+  recall: null,
+  falsePerHour: null,
+  moreVisits: FEWEST_VISITS,
+};
+
+function groupChoice(
+  { condition, clips: names, source, parts, pool, setting }: WeatherGroup,
+  clips: readonly TunedClip[],
+  simulated: readonly SimulatedSweep[],
+  grid: Grid,
+  allowance: Allowance,
+): TuneResult['byCondition'][number] {
+  if (source === 'recorded') {
+    const of = clips.filter((c) => c.conditions.includes(condition));
+    return {
+      condition,
+      clips: names,
+      source,
+      choice: choiceAmong(of, pool, grid, allowance)(setting, recommend),
+    };
+  }
+  const strengths = parts.map((part) => {
+    const { recall, falsePerHour } = scoreOf(part.at(setting));
+    return {
+      strength: simulated.find((s) => s.counts === part)?.strength ?? 0,
+      recall: recall?.value ?? null,
+      falsePerHour: falsePerHour?.value ?? null,
+    };
+  });
+  return {
+    condition,
+    clips: names,
+    source,
+    choice: plainChoice(pool, setting, grid, onlySimulated),
+    strengths,
+  };
+}
+
+function adviceFor(
+  groups: readonly WeatherGroup[],
+  simulated: readonly SimulatedSweep[],
+  grid: Grid,
+  allowance: Allowance,
+): TuneResult['weather'] {
+  if (groups.length < 2) return null;
+  const { one, gain, worthIt } = adviseOnWeather(groups, grid, allowance);
+  const blowing = groups.find((g) => g.condition === 'wind' && g.source === 'simulated');
+  const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, allowance) : [];
+  const pool = poolOf(groups.flatMap((g) => g.parts));
+  return {
+    one: plainChoice(pool, one, grid, onlySimulated),
+    changing: gain,
+    worthIt,
+    doubts: doubts.map(({ sway, setting, flips }) => ({ sway, controls: grid.controlsAt(setting), flips })),
+  };
+}
+
+function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): Choice {
+  return {
     settings: savedSettings(grid, setting),
     controls: grid.controlsAt(setting),
     score: scoreOf(pool.countsAt(setting)),
-    unseen: unseenOf(clips, setting, grid, allowance, choose),
-  });
+    unseen,
+  };
 }
 
 /** Engine values in the form of a settings file. */

@@ -22,7 +22,7 @@ export interface Unseen {
 /** A recall that may be anything within so much says nothing. */
 const WIDEST = 0.6;
 /** Fewer visits than this are not asked what they say. */
-const FEWEST_VISITS = 10;
+export const FEWEST_VISITS = 10;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
 export type Chooser = (pool: Pool, grid: Grid, allowance: Allowance) => { setting: number };

@@ -160,8 +160,23 @@ export const tuned: TuneResult = {
   recommended,
   byCondition: [
     { condition: 'calm', clips: ['a'], source: 'recorded', choice: best },
-    { condition: 'wind', clips: ['b'], source: 'recorded', choice: recommended },
+    {
+      condition: 'wind',
+      clips: ['a'],
+      source: 'simulated',
+      choice: recommended,
+      strengths: [
+        { strength: 4, recall: 0.8, falsePerHour: 5 },
+        { strength: 6, recall: 0.55, falsePerHour: 31 },
+      ],
+    },
   ],
+  weather: {
+    one: recommended,
+    changing: { value: 0.04, low: -0.02, high: 0.1 },
+    worthIt: false,
+    doubts: [{ sway: 2, controls: { sensitivity: 4 }, flips: true }],
+  },
   notches: [
     {
       dial: 'sensitivity',

@@ -19,6 +19,7 @@ const result = (rest: Partial<TuneResult> = {}): TuneResult => {
     best: recommended,
     recommended,
     byCondition: [],
+    weather: null,
     notches: [
       { dial: 'sensitivity', position: 4, score: score(12, 1) },
       { dial: 'sensitivity', position: 6, score: score(16, 30) },

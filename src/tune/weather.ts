@@ -1,0 +1,108 @@
+import { type Allowance, keeps } from './choose.js';
+import { type Condition, conditionNames } from './conditions.js';
+import type { Grid } from './grid.js';
+import { type Gain, gainOfChanging } from './leave.js';
+import { type Pool, poolOf } from './pool.js';
+import { recommend } from './recommend.js';
+import type { SweepCounts } from './sweep.js';
+
+/** Weather put onto a recorded clip, swept. */
+export interface SimulatedSweep {
+  condition: Condition;
+  /** The clip it was put onto. */
+  clip: string;
+  /** Beaufort number, mm/h or lux. */
+  strength: number;
+  /** Sway against what is assumed: 1, or the half and the double that the advice is tried with. */
+  sway: number;
+  counts: SweepCounts;
+}
+
+/** All that is known of one kind of weather. */
+export interface WeatherGroup {
+  condition: Condition;
+  source: 'recorded' | 'simulated';
+  clips: string[];
+  parts: SweepCounts[];
+  pool: Pool;
+  /** The setting recommended for it. */
+  setting: number;
+}
+
+/** Recorded clips of each kind of weather; where there are none, those simulated with sway as assumed. */
+export function weatherGroups(
+  recorded: readonly { clip: string; conditions: Condition[]; whole: SweepCounts }[],
+  simulated: readonly SimulatedSweep[],
+  grid: Grid,
+  allowance: Allowance,
+): WeatherGroup[] {
+  return conditionNames.flatMap((condition) => {
+    const filmed = recorded.filter((c) => c.conditions.includes(condition));
+    const drawn = simulated.filter((s) => s.condition === condition && s.sway === 1);
+    if (filmed.length + drawn.length === 0) return [];
+    const parts = filmed.length > 0 ? filmed.map((c) => c.whole) : drawn.map((s) => s.counts);
+    const pool = poolOf(parts);
+    return [
+      {
+        condition,
+        source: filmed.length > 0 ? ('recorded' as const) : ('simulated' as const),
+        clips: [...new Set((filmed.length > 0 ? filmed : drawn).map((c) => c.clip))],
+        parts,
+        pool,
+        setting: recommend(pool, grid, allowance).setting,
+      },
+    ];
+  });
+}
+
+/** What to do about the weather: leave one group of settings in place, or change it. */
+export interface WeatherAdvice {
+  /** The one setting for everything. */
+  one: number;
+  /** What changing would add to recall over it. */
+  gain: Gain | null;
+  worthIt: boolean;
+}
+
+/** Every kind of weather weighs the same, however much was filmed of it. */
+export function adviseOnWeather(
+  groups: readonly WeatherGroup[],
+  grid: Grid,
+  allowance: Allowance,
+): WeatherAdvice {
+  const one = recommend(poolOf(groups.flatMap((g) => g.parts)), grid, allowance).setting;
+  const gain = gainOfChanging(groups, one);
+  return { one, gain, worthIt: gain !== null && gain.low > 0 };
+}
+
+/** Recall lost by keeping to advice that rests on a wrong sway, from which on the advice counts as another. */
+const FLIPS_AT = 0.1;
+
+/** What the advice for wind would be if branches swayed otherwise than assumed, and whether that is other advice. */
+export interface Doubt {
+  sway: number;
+  setting: number;
+  flips: boolean;
+}
+
+/** Tries the setting advised for simulated wind where sway is half and twice what is assumed. */
+export function doubtsAboutSway(
+  advised: number,
+  simulated: readonly SimulatedSweep[],
+  grid: Grid,
+  allowance: Allowance,
+): Doubt[] {
+  const sways = [...new Set(simulated.filter((s) => s.condition === 'wind').map((s) => s.sway))];
+  return sways
+    .filter((sway) => sway !== 1)
+    .map((sway) => {
+      const pool = poolOf(
+        simulated.filter((s) => s.condition === 'wind' && s.sway === sway).map((s) => s.counts),
+      );
+      const { setting, kept } = recommend(pool, grid, allowance);
+      const lost =
+        ((pool.caught[setting] as number) - (pool.caught[advised] as number)) / Math.max(1, pool.visits);
+      const breaks = kept && !keeps(pool.falseTriggers[advised] as number, pool.watchedSeconds, allowance);
+      return { sway, setting, flips: setting !== advised && (breaks || lost >= FLIPS_AT) };
+    });
+}
