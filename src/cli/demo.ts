@@ -10,11 +10,14 @@ import { eveningSheet } from './evening-sheet.js';
 import { writeReport } from './report.js';
 import { fold, strong } from './terminal.js';
 import { tuneClips } from './tune.js';
-import { tuneText } from './tune-text.js';
+import { tuneText, weatherText } from './tune-text.js';
 import { openCache, openClips } from './workspace.js';
 
 /** The demo's weather is hard: with fewer, nearly nothing would be caught. */
 const DEMO_ALLOWANCE = 30;
+const SEED = '1';
+/** What an owner has who recorded one calm morning. */
+const CALM = 'log-pile-calm';
 const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
 
 export function addDemo(program: Command): void {
@@ -42,12 +45,15 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
 
   const camera = defaultCamera;
   const grid = gridFor(camera);
-  const result = await tuneClips(clips, camera, grid, DEMO_ALLOWANCE, cache);
+  const result = await tuneClips(clips, camera, grid, DEMO_ALLOWANCE, cache, SEED);
+  const calm = clips.filter((clip) => clip.dir === CALM);
+  const fromCalm = await tuneClips(calm, camera, grid, DEMO_ALLOWANCE, cache, SEED);
   const save = (name: string, value: unknown) =>
     writeAtomic(join(out, name), `${JSON.stringify(value, null, 2)}\n`);
   await save('camera.json', camera);
   await save('recommended.json', result.recommended.settings);
   await save('tune.json', result);
+  await save('tune-from-calm.json', fromCalm);
   await writeAtomic(
     join(out, 'sheet.jpg'),
     await eveningSheet(clips, camera, result.recommended.settings, cache),
@@ -66,12 +72,17 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
     process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
     return;
   }
-  process.stdout.write(`${tuneText(result, clips, camera, grid)}\n\n${strong('Files')}\n`);
+  process.stdout.write(`${tuneText(result, clips, camera, grid)}\n\n`);
+  process.stdout.write(
+    `${strong(`And had only ${CALM} been recorded, with the other weather simulated on it`)}\n\n`,
+  );
+  process.stdout.write(`${weatherText(fromCalm)}\n\n${strong('Files')}\n`);
   const lines = [
     ['report.html', 'all of it as one page with pictures: open it in a browser'],
     ['recommended.json', 'the settings above, for replay'],
     ['camera.json', 'the camera they are for'],
     ['tune.json', 'all of the above as data'],
+    ['tune-from-calm.json', 'the same from the calm clip alone'],
     ['sheet.jpg', 'what it caught, what it missed, what it fired at for nothing'],
   ];
   for (const [name, what] of lines) process.stdout.write(`  ${join(out, name as string)}   ${what}\n`);

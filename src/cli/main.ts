@@ -6,6 +6,7 @@ import { addDemo } from './demo.js';
 import { addReplay } from './replay.js';
 import { addTune } from './tune.js';
 import { version } from './version.js';
+import { addWeather } from './weather.js';
 
 const DONE = 0;
 const WRONG_USE = 2;
@@ -57,7 +58,7 @@ function build(): Command {
     })
     .exitOverride()
     .showSuggestionAfterError();
-  for (const add of [addDemo, addAdd, addReplay, addTune]) add(program);
+  for (const add of [addDemo, addAdd, addReplay, addTune, addWeather]) add(program);
   for (const command of program.commands) command.copyInheritedSettings(program);
   return program;
 }

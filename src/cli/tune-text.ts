@@ -17,7 +17,7 @@ export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Cam
     recommendation(result),
     explanation(result),
     notches(result, grid),
-    conditions(result),
+    weatherText(result),
     frontier(result, camera),
   ]
     .filter((part) => part !== '')
@@ -81,7 +81,8 @@ function notches({ notches, recommended }: TuneResult, grid: Grid): string {
   return `${strong('One notch away')}\n${table(['dial', 'visits caught', 'at nothing', 'an hour'], rows)}`;
 }
 
-function conditions(result: TuneResult): string {
+/** What to do in each kind of weather, and whether to change at all. */
+export function weatherText(result: TuneResult): string {
   const { byCondition } = result;
   if (byCondition.length < 2) return '';
   const names = Object.keys(byCondition[0]?.choice.controls ?? {});

@@ -4,9 +4,11 @@ import type { Cache } from '../clip/cache.js';
 import type { Clip } from '../clip/open.js';
 import { Problem } from '../problem.js';
 import { explain } from '../report/explain.js';
-import { conditionsOf } from '../tune/conditions.js';
+import { ownConditions } from '../simulate/own-conditions.js';
+import { conditionNames, conditionsOf } from '../tune/conditions.js';
 import type { Grid } from '../tune/grid.js';
 import { gridFor, needLabels, sweepOf } from '../tune/read.js';
+import { calmestOfEachSite, type Simulated, sweepSimulated, wishesFor } from '../tune/simulate.js';
 import { type TunedClip, type TuneResult, tune } from '../tune/tune.js';
 import { number } from './add.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
@@ -14,6 +16,7 @@ import { Progress } from './progress.js';
 import { writeReport } from './report.js';
 import { warn } from './terminal.js';
 import { tuneText } from './tune-text.js';
+import { plural } from './words.js';
 import { openCache, openClips } from './workspace.js';
 
 /** What is put up with where --false-per-hour is left out. */
@@ -24,6 +27,8 @@ interface Options {
   falsePerHour?: number;
   photosPerDay?: number;
   hoursOut?: number;
+  recordedOnly?: true;
+  seed: string;
   report?: string;
   json?: true;
 }
@@ -44,6 +49,8 @@ export function addTune(program: Command): void {
     )
     .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
     .option('--hours-out <n>', 'hours a day that the camera is out, for --photos-per-day', hours)
+    .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
+    .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
     .option('--json', 'one JSON document on standard output')
     .action(run);
@@ -55,7 +62,14 @@ async function run(paths: string[], options: Options): Promise<void> {
   const grid = gridFor(camera);
   const cache = await openCache();
   const clips = await openClips(paths, cache);
-  const result = await tuneClips(clips, camera, grid, falsePerHour, cache);
+  const result = await tuneClips(
+    clips,
+    camera,
+    grid,
+    falsePerHour,
+    cache,
+    options.recordedOnly ? null : options.seed,
+  );
   if (options.report) {
     await writeReport(options.report, {
       camera,
@@ -70,13 +84,18 @@ async function run(paths: string[], options: Options): Promise<void> {
   );
 }
 
-/** Sweeps labelled clips one after the other and chooses among the settings of the grid. */
+/**
+ * Sweeps labelled clips one after the other, puts the weather that is missing onto the calmest of each site, and chooses
+ * among the settings of the grid.
+ * @param seed what simulated weather follows from; null: none is simulated
+ */
 export async function tuneClips(
   clips: readonly Clip[],
   camera: Camera,
   grid: Grid,
   falsePerHour: number,
   cache: Cache,
+  seed: string | null,
 ): Promise<TuneResult> {
   for (const clip of clips) needLabels(clip);
   noteSlowClips(clips, camera);
@@ -92,9 +111,43 @@ export async function tuneClips(
       onWarning: (text) => warn(`${clip.dir}: ${text}`),
     });
     progress.end();
-    swept.push({ clip: clip.dir, conditions: conditionsOf(clip.manifest.conditions), ...parts });
+    const { conditions, notes } = await ownConditions(clip, camera.analysis);
+    for (const note of notes) warn(note);
+    swept.push({
+      clip: clip.dir,
+      conditions: conditionsOf(conditions),
+      simulated: clip.manifest.simulated !== undefined,
+      ...parts,
+    });
   }
-  return tune(swept, grid, { falsePerHour });
+  const simulated =
+    seed === null || !keepsEvidence(camera)
+      ? []
+      : await simulateMissing(clips, swept, camera, grid, cache, seed);
+  return tune(swept, grid, { falsePerHour }, simulated);
+}
+
+async function simulateMissing(
+  clips: readonly Clip[],
+  swept: readonly TunedClip[],
+  camera: Camera,
+  grid: Grid,
+  cache: Cache,
+  seed: string,
+): Promise<Simulated[]> {
+  const missing = conditionNames.filter((name) => !swept.some((clip) => clip.conditions.includes(name)));
+  const recorded = clips.filter((clip) => !clip.manifest.simulated);
+  const simulated: Simulated[] = [];
+  for (const clip of calmestOfEachSite(recorded)) {
+    needLabels(clip);
+    const wishes = wishesFor(missing, clip);
+    if (wishes.length === 0) continue;
+    const progress = new Progress(`${clip.dir}: putting ${plural(wishes.length, 'kind')} of weather onto it`);
+    const options = { cache, onProgress: progress.update };
+    simulated.push(await sweepSimulated(clip, camera, grid, wishes, seed, options));
+    progress.end();
+  }
+  return simulated;
 }
 
 /** The allowance in false triggers an hour, from either way of saying it. */

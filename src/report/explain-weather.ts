@@ -1,8 +1,8 @@
 import type { TuneResult } from '../tune/tune.js';
-import { dialsText, figure, percentBetween } from './wording.js';
+import { clock, dialsText, figure, percentBetween } from './wording.js';
 
 /** What to do about the weather, in sentences; none where fewer than two kinds of it are known. */
-export function explainWeather({ weather, byCondition }: TuneResult): string[] {
+export function explainWeather({ weather, byCondition, simulations }: TuneResult): string[] {
   if (!weather) return [];
   const { one, changing, worthIt, doubts } = weather;
   const simulated = byCondition.filter((c) => c.source === 'simulated').map((c) => c.condition);
@@ -14,6 +14,10 @@ export function explainWeather({ weather, byCondition }: TuneResult): string[] {
           `Simulated, not recorded: ${simulated.join(', ')}. The same visits count again at every strength, so their intervals are narrower than they should be; record such weather to be sure.`,
         ]
       : []),
+    ...simulations.map(
+      ({ clip, sample, assumed }) =>
+        `Put onto ${clip} from ${clock(sample.start)} to ${clock(sample.end)}. Assumed: ${assumed[0] ?? 'nothing'}${assumed.length > 1 ? `; and ${assumed.length - 1} more, which --json lists` : ''}.`,
+    ),
     ...doubts.map(({ sway, controls, flips }) =>
       flips
         ? `Were branches to sway ${times(sway)} as far as assumed, the advice for wind would be another: ${dialsText(controls)}.`

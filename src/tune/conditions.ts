@@ -1,13 +1,13 @@
-import type { Manifest } from '../clip/manifest.js';
+import type { Conditions } from '../weather/setup.js';
 
 export const conditionNames = ['calm', 'wind', 'rain', 'low light'] as const;
 export type Condition = (typeof conditionNames)[number];
 
 /**
  * The conditions a clip was recorded in: wind from Beaufort 4, rain from 0.1 mm/h, low light below 50 lux, several at
- * once, else calm. None at all where clip.json does not say.
+ * once, else calm. None at all where nothing is known of it.
  */
-export function conditionsOf(conditions: Manifest['conditions']): Condition[] {
+export function conditionsOf(conditions: Conditions | null): Condition[] {
   if (!conditions) return [];
   const found: Condition[] = [];
   if ((conditions.wind ?? 0) >= 4) found.push('wind');

@@ -9,6 +9,7 @@ import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import type { Swept } from './read.js';
 import { recommend } from './recommend.js';
+import type { Simulated } from './simulate.js';
 import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
 import {
   adviseOnWeather,
@@ -51,6 +52,8 @@ export interface TuneResult {
     /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
     doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
   } | null;
+  /** What weather was put onto, and what that rests on. */
+  simulations: Omit<Simulated, 'sweeps'>[];
   notches: { dial: string; position: number; score: Score }[];
   front: {
     settings: Choice['settings'];
@@ -64,6 +67,8 @@ export interface TuneResult {
 export interface TunedClip extends Swept {
   clip: string;
   conditions: Condition[];
+  /** Whether clip.json says that the clip is simulated. */
+  simulated: boolean;
 }
 
 /** Chooses among the settings of a swept grid over several clips; counts are pooled, so a long clip weighs more. */
@@ -71,8 +76,9 @@ export function tune(
   clips: readonly TunedClip[],
   grid: Grid,
   allowance: Allowance,
-  simulated: readonly SimulatedSweep[] = [],
+  simulations: readonly Simulated[] = [],
 ): TuneResult {
+  const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, allowance);
   const groups = weatherGroups(clips, simulated, grid, allowance);
@@ -89,6 +95,7 @@ export function tune(
     recommended: choiceFrom(setting, recommend),
     byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, allowance)),
     weather: adviceFor(groups, simulated, grid, allowance),
+    simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
       position: notch.position,
@@ -135,13 +142,11 @@ function groupChoice(
       choice: choiceAmong(of, pool, grid, allowance)(setting, recommend),
     };
   }
-  const strengths = parts.map((part) => {
+  const strengths = parts.flatMap((part) => {
+    const strength = simulated.find((s) => s.counts === part)?.strength;
+    if (strength === undefined) return [];
     const { recall, falsePerHour } = scoreOf(part.at(setting));
-    return {
-      strength: simulated.find((s) => s.counts === part)?.strength ?? 0,
-      recall: recall?.value ?? null,
-      falsePerHour: falsePerHour?.value ?? null,
-    };
+    return [{ strength, recall: recall?.value ?? null, falsePerHour: falsePerHour?.value ?? null }];
   });
   return {
     condition,

@@ -29,9 +29,9 @@ export interface WeatherGroup {
   setting: number;
 }
 
-/** Recorded clips of each kind of weather; where there are none, those simulated with sway as assumed. */
+/** The clips of each kind of weather; where there are none, what was simulated with sway as assumed. */
 export function weatherGroups(
-  recorded: readonly { clip: string; conditions: Condition[]; whole: SweepCounts }[],
+  recorded: readonly { clip: string; conditions: Condition[]; simulated: boolean; whole: SweepCounts }[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
   allowance: Allowance,
@@ -45,7 +45,7 @@ export function weatherGroups(
     return [
       {
         condition,
-        source: filmed.length > 0 ? ('recorded' as const) : ('simulated' as const),
+        source: filmed.some((c) => !c.simulated) ? ('recorded' as const) : ('simulated' as const),
         clips: [...new Set((filmed.length > 0 ? filmed : drawn).map((c) => c.clip))],
         parts,
         pool,
@@ -64,7 +64,7 @@ export interface WeatherAdvice {
   worthIt: boolean;
 }
 
-/** Every kind of weather weighs the same, however much was filmed of it. */
+/** In the gain every kind of weather weighs the same, however much was filmed of it. */
 export function adviseOnWeather(
   groups: readonly WeatherGroup[],
   grid: Grid,

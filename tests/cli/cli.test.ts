@@ -27,7 +27,12 @@ const visits = [
 
 beforeAll(async () => {
   const frames = drawFrames(100, path, 'cli');
-  await writeClip(labelled, frames, { version: 1, visits });
+  await writeClip(
+    labelled,
+    frames,
+    { version: 1, visits },
+    { rate: 5, conditions: { wind: 2, rain: 0, light: 9000 } },
+  );
   await writeClip(unlabelled, frames, null);
   writeFileSync(cameraFile, JSON.stringify(smallCamera));
   writeFileSync(settingsFile, JSON.stringify({ version: 1, threshold: 18, minimumArea: 16, cooldown: 1 }));
@@ -169,6 +174,20 @@ describe('tune', () => {
     const { code, out } = await perchmark('tune', 'labelled', '--camera', 'frozen.json');
     expect(code).toBe(0);
     expect(out).toMatch(/reference depends on its triggers/);
+  });
+
+  it('puts weather that nobody recorded onto the clip, marked as simulated, unless told not to', async () => {
+    const { byCondition, simulations } = JSON.parse((await perchmark(...tune, '--json')).out);
+    expect(byCondition.map((c: { condition: string; source: string }) => [c.condition, c.source])).toEqual([
+      ['calm', 'recorded'],
+      ['wind', 'simulated'],
+      ['rain', 'simulated'],
+      ['low light', 'simulated'],
+    ]);
+    expect(simulations[0].clip).toBe('labelled');
+    expect(simulations[0].assumed.length).toBeGreaterThan(0);
+    const only = JSON.parse((await perchmark(...tune, '--recorded-only', '--json')).out);
+    expect(only.byCondition).toHaveLength(1);
   });
 
   it('takes the allowance in photos a day', async () => {

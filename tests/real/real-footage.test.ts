@@ -70,7 +70,9 @@ describe.skipIf(missing)(`a tree in the wind, then a hand${leftOut}`, () => {
   it('is tuned to settings that fire on the hand and on nothing else', async () => {
     const grid = gridFor(defaultCamera);
     const swept = await sweepOf(clip, defaultCamera, grid, { cache });
-    const { best, allowance } = tune([{ clip: dir, conditions: [], ...swept }], grid, { falsePerHour: 6 });
+    const { best, allowance } = tune([{ clip: dir, conditions: [], simulated: false, ...swept }], grid, {
+      falsePerHour: 6,
+    });
     expect(best.score).toMatchObject({ visits: 1, caught: 1, falseTriggers: 0 });
     expect(allowance.kept).toBe(true);
     const times = await fired(best.settings);
@@ -138,9 +140,13 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
   it.each([0, 100, 400, 2000])(
     'is tuned to what brute force finds best, %d false an hour allowed',
     (most) => {
-      const { best, allowance } = tune([{ clip: 'wrens', conditions: [], ...swept }], grid, {
-        falsePerHour: most,
-      });
+      const { best, allowance } = tune(
+        [{ clip: 'wrens', conditions: [], simulated: false, ...swept }],
+        grid,
+        {
+          falsePerHour: most,
+        },
+      );
       const inView = brute.visits.reduce((sum, { start, end }) => sum + end - start, 0);
       const hours = (brute.seconds - inView) / 3600;
       expect(best.score.watchedHours).toBeCloseTo(hours, 9);

@@ -171,6 +171,9 @@ export const tuned: TuneResult = {
       ],
     },
   ],
+  simulations: [
+    { clip: 'a', sample: { start: 0, end: 90 }, assumed: ['how far branches sway'], defaults: [] },
+  ],
   weather: {
     one: recommended,
     changing: { value: 0.04, low: -0.02, high: 0.1 },

@@ -20,6 +20,7 @@ const result = (rest: Partial<TuneResult> = {}): TuneResult => {
     recommended,
     byCondition: [],
     weather: null,
+    simulations: [],
     notches: [
       { dial: 'sensitivity', position: 4, score: score(12, 1) },
       { dial: 'sensitivity', position: 6, score: score(16, 30) },

@@ -184,7 +184,7 @@ describe('conditions', () => {
     [{ wind: 3, rain: 0.1 }, ['rain']],
     [{ wind: 5, rain: 2, light: 49 }, ['wind', 'rain', 'low light']],
     [{ wind: 3, rain: 0, light: 50 }, ['calm']],
-    [undefined, []],
+    [null, []],
   ])('of %j', (given, expected) => {
     expect(conditionsOf(given as never)).toEqual(expected);
   });

@@ -112,6 +112,7 @@ describe('kinds of weather', () => {
   const calm = {
     clip: 'calm',
     conditions: ['calm' as const],
+    simulated: false,
     whole: swept(visits(20), [4, 8, 12, 16, 18], [0, 0, 0, 2, 4]),
   };
   const truth = visits(20);
@@ -128,7 +129,7 @@ describe('kinds of weather', () => {
   ];
 
   it('that nobody recorded are simulated, and those recorded are not', () => {
-    const windy = { clip: 'windy', conditions: ['wind' as const], whole: calm.whole };
+    const windy = { clip: 'windy', conditions: ['wind' as const], simulated: false, whole: calm.whole };
     const both = weatherGroups([calm, windy], asAssumed, grid, allowance);
     expect(both.map((g) => [g.condition, g.source])).toEqual([
       ['calm', 'recorded'],

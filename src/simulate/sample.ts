@@ -1,0 +1,56 @@
+import { type Clip, frames } from '../clip/open.js';
+import { luminance } from '../engine/luminance.js';
+import { MEASURED_WIDTH } from '../weather/motion.js';
+
+const BURSTS = 8;
+const IN_A_BURST = 8;
+
+/**
+ * A sample of a clip: short runs of frames spread over it, away from visits and ignored time as far as there is other
+ * time.
+ * @param rate frames per second within a run, as near as whole steps come
+ */
+export function bursts(clip: Pick<Clip, 'times' | 'rate' | 'labels'>, rate: number = clip.rate): number[][] {
+  const step = Math.max(1, Math.round(clip.rate / rate));
+  const span = (IN_A_BURST - 1) * step + 1;
+  const last = clip.times.length - span;
+  if (last <= 0) {
+    return [Array.from({ length: Math.ceil(clip.times.length / step) }, (_, i) => i * step)];
+  }
+  const busy = [...(clip.labels?.visits ?? []), ...(clip.labels?.ignored ?? [])];
+  const timeOf = (i: number) => clip.times[i] as number;
+  const quiet: number[] = [];
+  for (let i = 0; i <= last; i += span) {
+    if (busy.every((b) => b.end < timeOf(i) || b.start > timeOf(i + span - 1))) quiet.push(i);
+  }
+  const starts =
+    quiet.length > 0 ? quiet : Array.from({ length: Math.floor(last / span) + 1 }, (_, i) => i * span);
+  const count = Math.min(BURSTS, starts.length);
+  return Array.from({ length: count }, (_, n) => {
+    const start = starts[Math.floor(((n + 0.5) * starts.length) / count)] as number;
+    return Array.from({ length: IN_A_BURST }, (_, i) => start + i * step);
+  });
+}
+
+/** A clip's frames as recorded, as luminance at a size; the same array every time. */
+export async function* greyFrames(
+  clip: Pick<Clip, 'source' | 'width' | 'height'>,
+  indices: ArrayLike<number>,
+  { width, height }: { width: number; height: number },
+  signal?: AbortSignal,
+): AsyncGenerator<Uint8Array> {
+  const y = new Uint8Array(width * height);
+  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
+  for await (const frame of frames(clip, indices, reading)) {
+    yield luminance(frame.pixels, frame.channels, frame.width, frame.height, width, height, y);
+  }
+}
+
+/** The size at which a clip's motion is measured. */
+export function measuredSize({ width, height }: Pick<Clip, 'width' | 'height'>): {
+  width: number;
+  height: number;
+} {
+  const measured = Math.min(MEASURED_WIDTH, width);
+  return { width: measured, height: Math.max(1, Math.round((height * measured) / width)) };
+}

@@ -1,0 +1,75 @@
+import seedrandom from 'seedrandom';
+import type { Optics } from './setup.js';
+
+/** Of a small fixed lens; assumed. */
+export const F_NUMBER = 2.8;
+/** Speed of the sensor at gain 1; assumed. */
+export const BASE_SPEED = 100;
+/** Elements that the sensor reads across a picture (it skips or sums the others); assumed. What a pixel averages follows. */
+export const READ_ACROSS = 960;
+/** Incident-light constant, lux seconds (ISO 2720). */
+const C = 250;
+/** Red, green and blue are read one by one, each with a noise of its own; their BT.601 sum keeps this share of its variance. */
+const COLOUR_SHARE = 0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2;
+
+/** How a camera takes a scene. */
+export interface Exposure {
+  seconds: number;
+  gain: number;
+  /** Brightness of the picture against a right exposure: below 1 where time and gain are at their limits. */
+  level: number;
+}
+
+/** Light in which exposure value `ev` (for speed 100) is right, lux: E = C 2^EV / S (ISO 2720). */
+export function luxAt(ev: number): number {
+  return (C * 2 ** ev) / BASE_SPEED;
+}
+
+/**
+ * Exposure grows to its limit first, then gain, then the picture darkens. 2^EV = N^2 / t (ISO 2720).
+ * @param lux at the scene
+ * @param rate frames per second; no exposure is longer than a frame
+ */
+export function exposureAt(lux: number, optics: Optics, rate: number): Exposure {
+  const wanted = (luxAt(0) * F_NUMBER ** 2) / lux;
+  const longest = Math.min(optics.longest, 1 / rate);
+  const seconds = Math.min(wanted, longest);
+  const gain = Math.min(Math.max(1, wanted / seconds), optics.mostGain);
+  return { seconds, gain, level: Math.min(1, (seconds * gain) / wanted) };
+}
+
+/**
+ * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1: K^2 sd^2 + 1/12 + K (mu - mu_dark).
+ * @param mean digital numbers above dark
+ * @param k system gain, digital numbers per electron
+ * @param sd dark noise, electrons
+ */
+export function noiseVariance(mean: number, k: number, sd: number): number {
+  return k * k * sd * sd + 1 / 12 + k * mean;
+}
+
+/**
+ * Variance of a pixel's luminance in linear light, where 1 is the full well at gain 1.
+ * @param light 0 to 1
+ * @param width of the picture, pixels
+ */
+export function lightVariance(light: number, gain: number, optics: Optics, width: number): number {
+  const averaged = Math.max(1, (READ_ACROSS / width) ** 2);
+  const k = (255 / optics.fullWell) * gain;
+  return ((noiseVariance(255 * light, k, optics.readNoise) / averaged) * COLOUR_SHARE) / 255 ** 2;
+}
+
+/** Few enough to stay in the fastest memory; drawn in any order they repeat no pattern. */
+export const DEVIATES = 1 << 13;
+
+/** Standard normal deviates (Box & Muller 1958), their mean and variance made exactly 0 and 1. */
+export function deviates(seed: string): Float32Array {
+  const random = seedrandom(seed);
+  const out = Float32Array.from(
+    { length: DEVIATES },
+    () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random()),
+  );
+  const mean = out.reduce((a, b) => a + b, 0) / DEVIATES;
+  const spread = Math.sqrt(out.reduce((a, b) => a + (b - mean) ** 2, 0) / DEVIATES);
+  return out.map((x) => (x - mean) / spread);
+}

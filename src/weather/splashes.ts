@@ -1,0 +1,86 @@
+import type { Dice } from './dice.js';
+import { strikes } from './drops.js';
+import type { Setup } from './setup.js';
+import { focalPixels, mixSky } from './streaks.js';
+
+/** Row, as a share of the height, where the ground lies to which animals come; assumed, for a level camera. */
+export const SUBJECT_ROW = 0.7;
+/** Seconds for which the crown of a splash stands, and its radius in metres; assumed. */
+export const CROWN_LASTS = 0.02;
+export const CROWN_RADIUS = 0.006;
+/** Share of sky light in a crown, at most; assumed. */
+export const CROWN_LIGHT = 0.3;
+/** Splashes beyond this many times the subject's distance are too small to see. */
+const FARTHEST = 2;
+
+/** Dim spots that stand for one frame, where drops strike the ground. */
+export class Splashes {
+  /** Rows of ground, and how many crowns stand in all rows up to each at one moment. */
+  private readonly rows: { y: number; radius: number }[] = [];
+  private readonly upTo: number[] = [];
+  private readonly mean: number;
+
+  constructor(
+    private readonly setup: Setup,
+    private readonly dice: Dice,
+  ) {
+    const { width, height, geometry, from, to } = setup;
+    const focal = focalPixels(width, geometry.hfov);
+    const horizon = SUBJECT_ROW * height - (focal * geometry.height) / geometry.subject;
+    const falling = strikes(to.rain ?? 0) - strikes(from.rain ?? 0);
+    let sum = 0;
+    for (let y = Math.max(0, Math.ceil(horizon)); y < height; y++) {
+      const z = (focal * geometry.height) / (y + 0.5 - horizon);
+      if (z > FARTHEST * geometry.subject) continue;
+      const squareMetres = ((width * z) / focal) * (z / (y + 0.5 - horizon));
+      sum += falling * squareMetres * CROWN_LASTS;
+      this.rows.push({ y, radius: (CROWN_RADIUS * focal) / z });
+      this.upTo.push(sum);
+    }
+    this.mean = sum;
+  }
+
+  draw(picture: Float32Array): void {
+    const { dice, rows, upTo, setup } = this;
+    for (let n = dice.count(this.mean); n > 0; n--) {
+      const { y, radius } = rows[firstAbove(upTo, dice.next() * this.mean)]!;
+      const x = dice.next() * setup.width;
+      const share = CROWN_LIGHT * dice.next();
+      // Leaves stand before the ground.
+      if (setup.foliage[y * setup.width + Math.floor(x)]! > 127) continue;
+      spot(picture, setup.width, setup.height, x, y + 0.5, radius, share);
+    }
+  }
+}
+
+/** A crown seen from the side: twice as wide as tall. */
+function spot(
+  picture: Float32Array,
+  width: number,
+  height: number,
+  x: number,
+  y: number,
+  radius: number,
+  share: number,
+): void {
+  const [left, right] = [x - radius, x + radius];
+  const [top, bottom] = [y - radius / 2, y + radius / 2];
+  for (let py = Math.max(0, Math.floor(top)); py < Math.min(height, bottom); py++) {
+    const rows = Math.min(py + 1, bottom) - Math.max(py, top);
+    for (let px = Math.max(0, Math.floor(left)); px < Math.min(width, right); px++) {
+      mixSky(picture, py * width + px, share * rows * (Math.min(px + 1, right) - Math.max(px, left)));
+    }
+  }
+}
+
+/** Index of the first of rising values that is above `x`, or the last. */
+function firstAbove(values: readonly number[], x: number): number {
+  let low = 0;
+  let high = values.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (values[middle]! > x) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}

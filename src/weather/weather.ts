@@ -1,0 +1,36 @@
+import { createLowLight } from './light.js';
+import { createRain } from './rain.js';
+import type { Assumed, Effect, Setup } from './setup.js';
+import { createWind } from './wind.js';
+
+/** Weather ready to be put onto the frames of one clip. */
+export interface Weather {
+  /**
+   * @param y luminance as recorded, `width * height` bytes
+   * @param time seconds from the clip's start; rises from call to call
+   * @returns luminance in the wanted conditions; the same array every time
+   */
+  apply(y: Uint8Array, time: number): Uint8Array;
+  assumed: Assumed[];
+}
+
+/**
+ * Wind moves what the light falls on, rain falls before it, and the sensor sees both last: the parts follow one another in
+ * that order on unrounded values, and the result is rounded once, halves up.
+ */
+export function createWeather(setup: Setup): Weather {
+  const parts = [createWind(setup), createRain(setup), createLowLight(setup)];
+  const effects = parts.flatMap(({ effect }): Effect[] => (effect ? [effect] : []));
+  const picture = new Float32Array(setup.width * setup.height);
+  const out = new Uint8ClampedArray(picture.length);
+  const bytes = new Uint8Array(out.buffer);
+  return {
+    assumed: [...new Set(parts.flatMap(({ assumed }) => assumed))],
+    apply(y, time) {
+      picture.set(y);
+      for (const effect of effects) effect.apply(picture, time);
+      for (let i = 0; i < picture.length; i++) out[i] = Math.floor(picture[i]! + 0.5);
+      return bytes;
+    },
+  };
+}

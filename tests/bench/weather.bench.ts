@@ -1,0 +1,56 @@
+import { join } from 'node:path';
+import { afterAll, expect, it } from 'vitest';
+import { defaultCamera } from '../../src/camera/default.js';
+import { Cache } from '../../src/clip/cache.js';
+import { openClip } from '../../src/clip/open.js';
+import { luminanceFrames } from '../../src/replay/evidence.js';
+import { setupFor } from '../../src/simulate/setup-for.js';
+import type { Conditions } from '../../src/weather/setup.js';
+import { createWeather } from '../../src/weather/weather.js';
+import { measure, print, printRatio } from './measure.js';
+import { scratch, writeStills } from './recordings.js';
+
+const FRAMES = 120;
+const { folder, remove } = scratch();
+afterAll(remove);
+
+it('simulating weather at 320x240 against decoding stills', async () => {
+  const cache = new Cache(join(folder, 'cache'));
+  const clip = await openClip(await writeStills(join(folder, 'calm'), FRAMES, 0), { cache });
+  const { width, height } = defaultCamera.analysis;
+  const indices = Uint32Array.from({ length: FRAMES }, (_, i) => i);
+  const frames: Uint8Array[] = [];
+  for await (const y of luminanceFrames(clip, indices, defaultCamera, undefined))
+    frames.push(Uint8Array.from(y));
+
+  const simulate = async (to: Conditions) => {
+    const { setup } = await setupFor(clip, defaultCamera, to, { width, height, seed: 'bench' });
+    // Half the frame foliage, whatever was found in noise.
+    const foliage = new Uint8Array(width * height).fill(255, 0, (width * height) / 2);
+    const from = { wind: 1, rain: 0, light: 20_000 };
+    return () => {
+      const weather = createWeather({ ...setup, foliage, from, to });
+      frames.forEach((y, k) => {
+        weather.apply(y, k / clip.rate);
+      });
+    };
+  };
+  const times = await measure(
+    {
+      'decoding stills, 640x480 to 320x240': async () => {
+        for await (const _ of luminanceFrames(clip, indices, defaultCamera, undefined));
+      },
+      'wind, Beaufort 5': await simulate({ wind: 5 }),
+      'rain, 4 mm/h': await simulate({ rain: 4 }),
+      'low light, 20 lux': await simulate({ light: 20 }),
+    },
+    { warmUp: 2, rounds: 8 },
+  );
+  print(`A frame, of ${FRAMES}`, times, FRAMES);
+  const decoding = times['decoding stills, 640x480 to 320x240'].median;
+  for (const name of ['wind, Beaufort 5', 'rain, 4 mm/h', 'low light, 20 lux'] as const) {
+    const ratio = times[name].median / decoding;
+    printRatio(`${name} / decoding`, ratio, 'at most 1');
+    expect.soft(ratio, name).toBeLessThanOrEqual(1);
+  }
+});
