@@ -1,5 +1,8 @@
 import type { TuneResult } from '../tune/tune.js';
-import { clock, dialsText, figure, percentBetween } from './wording.js';
+import { clock, dialsText, figure, percentBetween, plural } from './wording.js';
+
+/** Fewer visits than this in a simulated sample say little of any setting. */
+const FEW_VISITS = 10;
 
 /** What to do about the weather, in sentences; none where fewer than two kinds of it are known. */
 export function explainWeather({ weather, byCondition, simulations }: TuneResult): string[] {
@@ -15,8 +18,8 @@ export function explainWeather({ weather, byCondition, simulations }: TuneResult
         ]
       : []),
     ...simulations.map(
-      ({ clip, sample, assumed }) =>
-        `Put onto ${clip} from ${clock(sample.start)} to ${clock(sample.end)}. Assumed: ${assumed[0] ?? 'nothing'}${assumed.length > 1 ? `; and ${assumed.length - 1} more, which --json lists` : ''}.`,
+      ({ clip, sample, visits, assumed }) =>
+        `Put onto ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}${visits < FEW_VISITS ? ', too few to rest a choice on: take the advice as a hint' : ''}. Assumed: ${assumed[0] ?? 'nothing'}${assumed.length > 1 ? `; and ${assumed.length - 1} more, which --json lists` : ''}.`,
     ),
     ...doubts.map(({ sway, controls, flips }) =>
       flips

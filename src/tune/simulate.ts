@@ -100,6 +100,8 @@ export interface Simulated {
   clip: string;
   sweeps: SimulatedSweep[];
   sample: Stretch;
+  /** Visits within the sample. */
+  visits: number;
   assumed: string[];
   defaults: string[];
 }
@@ -164,7 +166,8 @@ export async function sweepSimulated(
     const { condition, strength, sway } = wish;
     sweeps.push({ condition, clip: clip.dir, strength, sway, counts });
   }
-  return { clip: clip.dir, sweeps, sample, assumed: [...assumed], defaults: [...defaults] };
+  const { length: visits } = part.truth.visits;
+  return { clip: clip.dir, sweeps, sample, visits, assumed: [...assumed], defaults: [...defaults] };
 }
 
 /** The stretch of a clip with the most whole visits in it. */

@@ -172,7 +172,7 @@ export const tuned: TuneResult = {
     },
   ],
   simulations: [
-    { clip: 'a', sample: { start: 0, end: 90 }, assumed: ['how far branches sway'], defaults: [] },
+    { clip: 'a', sample: { start: 0, end: 90 }, visits: 3, assumed: ['how far branches sway'], defaults: [] },
   ],
   weather: {
     one: recommended,

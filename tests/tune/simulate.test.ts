@@ -69,6 +69,7 @@ describe('weather put onto a clip inside tuning', () => {
     const first = await sweepSimulated(clip, camera, grid, wishes, '7', { cache });
     expect(first.sample.end - first.sample.start).toBeCloseTo(90, 6);
     expect(first.sweeps[0]?.counts.truth.visits.map((v) => v.start)).toEqual([150, 160, 170]);
+    expect(first.visits).toBe(3);
     const read: number[] = [];
     const again = await sweepSimulated(clip, camera, grid, wishes, '7', {
       cache,
