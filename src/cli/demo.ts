@@ -4,8 +4,10 @@ import { fileURLToPath } from 'node:url';
 import type { Command } from 'commander';
 import { defaultCamera } from '../camera/default.js';
 import { writeAtomic } from '../clip/atomic.js';
+import type { Clip } from '../clip/open.js';
 import { explain } from '../report/explain.js';
 import { gridFor } from '../tune/read.js';
+import type { TuneResult } from '../tune/tune.js';
 import { eveningSheet } from './evening-sheet.js';
 import { writeReport } from './report.js';
 import { fold, strong } from './terminal.js';
@@ -59,14 +61,22 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
     await eveningSheet(clips, camera, result.recommended.settings, cache),
   );
 
-  await writeReport(join(out, 'report.html'), {
-    title: 'The demo: six clips of an allotment on an estuary, drawn',
-    camera,
-    settings: result.recommended.settings,
-    clips: clips.map((clip) => ({ clip })),
-    cache,
-    tuned: { result, words: explain(result) },
-  });
+  const report = (name: string, title: string, shown: readonly Clip[], tuned: TuneResult) =>
+    writeReport(join(out, name), {
+      title,
+      camera,
+      settings: tuned.recommended.settings,
+      clips: shown.map((clip) => ({ clip })),
+      cache,
+      tuned: { result: tuned, words: explain(tuned) },
+    });
+  await report('report.html', 'The demo: six clips of an allotment on an estuary, drawn', clips, result);
+  await report(
+    'report-from-calm.html',
+    'The demo: one calm clip, other weather simulated on it',
+    calm,
+    fromCalm,
+  );
 
   if (options.json) {
     process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
@@ -79,10 +89,11 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
   process.stdout.write(`${weatherText(fromCalm)}\n\n${strong('Files')}\n`);
   const lines = [
     ['report.html', 'all of it as one page with pictures: open it in a browser'],
+    ['report-from-calm.html', 'the same from the calm clip alone, other weather simulated'],
     ['recommended.json', 'the settings above, for replay'],
     ['camera.json', 'the camera they are for'],
     ['tune.json', 'all of the above as data'],
-    ['tune-from-calm.json', 'the same from the calm clip alone'],
+    ['tune-from-calm.json', 'the same for the calm clip alone'],
     ['sheet.jpg', 'what it caught, what it missed, what it fired at for nothing'],
   ];
   for (const [name, what] of lines) process.stdout.write(`  ${join(out, name as string)}   ${what}\n`);

@@ -87,6 +87,7 @@ export class Knocks {
     const stalkX = cx + half * Math.cos(this.stalk[n]!);
     const stalkY = cy + half * Math.sin(this.stalk[n]!);
     const glint = KNOCK_GLINT * angle;
+    const perSky = 1 / SKY;
     for (let j = 0; j < tall; j++) {
       const dy = y0 + j + 0.5 - cy;
       const ry = y0 + j + 0.5 - stalkY;
@@ -107,7 +108,7 @@ export class Knocks {
         const upper = patch[at]! + fx * (patch[at + 1]! - patch[at]!);
         const lower = patch[at + wide]! + fx * (patch[at + wide + 1]! - patch[at + wide]!);
         const value = upper + fy * (lower - upper);
-        picture[(y0 + j) * width + x0 + i] = value * (1 + glint * weight * (1 - value / SKY));
+        picture[(y0 + j) * width + x0 + i] = value * (1 + glint * weight * (1 - value * perSky));
       }
     }
   }

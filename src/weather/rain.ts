@@ -116,9 +116,11 @@ class Rain implements Effect {
     const passed = time - this.last;
     this.last = time;
     const { leaves, others, setup } = this;
+    const { foliage } = setup;
+    const fine = SIGNAL_STEPS;
     for (let i = 0; i < picture.length; i++) {
-      const step = (Math.min(255, Math.max(0, picture[i]!)) * SIGNAL_STEPS + 0.5) | 0;
-      picture[i] = setup.foliage[i]! > 127 ? leaves[step]! : others[step]!;
+      const step = (Math.min(255, Math.max(0, picture[i]!)) * fine + 0.5) | 0;
+      picture[i] = foliage[i]! > 127 ? leaves[step]! : others[step]!;
     }
     const boxes = setup.inFront
       .filter((b) => b.start <= time && time <= b.end)
