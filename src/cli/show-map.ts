@@ -1,8 +1,8 @@
 import { writeAtomic } from '../clip/atomic.js';
 import type { Clip } from '../clip/open.js';
+import { luminanceFrames } from '../replay/evidence.js';
 import { canvasOf } from '../report/canvas.js';
 import { hatch } from '../report/hatch.js';
-import { greyFrames } from '../simulate/sample.js';
 
 /** From here on a pixel is shown as foliage. */
 const SHOWN = 128;
@@ -14,7 +14,7 @@ const SHOWN = 128;
 export async function writeMap(file: string, clip: Clip, foliage: Uint8Array): Promise<void> {
   const { width, height } = clip;
   const mask = foliage.map((value) => (value >= SHOWN ? 1 : 0));
-  for await (const y of greyFrames(clip, [clip.times.length >> 1], clip)) {
+  for await (const y of luminanceFrames(clip, [clip.times.length >> 1], clip)) {
     const canvas = canvasOf(y, 1, width, height);
     hatch(canvas, { mask, width, height, pixels: mask.reduce((sum, one) => sum + one, 0) });
     await writeAtomic(file, await canvas.getBuffer('image/png'));

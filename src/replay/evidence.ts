@@ -92,7 +92,7 @@ export async function evidenceOf(
     const resume = await into.resumePoint();
     if (resume) differencer.load(resume.state);
     let done = resume?.frame ?? 0;
-    for await (const y of luminanceFrames(clip, indices.subarray(done), camera, options.signal)) {
+    for await (const y of luminanceFrames(clip, indices.subarray(done), camera.analysis, options.signal)) {
       const difference = differencer.next(y, times[done] as number);
       await into.append(meter.measure(difference));
       await into.checkpoint(() => differencer.save());
@@ -102,16 +102,15 @@ export async function evidenceOf(
   }
 }
 
-/** Frames of a clip as luminance at a camera's analysis size; the array is used again for each frame. */
+/** Frames of a clip as luminance at some size (a camera's analysis size, say); the same array every time. */
 export async function* luminanceFrames(
-  clip: Clip,
-  indices: Uint32Array,
-  camera: Camera,
-  signal: AbortSignal | undefined,
+  clip: Pick<Clip, 'source' | 'width' | 'height'>,
+  indices: ArrayLike<number>,
+  { width, height }: { width: number; height: number },
+  signal?: AbortSignal,
 ): AsyncGenerator<Uint8Array> {
-  const { width, height } = camera.analysis;
-  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
   const y = new Uint8Array(width * height);
+  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
   for await (const frame of frames(clip, indices, reading)) {
     yield luminance(frame.pixels, frame.channels, frame.width, frame.height, width, height, y);
   }

@@ -73,7 +73,7 @@ export async function replayDirectly(
   );
   const fired: number[][] = all.map(() => []);
   let k = 0;
-  for await (const y of luminanceFrames(clip, indices, camera, options.signal)) {
+  for await (const y of luminanceFrames(clip, indices, camera.analysis, options.signal)) {
     const time = times[k++] as number;
     replays.forEach((replay, i) => {
       if (replay.step(y, time)) fired[i]?.push(time);

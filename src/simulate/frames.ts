@@ -1,7 +1,7 @@
 import type { Clip } from '../clip/open.js';
+import { luminanceFrames } from '../replay/evidence.js';
 import type { Setup } from '../weather/setup.js';
 import { createWeather, type Weather } from '../weather/weather.js';
-import { greyFrames } from './sample.js';
 
 /**
  * A clip's frames in the wanted conditions, as luminance at the setup's size; the same array every time.
@@ -15,7 +15,7 @@ export async function* simulatedFrames(
   signal?: AbortSignal,
 ): AsyncGenerator<Uint8Array> {
   let k = 0;
-  for await (const y of greyFrames(clip, indices, setup, signal)) {
+  for await (const y of luminanceFrames(clip, indices, setup, signal)) {
     yield weather.apply(y, clip.times[indices[k++] as number] as number);
   }
 }

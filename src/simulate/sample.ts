@@ -1,5 +1,4 @@
-import { type Clip, frames } from '../clip/open.js';
-import { luminance } from '../engine/luminance.js';
+import type { Clip } from '../clip/open.js';
 import { MEASURED_WIDTH } from '../weather/motion.js';
 
 const BURSTS = 8;
@@ -30,20 +29,6 @@ export function bursts(clip: Pick<Clip, 'times' | 'rate' | 'labels'>, rate: numb
     const start = starts[Math.floor(((n + 0.5) * starts.length) / count)] as number;
     return Array.from({ length: IN_A_BURST }, (_, i) => start + i * step);
   });
-}
-
-/** A clip's frames as recorded, as luminance at a size; the same array every time. */
-export async function* greyFrames(
-  clip: Pick<Clip, 'source' | 'width' | 'height'>,
-  indices: ArrayLike<number>,
-  { width, height }: { width: number; height: number },
-  signal?: AbortSignal,
-): AsyncGenerator<Uint8Array> {
-  const y = new Uint8Array(width * height);
-  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
-  for await (const frame of frames(clip, indices, reading)) {
-    yield luminance(frame.pixels, frame.channels, frame.width, frame.height, width, height, y);
-  }
 }
 
 /** The size at which a clip's motion is measured. */

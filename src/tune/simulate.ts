@@ -150,7 +150,7 @@ export async function sweepSimulated(
   if (missing.length > 0) {
     const frames = indices.subarray(part.from, part.from + part.times.length);
     let k = 0;
-    for await (const y of luminanceFrames(clip, frames, camera, options.signal)) {
+    for await (const y of luminanceFrames(clip, frames, camera.analysis, options.signal)) {
       const time = part.times[k++] as number;
       for (const { weather, differencer, meter, store } of missing) {
         await store.append(meter.measure(differencer.next(weather.apply(y, time), time)));

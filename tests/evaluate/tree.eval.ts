@@ -29,7 +29,7 @@ it('wind on real foliage: the stillest stretch of tree.avi made windy, against i
   const { width, height } = defaultCamera.analysis;
   const frames: Uint8Array[] = [];
   const indices = Uint32Array.from({ length: HAND }, (_, i) => i);
-  for await (const y of luminanceFrames(clip, indices, defaultCamera, undefined))
+  for await (const y of luminanceFrames(clip, indices, defaultCamera.analysis))
     frames.push(Uint8Array.from(y));
   const areas = (list: readonly Uint8Array[]) => {
     const d = new Differencer({
