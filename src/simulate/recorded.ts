@@ -1,13 +1,12 @@
 import type { Clip } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Problem } from '../problem.js';
-import { luminanceFrames } from '../replay/evidence.js';
 import { estimateLight, estimateWind, MEASURED_RATE, type WindEstimate } from '../weather/estimate.js';
 import { OVERCAST_DAYLIGHT } from '../weather/light.js';
 import { MotionMeter } from '../weather/motion.js';
 import type { Conditions } from '../weather/setup.js';
 import { figure } from './figure.js';
-import { bursts, measuredSize } from './sample.js';
+import { measuredSize, sampledFrames } from './sample.js';
 
 /** Taken for the wind of a recording that neither says nor shows it; Beaufort. */
 const DEFAULT_WIND = 1;
@@ -93,9 +92,9 @@ export async function windOf(clip: Clip, { width, height, map, signal }: Sample)
     size.height,
     luminance(map, 1, width, height, size.width, size.height),
   );
-  for (const burst of bursts(clip, MEASURED_RATE)) {
-    meter.restart();
-    for await (const y of luminanceFrames(clip, burst, size, signal)) meter.see(y);
+  for await (const { y, first } of sampledFrames(clip, size, MEASURED_RATE, signal)) {
+    if (first) meter.restart();
+    meter.see(y);
   }
   return estimateWind(meter.measure(), clip.rate, clip.labels?.foliage !== undefined);
 }

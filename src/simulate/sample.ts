@@ -1,20 +1,29 @@
 import type { Clip } from '../clip/open.js';
+import { luminanceFrames } from '../replay/evidence.js';
 import { MEASURED_WIDTH } from '../weather/motion.js';
 
 const BURSTS = 8;
 const IN_A_BURST = 8;
+
+/** A video is read from its start to the last frame asked for, so its sample comes from its first ten minutes. */
+const VIDEO_SECONDS = 600;
 
 /**
  * A sample of a clip: short runs of frames spread over it, away from visits and ignored time as far as there is other
  * time.
  * @param rate frames per second within a run, as near as whole steps come
  */
-export function bursts(clip: Pick<Clip, 'times' | 'rate' | 'labels'>, rate: number = clip.rate): number[][] {
+export function bursts(
+  clip: Pick<Clip, 'times' | 'rate' | 'labels' | 'source'>,
+  rate: number = clip.rate,
+): number[][] {
   const step = Math.max(1, Math.round(clip.rate / rate));
   const span = (IN_A_BURST - 1) * step + 1;
-  const last = clip.times.length - span;
+  const beyond = clip.source.kind === 'video' ? clip.times.findIndex((t) => t > VIDEO_SECONDS) : -1;
+  const frames = beyond < 0 ? clip.times.length : beyond;
+  const last = frames - span;
   if (last <= 0) {
-    return [Array.from({ length: Math.ceil(clip.times.length / step) }, (_, i) => i * step)];
+    return [Array.from({ length: Math.ceil(frames / step) }, (_, i) => i * step)];
   }
   const busy = [...(clip.labels?.visits ?? []), ...(clip.labels?.ignored ?? [])];
   const timeOf = (i: number) => clip.times[i] as number;
@@ -29,6 +38,21 @@ export function bursts(clip: Pick<Clip, 'times' | 'rate' | 'labels'>, rate: numb
     const start = starts[Math.floor(((n + 0.5) * starts.length) / count)] as number;
     return Array.from({ length: IN_A_BURST }, (_, i) => start + i * step);
   });
+}
+
+/** The frames of a sample as luminance, read in one go; `first` where a run begins. */
+export async function* sampledFrames(
+  clip: Clip,
+  size: { width: number; height: number },
+  rate: number = clip.rate,
+  signal?: AbortSignal,
+): AsyncGenerator<{ y: Uint8Array; first: boolean }> {
+  const runs = bursts(clip, rate);
+  const starts = new Set(runs.map((run) => run[0]));
+  const indices = runs.flat();
+  let k = 0;
+  for await (const y of luminanceFrames(clip, indices, size, signal))
+    yield { y, first: starts.has(indices[k++]) };
 }
 
 /** The size at which a clip's motion is measured. */

@@ -1,11 +1,10 @@
 import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
-import { luminanceFrames } from '../replay/evidence.js';
 import { defaultGeometry, defaultOptics } from '../weather/defaults.js';
 import { FoliageFinder, foliageFrom } from '../weather/foliage.js';
 import type { Conditions, Geometry, Optics, Setup } from '../weather/setup.js';
 import { recordedConditions } from './recorded.js';
-import { bursts } from './sample.js';
+import { sampledFrames } from './sample.js';
 
 export interface SetupOptions {
   /** Of the frames that will be given; pixels. */
@@ -84,7 +83,7 @@ export async function foliageOf(
   const known = found.get(clip)?.get(size);
   if (known) return known;
   const finder = new FoliageFinder(width, height);
-  for await (const y of luminanceFrames(clip, bursts(clip).flat(), { width, height }, signal)) finder.see(y);
+  for await (const { y } of sampledFrames(clip, { width, height }, clip.rate, signal)) finder.see(y);
   const foliage = {
     map: finder.map(),
     defaults: [

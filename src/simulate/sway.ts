@@ -2,13 +2,12 @@ import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Problem } from '../problem.js';
-import { luminanceFrames } from '../replay/evidence.js';
 import { MEASURED_RATE } from '../weather/estimate.js';
 import { type Motion, MotionMeter } from '../weather/motion.js';
 import type { Setup } from '../weather/setup.js';
 import { figure } from './figure.js';
 import { simulatedFrames } from './frames.js';
-import { bursts, measuredSize } from './sample.js';
+import { bursts, measuredSize, sampledFrames } from './sample.js';
 import { foliageOf, setupFor } from './setup-for.js';
 
 /** Simulation is tried at no more than this width. */
@@ -101,9 +100,9 @@ async function motionOf(clip: Clip, rate: number): Promise<Motion> {
   const size = measuredSize(clip);
   const { map } = await foliageOf(clip, size.width, size.height);
   const meter = new MotionMeter(size.width, size.height, map);
-  for (const burst of bursts(clip, rate)) {
-    meter.restart();
-    for await (const y of luminanceFrames(clip, burst, size)) meter.see(y);
+  for await (const { y, first } of sampledFrames(clip, size, rate)) {
+    if (first) meter.restart();
+    meter.see(y);
   }
   return meter.measure();
 }
