@@ -1,7 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { rmSync } from 'node:fs';
-import { mkdir, mkdtemp, readdir, rename, rm, rmdir, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { mkdir, readdir, rename, rm, rmdir, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { Problem } from '../problem.js';
 
@@ -71,18 +70,6 @@ export async function writeAtomic(file: string, bytes: Uint8Array | string): Pro
     throw unwritable(file, error);
   } finally {
     forget(partial);
-  }
-}
-
-/** Gives `use` an empty folder that is gone afterwards, however `use` ends. */
-export async function withTempDir<T>(use: (dir: string) => Promise<T>): Promise<T> {
-  const dir = await mkdtemp(join(tmpdir(), 'perchmark-'));
-  register(dir);
-  try {
-    return await use(dir);
-  } finally {
-    await rm(dir, { recursive: true, force: true });
-    forget(dir);
   }
 }
 

@@ -83,5 +83,4 @@ export const sceneSpec = z
   });
 
 export type SceneSpec = z.output<typeof sceneSpec>;
-export type SiteName = (typeof siteNames)[number];
 export type SpeciesName = (typeof speciesNames)[number];

@@ -2,7 +2,6 @@ import type { Truth } from '../score/truth.js';
 import { judge } from '../score/verdict.js';
 
 const codes = { false: 0, ignored: 1, true: 2 } as const;
-export const FALSE = codes.false;
 export const IGNORED = codes.ignored;
 export const TRUE = codes.true;
 

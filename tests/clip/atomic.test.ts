@@ -1,7 +1,7 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test, vi } from 'vitest';
-import { cleanUpNow, makeFolderAtomically, withTempDir, writeAtomic } from '../../src/clip/atomic.js';
+import { cleanUpNow, makeFolderAtomically, writeAtomic } from '../../src/clip/atomic.js';
 import { Cache } from '../../src/clip/cache.js';
 import { tempDir } from './fixtures.js';
 
@@ -21,17 +21,6 @@ test('a place that cannot be written is a Problem, and nothing is left', async (
     await expect(writeAtomic(file, 'x')).rejects.toMatchObject({ name: 'Problem', code: 'file-unwritable' });
   }
   expect(await readdir(dir)).toEqual(['taken']);
-});
-
-test('a temporary folder is gone however its use ends', async () => {
-  const used: string[] = [];
-  const fail = withTempDir(async (dir) => {
-    used.push(dir);
-    await writeFile(join(dir, 'x'), '');
-    throw new Error('stop');
-  });
-  await expect(fail).rejects.toThrow('stop');
-  await expect(readdir(used[0]!)).rejects.toMatchObject({ code: 'ENOENT' });
 });
 
 test('a folder appears whole, also in the place of an empty one and below new parents', async () => {
