@@ -1,3 +1,4 @@
+import { DARK_BELOW, WET_FROM, WINDY_FROM } from '../simulate/own-conditions.js';
 import type { Conditions } from '../weather/setup.js';
 
 export const conditionNames = ['calm', 'wind', 'rain', 'low light'] as const;
@@ -10,8 +11,8 @@ export type Condition = (typeof conditionNames)[number];
 export function conditionsOf(conditions: Conditions | null): Condition[] {
   if (!conditions) return [];
   const found: Condition[] = [];
-  if ((conditions.wind ?? 0) >= 4) found.push('wind');
-  if ((conditions.rain ?? 0) >= 0.1) found.push('rain');
-  if ((conditions.light ?? Number.POSITIVE_INFINITY) < 50) found.push('low light');
+  if ((conditions.wind ?? 0) >= WINDY_FROM) found.push('wind');
+  if ((conditions.rain ?? 0) >= WET_FROM) found.push('rain');
+  if ((conditions.light ?? Number.POSITIVE_INFINITY) < DARK_BELOW) found.push('low light');
   return found.length > 0 ? found : ['calm'];
 }
