@@ -1,0 +1,106 @@
+import type { Settings } from '../camera/settings.js';
+import type { causeNames, Polygon } from '../clip/labels.js';
+import type { Judged } from '../score/replayed.js';
+
+export type CauseName = (typeof causeNames)[number];
+
+/** x, y, width, height as fractions of the frame, from the top left. */
+export type Box = [x: number, y: number, width: number, height: number];
+
+/** All engine values of a group of settings, in the form of a settings file that can be used as it stands. */
+export interface SettingsOut extends Settings {
+  version: 1;
+  mask?: Polygon[];
+}
+
+/** What diagnosing clips under one group of settings found. */
+export interface Diagnosis {
+  clips: readonly ClipDiagnosis[];
+  /** Best first; over all labelled clips together. */
+  cures: readonly Cure[];
+}
+
+/** One clip. Times in seconds from its start. */
+export interface ClipDiagnosis {
+  /** As it was named on the command line. */
+  clip: string;
+  seconds: number;
+  judged: Judged;
+  /** The false triggers; all triggers where the clip has no labels, for nothing tells which of them were false. */
+  explained: readonly ExplainedTrigger[];
+  missed: readonly MissedVisit[];
+  places: Places;
+}
+
+/** Why a trigger fired, by the cause model. */
+export interface ExplainedTrigger {
+  time: number;
+  cause: CauseName;
+  /** Of that cause, calibrated; for 'unknown' that of the likeliest cause, below 0.5, or of something new in view. */
+  probability: number;
+  /** One plain sentence. */
+  evidence: string;
+  /** Around what fired. */
+  box: Box;
+}
+
+export const missReasons = [
+  'too faint',
+  'too small',
+  'too brief',
+  'cooldown',
+  'shutter',
+  'masked',
+  'absorbed',
+] as const;
+export type MissReason = (typeof missReasons)[number];
+
+/** Why a visit left no photo, exactly, from the evidence. */
+export interface MissedVisit {
+  /** Its place among the clip's animal visits. */
+  visit: number;
+  start: number;
+  end: number;
+  name: string | null;
+  why: MissReason;
+  /** One plain sentence with the figures it rests on. */
+  evidence: string;
+  needs: Needs | null;
+}
+
+/** The nearest group of settings that would have caught a visit, and what it would cost on all labelled clips. */
+export interface Needs {
+  settings: SettingsOut;
+  /** The camera's dials, where each value stands at a position of its dial. */
+  controls: Record<string, number> | null;
+  /** More false triggers than now; below 0 where there would be fewer. */
+  falseAdded: number;
+  /** Other visits caught now that would be lost, and missed ones (this one among them) that would be caught. */
+  visitsLost: number;
+  visitsGained: number;
+}
+
+export interface Cure {
+  kind: 'mask' | 'dial' | 'persistence' | 'maximumArea';
+  settings: SettingsOut;
+  /** The dial turned and its positions; null for a mask or a value that no dial sets. */
+  turn: { dial: string; from: number; to: number } | null;
+  /** Measured over all the footage. */
+  falseRemoved: number;
+  visitsLost: number;
+  visitsGained: number;
+  /** False triggers and caught visits as they are now, which the counts above are taken from. */
+  of: { falseTriggers: number; caught: number };
+  /** On the half of the footage that it was not worked out on. */
+  proof: { falseRemoved: number; falseTriggers: number; visitsLost: number; caught: number };
+}
+
+/** Where in the picture: a grid of cells, rows from the top, one count for each cell. */
+export interface Places {
+  columns: number;
+  rows: number;
+  /** In how many explained triggers something that fired lay in the cell. */
+  explained: readonly number[];
+  /** In how many animal visits the animal was in the cell: by its box, else by what fired in the visit's true triggers. */
+  animals: readonly number[];
+}
