@@ -36,6 +36,7 @@ export class DirectReplay {
   private restartPending = false;
   private lastTime = 0;
   private area = 0;
+  private counted = false;
 
   constructor(private readonly options: DirectOptions) {
     const pixels = options.width * options.height;
@@ -52,6 +53,11 @@ export class DirectReplay {
     return this.area;
   }
 
+  /** The difference of the last frame, overwritten by the next; null where the camera was busy and did not look. */
+  get lastDifference(): Uint8Array | null {
+    return this.counted ? this.difference : null;
+  }
+
   /**
    * Takes the next frame and says whether it fires.
    *
@@ -62,7 +68,8 @@ export class DirectReplay {
     const elapsed = time - this.lastTime;
     this.lastTime = time;
     const follows = this.options.whileBusy === 'continues';
-    if (this.machine.isBusy(time)) {
+    this.counted = !this.machine.isBusy(time);
+    if (!this.counted) {
       if (follows) this.reference.advance(this.smooth(y), elapsed);
       return false;
     }

@@ -1,4 +1,4 @@
-import { changedPixels } from '../engine/area.js';
+import { changedPixels } from './area.js';
 
 /** Pixels of a frame that were looked at together; 1 where a pixel belongs. */
 export interface Region {

@@ -10,6 +10,7 @@ import { drawPerson, type Person } from './people.js';
 import type { Rain } from './rain.js';
 import { mix, random, seedOf } from './random.js';
 import { type Passing, Shade } from './shade.js';
+import { moved, type Shake, shakenBy } from './shakes.js';
 import { drawWater } from './water.js';
 import { type Gusts, windAt } from './wind.js';
 
@@ -25,6 +26,7 @@ export interface PictureParts {
   rain: Rain;
   shadows: readonly Passing[];
   insects: readonly Insect[];
+  shakes: readonly Shake[];
   people: readonly Person[];
   visitors: readonly Visitors[];
   /** Seeds. */
@@ -46,6 +48,7 @@ export class Picture {
   readonly #noise: number;
   readonly #still: Float32Array;
   readonly #animals: Animal[];
+  readonly #moved: Float32Array;
   readonly #rgb: Uint8Array;
   readonly #grey: Uint8Array;
 
@@ -58,6 +61,7 @@ export class Picture {
     this.#noise = seedOf(parts.weather, 'noise');
     this.#still = rain.rate > 0 ? garden.still.map((v) => v * wet) : garden.still;
     this.#animals = parts.visitors.flatMap((v) => v.animals);
+    this.#moved = new Float32Array(garden.width * garden.height * 3);
     this.#rgb = new Uint8Array(garden.width * garden.height * 3);
     this.#grey = new Uint8Array(garden.width * garden.height);
   }
@@ -80,7 +84,7 @@ export class Picture {
 
   /** Frame as RGB or, with `grey`, luminance bytes; the buffer is used again for the next. */
   frame(k: number, grey: boolean): Uint8Array {
-    const { garden, light, rain, gusts } = this.parts;
+    const { garden, light, rain, gusts, shakes } = this.parts;
     const moment = this.moment(k);
     const c = this.#canvas;
     this.#shade.set(moment.sway, moment.row, moment.time, moment.sun);
@@ -91,9 +95,12 @@ export class Picture {
     for (const p of this.parts.people) drawPerson(c, p, moment.time, 0.8);
     if (rain.rate > 0) rain.drawStreaks(c, k, light.exposure[k]!, gusts.mean);
     drawInsects(c, this.parts.insects, k);
+    const off = shakenBy(shakes, moment.time);
+    const seen =
+      off.x === 0 && off.y === 0 ? c.rgb : moved(c.rgb, garden.width, garden.height, off, this.#moved);
     const out = grey ? this.#grey : this.#rgb;
     const seed = mix(this.#noise, k, 3);
-    this.#sensor.read(c.rgb, light.level[k]! * exposed, rain.veil, light.gain[k]!, seed, out, grey);
+    this.#sensor.read(seen, light.level[k]! * exposed, rain.veil, light.gain[k]!, seed, out, grey);
     return out;
   }
 

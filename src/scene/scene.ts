@@ -9,6 +9,7 @@ import { Picture } from './picture.js';
 import { Rain } from './rain.js';
 import { random, seedOf } from './random.js';
 import { passingShadows } from './shade.js';
+import { shakes } from './shakes.js';
 import type { SceneSpec } from './spec.js';
 import { labelScene } from './truth.js';
 import { gusts, sway } from './wind.js';
@@ -54,6 +55,7 @@ export function createScene(spec: SceneSpec): Scene {
     rain: new Rain(spec.conditions.rain, garden, spec.scene.cover, seedOf(weather, 'rain')),
     shadows: passingShadows(spec.shadows ?? 0, seconds, width, height, random(weather, 'shadows')),
     insects: insects(spec.insects ?? 0, seconds, rate, width, height, random(weather, 'insects')),
+    shakes: shakes(spec.shakes ?? 0, seconds, width, random(weather, 'shakes')),
     people: people(spec.person, seconds, random(weather, 'people')),
     visitors: planVisits(spec, garden),
     weather,

@@ -70,6 +70,8 @@ export const sceneSpec = z
     insects: perHour.optional(),
     /** Shadows of somebody or something out of view, an hour. */
     shadows: perHour.optional(),
+    /** Knocks of the camera or its mount, an hour. */
+    shakes: perHour.optional(),
     /** Clouds that pass before the sun, an hour; the camera's exposure follows in steps. */
     clouds: perHour.optional(),
     /** Seconds for which a person is setting up at the start and taking down at the end. */

@@ -75,6 +75,7 @@ function causesOf(parts: PictureParts): Cause[] {
       stretchesOf(frames, rate, 0.5, (k) => light.gain[k]! >= noisy),
     ),
     ...all('shadow', parts.shadows),
+    ...all('shake', parts.shakes),
     // An insect changes the frame after its last one too, by having gone.
     ...all(
       'insect',
