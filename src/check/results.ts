@@ -1,0 +1,140 @@
+import { createHash } from 'node:crypto';
+import type { Camera } from '../camera/description.js';
+import type { ResolvedSettings, Settings } from '../camera/settings.js';
+import type { Labels, Polygon } from '../clip/labels.js';
+import type { Clip } from '../clip/open.js';
+import { ENGINE_MEANING, type ReadingOptions } from '../replay/evidence.js';
+import { photosFor, replayClip } from '../replay/replay.js';
+import { type Judged, judgeAll } from '../score/replayed.js';
+import type { Counts } from '../score/score.js';
+import { truthOf } from '../score/truth.js';
+
+/** A clip whose triggers can be judged. */
+export type LabelledClip = Clip & { labels: Labels };
+
+/** What a camera's results follow from, settings apart; its dials act through the settings' engine values. */
+export interface CameraPart extends Pick<Camera, 'analysis' | 'reference' | 'area' | 'shutterLag' | 'burst'> {
+  /** Of everything but the name. */
+  key: string;
+  name: string;
+}
+
+/** Engine values, and the mask that stands in for those of the labels where there is one. */
+export interface SettingsPart extends Settings {
+  key: string;
+  mask?: Polygon[];
+}
+
+/**
+ * What makes two clips the same for checking, as keys of their content: the pictures, when they were taken, and what the
+ * labels say of visits and of time that does not count. Names of visits, boxes, foliage, causes and masks are no part.
+ */
+export interface ClipKeys {
+  pictures: string;
+  times: string;
+  labels: string;
+}
+
+export interface VisitResult {
+  /** Seconds from the clip's start. */
+  start: number;
+  end: number;
+  name?: string | undefined;
+  caught: boolean;
+}
+
+export interface TriggerResult {
+  /** Seconds from the clip's start. */
+  time: number;
+  verdict: 'true' | 'false' | 'ignored';
+}
+
+/** What one clip gave. */
+export interface ClipResult extends ClipKeys {
+  /** Its name in the suite. */
+  clip: string;
+  /** The key of what was not watched; null: all was. */
+  mask: string | null;
+  /** Animal visits in order of start. */
+  visits: readonly VisitResult[];
+  /** In order of time. */
+  triggers: readonly TriggerResult[];
+}
+
+/** What a suite gave under one camera and one group of settings. */
+export interface Results {
+  /** The version of what the engine computes. */
+  engine: number;
+  camera: CameraPart;
+  settings: SettingsPart;
+  clips: readonly ClipResult[];
+}
+
+/** The same just replayed, with what a score and pictures need. */
+export interface Replayed extends Results {
+  clips: readonly (ClipResult & { judged: Judged; counts: Counts })[];
+}
+
+/** Replays labelled clips under one group of settings. */
+export async function replaySuite(
+  clips: readonly { name: string; clip: LabelledClip }[],
+  camera: Camera,
+  settings: ResolvedSettings,
+  options: (clip: Clip) => ReadingOptions,
+): Promise<Replayed> {
+  const results = [];
+  for (const { name, clip } of clips) {
+    const times = await replayClip(clip, camera, settings, options(clip));
+    const truth = truthOf(clip.labels, clip.seconds);
+    const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
+    results.push({
+      clip: name,
+      ...clipKeys(clip),
+      mask: maskKey(settings.mask ?? clip.labels.mask),
+      visits: judged.visits,
+      triggers: judged.triggers.flatMap(({ time, verdict }) => (verdict === null ? [] : [{ time, verdict }])),
+      judged,
+      counts: judged.counts as Counts,
+    });
+  }
+  return {
+    engine: ENGINE_MEANING,
+    camera: cameraPart(camera),
+    settings: settingsPart(settings),
+    clips: results,
+  };
+}
+
+function clipKeys(clip: LabelledClip): ClipKeys {
+  const { visits, ignored = [], reviewed } = clip.labels;
+  const inOrder = (stretches: readonly { start: number; end: number; type?: string }[]) =>
+    stretches
+      .map(({ start, end, type }) => [start, end, type ?? ''] as const)
+      .sort((a, b) => a[0] - b[0] || a[1] - b[1] || (a[2] < b[2] ? -1 : 1));
+  return {
+    pictures: clip.contentKey,
+    times: keyOf(Array.from(clip.times), clip.seconds),
+    labels: keyOf(inOrder(visits), inOrder(ignored), reviewed ? inOrder(reviewed) : null),
+  };
+}
+
+function maskKey(mask: readonly Polygon[] | undefined): string | null {
+  return mask && mask.length > 0 ? keyOf(mask) : null;
+}
+
+function cameraPart(camera: Camera): CameraPart {
+  const { name, analysis, reference, area, shutterLag, burst } = camera;
+  const decides = { analysis, reference, area, shutterLag, burst };
+  return { key: keyOf(decides), name, ...decides };
+}
+
+function settingsPart(settings: Settings & { mask?: Polygon[] }): SettingsPart {
+  const { threshold, minimumArea, maximumArea, persistence, cooldown, mask } = settings;
+  const decides = { threshold, minimumArea, maximumArea, persistence, cooldown, ...(mask && { mask }) };
+  return { key: keyOf(decides), ...decides };
+}
+
+/** SHA-256, hexadecimal, of values as JSON. */
+function keyOf(...values: readonly unknown[]): string {
+  return createHash('sha256').update(JSON.stringify(values)).digest('hex');
+}

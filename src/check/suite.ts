@@ -1,0 +1,114 @@
+import { realpath, stat } from 'node:fs/promises';
+import { basename, dirname, join, posix } from 'node:path';
+import { z } from 'zod';
+import { defaultCamera } from '../camera/default.js';
+import { type Camera, readCamera } from '../camera/description.js';
+import { type ResolvedSettings, readSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
+import { readJson } from '../clip/json.js';
+import { Problem } from '../problem.js';
+
+const path = z.string().min(1);
+
+const limitsSchema = z.strictObject({
+  recall: z.number().min(0).max(1).optional().describe('share of the visits caught, at least; 0 to 1'),
+  falsePerHour: z.number().min(0).optional().describe('triggers at nothing per watched hour, at most'),
+});
+
+/** suite.json: what is checked, and what must hold. Paths are relative to the file's own folder. */
+export const suiteSchema = z.strictObject({
+  version: z.literal(1),
+  title: z.string().optional(),
+  clips: z
+    .array(
+      z.union([path, z.strictObject({ clip: path, limits: limitsSchema.optional() })], {
+        error: 'the path of a clip, or an object with "clip" and "limits"',
+      }),
+    )
+    .min(1)
+    .describe('clip folders or scene files, with labels; each alone or with limits of its own'),
+  camera: path.optional().describe('a camera description; left out: the default camera'),
+  settings: z
+    .union([path, settingsSchema], { error: 'the path of a settings file, or settings themselves' })
+    .describe('a settings file, or what would stand in one'),
+  limits: limitsSchema.optional().describe('what must hold over all clips together'),
+  accepted: path.optional().describe('where accepted results are kept; left out: NAME.accepted.json beside'),
+  strict: z
+    .boolean()
+    .optional()
+    .describe('true: any change of a result fails until it is accepted, not only a lost visit'),
+});
+
+export type Limits = z.output<typeof limitsSchema>;
+
+/** A suite, its paths resolved from where the program runs. */
+export interface Suite {
+  file: string;
+  title: string;
+  /** `name`: as the suite writes it, tidied; results are kept under it. */
+  clips: { name: string; path: string; limits: Limits }[];
+  /** Null: the default camera. */
+  cameraFile: string | null;
+  settings: z.output<typeof settingsSchema> | string;
+  limits: Limits;
+  acceptedFile: string;
+  strict: boolean;
+}
+
+/**
+ * Reads a suite and sees that its clips are there, each once.
+ * @throws Problem for a file that is missing or wrong, naming the place in the suite
+ */
+export async function readSuite(file: string): Promise<Suite> {
+  const given = await readJson(file, suiteSchema, 'a suite of clips to check (perchmark check --schema)');
+  const beside = (path: string) => join(dirname(file), path);
+  const clips = given.clips.map((entry) => {
+    const { clip, limits = {} } = typeof entry === 'string' ? { clip: entry } : entry;
+    const name = posix.normalize(clip).replace(/(?<=.)\/$/, '');
+    return { name, path: beside(name), limits };
+  });
+  await mustBeThereOnce(clips, file);
+  return {
+    file,
+    title: given.title ?? basename(file, '.json'),
+    clips,
+    cameraFile: given.camera === undefined ? null : beside(given.camera),
+    settings: typeof given.settings === 'string' ? beside(given.settings) : given.settings,
+    limits: given.limits ?? {},
+    acceptedFile: beside(given.accepted ?? `${basename(file).replace(/\.json$/, '')}.accepted.json`),
+    strict: given.strict ?? false,
+  };
+}
+
+async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<void> {
+  const places = new Map<string, number>();
+  for (const [i, { name, path }] of clips.entries()) {
+    const there = await stat(path).catch(() => null);
+    if (!there) {
+      throw new Problem(
+        'file-missing',
+        `${file}: clips[${i}]: expected a clip folder or a scene file, found nothing at ${path}; mend ${JSON.stringify(name)}, which is relative to the suite's folder`,
+      );
+    }
+    const place = await realpath(path);
+    const other = places.get(place);
+    if (other !== undefined) {
+      throw new Problem(
+        'bad-field',
+        `${file}: clips[${i}]: expected each clip once, found ${JSON.stringify(name)}, which clips[${other}] is too; take one of them out`,
+      );
+    }
+    places.set(place, i);
+  }
+}
+
+/** The camera that a suite is for. */
+export async function cameraOf(suite: Suite): Promise<Camera> {
+  return suite.cameraFile === null ? defaultCamera : readCamera(suite.cameraFile);
+}
+
+/** A suite's settings as engine values of a camera: dial positions mean what that camera's dials give. */
+export async function settingsOf(suite: Suite, camera: Camera): Promise<ResolvedSettings> {
+  return typeof suite.settings === 'string'
+    ? readSettings(suite.settings, camera)
+    : resolveSettings(suite.settings, camera, `${suite.file}: settings`);
+}

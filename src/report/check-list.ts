@@ -1,0 +1,41 @@
+import type { ClipChecked } from '../check/check.js';
+import { MOVED, type VisitNamed } from '../check/compare.js';
+import type { Inference } from '../check/infer.js';
+import { clock, plural } from './wording.js';
+
+/** One kind of change on a clip, each entry by name and time. */
+export interface ListedChange {
+  what: string;
+  entries: string[];
+}
+
+/** What happened on a clip, kind by kind, or why that cannot be told; none where nothing did. */
+export function changesOf(clip: ClipChecked): ListedChange[] {
+  const times = (triggers: readonly { time: number }[]) => triggers.map(({ time }) => clock(time, 1));
+  const moved = clip.movedFalse.map(({ time, was }) => `${clock(was, 1)} to ${clock(time, 1)}`);
+  const others = clip.newOther.length + clip.goneOther.length;
+  const otherText = `${plural(clip.goneOther.length, 'trigger')} gone, ${clip.newOther.length} new`;
+  return [
+    { what: 'not comparable', entries: clip.why === null ? [] : [clip.why] },
+    { what: 'newly lost', entries: clip.lost.map(visitText) },
+    { what: 'gained', entries: clip.gained.map(visitText) },
+    { what: 'newly at nothing', entries: times(clip.newFalse) },
+    { what: 'no longer at nothing', entries: times(clip.goneFalse) },
+    { what: `at nothing as before, moved by up to ${MOVED} s`, entries: moved },
+    { what: 'in visits and in ignored time', entries: others > 0 ? [otherText] : [] },
+    { what: 'mask', entries: clip.maskChanged ? ['another one than it was'] : [] },
+  ].filter(({ entries }) => entries.length > 0);
+}
+
+/** What is inferred for other footage, over all clips; null where there is nothing to infer it from. */
+export function answersText({ tests }: Inference): string | null {
+  const answers = tests
+    .filter(({ clip }) => clip === null)
+    .map(({ of, answer }) => `${of === 'visits' ? 'visits caught' : 'triggers at nothing'}: ${answer}`);
+  return answers.length === 0 ? null : `${answers.join('; ')}.`;
+}
+
+/** 0:12.4-0:19.0 wren */
+function visitText({ start, end, name }: VisitNamed): string {
+  return `${clock(start, 1)}-${clock(end, 1)}${name === null ? '' : ` ${name}`}`;
+}
