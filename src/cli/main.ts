@@ -1,20 +1,28 @@
 import { Command, CommanderError } from 'commander';
 import { cleanUpNow } from '../clip/atomic.js';
 import { Problem } from '../problem.js';
-import { addAdd } from './add.js';
-import { addDemo } from './demo.js';
-import { addReplay } from './replay.js';
-import { addTune } from './tune.js';
+import { NotHeld } from './not-held.js';
 import { version } from './version.js';
-import { addWeather } from './weather.js';
+
+/** In the order of help. Each is loaded only where it is wanted, for what one of them needs may take long to load. */
+const verbs = new Map<string, () => Promise<(program: Command) => void>>([
+  ['demo', async () => (await import('./demo.js')).addDemo],
+  ['add', async () => (await import('./add.js')).addAdd],
+  ['replay', async () => (await import('./replay.js')).addReplay],
+  ['tune', async () => (await import('./tune.js')).addTune],
+  ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],
+  ['weather', async () => (await import('./weather.js')).addWeather],
+  ['check', async () => (await import('./check.js')).addCheck],
+]);
 
 const DONE = 0;
+const NOT_HELD = 1;
 const WRONG_USE = 2;
 const FAULT = 3;
 /** 128 + SIGINT, as shells have it. */
 const INTERRUPTED = 130;
 
-/** Runs one command line (without node and script name) and gives its exit code: 0 done, 2 wrong use or bad input, 3 a fault of ours. */
+/** Runs one command line (without node and script name) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
 export async function main(args: readonly string[]): Promise<number> {
   process.once('SIGINT', () => {
     cleanUpNow();
@@ -28,9 +36,11 @@ export async function main(args: readonly string[]): Promise<number> {
     process.exit(error.code === 'EPIPE' ? DONE : FAULT),
   );
   try {
-    await build().parseAsync(args, { from: 'user' });
+    const program = await build(args[0]);
+    await program.parseAsync(args, { from: 'user' });
     return DONE;
   } catch (error) {
+    if (error instanceof NotHeld) return NOT_HELD;
     if (error instanceof CommanderError) return error.exitCode === 0 ? DONE : WRONG_USE;
     if (error instanceof Problem) {
       process.stderr.write(`perchmark: ${error.message}\n`);
@@ -43,7 +53,8 @@ export async function main(args: readonly string[]): Promise<number> {
   }
 }
 
-function build(): Command {
+/** @param verb the first word of the command line; all verbs are there where it is none of them */
+async function build(verb: string | undefined): Promise<Command> {
   const program = new Command('perchmark')
     .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
     .version(version())
@@ -58,7 +69,8 @@ function build(): Command {
     })
     .exitOverride()
     .showSuggestionAfterError();
-  for (const add of [addDemo, addAdd, addReplay, addTune, addWeather]) add(program);
+  const named = verb === undefined ? undefined : verbs.get(verb);
+  for (const load of named ? [named] : verbs.values()) (await load())(program);
   for (const command of program.commands) command.copyInheritedSettings(program);
   return program;
 }

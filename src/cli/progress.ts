@@ -32,3 +32,26 @@ export class Progress {
     if (this.drawn) process.stderr.write('\r\u001b[K');
   }
 }
+
+/** Progress of work in several phases: each begins where the count starts over, and its guess is of itself alone. */
+export class Phases {
+  private progress: Progress;
+  private last = 0;
+
+  constructor(private readonly what: string) {
+    this.progress = new Progress(what);
+  }
+
+  readonly update = (done: number, total: number): void => {
+    if (done < this.last) {
+      this.progress.end();
+      this.progress = new Progress(this.what);
+    }
+    this.last = done;
+    this.progress.update(done, total);
+  };
+
+  end(): void {
+    this.progress.end();
+  }
+}

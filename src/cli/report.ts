@@ -5,9 +5,11 @@ import { writeAtomic } from '../clip/atomic.js';
 import type { Cache } from '../clip/cache.js';
 import type { Labels, Polygon } from '../clip/labels.js';
 import type { Clip } from '../clip/open.js';
+import type { Diagnosis } from '../diagnose/diagnosis.js';
 import { levelOf } from '../engine/triggers.js';
 import { drawMask, evidenceOf } from '../replay/evidence.js';
 import { floorFor, photosFor, replayClip } from '../replay/replay.js';
+import type { CheckShown } from '../report/check-section.js';
 import {
   type AreaShown,
   type ClipShown,
@@ -27,6 +29,7 @@ import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
 import type { TuneResult } from '../tune/tune.js';
 import { Progress } from './progress.js';
+import { diagnosisShown } from './report-diagnosis.js';
 
 /** Pictures in a whole report, so that it stays small however many clips there are. */
 const MOST_PICTURES = 90;
@@ -43,6 +46,10 @@ export interface ReportParts {
   cache: Cache;
   /** What tuning found, and its choice explained in plain sentences; `settings` are then what it recommends. */
   tuned?: { result: TuneResult; words: readonly string[] };
+  /** What a diagnosis of these clips under these settings found. */
+  diagnosis?: Diagnosis;
+  /** What a check of these clips under these settings found. */
+  check?: CheckShown;
 }
 
 /**
@@ -50,7 +57,7 @@ export interface ReportParts {
  * @throws Problem 'file-unwritable', and whatever reading the clips throws
  */
 export async function writeReport(file: string, parts: ReportParts): Promise<void> {
-  const { camera, settings, tuned } = parts;
+  const { camera, settings, tuned, diagnosis } = parts;
   const most = Math.floor(MOST_PICTURES / (pictureKinds.length * Math.max(1, parts.clips.length)));
   const perKind = Math.max(LEAST_OF_A_KIND, Math.min(MOST_OF_A_KIND, most));
   const gathered: { shown: ClipShown; judged: Judged }[] = [];
@@ -59,6 +66,15 @@ export async function writeReport(file: string, parts: ReportParts): Promise<voi
     gathered.push(await gather(clip, triggers, parts, perKind, progress));
     progress.end();
   }
+  const diagnosed =
+    diagnosis &&
+    (await diagnosisShown(
+      diagnosis,
+      parts.clips.map(({ clip }) => clip),
+      camera,
+      settings,
+      perKind,
+    ));
   const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
   const html = reportHtml({
     title: parts.title ?? `${tuned ? 'Settings for' : 'A replay of'} the ${camera.name}`,
@@ -70,6 +86,8 @@ export async function writeReport(file: string, parts: ReportParts): Promise<voi
       ? { kind: 'tune', ...tuned }
       : { kind: 'replay', score: counts.length > 0 ? scoreOf(addCounts(counts)) : null },
     clips: gathered.map(({ shown }) => shown),
+    ...(diagnosed && { diagnosis: diagnosed }),
+    ...(parts.check && { check: parts.check }),
   });
   await writeAtomic(file, html);
 }
@@ -77,7 +95,7 @@ export async function writeReport(file: string, parts: ReportParts): Promise<voi
 async function gather(
   clip: Clip,
   triggers: readonly number[] | undefined,
-  { camera, settings, cache }: ReportParts,
+  { camera, settings, cache, diagnosis }: ReportParts,
   perKind: number,
   progress: Progress,
 ): Promise<{ shown: ClipShown; judged: Judged }> {
@@ -87,6 +105,9 @@ async function gather(
   const truth = clip.labels && truthOf(clip.labels, clip.seconds);
   const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
   const groups = shotsOf(judged, clip.labels, clip.times, perKind);
+  // A diagnosis shows what fired at nothing and what was missed by itself, and says why.
+  if (diagnosis) groups.nothing = groups.missed = nothingShot;
+  if (diagnosis && !truth) groups.taken = nothingShot;
   const shots = pictureKinds.flatMap((kind) => groups[kind].shots);
   const drawn = await drawPictures(clip, camera, shots, { mask, threshold: settings.threshold });
   const group = (kind: PictureKind): PictureGroup => {
@@ -105,6 +126,8 @@ async function gather(
   };
   return { shown, judged };
 }
+
+const nothingShot = { shots: [], more: 0, people: 0 };
 
 async function areaShown(
   clip: Clip,

@@ -37,6 +37,12 @@ export function fold(text: string, width = 92): string {
   return [...lines, line].join('\n');
 }
 
+/** Text that hangs beside its heading, which takes `width` columns. */
+export function item(head: string, text: string, width = 13): string {
+  const lines = fold(text, 90 - width).split('\n');
+  return lines.map((line, i) => `  ${(i === 0 ? head : '').padEnd(width)}${line}`).join('\n');
+}
+
 /** A warning, on standard error so that standard output stays clean. */
 export function warn(text: string): void {
   process.stderr.write(`perchmark: note: ${text}\n`);

@@ -3,7 +3,13 @@ import type { ResolvedSettings } from '../camera/settings.js';
 import type { Polygon } from '../clip/labels.js';
 import type { Clip } from '../clip/open.js';
 import { levelOf } from '../engine/triggers.js';
-import { analysedFrames, drawMask, type Evidence, evidenceOf, type ReadingOptions } from '../replay/evidence.js';
+import {
+  analysedFrames,
+  drawMask,
+  type Evidence,
+  evidenceOf,
+  type ReadingOptions,
+} from '../replay/evidence.js';
 import { floorFor, photosFor, replayClip } from '../replay/replay.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { type Truth, truthOf } from '../score/truth.js';

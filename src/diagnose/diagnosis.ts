@@ -18,6 +18,8 @@ export interface Diagnosis {
   clips: readonly ClipDiagnosis[];
   /** Best first; over all labelled clips together. */
   cures: readonly Cure[];
+  /** What was not tried, or did not hold, and why: one sentence each. */
+  notes: readonly string[];
 }
 
 /** One clip. Times in seconds from its start. */
@@ -85,6 +87,8 @@ export interface Cure {
   settings: SettingsOut;
   /** The dial turned and its positions; null for a mask or a value that no dial sets. */
   turn: { dial: string; from: number; to: number } | null;
+  /** A mask for one place of several: the clips recorded there, which its counts are of; left out: all clips. */
+  clips?: readonly string[];
   /** Measured over all the footage. */
   falseRemoved: number;
   visitsLost: number;
@@ -101,6 +105,6 @@ export interface Places {
   rows: number;
   /** In how many explained triggers something that fired lay in the cell. */
   explained: readonly number[];
-  /** In how many animal visits the animal was in the cell: by its box, else by what fired in the visit's true triggers. */
+  /** In how many animal visits the animal was in the cell: by what fired in the visit's true triggers, else by its box. */
   animals: readonly number[];
 }

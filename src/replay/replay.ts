@@ -52,25 +52,7 @@ export async function replayDirectly(
   options: ReadingOptions,
 ): Promise<number[][]> {
   const { indices, times } = analysedFrames(clip, camera);
-  const { width, height, smooth } = camera.analysis;
-  const { whileBusy, ...reference } = camera.reference;
-  const replays = all.map(
-    (s) =>
-      new DirectReplay({
-        width,
-        height,
-        smooth,
-        reference,
-        whileBusy,
-        area: camera.area,
-        mask,
-        threshold: s.threshold,
-        minimumArea: s.minimumArea,
-        maximumArea: s.maximumArea,
-        persistence: s.persistence,
-        busy: busyFor(camera, s.cooldown),
-      }),
-  );
+  const replays = all.map((settings) => directReplay(camera, settings, mask));
   const fired: number[][] = all.map(() => []);
   let k = 0;
   for await (const y of luminanceFrames(clip, indices, camera.analysis, options.signal)) {
@@ -81,6 +63,27 @@ export async function replayDirectly(
     options.onProgress?.(k, indices.length);
   }
   return fired;
+}
+
+/** One camera under one group of settings, to be given the frames of a clip one by one. */
+export function directReplay(camera: Camera, settings: Settings, mask: Uint8Array | null): DirectReplay {
+  const { width, height, smooth } = camera.analysis;
+  const { whileBusy, ...reference } = camera.reference;
+  const { threshold, minimumArea, maximumArea, persistence, cooldown } = settings;
+  return new DirectReplay({
+    width,
+    height,
+    smooth,
+    reference,
+    whileBusy,
+    area: camera.area,
+    mask,
+    threshold,
+    minimumArea,
+    maximumArea,
+    persistence,
+    busy: busyFor(camera, cooldown),
+  });
 }
 
 /** Seconds after a trigger in which the camera can't fire. */

@@ -1,6 +1,7 @@
-import { type ClipShown, type PictureGroup, type PictureKind, pictureKinds } from './data.js';
+import { type ClipShown, type PictureKind, pictureKinds } from './data.js';
 import { strip } from './figures/strip.js';
 import { html, Markup } from './markup.js';
+import { pictureList } from './picture-list.js';
 import { clock, figureBetween, percentBetween, plural, tidy } from './wording.js';
 
 /** One clip: how it went, its strip over time, its pictures. */
@@ -50,27 +51,7 @@ const headings: Record<PictureKind, string> = {
 };
 
 function pictures(kind: PictureKind, clip: ClipShown): Markup {
-  const group = clip.pictures[kind];
-  const none = group.pictures.length === 0 && group.more === 0 && group.people === 0;
-  if (none) return html``;
   const heading =
     kind === 'taken' && clip.labels.kind === 'labelled' ? `${headings.taken} of animals` : headings[kind];
-  return html`<h4>${heading}</h4>
-<div class="pictures">
-${group.pictures.map(
-  (
-    picture,
-  ) => html`<figure><img src="${picture.address}" width="${picture.width}" height="${picture.height}" alt="${`${heading}: ${picture.caption}`}">
-<figcaption>${picture.caption}${picture.blurred ? ' (a person is blurred)' : null}</figcaption></figure>
-`,
-)}</div>
-${after(group)}`;
-}
-
-function after({ pictures, more, people }: PictureGroup): Markup | null {
-  const lines = [
-    ...(more > 0 ? [`${pictures.length > 0 ? 'and ' : ''}${more} more.`] : []),
-    ...(people > 0 ? [`${plural(people, 'picture')} left out: a person may be in view.`] : []),
-  ];
-  return lines.length === 0 ? null : html`<p class="note">${lines.join(' ')}</p>`;
+  return pictureList(heading, clip.pictures[kind]);
 }

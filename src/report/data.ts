@@ -4,6 +4,8 @@ import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';
 import type { Stretch } from '../score/stretches.js';
 import type { TuneResult } from '../tune/tune.js';
+import type { CheckShown } from './check-section.js';
+import type { DiagnosisShown } from './diagnosis-data.js';
 
 /** All that a report shows, as plain data: the same data gives the same bytes. */
 export interface Report {
@@ -18,6 +20,9 @@ export interface Report {
   offDials: readonly EngineValue[];
   about: About;
   clips: readonly ClipShown[];
+  /** Pictures of what fired at nothing and of what was missed are then here, not with the clips. */
+  diagnosis?: DiagnosisShown;
+  check?: CheckShown;
 }
 
 /** What the settings come from: given by hand and scored (null where no clip has labels), or chosen by tuning. */

@@ -1,5 +1,5 @@
+import type { Region } from '../engine/region.js';
 import type { Canvas } from './canvas.js';
-import type { Region } from './region.js';
 
 /** Pixels from one diagonal line to the next. */
 const PERIOD = 6;

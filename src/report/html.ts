@@ -1,6 +1,8 @@
 import type { Score } from '../score/score.js';
+import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
 import type { About, Report } from './data.js';
+import { diagnosisSection } from './diagnosis-section.js';
 import { dialFigure } from './figures/dial.js';
 import { type IntervalRow, intervals } from './figures/intervals.js';
 import { legend } from './figures/legend.js';
@@ -26,9 +28,9 @@ export function reportHtml(report: Report): string {
 <h1>${title}</h1>
 <p class="note">${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording</p>
 </header>
-${settingsSection(report)}
+${report.check ? checkSection(report.check) : null}${settingsSection(report)}
 ${howSure(about)}
-${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials)] : null}
+${report.diagnosis ? diagnosisSection(report.diagnosis) : null}${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials)] : null}
 <section>
 <h2>Clip by clip</h2>
 ${legend()}

@@ -2,13 +2,13 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { type Clip, frames } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
+import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
 import { analysedFrames } from '../replay/evidence.js';
 import { type Canvas, canvasOf, copyOf, frameBox } from './canvas.js';
 import type { Picture } from './data.js';
 import { hatch } from './hatch.js';
 import { blurBox } from './people.js';
-import { changedRegion, largestRegion, type Region } from './region.js';
 import type { Shot } from './shots.js';
 
 const WIDTH = 320;

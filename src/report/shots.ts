@@ -26,7 +26,7 @@ export interface ShotGroup {
 }
 
 /** A picture that may be drawn, before people are left out and the number is bounded. */
-interface Candidate {
+export interface Candidate {
   time: number;
   trigger: number | null;
   caption: string;
@@ -48,9 +48,11 @@ export function shotsOf(
       .filter((t) => t.verdict === 'true' || t.verdict === null)
       .map((t, i, all) => taken(t, judged, all.findIndex((other) => other.visit === t.visit) === i)),
     nothing: judged.triggers.filter((t) => t.verdict === 'false').map((t) => taken(t, judged, true)),
-    missed: judged.visits.filter((v) => !v.caught).map((v) => missed(v, labels)),
+    missed: judged.visits.filter((v) => !v.caught).map((v) => missedVisit(v, labels)),
   };
-  const groups = pictureKinds.map((kind) => [kind, bounded(candidates[kind], labels, times, most)] as const);
+  const groups = pictureKinds.map(
+    (kind) => [kind, chooseShots(candidates[kind], labels, times, most)] as const,
+  );
   return Object.fromEntries(groups) as Record<PictureKind, ShotGroup>;
 }
 
@@ -69,7 +71,8 @@ function taken(trigger: JudgedTrigger, judged: Judged, first: boolean): Candidat
   };
 }
 
-function missed(visit: Judged['visits'][number], labels: Labels | null): Candidate {
+/** A visit that left no photo, halfway through it. */
+export function missedVisit(visit: Judged['visits'][number], labels: Labels | null): Candidate {
   const label = labels?.visits.find(
     (v) => v.type === 'animal' && v.start === visit.start && v.end === visit.end && v.name === visit.name,
   );
@@ -83,7 +86,8 @@ function missed(visit: Judged['visits'][number], labels: Labels | null): Candida
   };
 }
 
-function bounded(
+/** At most so many of the candidates, those that stand before others first; people left out. */
+export function chooseShots(
   candidates: readonly Candidate[],
   labels: Labels | null,
   times: ArrayLike<number>,

@@ -32,7 +32,7 @@ export function cutBlocks(truth: Truth, count: number, apart: Apart): Stretch[] 
 }
 
 /** The first time from `time` on from which `gap` seconds hold nothing that is taken. */
-function freeFrom(taken: readonly Stretch[], time: number, gap: number): number {
+export function freeFrom(taken: readonly Stretch[], time: number, gap: number): number {
   let free = time;
   for (const { start, end } of taken) {
     if (end >= free && start <= free + gap) free = end + 1e-6;

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
+import { changedRegion, largestRegion } from '../../src/engine/region.js';
 import { type Canvas, canvasOf } from '../../src/report/canvas.js';
 import { hatch } from '../../src/report/hatch.js';
-import { changedRegion, largestRegion } from '../../src/report/region.js';
 
 /** Differences drawn by hand: a digit is ten times itself, a dot nothing. */
 const drawing = [

@@ -1,0 +1,84 @@
+import { evidenceOf, type ReadingOptions } from '../../replay/evidence.js';
+import { floorFor } from '../../replay/replay.js';
+import { clock, plural } from '../../words.js';
+import type { Case } from '../case.js';
+import { pixels } from '../missed/why.js';
+import { idleFrom, isBusy, lastTriggerBefore, type Seen, seenIn } from '../missed/window.js';
+import type { Silence } from './against.js';
+
+/** One of two groups of settings, and how much it saw of each frame. */
+export interface Under {
+  a: Case;
+  /** Null where the reference depends on the triggers: then the two saw different things. */
+  seen: (Seen & { areaAtOther: Uint32Array }) | null;
+}
+
+/** How much changed in each frame under a group of settings, at its own threshold and at that of another. */
+export async function seenUnder(a: Case, other: Case, options: ReadingOptions): Promise<Under> {
+  if (!a.evidence) return { a, seen: null };
+  const floor = floorFor(a.camera, Math.min(a.level, other.level));
+  const { columns } = await evidenceOf(a.clip, a.camera, a.mask, floor, options);
+  const areas = await columns([a.level, other.level], a.camera.area);
+  const changed = (await columns([a.level], 'changed')).get(a.level) as Uint32Array;
+  return {
+    a,
+    seen: {
+      ...seenIn(areas.get(a.level) as Uint32Array, changed, a),
+      areaAtOther: areas.get(other.level) as Uint32Array,
+    },
+  };
+}
+
+/**
+ * Why settings did not fire at a frame at which others did. Asked in this order: was the camera busy; did too little
+ * change, and then because of the mask, the threshold or else the minimum area; did too much; were too few frames active
+ * in a row; or had it begun to count anew too late.
+ *
+ * @param by the settings that fired
+ * @param silent those that did not
+ */
+export function whyNotThere(
+  by: Under,
+  { a, seen }: Under,
+  frame: number,
+): { why: Silence; evidence: string } {
+  const { minimumArea, maximumArea, persistence } = a.settings;
+  const trigger = lastTriggerBefore(a.fired, frame);
+  if (isBusy(a, frame, trigger)) return busy(a, trigger, '.');
+  if (!seen || !by.seen) {
+    const evidence = `Its reference depends on its triggers, and by then the two compared with something else.`;
+    return { why: 'reference', evidence };
+  }
+  const area = seen.area[frame] as number;
+  const changed = seen.changed[frame] as number;
+  const found = pixels(a, area);
+  if (area < minimumArea) {
+    const unmasked = by.seen.areaAtOther[frame] as number;
+    if (unmasked >= minimumArea) {
+      const evidence = `Its mask hides it: ${pixels(a, unmasked)} changed where the others watch, ${area} where it does; it wants ${minimumArea}.`;
+      return { why: 'mask', evidence };
+    }
+    const lower = by.seen.area[frame] as number;
+    if (a.level > by.a.level && lower >= minimumArea) {
+      const evidence = `By its threshold of ${a.level} grey levels ${found} changed, by the other's ${by.a.level} it was ${lower}; it wants ${minimumArea}.`;
+      return { why: 'threshold', evidence };
+    }
+    return { why: 'minimum area', evidence: `It saw ${found} change and wants ${minimumArea}.` };
+  }
+  if (changed > maximumArea) {
+    const evidence = `${plural(changed, 'pixel')} changed in all, and above ${maximumArea} it sets a frame aside.`;
+    return { why: 'maximum area', evidence };
+  }
+  const run = seen.run[frame] as number;
+  if (run < persistence) {
+    const evidence = `It saw enough change in ${plural(run, 'frame')} in a row up to then and wants ${persistence}.`;
+    return { why: 'persistence', evidence };
+  }
+  return busy(a, trigger, `, and had not yet counted ${persistence} frames in a row anew.`);
+}
+
+function busy(a: Case, trigger: number, tail: string): { why: Silence; evidence: string } {
+  const time = a.judged.triggers[trigger]?.time ?? 0;
+  const evidence = `It was busy from its trigger at ${clock(time, 1)} until ${clock(idleFrom(a, trigger), 1)}${tail}`;
+  return { why: 'busy', evidence };
+}

@@ -1,0 +1,112 @@
+import { TRUE } from '../../tune/outcomes.js';
+import type { SweepPart } from '../../tune/sweep.js';
+import type { Case } from '../case.js';
+import { windowOf } from '../missed/window.js';
+import type { ChangeMaps } from './change-maps.js';
+import { Pieces } from './mask-pieces.js';
+import { CELLS, COLUMNS, ROWS } from './mask-shapes.js';
+
+/** What fired, or could have, in one frame: each piece as its pixels in each cell that it reaches into. */
+export interface HotFrame {
+  place: number;
+  pieces: { cells: Uint16Array; counts: Uint32Array }[];
+}
+
+/** Frames held for the search at most: more than an hour of wind at five a second. The effect is measured on all. */
+const MOST_FRAMES = 20_000;
+
+/** The frames of one part of a clip in which enough changed, cut into cells. */
+export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Promise<HotFrame[]> {
+  const { width, height } = maps;
+  const cellOf = Uint16Array.from({ length: width * height }, (_, i) => {
+    const [x, y] = [i % width, Math.floor(i / width)];
+    return Math.floor((y * ROWS) / height) * COLUMNS + Math.floor((x * COLUMNS) / width);
+  });
+  const finder = new Pieces(width, height);
+  const tally = new Uint32Array(CELLS);
+  const hot: HotFrame[] = [];
+  const all = a.camera.area === 'changed';
+  for await (const { place, changed } of maps.read()) {
+    if (place < part.from) continue;
+    if (place >= part.from + part.times.length || hot.length === MOST_FRAMES) break;
+    const pieces: HotFrame['pieces'] = [];
+    const close = () => {
+      const cells = Uint16Array.from(tally.keys()).filter((cell) => tally[cell] !== 0);
+      pieces.push({ cells, counts: Uint32Array.from(cells, (cell) => tally[cell] as number) });
+      tally.fill(0);
+    };
+    finder.forEach(changed, all ? 1 : a.settings.minimumArea, (pixels) => {
+      for (const i of pixels) tally[cellOf[i] as number]!++;
+      if (!all) close();
+    });
+    if (all) close();
+    hot.push({ place, pieces });
+  }
+  return hot;
+}
+
+/** How much lies in each cell; both add up to 1, or are empty. */
+export interface Density {
+  /** Of what changed while no animal was there. */
+  nothing: Float64Array;
+  /** Of the animals: their boxes, else what changed more often than it does without them. */
+  animals: Float64Array;
+}
+
+/** Where changes come from and where animals are, in the parts that cures are found on. */
+export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: readonly HotFrame[] }[]): Density {
+  const nothing = new Float64Array(CELLS);
+  const animals = new Float64Array(CELLS);
+  for (const { a, part, hot } of parts) {
+    const byPlace = new Map(hot.map((frame) => [frame.place, frame]));
+    const outside = hot.filter(({ place }) => part.outcomes.verdict[place - part.from] !== TRUE);
+    const here = shares(outside);
+    for (let c = 0; c < CELLS; c++) nothing[c]! += here[c] as number;
+    const usual = here.map((share) => share / Math.max(1, part.times.length));
+    for (const visit of part.truth.visits) {
+      const box = a.clip.labels?.visits.find((v) => v.start === visit.start && v.end === visit.end)?.box;
+      const inView = windowOf(a, visit).inView;
+      const frames = inView.flatMap((k) => byPlace.get(k) ?? []);
+      const seen = box
+        ? cellsUnder(box)
+        : shares(frames).map((share, c) => Math.max(0, share - inView.length * (usual[c] as number)));
+      const total = seen.reduce((sum, x) => sum + x, 0);
+      if (total > 0)
+        seen.forEach((x, c) => {
+          animals[c]! += x / total;
+        });
+    }
+  }
+  return { nothing: normalized(nothing), animals: normalized(animals) };
+}
+
+/** Each piece counts as one, spread over its cells. */
+function shares(frames: readonly HotFrame[]): Float64Array {
+  const sum = new Float64Array(CELLS);
+  for (const { pieces } of frames) {
+    for (const { cells, counts } of pieces) {
+      const size = counts.reduce((n, count) => n + count, 0);
+      cells.forEach((cell, i) => {
+        sum[cell]! += (counts[i] as number) / size;
+      });
+    }
+  }
+  return sum;
+}
+
+function cellsUnder([x, y, width, height]: readonly [number, number, number, number]): Float64Array {
+  return Float64Array.from({ length: CELLS }, (_, cell) => {
+    const [column, row] = [cell % COLUMNS, Math.floor(cell / COLUMNS)];
+    const overlap = (from: number, to: number, low: number, high: number) =>
+      Math.max(0, Math.min(to, high) - Math.max(from, low));
+    return (
+      overlap(x, x + width, column / COLUMNS, (column + 1) / COLUMNS) *
+      overlap(y, y + height, row / ROWS, (row + 1) / ROWS)
+    );
+  });
+}
+
+function normalized(values: Float64Array): Float64Array {
+  const total = values.reduce((sum, x) => sum + x, 0);
+  return total > 0 ? values.map((x) => x / total) : values;
+}

@@ -1,0 +1,75 @@
+/** The connected pieces of change maps, as pixels in no particular order. */
+export class Pieces {
+  /** 1 where a changed pixel has not been visited; one pixel of 0 all round, so that no fill leaves the frame. */
+  private readonly waiting: Uint8Array;
+  private readonly stride: number;
+  private readonly neighbours: readonly number[];
+  /** Positions in the padded frame that were reached, in order. */
+  private readonly reached: Int32Array;
+  private readonly pixels: Int32Array;
+  /** For each position of the padded frame its pixel. */
+  private readonly pixelAt: Int32Array;
+
+  constructor(
+    private readonly width: number,
+    private readonly height: number,
+  ) {
+    const s = width + 2;
+    this.stride = s;
+    this.waiting = new Uint8Array(s * (height + 2));
+    this.neighbours = [-s - 1, -s, -s + 1, -1, 1, s - 1, s, s + 1];
+    this.reached = new Int32Array(width * height);
+    this.pixels = new Int32Array(width * height);
+    this.pixelAt = new Int32Array(this.waiting.length);
+    for (let i = 0; i < width * height; i++)
+      this.pixelAt[(Math.floor(i / width) + 1) * s + 1 + (i % width)] = i;
+  }
+
+  /**
+   * Gives each 8-connected piece of at least `minimum` pixels to `each`, in an array that the next one overwrites.
+   * @param changed `width * height` bytes, 1 where a pixel changed
+   */
+  forEach(changed: Uint8Array, minimum: number, each: (pixels: Int32Array) => void): void {
+    const { waiting } = this;
+    this.take(changed);
+    for (let at = waiting.indexOf(1); at >= 0; at = waiting.indexOf(1, at + 1)) {
+      const size = this.fill(at);
+      if (size < minimum) continue;
+      for (let i = 0; i < size; i++) this.pixels[i] = this.pixelAt[this.reached[i] as number] as number;
+      each(this.pixels.subarray(0, size));
+    }
+  }
+
+  /** Whether any piece has at least `minimum` pixels. */
+  some(changed: Uint8Array, minimum: number): boolean {
+    const { waiting } = this;
+    this.take(changed);
+    for (let at = waiting.indexOf(1); at >= 0; at = waiting.indexOf(1, at + 1)) {
+      if (this.fill(at) >= minimum) return true;
+    }
+    return false;
+  }
+
+  private take(changed: Uint8Array): void {
+    const { width, height, stride, waiting } = this;
+    for (let y = 0; y < height; y++) {
+      waiting.set(changed.subarray(y * width, (y + 1) * width), (y + 1) * stride + 1);
+    }
+  }
+
+  private fill(seed: number): number {
+    const { waiting, reached, neighbours } = this;
+    let size = 1;
+    waiting[seed] = 0;
+    reached[0] = seed;
+    for (let next = 0; next < size; next++) {
+      const at = reached[next] as number;
+      for (const offset of neighbours) {
+        if (waiting[at + offset] !== 1) continue;
+        waiting[at + offset] = 0;
+        reached[size++] = at + offset;
+      }
+    }
+    return size;
+  }
+}

@@ -1,0 +1,127 @@
+import { busyFor } from '../../replay/replay.js';
+import type { SweepPart } from '../../tune/sweep.js';
+import type { Case } from '../case.js';
+import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';
+import { MOST_MASKS } from './mask-effect.js';
+import { type Density, densityOf, type HotFrame } from './mask-hot.js';
+import { CELLS, neighboursOf, overlap, type Shape, shapes } from './mask-shapes.js';
+
+/** One clip as far as masks are sought on it. */
+export interface SearchPart {
+  a: Case;
+  part: SweepPart;
+  hot: readonly HotFrame[];
+  /** What the settings do now. */
+  now: Effect;
+}
+
+/** Shares of the picture up to which masks are compared among themselves: small ones are not to be crowded out. */
+const SIZES = [0.03, 0.06, 0.12, 0.2, 0.35, 0.5];
+/** Of each size so many are looked at more closely. */
+const OF_EACH_SIZE = 16;
+/** What covering animals costs against covering what fires at nothing. */
+const ANIMAL_PRICE = 2;
+/** What a share of frames that come to rest counts for beside a share of false triggers removed. */
+const REST = 0.3;
+/** From the best masks that differ more than this, so many searches go on, corner by corner, so many steps each. */
+export const ALIKE = 0.6;
+const CLIMBS = 4;
+const STEPS = 8;
+
+interface Promising {
+  shape: Shape;
+  /** The higher the more it promises. */
+  value: number;
+}
+
+/**
+ * The masks most likely to keep a camera from firing at nothing without hiding animals, from the parts of clips that
+ * cures are found on. All shapes are ranked by how much of either lies under them, the best of each size by a replay
+ * in which pieces are cut along cells, and the best of these are bettered corner by corner. That replay is near the
+ * truth, not exact: what is found is still to be measured.
+ */
+export function promisingMasks(parts: readonly SearchPart[]): Shape[] {
+  const density = densityOf(parts);
+  const promise = (shape: Shape): Promising => ({ shape, value: promiseOf(parts, density, shape) });
+  const seeds = unlike(bestOfEachSize(density).map(promise));
+  const climbed = seeds.slice(0, CLIMBS).map((seed) => climb(seed, promise));
+  return unlike([...climbed, ...seeds])
+    .slice(0, MOST_MASKS)
+    .map(({ shape }) => shape);
+}
+
+/** The best first, without those that are much like a better one or promise nothing. */
+function unlike(found: readonly Promising[]): Promising[] {
+  const kept: Promising[] = [];
+  for (const next of [...found].sort((a, b) => b.value - a.value || a.shape.size - b.shape.size)) {
+    if (next.value > 0 && kept.every(({ shape }) => overlap(shape, next.shape) < ALIKE)) kept.push(next);
+  }
+  return kept;
+}
+
+function climb(seed: Promising, promise: (shape: Shape) => Promising): Promising {
+  let best = seed;
+  for (let step = 0; step < STEPS; step++) {
+    const next = neighboursOf(best.shape)
+      .map(promise)
+      .reduce((a, b) => (b.value > a.value ? b : a), best);
+    if (next === best) break;
+    best = next;
+  }
+  return best;
+}
+
+function bestOfEachSize({ nothing, animals }: Density): Shape[] {
+  const scored = shapes().map((shape) => {
+    let score = 0;
+    for (let c = 0; c < CELLS; c++) {
+      if (shape.cells[c] === 1) score += (nothing[c] as number) - ANIMAL_PRICE * (animals[c] as number);
+    }
+    return { shape, score };
+  });
+  return SIZES.flatMap((size, i) =>
+    scored
+      .filter(({ shape }) => shape.size <= size * CELLS && shape.size > (SIZES[i - 1] ?? 0) * CELLS)
+      .sort((a, b) => b.score - a.score || a.shape.size - b.shape.size)
+      .slice(0, OF_EACH_SIZE)
+      .map(({ shape }) => shape),
+  );
+}
+
+/** The share of false triggers removed and of frames brought to rest, less that of visits lost and animals covered. */
+function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, size }: Shape): number {
+  let atRest = 0;
+  let hotFrames = 0;
+  const change = addChanges(
+    parts.map(({ a, part, hot, now }) => {
+      const { minimumArea, persistence, cooldown } = a.settings;
+      const active = new Uint8Array(a.times.length);
+      for (const frame of hot) {
+        if (staysActive(frame, cells, minimumArea)) active[frame.place] = 1;
+        else atRest++;
+      }
+      hotFrames += hot.length;
+      const then = effectOn(part, (k) => active[k] === 1, persistence, busyFor(a.camera, cooldown));
+      return changeBetween(now, then);
+    }),
+  );
+  const covered = animals.reduce((sum, share, cell) => sum + share * (cells[cell] as number), 0);
+  const share = (n: number, of: number) => (of === 0 ? 0 : n / of);
+  return (
+    share(change.falseRemoved, change.falseTriggers) -
+    ANIMAL_PRICE * share(change.visitsLost, change.caught) +
+    REST * (share(atRest, hotFrames) - covered) -
+    // Of masks that are otherwise as good the smaller.
+    (0.01 * size) / CELLS
+  );
+}
+
+function staysActive({ pieces }: HotFrame, masked: Uint8Array, minimumArea: number): boolean {
+  return pieces.some(({ cells, counts }) => {
+    let left = 0;
+    for (let i = 0; i < cells.length; i++) {
+      if (masked[cells[i] as number] === 0) left += counts[i] as number;
+    }
+    return left >= minimumArea;
+  });
+}

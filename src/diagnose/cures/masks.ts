@@ -1,0 +1,77 @@
+import type { Polygon } from '../../clip/labels.js';
+import { drawMask } from '../../replay/evidence.js';
+import { busyFor } from '../../replay/replay.js';
+import type { ChangeMaps } from './change-maps.js';
+import { type EffectOn, effectNow, type Labelled, proofOf } from './dials.js';
+import { effectOn } from './effect.js';
+import { activeUnder } from './mask-effect.js';
+import { hotFrames } from './mask-hot.js';
+import { ALIKE, promisingMasks, type SearchPart } from './mask-search.js';
+import { overlap, type Shape } from './mask-shapes.js';
+import { byWorth, isProved, type Proof } from './proof.js';
+
+/** A labelled clip with the maps of what changed in it. */
+export interface Mapped extends Labelled {
+  maps: ChangeMaps;
+}
+
+export interface MaskCure {
+  /** What was masked before, and the new polygon last. */
+  polygons: Polygon[];
+  proof: Proof;
+}
+
+/** Masks offered at most: there is one picture, and a list of much the same places helps nobody. */
+const MOST_OFFERED = 3;
+
+/**
+ * Masks over one place that cure false triggers, best first: sought on the one half of the footage, measured exactly by
+ * replay from the change maps, and proved on the other half.
+ *
+ * @param clips of one place, under one group of settings
+ */
+export async function maskCures(clips: readonly Mapped[]): Promise<MaskCure[]> {
+  const parts: SearchPart[] = [];
+  const now: EffectOn[] = [];
+  for (const { a, halved, maps } of clips) {
+    const effect = await effectNow(a);
+    now.push(effect);
+    const part = halved.finding;
+    if (part) parts.push({ a, part, hot: await hotFrames(a, maps, part), now: effect(part) });
+  }
+  const found = promisingMasks(parts);
+  const before = polygonsOf(clips);
+  const then: EffectOn[][] = found.map(() => []);
+  for (const { a, maps } of clips) {
+    const masks = found.map(({ polygon }) => drawMask([...before, polygon], a.camera) as Uint8Array);
+    const { persistence, cooldown } = a.settings;
+    (await activeUnder(a, maps, masks)).forEach((active, m) => {
+      then[m]?.push((part) =>
+        effectOn(part, (k) => active[k] === 1, persistence, busyFor(a.camera, cooldown)),
+      );
+    });
+  }
+  const measured = found.map((shape, m) => ({ shape, proof: proofOf(clips, now, then[m] as EffectOn[]) }));
+  return pick(measured).map(({ shape, proof }) => ({ polygons: [...before, shape.polygon], proof }));
+}
+
+/** What is masked on any of the clips, each polygon once. */
+function polygonsOf(clips: readonly Mapped[]): Polygon[] {
+  const all = new Map(clips.flatMap(({ a }) => a.polygons.map((p) => [JSON.stringify(p), p])));
+  return [...all.values()];
+}
+
+/** The best that are proved, none of them much like a better one, or larger than a better one and no better. */
+function pick(measured: readonly { shape: Shape; proof: Proof }[]) {
+  const kept: { shape: Shape; proof: Proof }[] = [];
+  const order = [...measured]
+    .filter(({ proof }) => isProved(proof))
+    .sort((a, b) => byWorth(a.proof.whole, b.proof.whole) || a.shape.size - b.shape.size);
+  for (const next of order) {
+    const superseded = kept.some(
+      ({ shape }) => shape.size <= next.shape.size || overlap(shape, next.shape) > ALIKE,
+    );
+    if (!superseded && kept.length < MOST_OFFERED) kept.push(next);
+  }
+  return kept;
+}

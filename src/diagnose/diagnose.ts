@@ -1,0 +1,50 @@
+import type { Camera } from '../camera/description.js';
+import type { ResolvedSettings } from '../camera/settings.js';
+import type { Clip } from '../clip/open.js';
+import type { ReadingOptions } from '../replay/evidence.js';
+import { type Case, openCase } from './case.js';
+import { findCures } from './cures/cures.js';
+import type { Diagnosis, MissedVisit } from './diagnosis.js';
+import { explainMissed } from './missed/missed.js';
+import { type Explained, explainTriggers } from './triggers/explain.js';
+
+/** Why clips fire at nothing under some settings, what they miss, and what would help. */
+export async function diagnose(
+  clips: readonly Clip[],
+  camera: Camera,
+  settings: ResolvedSettings,
+  options: ReadingOptions,
+): Promise<Diagnosis> {
+  const cases: Case[] = [];
+  const explained: Explained[] = [];
+  try {
+    for (const clip of clips) {
+      const a = await openCase(clip, camera, settings, options);
+      cases.push(a);
+      explained.push(await explainTriggers(a, options));
+    }
+    const missed = await explainMissed(cases, options);
+    const { cures, notes } = await findCures(
+      cases,
+      explained.map(({ maps }) => maps),
+      options,
+    );
+    return {
+      clips: cases.map(({ clip, judged }, i) => {
+        const { explained: triggers, places } = explained[i] as Explained;
+        return {
+          clip: clip.dir,
+          seconds: clip.seconds,
+          judged,
+          explained: triggers,
+          missed: missed[i] as MissedVisit[],
+          places,
+        };
+      }),
+      cures,
+      notes,
+    };
+  } finally {
+    for (const { dispose } of explained) await dispose();
+  }
+}

@@ -1,0 +1,105 @@
+import type { Camera } from '../../camera/description.js';
+import type { Settings } from '../../camera/settings.js';
+import { EvidenceMeter, type FrameEvidence } from '../../engine/evidence.js';
+import { type Evidence, luminanceFrames, type ReadingOptions } from '../../replay/evidence.js';
+import { directReplay, photosFor, replayDirectly } from '../../replay/replay.js';
+import { type Judged, judgeAll } from '../../score/replayed.js';
+import type { Case } from '../case.js';
+import type { Tried } from './nearest.js';
+import { type Turn, turnsAround } from './turns.js';
+
+/**
+ * What a camera saw whose reference depends on its triggers, in one reading: areas of the frames asked for, as far as
+ * the camera was idle, else 0.
+ *
+ * @param wanted analysed frames
+ * @param levels that will be asked for
+ */
+export async function seeDirectly(
+  a: Case,
+  mask: Uint8Array | null,
+  wanted: ReadonlySet<number>,
+  levels: readonly number[],
+  options: ReadingOptions,
+): Promise<Evidence['columns']> {
+  const { clip, camera, settings, indices, times } = a;
+  const { width, height } = camera.analysis;
+  const replay = directReplay(camera, settings, mask);
+  const meter = new EvidenceMeter(width, height, Math.min(...levels));
+  const rows = new Map<number, Record<keyof FrameEvidence, number[]>>();
+  let k = 0;
+  for await (const y of luminanceFrames(clip, indices, camera.analysis, options.signal)) {
+    replay.step(y, times[k] as number);
+    if (wanted.has(k) && replay.lastDifference) {
+      const { changed, region } = meter.measure(replay.lastDifference);
+      const at = (counts: Uint32Array) => levels.map((level) => counts[level] as number);
+      rows.set(k, { changed: at(changed), region: at(region) });
+    }
+    k++;
+    options.onProgress?.(k, indices.length);
+  }
+  return async (asked, kind) =>
+    new Map(
+      asked.map((level) => {
+        const column = new Uint32Array(times.length);
+        const place = levels.indexOf(level);
+        for (const [frame, row] of rows) column[frame] = row[kind][place] as number;
+        return [level, column];
+      }),
+    );
+}
+
+/** What a clip's triggers would be under each of the turns around its settings. */
+export interface Turned {
+  turns: readonly Turn[];
+  /** In the order of turns. */
+  judged: readonly Judged[];
+}
+
+const known = new WeakMap<Case, Promise<Turned>>();
+
+/** Replays a clip frame by frame under every turn around its settings, in one reading; a second call costs nothing. */
+export function replayTurned(a: Case, options: ReadingOptions): Promise<Turned> {
+  const before = known.get(a);
+  if (before) return before;
+  const turned = readTurned(a, options);
+  known.set(a, turned);
+  return turned;
+}
+
+async function readTurned(a: Case, options: ReadingOptions): Promise<Turned> {
+  const turns = turnsAround(a.camera, a.settings);
+  const all = turns.map((turn): Settings => turn.settings);
+  const times = await replayDirectly(a.clip, a.camera, all, a.mask, options);
+  return { turns, judged: times.map((fired) => judgeUnder(a.camera, fired, a)) };
+}
+
+/** Settings one notch away, as replayed frame by frame. */
+export async function tryTurns(cases: readonly Case[], options: ReadingOptions): Promise<Tried> {
+  const { camera, settings } = cases[0] as Case;
+  const turns = turnsAround(camera, settings);
+  const near = turns.flatMap((turn, i) => (turn.notches === 1 ? [i] : []));
+  const counts: Tried['counts'][number][] = [];
+  for (const a of cases) {
+    if (!a.truth) {
+      counts.push(null);
+      continue;
+    }
+    const { judged } = await replayTurned(a, options);
+    const of = near.map((i) => judged[i] as Judged);
+    counts.push({
+      falseTriggers: Uint32Array.from(of, (j) => j.counts?.falseTriggers ?? 0),
+      caughtVisit: (setting, visit) => of[setting]?.visits[visit]?.caught === true,
+    });
+  }
+  return {
+    size: near.length,
+    settingsAt: (setting) => (turns[near[setting] as number] as Turn).settings,
+    apartAt: () => ({ notches: 1, dials: 1 }),
+    counts,
+  };
+}
+
+function judgeUnder(camera: Camera, fired: readonly number[], { truth }: Case): Judged {
+  return judgeAll(fired, (time) => photosFor(camera, time), truth);
+}

@@ -1,0 +1,94 @@
+import type { Settings } from '../../camera/settings.js';
+import { photosFor } from '../../replay/replay.js';
+import { outcomesAt } from '../../tune/outcomes.js';
+import { sweepCamera } from '../../tune/read.js';
+import { type SweepCounts, sweepClip } from '../../tune/sweep.js';
+import type { Case } from '../case.js';
+import type { Needs } from '../diagnosis.js';
+import { comesBefore, dialsGiving, fileOf, type NearGrid, notchesApart } from './nearest-grid.js';
+
+/** A visit, by its clip's place among the cases and its own among the clip's animal visits. */
+export interface VisitAt {
+  clip: number;
+  visit: number;
+}
+
+/** Groups of settings, numbered, and what each would catch on some clips. */
+export interface Tried {
+  size: number;
+  settingsAt(setting: number): Settings;
+  /** How far from the present settings: notches over all dials, and dials turned. */
+  apartAt(setting: number): { notches: number; dials: number };
+  /** For each case; null where the clip has no labels. */
+  counts: readonly (Pick<SweepCounts, 'falseTriggers' | 'caughtVisit'> | null)[];
+}
+
+/** Replays all labelled clips under every setting of the grid, from their evidence. */
+export async function tryAll(cases: readonly Case[], near: NearGrid): Promise<Tried> {
+  const counts: Tried['counts'][number][] = [];
+  for (const { camera, truth, times, evidence } of cases) {
+    if (!truth || !evidence) {
+      counts.push(null);
+      continue;
+    }
+    const outcomes = outcomesAt(times, (time) => photosFor(camera, time), truth);
+    const swept = { times, truth, outcomes, columns: evidence.columns };
+    const [whole] = await sweepClip(swept, near.grid, sweepCamera(camera));
+    counts.push(whole);
+  }
+  return {
+    size: near.grid.size,
+    settingsAt: (setting) => near.grid.settingsAt(setting),
+    apartAt: (setting) => notchesApart(near, setting),
+    counts,
+  };
+}
+
+/**
+ * The nearest group of settings that catches a visit: the fewest notches over all dials, then the fewest false triggers
+ * on all labelled clips, then the fewest dials turned, then the most visits caught. Null where none catches it.
+ */
+export function nearestCatching(cases: readonly Case[], tried: Tried, at: VisitAt): Needs | null {
+  let best: { setting: number; rank: number[] } | null = null;
+  for (let setting = 0; setting < tried.size; setting++) {
+    if (!tried.counts[at.clip]?.caughtVisit(setting, at.visit)) continue;
+    const { notches, dials } = tried.apartAt(setting);
+    if (best && notches > (best.rank[0] as number)) continue;
+    const rank = [notches, falseOf(tried, setting), dials, -caughtBy(cases, tried, setting)];
+    if (!best || comesBefore(rank, best.rank)) best = { setting, rank };
+  }
+  return best && needsOf(cases, tried, best.setting);
+}
+
+function needsOf(cases: readonly Case[], tried: Tried, setting: number): Needs {
+  const { camera, settings: now } = cases[0] as Case;
+  const settings = tried.settingsAt(setting);
+  let visitsLost = 0;
+  let visitsGained = 0;
+  let falseNow = 0;
+  cases.forEach(({ judged }, c) => {
+    falseNow += judged.counts?.falseTriggers ?? 0;
+    judged.visits.forEach(({ caught }, v) => {
+      const then = tried.counts[c]?.caughtVisit(setting, v) ?? caught;
+      if (caught && !then) visitsLost++;
+      if (!caught && then) visitsGained++;
+    });
+  });
+  return {
+    settings: fileOf(settings, now.mask),
+    controls: dialsGiving(camera, settings),
+    falseAdded: falseOf(tried, setting) - falseNow,
+    visitsLost,
+    visitsGained,
+  };
+}
+
+function falseOf(tried: Tried, setting: number): number {
+  return tried.counts.reduce((sum, counts) => sum + (counts?.falseTriggers[setting] ?? 0), 0);
+}
+
+function caughtBy(cases: readonly Case[], tried: Tried, setting: number): number {
+  const of = ({ judged }: Case, c: number) =>
+    judged.visits.filter((_, v) => tried.counts[c]?.caughtVisit(setting, v)).length;
+  return cases.reduce((sum, a, c) => sum + of(a, c), 0);
+}

@@ -1,0 +1,53 @@
+import type { Evidence } from '../../replay/evidence.js';
+import type { Case } from '../case.js';
+import type { Window } from './window.js';
+
+/** For each level the largest area that as many frames in a row as the camera wants all reached. */
+export type Reach = ReadonlyMap<number, number>;
+
+/** Bytes of columns held at once. */
+const COLUMN_BUDGET = 64 * 2 ** 20;
+
+/**
+ * How large a minimum area each visit would have satisfied at each level, had the camera been idle. Frames in which
+ * more than the maximum area changed count as empty.
+ */
+export async function reachOf(
+  { camera, settings, times }: Case,
+  columns: Evidence['columns'],
+  windows: readonly Window[],
+  levels: readonly number[],
+): Promise<Reach[]> {
+  const reach = windows.map(() => new Map<number, number>());
+  if (windows.length === 0) return reach;
+  const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / (8 * Math.max(1, times.length))));
+  for (let i = 0; i < levels.length; i += atOnce) {
+    const batch = levels.slice(i, i + atOnce);
+    const areas = await columns(batch, camera.area);
+    const changes = camera.area === 'changed' ? areas : await columns(batch, 'changed');
+    for (const level of batch) {
+      const area = areas.get(level) as Uint32Array;
+      const changed = changes.get(level) as Uint32Array;
+      windows.forEach(({ catching }, w) => {
+        const largest = (most: number, frame: number) =>
+          Math.max(most, sustained(area, changed, frame, settings));
+        reach[w]?.set(level, catching.reduce(largest, 0));
+      });
+    }
+  }
+  return reach;
+}
+
+function sustained(
+  area: Uint32Array,
+  changed: Uint32Array,
+  frame: number,
+  { persistence, maximumArea }: { persistence: number; maximumArea: number },
+): number {
+  if (frame < persistence - 1) return 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (let k = frame - persistence + 1; k <= frame; k++) {
+    least = Math.min(least, (changed[k] as number) <= maximumArea ? (area[k] as number) : 0);
+  }
+  return least;
+}

@@ -1,0 +1,116 @@
+import { levelOf, TIME_TOLERANCE } from '../../engine/triggers.js';
+import { holds } from '../../score/stretches.js';
+import { clock } from '../../words.js';
+import type { Case } from '../case.js';
+import { comesBefore, type NearGrid, nearestPlace } from './nearest-grid.js';
+import type { Reach } from './reach.js';
+import { pixels, type Why } from './why.js';
+import { idleFrom, type Window } from './window.js';
+
+/** Levels that the camera's threshold can be set to, no higher than the present one, and that one; falling. */
+export function levelsBelow({ level }: Pick<Case, 'level'>, { grid }: NearGrid): number[] {
+  const levels = thresholds(grid)
+    .map(levelOf)
+    .filter((l) => l < level);
+  return [...new Set([level, ...levels])].sort((a, b) => b - a);
+}
+
+/**
+ * Why a visit in which too little changed was missed. Too faint where a lower threshold alone would have let the camera
+ * see it, too small where a smaller minimum area alone would; where either would, by the dial that needs fewer notches,
+ * too small if they need as many. Where it takes both dials, by the one that needs more notches, too faint if they need
+ * as many. Where neither helps: masked, if they would without the mask; absorbed, if it was in view when the reference
+ * began, so that it was part of it; else too small, if a lower threshold shows hardly more of it, and too faint, if it
+ * does or if nothing of it shows at all.
+ *
+ * @param bare what would have been reached without the mask; null where there is none
+ */
+export function whyTooLittle(a: Case, window: Window, reach: Reach, bare: Reach | null, near: NearGrid): Why {
+  const wanted = a.settings.minimumArea;
+  const now = reach.get(a.level) ?? 0;
+  const found = nearestSeeing(a, reach, near);
+  if (found?.by === 'threshold') {
+    const little = now === 0 ? 'Nothing' : `Only ${pixels(a, now)}`;
+    const evidence = `${little} changed by ${a.level} grey levels or more, and the camera wants ${wanted} pixels; ${found.area} changed by ${found.level} or more.`;
+    return { why: 'too faint', evidence };
+  }
+  if (found) {
+    const lower =
+      found.level < a.level
+        ? `, and at ${found.level} grey levels instead of ${a.level} it was ${found.area}`
+        : '';
+    return { why: 'too small', evidence: `${most(a, now)}${lower}; the camera wants ${wanted}.` };
+  }
+  const without = bare && nearestSeeing(a, bare, near);
+  if (without) {
+    const evidence = `The mask hides it: without the mask ${pixels(a, without.area)} would have changed by ${without.level} grey levels, and with it no more than ${reach.get(without.level) ?? 0}; the camera wants ${wanted}.`;
+    return { why: 'masked', evidence };
+  }
+  const lowest = Math.min(...reach.keys());
+  const atLowest = reach.get(lowest) ?? 0;
+  const least = Math.min(wanted, ...dialValues(near, 'minimumArea'));
+  const figures = `no more than ${pixels(a, atLowest)} changed by ${lowest} grey levels, the least the camera can be set to, and it wants at least ${least}`;
+  const since = takenIn(a, window);
+  if (since) {
+    const evidence = `It was in view ${since} and kept still, so the reference had taken it in: ${figures}.`;
+    return { why: 'absorbed', evidence };
+  }
+  const small = now > 0 && 2 * now >= atLowest;
+  return small
+    ? {
+        why: 'too small',
+        evidence: `${most(a, now)}; the camera wants ${wanted}, and can be set to no less than ${least}.`,
+      }
+    : { why: 'too faint', evidence: `It hardly differed from what lies behind it: ${figures}.` };
+}
+
+/** In which frame that began the reference it was in view, in words; null if in none. */
+function takenIn(a: Case, window: Window): string | null {
+  if (window.start <= (a.times[0] ?? 0) + TIME_TOLERANCE) return 'from the first frame on';
+  if (a.camera.reference.whileBusy !== 'restarts') return null;
+  const again = a.fired.map((_, trigger) => idleFrom(a, trigger)).find((time) => holds(window, time));
+  return again === undefined ? null : `when the reference began anew at ${clock(again, 1)}`;
+}
+
+interface Seeing {
+  by: 'threshold' | 'minimumArea';
+  level: number;
+  /** What is reached at that level. */
+  area: number;
+}
+
+/** The fewest notches of threshold or minimum area at which enough would have changed; of both where neither will do. */
+function nearestSeeing(a: Case, reach: Reach, { grid }: NearGrid): Seeing | null {
+  const levels = thresholds(grid).map(levelOf);
+  const areas = dialValues({ grid }, 'minimumArea');
+  const fromLevel = nearestPlace(thresholds(grid), a.settings.threshold);
+  const fromArea = nearestPlace(areas, a.settings.minimumArea);
+  let best: (Seeing & { rank: readonly [both: number, notches: number, byLevel: number] }) | null = null;
+  for (const [p, level] of levels.entries()) {
+    const area = reach.get(level) ?? 0;
+    for (const [q, minimum] of areas.entries()) {
+      if (area < minimum) continue;
+      const [turnLevel, turnArea] = [Math.abs(p - fromLevel), Math.abs(q - fromArea)];
+      const both = turnLevel > 0 && turnArea > 0 ? 1 : 0;
+      const rank = [both, turnLevel + turnArea, turnLevel] as const;
+      if (best && !comesBefore(rank, best.rank)) continue;
+      const byLevel = turnLevel === turnArea ? (reach.get(a.level) ?? 0) < minimum : turnLevel > turnArea;
+      best = { by: byLevel ? 'threshold' : 'minimumArea', level, area, rank };
+    }
+  }
+  return best;
+}
+
+function most(a: Case, area: number): string {
+  const { persistence } = a.settings;
+  const where = persistence > 1 ? ` in ${persistence} frames in a row` : '';
+  return `The most that changed${where} was ${pixels(a, area)}`;
+}
+
+function thresholds(grid: NearGrid['grid']): number[] {
+  return dialValues({ grid }, 'threshold');
+}
+
+function dialValues({ grid }: Pick<NearGrid, 'grid'>, value: 'threshold' | 'minimumArea'): number[] {
+  return grid.dials[grid.dialSetting(value)]?.values ?? [];
+}

@@ -1,0 +1,171 @@
+import { holds } from '../../score/stretches.js';
+import { clock, plural } from '../../words.js';
+import type { Case } from '../case.js';
+import type { MissReason } from '../diagnosis.js';
+import { couldFire, idleFrom, isBusy, lastTriggerBefore, type Seen, type Window } from './window.js';
+
+export interface Why {
+  why: MissReason;
+  /** One plain sentence with the figures it rests on. */
+  evidence: string;
+}
+
+/** What explains a missed visit. */
+export interface Ground {
+  a: Case;
+  window: Window;
+  seen: Seen;
+  /**
+   * Whether frames in the camera's busy time were compared with its reference too: not so where the reference waits
+   * for the camera.
+   */
+  sawBusy: boolean;
+}
+
+/** While the camera was idle less than this share of what changed before is as good as nothing. */
+const STILL = 0.1;
+
+/**
+ * Why a visit left no photo, as far as it has nothing to do with what was watched of it; null where it has. The reasons
+ * are asked for in this order, here and in `whyAtThreshold`, and the first that holds is given:
+ * 1. enough frames in a row were active in time, and the camera was still busy, or counting anew: cooldown; but
+ *    absorbed where it was idle for at least half of the time in which it could have caught the visit, and less than a
+ *    tenth as much changed in that time as before;
+ * 2. no analysed frame while it was in view: too brief;
+ * 3. no frame in view from which a photo would have come in time: shutter.
+ */
+export function whyInTime(ground: Ground): Why | null {
+  const { a, window, seen, sawBusy } = ground;
+  const { catching, inView } = window;
+  const inTime = new Set(catching);
+  const ready = firstIn(a, window, firing(a, seen));
+  if (ready !== undefined) return busy(ground, ready);
+  if (inView.length === 0) return unlooked(a, window);
+  if (!inView.some((k) => inTime.has(k))) return tooLate(ground);
+  const idle = catching.filter((k) => couldFire(a, k));
+  return sawBusy || 2 * idle.length >= catching.length ? null : unseenWhileBusy(ground);
+}
+
+/**
+ * Why a visit left no photo in which the camera never had enough active frames in time, as far as the settings' own
+ * threshold tells; null where too little changed by it.
+ * 4. it had them without the mask: masked;
+ * 5. it fired in the visit, or enough frames in a row were active, but only when it was too late for a photo: shutter;
+ * 6. some frame was active, but not enough in a row: too brief; so, too, where the area was large enough and more than
+ *    the maximum area had changed, for then no frame was active long enough, however large.
+ *
+ * @param bare what would have been seen without the mask; null where there is none
+ */
+export function whyAtThreshold(ground: Ground, bare: Seen | null): Why | null {
+  const { a, window, seen } = ground;
+  const { inView } = window;
+  const uncovered = bare ? firstIn(a, window, firing(a, bare)) : undefined;
+  if (bare && uncovered !== undefined) return masked(a, bare, uncovered);
+  if (inView.some(firing(a, seen))) return tooLate(ground);
+  const late = bare ? inView.find(firing(a, bare)) : undefined;
+  return bare && late !== undefined ? masked(a, bare, late) : tooBrief(ground);
+}
+
+/** The first frame from which a photo would have come in time, and at which something holds; while in view if any. */
+function firstIn({ times }: Case, window: Window, holding: (frame: number) => boolean): number | undefined {
+  const found = window.catching.filter(holding);
+  return found.find((k) => holds(window, times[k] as number)) ?? found[0];
+}
+
+/** Whether enough active frames in a row end with a frame. */
+function firing({ settings }: Case, { run }: Seen): (frame: number) => boolean {
+  return (frame) => (run[frame] as number) >= settings.persistence;
+}
+
+/** So many pixels, as the camera counts them. */
+export function pixels({ camera }: Case, area: number): string {
+  return plural(area, 'pixel') + (camera.area === 'region' ? ' in one piece' : '');
+}
+
+function unlooked({ times }: Case, { start, end }: Window): Why {
+  const gap = times.length > 1 ? (times.at(-1) as number) / (times.length - 1) : 0;
+  const evidence = `It was in view for ${seconds(end - start)} only, between two of the frames that the camera looks at, which are ${seconds(gap)} apart.`;
+  return { why: 'too brief', evidence };
+}
+
+function tooLate({ a, window, seen }: Ground): Why {
+  const { inView, start, end } = window;
+  const lag = a.camera.shutterLag;
+  const fired = a.fired.find((k) => inView.includes(k));
+  if (fired !== undefined) {
+    const time = a.times[fired] as number;
+    const evidence = `It fired at ${clock(time, 1)}, while the animal was there, but its photo came ${seconds(lag)} later, ${seconds(time + lag - end)} after it had gone.`;
+    return { why: 'shutter', evidence };
+  }
+  const first = inView.find(firing(a, seen));
+  if (first === undefined) {
+    const evidence = `It was in view for ${seconds(end - start)}, and from trigger to photo the camera takes ${seconds(lag)}: no frame that it looked at was early enough.`;
+    return { why: 'shutter', evidence };
+  }
+  const at = a.times[first] as number;
+  const evidence = `Enough of it changed only from ${clock(at, 1)} on, and a photo ${seconds(lag)} later would have come after it had gone at ${clock(end, 1)}.`;
+  return { why: 'shutter', evidence };
+}
+
+function busy({ a, window, seen }: Ground, ready: number): Why {
+  const { catching } = window;
+  const trigger = lastTriggerBefore(a.fired, ready);
+  const until = idleFrom(a, trigger);
+  const idle = catching.filter((k) => couldFire(a, k));
+  const most = (frames: readonly number[]) => frames.reduce((m, k) => Math.max(m, seen.area[k] as number), 0);
+  const peak = most(catching);
+  const then = most(idle);
+  if (2 * idle.length >= catching.length && then < STILL * peak) {
+    const stayed = window.end - (a.times[idle[0] as number] as number);
+    const evidence = `It came while the camera was busy from the trigger at ${atTrigger(a, trigger)} until ${clock(until, 1)}, and stood still after that until the reference had taken it in: in the ${seconds(stayed)} that it stayed at most ${pixels(a, then)} changed, and the camera wants ${a.settings.minimumArea}.`;
+    return { why: 'absorbed', evidence };
+  }
+  const when = clock(a.times[ready] as number, 1);
+  const evidence = isBusy(a, ready)
+    ? `Enough of it changed at ${when}, but the camera was busy from the trigger at ${atTrigger(a, trigger)} until ${clock(until, 1)}.`
+    : `Enough of it changed up to ${when}, but the camera was busy from the trigger at ${atTrigger(a, trigger)} until ${clock(until, 1)}, and of the ${a.settings.persistence} frames in a row that it wants too few were left.`;
+  return { why: 'cooldown', evidence };
+}
+
+/** A camera whose reference waits sees nothing while it is busy: its busy time is all there is to tell. */
+function unseenWhileBusy({ a, window }: Ground): Why {
+  const blind = window.catching.find((k) => !couldFire(a, k)) as number;
+  const trigger = lastTriggerBefore(a.fired, blind);
+  const evidence = `For most of the visit the camera was busy, from the trigger at ${atTrigger(a, trigger)} until ${clock(idleFrom(a, trigger), 1)}.`;
+  return { why: 'cooldown', evidence };
+}
+
+function masked(a: Case, bare: Seen, frame: number): Why {
+  const area = bare.area[frame] as number;
+  const evidence = `The mask hides it: without the mask ${pixels(a, area)} would have changed at ${clock(a.times[frame] as number, 1)}, and the camera wants ${a.settings.minimumArea}.`;
+  return { why: 'masked', evidence };
+}
+
+function tooBrief({ a, window, seen }: Ground): Why | null {
+  const { persistence, minimumArea, maximumArea } = a.settings;
+  const longest = window.catching.reduce((most, k) => Math.max(most, seen.run[k] as number), 0);
+  if (longest > 0) {
+    const frames = longest === 1 ? 'one frame only' : `${longest} frames in a row`;
+    const evidence = `Enough of it changed in ${frames}, and the camera wants ${persistence} in a row.`;
+    return { why: 'too brief', evidence };
+  }
+  const large = window.catching.filter((k) => (seen.area[k] as number) >= minimumArea);
+  if (large.length === 0) return null;
+  const least = large.reduce((m, k) => Math.min(m, seen.changed[k] as number), Number.POSITIVE_INFINITY);
+  const evidence = `Too much changed at once: ${plural(least, 'pixel')} or more in every frame with enough change, and above ${maximumArea} the camera sets a frame aside, so not one frame counted.`;
+  return { why: 'too brief', evidence };
+}
+
+/** 1:02.0 (a false one), and so on. */
+function atTrigger({ judged }: Case, place: number): string {
+  const trigger = judged.triggers[place];
+  if (!trigger) return 'before';
+  const what = { true: 'for a visit', false: 'at nothing', ignored: 'in time set aside' };
+  const verdict = trigger.verdict ? ` (${what[trigger.verdict]})` : '';
+  return `${clock(trigger.time, 1)}${verdict}`;
+}
+
+/** 3.2 s */
+function seconds(time: number): string {
+  return `${Number(time.toFixed(time < 1 ? 2 : 1))} s`;
+}

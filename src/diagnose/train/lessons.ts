@@ -1,0 +1,128 @@
+import { type Camera, cameraSchema } from '../../camera/description.js';
+import type { Settings } from '../../camera/settings.js';
+import { between, pick, type Random, random } from '../../scene/random.js';
+import { type SceneSpec, sceneSpec, siteNames, speciesNames } from '../../scene/spec.js';
+
+/** What one scene teaches: mostly one cause, or several at once. */
+export const subjects = [
+  'wind',
+  'rain',
+  'light',
+  'noise',
+  'insect',
+  'shake',
+  'shadow',
+  'unknown',
+  'mixed',
+] as const;
+export type Subject = (typeof subjects)[number];
+
+/** Scenes to learn from, to calibrate with, and to judge by; the last are drawn and watched in ways never learnt from. */
+export type Use = 'learn' | 'calibrate' | 'judge';
+
+export interface Lesson {
+  subject: Subject;
+  spec: SceneSpec;
+  camera: Camera;
+  settings: Settings;
+}
+
+const SECONDS = 70;
+/** Visits are few where other things are taught, many where something new is. */
+const FEW = 20;
+
+/** A scene, a camera and settings, all from the seed. */
+export function lesson(subject: Subject, seed: string, use: Use): Lesson {
+  const r = random(seed, `${use} ${subject}`);
+  const judged = use === 'judge';
+  const rate = pick(r, judged ? [4, 7] : [2, 5, 10]);
+  const width = pick(r, judged ? [288] : [320, 320, 256]);
+  const has = (cause: Subject) => subject === cause || (subject === 'mixed' && r() < 0.45);
+  const windy = has('wind');
+  const rainy = has('rain');
+  const dark = has('noise');
+  const cloudy = !dark && has('light');
+  // Bands of weather that are learnt from and judged by lie between one another.
+  const wind = windy ? pick(r, judged ? [3.5, 4.5, 5.5, 6.5] : [2.5, 3, 4, 5, 6, 7]) : pick(r, [0, 0, 1]);
+  const rain = rainy ? pick(r, judged ? [3, 7, 16] : [1.5, 4, 10, 25]) : 0;
+  const lux = dark
+    ? 2 ** between(r, -1.5, 2.5)
+    : cloudy
+      ? between(r, 20_000, 90_000)
+      : 10 ** between(r, has('shadow') ? 4.2 : 2.6, 4.8);
+  const somebody = subject === 'unknown' && r() < 0.3;
+  const spec: SceneSpec = sceneSpec.parse({
+    version: 1,
+    title: `${subject} ${seed}`,
+    site: pick(r, siteNames),
+    seed: `${use} ${subject} ${seed}`,
+    seconds: SECONDS,
+    rate,
+    width,
+    height: (width * 3) / 4,
+    start: '2026-05-16T12:40:00+01:00',
+    place: { latitude: 51.5, longitude: -3 },
+    conditions: { wind, rain, light: lux },
+    scene: {
+      subject: between(r, 1.4, 2.4),
+      foliage: between(r, 1.5, 2.8),
+      height: between(r, 0.4, 1.2),
+      mount: 'post',
+      cover: r() < 0.2,
+    },
+    visits: visitsFor(r, subject),
+    ...(has('insect') && { insects: 420 }),
+    ...(has('shadow') && lux > 5000 && { shadows: 260 }),
+    ...(has('shake') && { shakes: 220 }),
+    ...(cloudy && { clouds: between(r, 90, 220) }),
+    ...(somebody && { person: { start: 20, end: 15 } }),
+  });
+  const analysis = {
+    width,
+    height: (width * 3) / 4,
+    rate,
+    smooth: pick(r, smoothings(dark, judged)),
+  };
+  const camera = cameraSchema.parse({
+    version: 1,
+    name: 'lesson',
+    analysis,
+    reference:
+      r() < 0.25
+        ? { kind: 'average', seconds: judged ? 1.6 : pick(r, [1, 2.5]) }
+        : { kind: 'previous', lag: pick(r, judged ? [1, 2] : [1, 1, 3]) },
+    area: r() < 0.8 ? 'region' : 'changed',
+    shutterLag: 0.5,
+    burst: { photos: 1, interval: 1 },
+    controls: {},
+  });
+  const settings: Settings = {
+    threshold: Math.round(2 ** between(r, ...thresholds(subject, analysis.smooth))),
+    minimumArea: Math.round((2 ** between(r, ...areas(subject)) * width * width) / 320 ** 2),
+    maximumArea: width * analysis.height,
+    persistence: pick(r, [1, 1, 1, 2]),
+    cooldown: pick(r, [1, 2, 3]),
+  };
+  return { subject, spec, camera, settings };
+}
+
+/** Box radii in pixels. Smoothing takes most of a sensor's noise away, so noise is taught mostly without it. */
+function smoothings(dark: boolean, judged: boolean): number[] {
+  if (dark) return [0, 0, 1];
+  return judged ? [1, 2] : [0, 1, 1];
+}
+
+/** Powers of two between which thresholds lie. */
+function thresholds(subject: Subject, smooth: number): [number, number] {
+  if (subject !== 'noise') return [3, 5.4];
+  return smooth === 0 ? [3, 4.4] : [1.6, 2.4];
+}
+
+function areas(subject: Subject): [number, number] {
+  return subject === 'noise' ? [3.6, 5.6] : [4.3, 8.3];
+}
+
+function visitsFor(r: Random, subject: Subject) {
+  const species = Object.fromEntries(speciesNames.map((name) => [name, between(r, 0.2, 2)]));
+  return { perHour: subject === 'unknown' ? 320 : subject === 'mixed' ? 4 * FEW : FEW, species };
+}

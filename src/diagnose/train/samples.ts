@@ -1,0 +1,84 @@
+import { DirectReplay } from '../../engine/direct.js';
+import type { Region } from '../../engine/region.js';
+import { levelOf, TIME_TOLERANCE } from '../../engine/triggers.js';
+import { busyFor } from '../../replay/replay.js';
+import { daylight } from '../../scene/light.js';
+import { random } from '../../scene/random.js';
+import { createScene } from '../../scene/scene.js';
+import type { CauseName } from '../diagnosis.js';
+import { measure, vectorOf } from '../triggers/measures/measures.js';
+import { readAround } from '../triggers/reading.js';
+import { Blame } from './blame.js';
+import type { Lesson } from './lessons.js';
+
+/** One trigger of a drawn scene: what was measured around it, and what caused it. */
+export interface Sample {
+  cause: CauseName;
+  vector: number[];
+}
+
+/** At most so many of one cause from one scene, so that no scene outweighs the others. */
+const MOST_OF_A_CAUSE = 12;
+/** Triggers that are looked at in one scene, spread over it: each costs two drawings without each of its causes. */
+const MOST_LOOKED = 30;
+
+/** Draws a lesson's scene, lets the camera watch it, and measures around every trigger whose cause is known. */
+export async function samplesOf({ spec, camera, settings }: Lesson): Promise<Sample[]> {
+  const scene = createScene(spec);
+  const frames = Array.from(scene.drawLuminance(), (y) => y.slice());
+  const times = Float64Array.from(frames, (_, k) => k / spec.rate);
+  const { width, height, smooth } = camera.analysis;
+  const { whileBusy, ...reference } = camera.reference;
+  const busy = busyFor(camera, settings.cooldown);
+  const { area } = camera;
+  const replay = new DirectReplay({
+    ...{ width, height, smooth, reference, whileBusy, area, mask: null, busy },
+    ...settings,
+  });
+  const fired = frames.flatMap((y, k) => (replay.step(y, times[k] as number) ? [k] : []));
+  const watched = {
+    ...{ camera, mask: null, times, fired, level: levelOf(settings.threshold) },
+    settings: { ...settings, warnings: [] },
+    indices: Uint32Array.from(times.keys()),
+  };
+
+  const light = daylight(spec, frames.length, random(spec.seeds?.weather ?? spec.seed, 'light'));
+  const blame = new Blame(spec, smooth, (k) => light.gain[k] as number);
+  const back = reference.kind === 'previous' ? reference.lag : Math.ceil(reference.seconds * spec.rate);
+  const causes = new Map<number, CauseName | null>();
+  const regions: Region[] = [];
+  const samples: Sample[] = [];
+  const counts = new Map<CauseName, number>();
+  await readAround(
+    watched,
+    { looked: spread(fired.length, MOST_LOOKED), wanted: [] },
+    {
+      onTrigger: (i, region) => {
+        regions[i] = region;
+      },
+      onLook: (i, look) => {
+        const k = fired[i] as number;
+        const cause = blame.of(k, Math.max(0, k - back), regions[i] as Region, watched.level);
+        causes.set(i, cause);
+        if (cause === null || !known(cause, k / spec.rate, scene.labels.visits)) return;
+        const n = counts.get(cause) ?? 0;
+        counts.set(cause, n + 1);
+        if (n < MOST_OF_A_CAUSE) samples.push({ cause, vector: vectorOf(measure(look)) });
+      },
+    },
+    (indices) => Array.from(indices, (k) => frames[k] as Uint8Array),
+  );
+  return samples;
+}
+
+/** Up to `most` of so many places, evenly. */
+function spread(count: number, most: number): number[] {
+  const n = Math.min(count, most);
+  return Array.from({ length: n }, (_, i) => Math.floor(((i + 0.5) * count) / n));
+}
+
+/** Something new is in view only while somebody's visit lasts, or has just begun or ended; other causes at any time. */
+function known(cause: CauseName, time: number, visits: readonly { start: number; end: number }[]): boolean {
+  if (cause !== 'unknown') return true;
+  return visits.some((v) => time >= v.start - 1 - TIME_TOLERANCE && time <= v.end + 1 + TIME_TOLERANCE);
+}

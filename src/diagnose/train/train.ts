@@ -1,0 +1,105 @@
+import { createHash } from 'node:crypto';
+import { fileURLToPath } from 'node:url';
+import { writeAtomic } from '../../clip/atomic.js';
+import { Cache } from '../../clip/cache.js';
+import { entryNames } from '../triggers/measures/measures.js';
+import { outputs, probabilities, type Weights } from '../triggers/model/network.js';
+import { tensors } from '../triggers/model/tensors.js';
+import { calibrated, fitNetwork } from './fit.js';
+import { lesson, subjects, type Use } from './lessons.js';
+import { ruled } from './rules.js';
+import { type Sample, samplesOf } from './samples.js';
+import { calibration, type Judgement, judged } from './score.js';
+
+/** Scenes of each subject. */
+const SCENES: Record<Use, number> = { learn: 44, calibrate: 10, judge: 18 };
+const SEED = 'perchmark';
+/** Raised whenever a lesson gives other samples: another measure, another way of drawing. */
+const MEANING = 1;
+
+/**
+ * `npm run train`: draws the lessons (what is drawn is kept in the cache, so that it can be interrupted), trains the
+ * cause model, calibrates it, judges it against the rules, and writes its weights into the source.
+ */
+async function train(): Promise<void> {
+  const cache = new Cache();
+  const learn = await lessonSamples('learn', cache);
+  const spare = await lessonSamples('calibrate', cache);
+  const unseen = await lessonSamples('judge', cache);
+  const tf = await tensors();
+  const weights = calibrated(tf, await fitNetwork(tf, learn, SEED), spare);
+  const all = probabilities(
+    tf,
+    weights,
+    unseen.map((s) => s.vector),
+  );
+  const said = all.map((p) => outputs[p.indexOf(Math.max(...p))] as (typeof outputs)[number]);
+  const truth = unseen.map((s) => s.cause);
+  const stated = calibration(
+    all.map((p) => Math.max(...p)),
+    said.map((cause, i) => cause === truth[i]),
+  );
+  process.stdout.write(
+    [
+      `${learn.length} triggers learnt from, ${spare.length} to calibrate, ${unseen.length} to judge by`,
+      judgementText('model', judged(truth, said)),
+      judgementText(
+        'rules',
+        judged(
+          truth,
+          unseen.map((s) => ruled(s.vector)),
+        ),
+      ),
+      `Temperature ${weights.temperature}; expected calibration error ${stated.error.toFixed(3)}`,
+      ...stated.bands.map((b) => `  said ${b.stated.toFixed(2)}, was right ${b.right.toFixed(2)} of ${b.n}`),
+      '',
+    ].join('\n'),
+  );
+  const file = fileURLToPath(new URL('../../../src/diagnose/triggers/model/weights.ts', import.meta.url));
+  await writeAtomic(file, sourceOf(weights));
+}
+
+async function lessonSamples(use: Use, cache: Cache): Promise<Sample[]> {
+  const samples: Sample[] = [];
+  const total = SCENES[use] * subjects.length;
+  for (let i = 0; i < total; i++) {
+    const subject = subjects[i % subjects.length] as (typeof subjects)[number];
+    const given = lesson(subject, String(Math.floor(i / subjects.length)), use);
+    const key = createHash('sha256')
+      .update(JSON.stringify([MEANING, entryNames, given]))
+      .digest('hex');
+    const entry = ['lessons', key];
+    const kept = await cache.read(entry);
+    const found = kept ? (JSON.parse(kept.toString()) as Sample[]) : await samplesOf(given);
+    if (!kept) await cache.write(entry, Buffer.from(JSON.stringify(found)));
+    samples.push(...found);
+    process.stderr.write(`\r${use}: ${i + 1} of ${total} scenes, ${samples.length} triggers `);
+  }
+  process.stderr.write('\n');
+  return samples;
+}
+
+function judgementText(name: string, { confusion, f1, macroF1, accuracy }: Judgement): string {
+  const head = ['true \\ said', ...outputs, 'F1'];
+  const rows = confusion.map((row, c) => [outputs[c], ...row, (f1[c] as number).toFixed(2)]);
+  const lines = [head, head.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`);
+  return `\n${name}: macro-F1 ${macroF1.toFixed(3)}, right ${(100 * accuracy).toFixed(1)} %\n${lines.join('\n')}\n`;
+}
+
+function sourceOf({ inputs, mean, deviation, layers, temperature }: Weights): string {
+  const list = (values: readonly (number | string)[]) =>
+    `[${values.map((v) => JSON.stringify(v)).join(',')}]`;
+  const each = layers.map(({ kernel, bias }) => `{kernel:${list(kernel)},bias:${list(bias)}}`);
+  return `import type { Weights } from './network.js';
+
+// Written by \`npm run train\`: never by hand.
+// biome-ignore format: one value a line would be two thousand lines
+export const weights: Weights = {inputs:${list(inputs)},
+mean:${list(mean)},
+deviation:${list(deviation)},
+layers:[${each.join(',\n')}],
+temperature:${temperature}};
+`;
+}
+
+await train();

@@ -1,0 +1,94 @@
+import { boxOf, type Look } from '../look.js';
+
+/** Size and shape of what fired, and how the rest of the change lies about the frame. */
+export interface Extent {
+  /** Pixels of the region and all changed ones, as shares of the frame. */
+  region: number;
+  changed: number;
+  /** Share of its box that the region fills. */
+  fill: number;
+  /** Minor over major axis of the region, 1 = as wide as long. */
+  roundness: number;
+  /** How upright its long axis stands: 1 upright, -1 level, 0 slanting or round. */
+  upright: number;
+  /** Connected regions for every thousand changed pixels. */
+  pieces: number;
+  /** Share of the cells of a grid of 8 by 6 in which something changed. */
+  spread: number;
+}
+
+const COLUMNS = 8;
+const ROWS = 6;
+
+export function extent({ difference, level, region, width, height }: Look): Extent {
+  const total = width * height;
+  const { pieces, changed, cells } = survey(difference, level, width, height);
+  const box = boxOf(region);
+  const { roundness, upright } = axes(region.mask, width, height, region.pixels);
+  return {
+    region: region.pixels / total,
+    changed: changed / total,
+    fill: region.pixels / Math.max(1, (box.right - box.left) * (box.bottom - box.top)),
+    roundness,
+    upright,
+    pieces: changed === 0 ? 0 : (1000 * pieces) / changed,
+    spread: cells / (COLUMNS * ROWS),
+  };
+}
+
+/** Counts 8-connected pieces, changed pixels, and cells of the grid that hold any. */
+function survey(difference: Uint8Array, level: number, width: number, height: number) {
+  const seen = new Uint8Array(difference.length);
+  const cells = new Set<number>();
+  const stack: number[] = [];
+  let pieces = 0;
+  let changed = 0;
+  for (let seed = 0; seed < difference.length; seed++) {
+    if (seen[seed] === 1 || difference[seed]! < level) continue;
+    pieces++;
+    seen[seed] = 1;
+    stack.push(seed);
+    while (stack.length > 0) {
+      const at = stack.pop()!;
+      changed++;
+      const x = at % width;
+      const y = (at - x) / width;
+      cells.add(Math.floor((y * ROWS) / height) * COLUMNS + Math.floor((x * COLUMNS) / width));
+      for (let ny = Math.max(0, y - 1); ny <= Math.min(height - 1, y + 1); ny++) {
+        for (let nx = Math.max(0, x - 1); nx <= Math.min(width - 1, x + 1); nx++) {
+          const next = ny * width + nx;
+          if (seen[next] === 1 || difference[next]! < level) continue;
+          seen[next] = 1;
+          stack.push(next);
+        }
+      }
+    }
+  }
+  return { pieces, changed, cells: cells.size };
+}
+
+/** Axes of the ellipse with the region's second moments. */
+function axes(mask: Uint8Array, width: number, height: number, pixels: number) {
+  let [sx, sy, sxx, syy, sxy] = [0, 0, 0, 0, 0];
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      if (mask[i] !== 1) continue;
+      sx += x;
+      sy += y;
+      sxx += x * x;
+      syy += y * y;
+      sxy += x * y;
+    }
+  }
+  const n = Math.max(1, pixels);
+  // A pixel is a square, not a point: a twelfth is its own second moment.
+  const xx = sxx / n - (sx / n) ** 2 + 1 / 12;
+  const yy = syy / n - (sy / n) ** 2 + 1 / 12;
+  const xy = sxy / n - (sx / n) * (sy / n);
+  const middle = (xx + yy) / 2;
+  const half = Math.hypot((xx - yy) / 2, xy);
+  return {
+    roundness: Math.sqrt(Math.max(0, middle - half) / (middle + half)),
+    upright: (yy - xx) / (xx + yy),
+  };
+}

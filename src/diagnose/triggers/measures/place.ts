@@ -1,0 +1,116 @@
+import { type Look, median, pixelsOf } from '../look.js';
+import { type Rhythm, rhythm } from './rhythm.js';
+
+/** What the place that fired did in the seconds before and after. */
+export interface Place {
+  /** Share of the other frames in which a tenth of the region changed by the threshold. */
+  active: number;
+  /** How many times it did so, with rest between. */
+  times: number;
+  /** Seconds that were looked at. */
+  seconds: number;
+  /** How far it stayed from how it was: 0 it looks again as before, 1 the change remains. */
+  remains: number;
+  /** Seconds for which it looked unlike the rest of the time, around the trigger; the whole stretch where it never ended. */
+  lasted: number;
+  rhythm: Rhythm | null;
+}
+
+const MOST = 1500;
+/** Share of the region that must have changed for the place to count as active. */
+const TENTH = 0.1;
+/** Share of the region that must look unlike the rest of the time. */
+const UNLIKE = 0.3;
+const MEDIAN_OF = 25;
+/** Seconds before and after the trigger that are compared: near it, and up to so far away. */
+const NEAR = 0.5;
+const FAR = 3.5;
+
+export function place(look: Look): Place {
+  const { frames, at, lag, level, region, reference } = look;
+  const inside = pixelsOf(region, MOST);
+  const { y, time } = frames[at]!;
+  const first = frames[0]!.time;
+  const last = frames.at(-1)!.time;
+
+  let [active, counted, bouts] = [0, 0, 0];
+  let resting = true;
+  for (let j = lag; j < frames.length; j++) {
+    const moved = share(inside, frames[j]!.y, frames[j - lag]!.y, level) >= TENTH;
+    if (moved && resting) bouts++;
+    resting = !moved;
+    if (Math.abs(j - at) <= lag) continue;
+    counted++;
+    if (moved) active++;
+  }
+
+  const usual = usualLook(frames, inside);
+  const unlike = (j: number) => share(inside, frames[j]!.y, usual, Math.max(2, level / 2), true) >= UNLIKE;
+  let [from, to] = [at, at];
+  while (from > 0 && unlike(from - 1)) from--;
+  while (to < frames.length - 1 && unlike(to + 1)) to++;
+
+  // Along the change itself, so that a patch that goes light and dark at once does not cancel out.
+  const signs = Int8Array.from(inside, (i) => Math.sign(y[i]! - reference[i]!));
+  const series = frames.map((f) => {
+    let sum = 0;
+    for (let j = 0; j < inside.length; j++) sum += signs[j]! * f.y[inside[j]!]!;
+    return sum / Math.max(1, inside.length);
+  });
+  return {
+    active: counted === 0 ? 0 : active / counted,
+    times: bouts,
+    seconds: last - first,
+    remains: remains(look, inside, time),
+    lasted: frames[to]!.time - frames[from]!.time,
+    rhythm: rhythm(
+      frames.map((f) => f.time),
+      series,
+    ),
+  };
+}
+
+/** Share of some pixels that differ by at least `level`. */
+function share(
+  inside: Int32Array,
+  a: Uint8Array,
+  b: ArrayLike<number>,
+  level: number,
+  packed = false,
+): number {
+  let n = 0;
+  for (let j = 0; j < inside.length; j++) {
+    const i = inside[j]!;
+    if (Math.abs(a[i]! - b[packed ? j : i]!) >= level) n++;
+  }
+  return inside.length === 0 ? 0 : n / inside.length;
+}
+
+/** How the place looks most of the time, one value for each pixel asked for. */
+function usualLook(frames: Look['frames'], inside: Int32Array): Uint8Array {
+  const step = Math.max(1, Math.floor(frames.length / MEDIAN_OF));
+  const some = frames.filter((_, j) => j % step === 0);
+  const column = new Uint8Array(some.length);
+  return Uint8Array.from(inside, (i) => {
+    for (let j = 0; j < some.length; j++) column[j] = some[j]!.y[i]!;
+    return median(column);
+  });
+}
+
+function remains({ frames, at, reference }: Look, inside: Int32Array, time: number): number {
+  const within = (from: number, to: number) =>
+    frames.filter((f) => f.time - time >= from && f.time - time <= to);
+  const before = within(-FAR, -NEAR);
+  const after = within(NEAR, FAR);
+  if (before.length === 0 || after.length === 0) return 0;
+  const { y } = frames[at]!;
+  let [stays, changed] = [0, 0];
+  for (const i of inside) {
+    let [b, a] = [0, 0];
+    for (const f of before) b += f.y[i]!;
+    for (const f of after) a += f.y[i]!;
+    stays += Math.abs(a / after.length - b / before.length);
+    changed += Math.abs(y[i]! - reference[i]!);
+  }
+  return changed === 0 ? 0 : stays / changed;
+}

@@ -1,0 +1,77 @@
+import type { LayersModel } from '@tensorflow/tfjs-layers';
+import type { CauseName } from '../../diagnosis.js';
+import type { Tensors } from './tensors.js';
+
+/** Causes in the order of the network's outputs; 'unknown' is anything new in view, an animal or a person say. */
+export const outputs = [
+  'wind',
+  'rain',
+  'light',
+  'noise',
+  'insect',
+  'shake',
+  'shadow',
+  'unknown',
+] as const satisfies readonly CauseName[];
+
+/** A trained network, as kept in the source. */
+export interface Weights {
+  /** Names of the inputs, in order; they must be those that `vectorOf` gives. */
+  inputs: readonly string[];
+  /** What is taken off each input, and what the rest is divided by. */
+  mean: readonly number[];
+  deviation: readonly number[];
+  /** Layer by layer: kernel, row by row (inputs times outputs), then bias. */
+  layers: readonly { kernel: readonly number[]; bias: readonly number[] }[];
+  /** What the last layer's values are divided by before they become probabilities: Guo et al. 2017, Proc. ICML 70:1321-1330. */
+  temperature: number;
+}
+
+export const HIDDEN = 24;
+
+/** Layers without the softmax, which comes after the temperature. */
+export function layersOf(tf: Tensors, inputs: number, seed = 1): LayersModel {
+  const dense = (units: number, place: number, more: object) =>
+    tf.layers.dense({
+      units,
+      kernelInitializer: tf.initializers.glorotUniform({ seed: seed + place }),
+      ...more,
+    });
+  return tf.sequential({
+    layers: [dense(HIDDEN, 0, { inputShape: [inputs], activation: 'relu' }), dense(outputs.length, 1, {})],
+  });
+}
+
+/**
+ * Probabilities of each cause for each vector.
+ *
+ * @param vectors as `vectorOf` gives them
+ */
+export function probabilities(
+  tf: Tensors,
+  weights: Weights,
+  vectors: readonly (readonly number[])[],
+): number[][] {
+  if (vectors.length === 0) return [];
+  return tf.tidy(() => {
+    const model = layersOf(tf, weights.inputs.length);
+    model.setWeights(
+      weights.layers.flatMap(({ kernel, bias }) => [
+        tf.tensor2d([...kernel], [kernel.length / bias.length, bias.length]),
+        tf.tensor1d([...bias]),
+      ]),
+    );
+    const input = tf.tensor2d(vectors.map((v) => standardized(weights, v)));
+    const raw = model.predict(input) as ReturnType<Tensors['tensor2d']>;
+    const all = tf.softmax(tf.div(raw, weights.temperature)).arraySync() as number[][];
+    model.dispose();
+    return all;
+  });
+}
+
+export function standardized(
+  { mean, deviation }: Pick<Weights, 'mean' | 'deviation'>,
+  vector: readonly number[],
+): number[] {
+  return vector.map((v, i) => (v - (mean[i] as number)) / (deviation[i] as number));
+}

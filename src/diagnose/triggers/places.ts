@@ -1,0 +1,72 @@
+import type { Region } from '../../engine/region.js';
+import type { Case } from '../case.js';
+import type { Box, Places } from '../diagnosis.js';
+import { boxOf } from './look.js';
+
+const COLUMNS = 24;
+const ROWS = 18;
+
+/** The box around a region, fractions of the frame. */
+export function fractionBox(region: Region): Box {
+  const { left, top, right, bottom } = boxOf(region);
+  const { width, height } = region;
+  return [left / width, top / height, (right - left) / width, (bottom - top) / height];
+}
+
+/** Gathers where triggers fired and where animals were, cell by cell. */
+export class PlaceCounter {
+  private readonly explained = new Array<number>(COLUMNS * ROWS).fill(0);
+  /** Cells of each visit with a true trigger. */
+  private readonly seen = new Map<number, Set<number>>();
+
+  constructor(private readonly a: Pick<Case, 'clip' | 'judged'>) {}
+
+  addExplained(region: Region): void {
+    for (const cell of cellsOf(region)) (this.explained[cell] as number) += 1;
+  }
+
+  /** What fired in a true trigger is where its animal was. */
+  addTrue(trigger: number, region: Region): void {
+    const visit = this.a.judged.triggers[trigger]?.visit ?? null;
+    if (visit !== null) this.seen.set(visit, new Set([...(this.seen.get(visit) ?? []), ...cellsOf(region)]));
+  }
+
+  get places(): Places {
+    const animals = new Array<number>(COLUMNS * ROWS).fill(0);
+    for (const visit of this.a.judged.visits.keys()) {
+      for (const cell of this.seen.get(visit) ?? this.boxOf(visit)) (animals[cell] as number) += 1;
+    }
+    return { columns: COLUMNS, rows: ROWS, explained: this.explained, animals };
+  }
+
+  /** Cells under the box that the labels give a visit; none where they give none. */
+  private boxOf(visit: number): Set<number> {
+    const { start, end, name } = this.a.judged.visits[visit] ?? {};
+    const label = this.a.clip.labels?.visits.find(
+      (v) => v.type === 'animal' && v.start === start && v.end === end && v.name === name,
+    );
+    return label?.box ? cellsOfBox(label.box) : new Set();
+  }
+}
+
+function cellsOf({ mask, width, height }: Region): Set<number> {
+  const cells = new Set<number>();
+  for (let y = 0, i = 0; y < height; y++) {
+    const row = Math.floor(((y + 0.5) * ROWS) / height) * COLUMNS;
+    for (let x = 0; x < width; x++, i++) {
+      if (mask[i] === 1) cells.add(row + Math.floor(((x + 0.5) * COLUMNS) / width));
+    }
+  }
+  return cells;
+}
+
+function cellsOfBox([x, y, w, h]: readonly [number, number, number, number]): Set<number> {
+  const cells = new Set<number>();
+  const last = (edge: number, count: number) => Math.min(count - 1, Math.ceil(edge * count - 1e-9) - 1);
+  for (let row = Math.floor(y * ROWS); row <= last(y + h, ROWS); row++) {
+    for (let column = Math.floor(x * COLUMNS); column <= last(x + w, COLUMNS); column++) {
+      cells.add(row * COLUMNS + column);
+    }
+  }
+  return cells;
+}

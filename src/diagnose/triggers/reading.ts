@@ -1,0 +1,188 @@
+import { createReference, type Reference, type ReferenceModel } from '../../engine/reference.js';
+import { changedRegion, largestRegion, type Region } from '../../engine/region.js';
+import { smooth } from '../../engine/smooth.js';
+import { TIME_TOLERANCE } from '../../engine/triggers.js';
+import { busyFor } from '../../replay/replay.js';
+import type { Case } from '../case.js';
+import type { Look } from './look.js';
+
+/** Seconds before and after a trigger that are looked at, and at most so many bytes of frames at once. */
+export const AROUND = 12;
+const MOST_BYTES = 48 * 2 ** 20;
+
+/** What a reading needs to know of a case. */
+export type Watched = Pick<Case, 'camera' | 'settings' | 'mask' | 'level' | 'indices' | 'times' | 'fired'>;
+
+/** Frames as luminance at the analysis size, by their rising indices in the clip; may be the same array every time. */
+export type FrameSource = (indices: Uint32Array) => AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
+
+/** What one reading of a clip shows while it goes by. */
+export interface Seen {
+  /** Every analysed frame of `wanted`, in order, with its difference; the same array every time. */
+  onFrame?: (place: number, difference: Uint8Array) => Promise<void> | void;
+  /** What fired, for every trigger, in order. */
+  onTrigger: (trigger: number, region: Region) => void;
+  /** Every trigger of `looked`, with what surrounds it. */
+  onLook: (trigger: number, look: Look) => void;
+}
+
+export interface ReadingPlan {
+  /** Triggers to be looked around, by their places in `fired`, rising. */
+  looked: readonly number[];
+  /** Analysed frames whose differences are wanted besides, rising. */
+  wanted: ArrayLike<number>;
+}
+
+/**
+ * Reads the frames of a clip that a diagnosis needs, once: those around its triggers and those whose differences are
+ * wanted. Only as many are held as lie around one trigger.
+ */
+export async function readAround(
+  a: Watched,
+  plan: ReadingPlan,
+  seen: Seen,
+  source: FrameSource,
+  onProgress?: (done: number, total: number) => void,
+): Promise<void> {
+  const { camera, level } = a;
+  const { width, height } = camera.analysis;
+  const reach = framesAround(a);
+  const places = placesNeeded(a, plan, reach);
+  const triggerAt = new Map(a.fired.map((place, trigger) => [place, trigger]));
+  const lookedAt = new Set(plan.looked);
+  const wanted = new Set(Array.from(plan.wanted));
+  const eye = new Eye(a);
+  const held: { place: number; time: number; y: Uint8Array }[] = [];
+  const waiting: { trigger: number; place: number; look: Omit<Look, 'frames' | 'at'> }[] = [];
+  const find = camera.area === 'changed' ? changedRegion : largestRegion;
+
+  const release = (upTo: number) => {
+    while (waiting.length > 0 && (waiting[0] as { place: number }).place + reach <= upTo) {
+      const { trigger, place, look } = waiting.shift() as (typeof waiting)[number];
+      const frames = held.filter((f) => Math.abs(f.place - place) <= reach);
+      seen.onLook(trigger, { ...look, frames, at: frames.findIndex((f) => f.place === place) });
+    }
+  };
+
+  let done = 0;
+  const indices = Uint32Array.from(places, (place) => a.indices[place] as number);
+  for await (const y of source(indices)) {
+    const place = places[done++] as number;
+    const last = held.at(-1);
+    if (last && last.place !== place - 1) {
+      release(Number.POSITIVE_INFINITY);
+      held.length = 0;
+    }
+    const difference = eye.next(y, place);
+    const trigger = triggerAt.get(place);
+    if (difference && wanted.has(place)) await seen.onFrame?.(place, difference);
+    held.push({ place, time: a.times[place] as number, y: eye.smoothed.slice() });
+    if (difference && trigger !== undefined) {
+      const region = find(difference, width, height, level);
+      seen.onTrigger(trigger, region);
+      if (lookedAt.has(trigger)) {
+        const { lag } = camera.reference.kind === 'previous' ? camera.reference : { lag: 1 };
+        const reference = eye.reference;
+        const look = { width, height, level, lag, reference, difference: difference.slice(), region };
+        waiting.push({ trigger, place, look });
+      }
+    }
+    release(place);
+    const oldest = waiting[0]?.place ?? place;
+    while (held.length > 0 && (held[0] as { place: number }).place < oldest - reach) held.shift();
+    onProgress?.(done, places.length);
+  }
+  release(Number.POSITIVE_INFINITY);
+}
+
+/** How many analysed frames either side of a trigger are looked at. */
+function framesAround({ times, camera }: Watched): number {
+  const { width, height } = camera.analysis;
+  const seconds =
+    times.length > 1 ? ((times.at(-1) as number) - (times[0] as number)) / (times.length - 1) : 1;
+  const room = Math.floor(MOST_BYTES / (width * height) / 2);
+  return Math.max(4, Math.min(Math.round(AROUND / seconds), room));
+}
+
+/** Analysed frames to read, rising: all that the reference, the surroundings of triggers and the wanted frames need. */
+function placesNeeded(a: Watched, { looked, wanted }: ReadingPlan, reach: number): number[] {
+  const count = a.times.length;
+  const needed = new Uint8Array(count);
+  const { reference } = a.camera;
+  const from = reference.kind === 'previous' ? reference.lag : count;
+  const mark = (low: number, high: number) => needed.fill(1, Math.max(0, low), Math.min(count, high + 1));
+  for (const place of a.fired) mark(place - from, place);
+  for (let i = 0; i < wanted.length; i++) mark((wanted[i] as number) - from, wanted[i] as number);
+  for (const trigger of looked) {
+    const place = a.fired[trigger] as number;
+    mark(place - reach - from, place + reach);
+  }
+  // A reference that has been moved by triggers, or an average, follows from the first frame on.
+  const last = needed.lastIndexOf(1);
+  if (reference.kind === 'average' || reference.whileBusy !== 'continues') mark(0, last);
+  return Array.from(needed.keys()).filter((k) => needed[k] === 1);
+}
+
+/** Smooths and differences frames as the camera does, given when it fired. */
+class Eye {
+  readonly smoothed: Uint8Array;
+  private readonly difference: Uint8Array;
+  private readonly model: ReferenceModel;
+  private readonly source: Reference;
+  private readonly fired: ReadonlySet<number>;
+  private readonly busy: number;
+  private compared: Uint8Array | Float32Array = new Uint8Array(0);
+  private idleAt = Number.NEGATIVE_INFINITY;
+  private restartPending = false;
+  private lastPlace = -1;
+  private lastTime = 0;
+
+  constructor(private readonly a: Watched) {
+    const { width, height } = a.camera.analysis;
+    this.smoothed = new Uint8Array(width * height);
+    this.difference = new Uint8Array(width * height);
+    const { whileBusy: _, ...model } = a.camera.reference;
+    this.model = model;
+    this.source = createReference(model, width * height);
+    this.fired = new Set(a.fired);
+    this.busy = busyFor(a.camera, a.settings.cooldown);
+  }
+
+  /** What the last frame was compared with. */
+  get reference(): ArrayLike<number> {
+    return this.compared;
+  }
+
+  /** The difference of the next frame; null while a camera whose reference waits is busy. */
+  next(y: Uint8Array, place: number): Uint8Array | null {
+    const { camera, mask, times } = this.a;
+    const { width, height, smooth: radius } = camera.analysis;
+    const { whileBusy } = camera.reference;
+    const follows = whileBusy === 'continues';
+    const time = times[place] as number;
+    smooth(y, width, height, radius, this.smoothed);
+    if (follows && place !== this.lastPlace + 1) this.source.restart();
+    const elapsed = time - this.lastTime;
+    this.lastPlace = place;
+    this.lastTime = time;
+    if (!follows && time < this.idleAt - TIME_TOLERANCE) return null;
+    if (this.restartPending) this.source.restart();
+    this.restartPending = false;
+    this.source.difference(this.smoothed, mask, this.difference);
+    const fires = this.fired.has(place);
+    if (fires) {
+      this.compared = this.lookBack();
+      this.idleAt = time + this.busy;
+      this.restartPending = whileBusy === 'restarts';
+    }
+    if (follows || !fires) this.source.advance(this.smoothed, elapsed);
+    return this.difference;
+  }
+
+  private lookBack(): Uint8Array | Float32Array {
+    const state = this.source.save();
+    const pixels = this.smoothed.length;
+    if (state.length === 0) return this.smoothed.slice();
+    return this.model.kind === 'previous' ? state.slice(0, pixels) : new Float32Array(state.slice().buffer);
+  }
+}

@@ -1,0 +1,85 @@
+import { parseHTML } from 'linkedom';
+import { expect, test } from 'vitest';
+import { type PlaceMap, placeMap } from '../../src/report/figures/place-map.js';
+import { logPile } from './diagnosis-example.js';
+
+const { columns, rows, explained, animals } = logPile.places;
+const corner: [number, number][] = [
+  [0, 0.58],
+  [0.27, 1],
+  [0, 1],
+];
+const top: [number, number][] = [
+  [0, 0],
+  [1, 0],
+  [1, 0.1],
+  [0, 0.1],
+];
+const bare: PlaceMap = { ground: 'ground-1', aspect: 0.75, masked: [], proposed: [], counted: null };
+const triggers: PlaceMap = {
+  ...bare,
+  masked: [top],
+  proposed: [corner],
+  counted: { columns, rows, counts: explained, mark: 'square', unit: 'triggers' },
+};
+const visits: PlaceMap = {
+  ...bare,
+  counted: { columns, rows, counts: animals, mark: 'dot', unit: 'visits' },
+};
+const none: PlaceMap = {
+  ...visits,
+  ground: null,
+  counted: { columns, rows, counts: animals.map(() => 0), mark: 'dot', unit: 'visits' },
+};
+
+const maps = {
+  'place-map-triggers': triggers,
+  'place-map-visits': visits,
+  'place-map-none': none,
+  'place-map-mask': { ...bare, proposed: [corner] },
+};
+
+test.each(Object.entries(maps))('%s is drawn as in its snapshot', async (name, map) => {
+  await expect(`${placeMap(map, 'map', 'Log pile')}\n`).toMatchFileSnapshot(`snapshots/${name}.svg`);
+});
+
+test.each(['square', 'dot'] as const)('the area of a %s goes with its count', (mark) => {
+  const counts = [1, 4, 9, 0];
+  const svg = placeMap(
+    { ...bare, counted: { columns: 4, rows: 1, counts, mark, unit: 'triggers' } },
+    'map',
+    'A map',
+  );
+  const [drawn] = parseHTML(svg).document.querySelectorAll('path[fill="none"]');
+  const widths = [
+    ...(drawn?.getAttribute('d') ?? '').matchAll(mark === 'square' ? /h([\d.]+)v/g : /a([\d.]+),/g),
+  ]
+    .map((m) => Number(m[1]))
+    .filter((_, i) => mark === 'square' || i % 2 === 0);
+  expect(widths).toHaveLength(3);
+  expect((widths[1] as number) / (widths[0] as number)).toBeCloseTo(2, 1);
+  expect((widths[2] as number) / (widths[0] as number)).toBeCloseTo(3, 1);
+});
+
+test('the description names the places with the highest counts', () => {
+  const counts = [0, 0, 2, 0, 5, 0, 7, 0, 0];
+  const svg = placeMap(
+    { ...bare, counted: { columns: 3, rows: 3, counts, mark: 'square', unit: 'triggers' } },
+    'map',
+    'A map',
+  );
+  expect(svg).toContain('Most triggers in one place: lower left 7, middle 5, upper right 2.');
+});
+
+test('nothing to show is said in the key and in the description', () => {
+  const svg = placeMap(none, 'map', 'A map');
+  expect(svg).toContain('>none</text>');
+  expect(svg).toContain('No visits.');
+});
+
+test('what is masked now and what would be masked differ by their dashes', () => {
+  const dashes = [...placeMap(triggers, 'map', 'A map').matchAll(/stroke-dasharray="([^"]+)"/g)].map(
+    (m) => m[1],
+  );
+  expect(new Set(dashes).size).toBe(2);
+});
