@@ -5,10 +5,14 @@ import type { Command } from 'commander';
 import { defaultCamera } from '../camera/default.js';
 import { writeAtomic } from '../clip/atomic.js';
 import type { Clip } from '../clip/open.js';
+import { diagnose } from '../diagnose/diagnose.js';
 import { explain } from '../report/explain.js';
 import { gridFor } from '../tune/read.js';
 import type { TuneResult } from '../tune/tune.js';
+import { diagnosisData } from './diagnose-json.js';
+import { diagnosisSummary } from './diagnose-text.js';
 import { eveningSheet } from './evening-sheet.js';
+import { Phases } from './progress.js';
 import { writeReport } from './report.js';
 import { fold, strong } from './terminal.js';
 import { tuneClips } from './tune.js';
@@ -48,18 +52,29 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
   const camera = defaultCamera;
   const grid = gridFor(camera);
   const result = await tuneClips(clips, camera, grid, DEMO_ALLOWANCE, cache, SEED);
+  const { settings } = result.recommended;
+  const progress = new Phases();
+  const diagnosis = await diagnose(
+    clips,
+    camera,
+    { ...settings, warnings: [] },
+    {
+      cache,
+      onPhase: progress.begin,
+      onProgress: progress.update,
+    },
+  );
+  progress.end();
   const calm = clips.filter((clip) => clip.dir === CALM);
   const fromCalm = await tuneClips(calm, camera, grid, DEMO_ALLOWANCE, cache, SEED);
   const save = (name: string, value: unknown) =>
     writeAtomic(join(out, name), `${JSON.stringify(value, null, 2)}\n`);
   await save('camera.json', camera);
-  await save('recommended.json', result.recommended.settings);
+  await save('recommended.json', settings);
   await save('tune.json', result);
   await save('tune-from-calm.json', fromCalm);
-  await writeAtomic(
-    join(out, 'sheet.jpg'),
-    await eveningSheet(clips, camera, result.recommended.settings, cache),
-  );
+  await save('diagnosis.json', diagnosisData(diagnosis));
+  await writeAtomic(join(out, 'sheet.jpg'), await eveningSheet(clips, camera, settings, cache));
 
   const report = (name: string, title: string, shown: readonly Clip[], tuned: TuneResult) =>
     writeReport(join(out, name), {
@@ -78,11 +93,22 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
     fromCalm,
   );
 
+  await writeReport(join(out, 'diagnosis.html'), {
+    title: 'The demo: why the recommended settings fire at nothing, and what they miss',
+    camera,
+    settings,
+    clips: clips.map((clip) => ({ clip })),
+    cache,
+    diagnosis,
+  });
+
   if (options.json) {
     process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
     return;
   }
   process.stdout.write(`${tuneText(result, clips, camera, grid)}\n\n`);
+  process.stdout.write(`${strong('Why these settings fire at nothing, and what they miss')}\n\n`);
+  process.stdout.write(`${diagnosisSummary(diagnosis, { camera, settings, mask: [] })}\n\n`);
   process.stdout.write(
     `${strong(`And had only ${CALM} been recorded, with the other weather simulated on it`)}\n\n`,
   );
@@ -90,10 +116,12 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
   const lines = [
     ['report.html', 'all of it as one page with pictures: open it in a browser'],
     ['report-from-calm.html', 'the same from the calm clip alone, other weather simulated'],
+    ['diagnosis.html', 'each false trigger and each missed visit explained, with pictures'],
     ['recommended.json', 'the settings above, for replay'],
     ['camera.json', 'the camera they are for'],
     ['tune.json', 'all of the above as data'],
     ['tune-from-calm.json', 'the same for the calm clip alone'],
+    ['diagnosis.json', 'what fired it and what would help, as data'],
     ['sheet.jpg', 'what it caught, what it missed, what it fired at for nothing'],
   ];
   for (const [name, what] of lines) process.stdout.write(`  ${join(out, name as string)}   ${what}\n`);

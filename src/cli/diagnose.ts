@@ -56,9 +56,10 @@ async function run(paths: string[], options: Options): Promise<void> {
   if (options.writeMask !== undefined) needSomeLabels(clips);
   noteSlowClips(clips, camera);
 
-  const progress = new Phases('diagnosing, reading frames');
+  const progress = new Phases();
   const diagnosis = await diagnose(clips, camera, settings, {
     cache,
+    onPhase: progress.begin,
     onProgress: progress.update,
     onWarning: warn,
   });
@@ -108,14 +109,14 @@ async function compareAll(
   cache: Cache,
 ): Promise<AgainstResult[]> {
   const results: AgainstResult[] = [];
+  const progress = new Phases();
   for (const clip of clips) {
-    const progress = new Phases(`${clip.dir}: holding the other settings against these, reading frames`);
     const options = { cache, onProgress: progress.update };
-    const cases = [
-      await openCase(clip, camera, these, options),
-      await openCase(clip, camera, other, options),
-    ] as const;
-    results.push(await compareCases(...cases, options));
+    const open = (settings: ResolvedSettings) => {
+      progress.begin(`${clip.dir}: holding other settings against these, reading frames`);
+      return openCase(clip, camera, settings, options);
+    };
+    results.push(await compareCases(await open(these), await open(other), options));
     progress.end();
   }
   return results;

@@ -33,25 +33,19 @@ export class Progress {
   }
 }
 
-/** Progress of work in several phases: each begins where the count starts over, and its guess is of itself alone. */
+/** Progress of work in several phases, each with a name and a count of its own. */
 export class Phases {
-  private progress: Progress;
-  private last = 0;
+  private progress: Progress | null = null;
 
-  constructor(private readonly what: string) {
+  readonly begin = (what: string): void => {
+    this.end();
     this.progress = new Progress(what);
-  }
-
-  readonly update = (done: number, total: number): void => {
-    if (done < this.last) {
-      this.progress.end();
-      this.progress = new Progress(this.what);
-    }
-    this.last = done;
-    this.progress.update(done, total);
   };
 
+  readonly update = (done: number, total: number): void => this.progress?.update(done, total);
+
   end(): void {
-    this.progress.end();
+    this.progress?.end();
+    this.progress = null;
   }
 }

@@ -8,22 +8,31 @@ import type { Diagnosis, MissedVisit } from './diagnosis.js';
 import { explainMissed } from './missed/missed.js';
 import { type Explained, explainTriggers } from './triggers/explain.js';
 
+export interface DiagnoseOptions extends ReadingOptions {
+  /** Told what begins; what is done of it is counted anew. */
+  onPhase?: (what: string) => void;
+}
+
 /** Why clips fire at nothing under some settings, what they miss, and what would help. */
 export async function diagnose(
   clips: readonly Clip[],
   camera: Camera,
   settings: ResolvedSettings,
-  options: ReadingOptions,
+  options: DiagnoseOptions,
 ): Promise<Diagnosis> {
   const cases: Case[] = [];
   const explained: Explained[] = [];
   try {
     for (const clip of clips) {
+      options.onPhase?.(`${clip.dir}: reading frames`);
       const a = await openCase(clip, camera, settings, options);
       cases.push(a);
+      options.onPhase?.(`${clip.dir}: looking around what fired`);
       explained.push(await explainTriggers(a, options));
     }
+    options.onPhase?.('why visits were missed: reading frames');
     const missed = await explainMissed(cases, options);
+    options.onPhase?.('trying cures');
     const { cures, notes } = await findCures(
       cases,
       explained.map(({ maps }) => maps),

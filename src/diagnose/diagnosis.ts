@@ -105,6 +105,6 @@ export interface Places {
   rows: number;
   /** In how many explained triggers something that fired lay in the cell. */
   explained: readonly number[];
-  /** In how many animal visits the animal was in the cell: by what fired in the visit's true triggers, else by its box. */
+  /** In how many animal visits the animal was in the cell: by what fired in the visit's true triggers within its box, else all of its box. */
   animals: readonly number[];
 }

@@ -109,7 +109,7 @@ function mapKey(masked: boolean, proposed: boolean): Markup {
   const line = (dashes: string, text: string) =>
     html`<li>${new Markup(`<svg width="34" height="12" viewBox="0 0 34 12" aria-hidden="true"><path d="M2,6H32" stroke="var(--ink)" stroke-width="2.2" stroke-dasharray="${dashes}" stroke-linecap="${dashes === '8 4' ? 'butt' : 'round'}"/></svg>`)}${text}</li>`;
   return html`<ul class="legend">${masked ? line('1 4', 'masked now') : null}${proposed ? line('8 4', 'the mask that would help most') : null}</ul>
-<p class="note">The area of a mark goes with the number of triggers or visits that had something there. A visit that was missed counts all over its box, where the labels give one. Behind the marks: the scene, the middle of a few frames.</p>
+<p class="note">The area of a mark goes with the number of triggers or visits that had something there. A visit counts where something fired within its box, or all over its box where nothing did. Behind the marks: the scene, the middle of a few frames.</p>
 `;
 }
 

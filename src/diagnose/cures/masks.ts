@@ -7,7 +7,7 @@ import { effectOn } from './effect.js';
 import { activeUnder } from './mask-effect.js';
 import { hotFrames } from './mask-hot.js';
 import { ALIKE, promisingMasks, type SearchPart } from './mask-search.js';
-import { overlap, type Shape } from './mask-shapes.js';
+import { CELLS, overlap, type Shape } from './mask-shapes.js';
 import { byWorth, isProved, type Proof } from './proof.js';
 
 /** A labelled clip with the maps of what changed in it. */
@@ -65,7 +65,7 @@ function polygonsOf(clips: readonly Mapped[]): Polygon[] {
 function pick(measured: readonly { shape: Shape; proof: Proof }[]) {
   const kept: { shape: Shape; proof: Proof }[] = [];
   const order = [...measured]
-    .filter(({ proof }) => isProved(proof))
+    .filter(({ shape, proof }) => isProved(proof) && takesMoreThanItCovers(shape, proof))
     .sort((a, b) => byWorth(a.proof.whole, b.proof.whole) || a.shape.size - b.shape.size);
   for (const next of order) {
     const superseded = kept.some(
@@ -74,4 +74,11 @@ function pick(measured: readonly { shape: Shape; proof: Proof }[]) {
     if (!superseded && kept.length < MOST_OFFERED) kept.push(next);
   }
   return kept;
+}
+
+/** Any mask takes away something: one that takes no larger a share of the false triggers than of the picture is no find. */
+function takesMoreThanItCovers({ size }: Shape, { whole, proving }: Proof): boolean {
+  return [whole, proving].every(
+    ({ falseRemoved, falseTriggers }) => falseRemoved > (size / CELLS) * falseTriggers,
+  );
 }

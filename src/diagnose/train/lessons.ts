@@ -2,6 +2,7 @@ import { type Camera, cameraSchema } from '../../camera/description.js';
 import type { Settings } from '../../camera/settings.js';
 import { between, pick, type Random, random } from '../../scene/random.js';
 import { type SceneSpec, sceneSpec, siteNames, speciesNames } from '../../scene/spec.js';
+import type { TextureOptions } from './textures/scene.js';
 
 /** What one scene teaches: mostly one cause, or several at once. */
 export const subjects = [
@@ -20,19 +21,32 @@ export type Subject = (typeof subjects)[number];
 /** Scenes to learn from, to calibrate with, and to judge by; the last are drawn and watched in ways never learnt from. */
 export type Use = 'learn' | 'calibrate' | 'judge';
 
-export interface Lesson {
-  subject: Subject;
-  spec: SceneSpec;
+/** How a scene is watched. */
+interface Watching {
   camera: Camera;
   settings: Settings;
 }
+/** A scene of a garden. */
+export interface GardenLesson extends Watching {
+  kind: 'garden';
+  spec: SceneSpec;
+}
+/** A moving picture of nothing in particular. */
+export interface TextureLesson extends Watching {
+  kind: 'textures';
+  seed: string;
+  picture: TextureOptions;
+}
+export type Lesson = GardenLesson | TextureLesson;
 
 const SECONDS = 70;
+const TEXTURE_SECONDS = 50;
+const taught = subjects.filter((subject) => subject !== 'mixed');
 /** Visits are few where other things are taught, many where something new is. */
 const FEW = 20;
 
-/** A scene, a camera and settings, all from the seed. */
-export function lesson(subject: Subject, seed: string, use: Use): Lesson {
+/** A garden, a camera and settings, all from the seed. */
+export function gardenLesson(subject: Subject, seed: string, use: Use): GardenLesson {
   const r = random(seed, `${use} ${subject}`);
   const judged = use === 'judge';
   const rate = pick(r, judged ? [4, 7] : [2, 5, 10]);
@@ -103,7 +117,7 @@ export function lesson(subject: Subject, seed: string, use: Use): Lesson {
     persistence: pick(r, [1, 1, 1, 2]),
     cooldown: pick(r, [1, 2, 3]),
   };
-  return { subject, spec, camera, settings };
+  return { kind: 'garden', spec, camera, settings };
 }
 
 /** Box radii in pixels. Smoothing takes most of a sensor's noise away, so noise is taught mostly without it. */
@@ -120,6 +134,16 @@ function thresholds(subject: Subject, smooth: number): [number, number] {
 
 function areas(subject: Subject): [number, number] {
   return subject === 'noise' ? [3.6, 5.6] : [4.3, 8.3];
+}
+
+/** The same of a moving picture of nothing in particular, watched in the same ways. */
+export function textureLesson(subject: Subject, seed: string, use: Use): TextureLesson {
+  const { camera, settings } = gardenLesson(subject, `textures ${seed}`, use);
+  const r = random(seed, `${use} textures ${subject}`);
+  const { width, height, rate } = camera.analysis;
+  const causes = taught.filter((cause) => cause === subject || (subject === 'mixed' && r() < 0.4));
+  const picture = { width, height, rate, frames: Math.round(TEXTURE_SECONDS * rate), causes };
+  return { kind: 'textures', seed: `${use} ${subject} ${seed}`, picture, camera, settings };
 }
 
 function visitsFor(r: Random, subject: Subject) {

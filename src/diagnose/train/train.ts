@@ -6,13 +6,17 @@ import { entryNames } from '../triggers/measures/measures.js';
 import { outputs, probabilities, type Weights } from '../triggers/model/network.js';
 import { tensors } from '../triggers/model/tensors.js';
 import { calibrated, fitNetwork } from './fit.js';
-import { lesson, subjects, type Use } from './lessons.js';
+import { gardenLesson, type Lesson, type Subject, subjects, textureLesson, type Use } from './lessons.js';
 import { ruled } from './rules.js';
 import { type Sample, samplesOf } from './samples.js';
 import { calibration, type Judgement, judged } from './score.js';
 
-/** Scenes of each subject. */
-const SCENES: Record<Use, number> = { learn: 44, calibrate: 10, judge: 18 };
+/** Numbers of the scenes of each subject, from and before. Gardens to judge by start at 100: those before were looked at while measures were chosen. */
+const SCENES: Record<Use, { gardens: [number, number]; textures: [number, number] }> = {
+  learn: { gardens: [0, 44], textures: [0, 30] },
+  calibrate: { gardens: [0, 10], textures: [0, 8] },
+  judge: { gardens: [100, 118], textures: [0, 0] },
+};
 const SEED = 'perchmark';
 /** Raised whenever a lesson gives other samples: another measure, another way of drawing. */
 const MEANING = 1;
@@ -60,23 +64,32 @@ async function train(): Promise<void> {
 }
 
 async function lessonSamples(use: Use, cache: Cache): Promise<Sample[]> {
+  const lessons = [
+    ...lessonsOf(SCENES[use].gardens, (subject, seed) => gardenLesson(subject, seed, use)),
+    ...lessonsOf(SCENES[use].textures, (subject, seed) => textureLesson(subject, seed, use)),
+  ];
   const samples: Sample[] = [];
-  const total = SCENES[use] * subjects.length;
-  for (let i = 0; i < total; i++) {
-    const subject = subjects[i % subjects.length] as (typeof subjects)[number];
-    const given = lesson(subject, String(Math.floor(i / subjects.length)), use);
+  for (const [i, lesson] of lessons.entries()) {
     const key = createHash('sha256')
-      .update(JSON.stringify([MEANING, entryNames, given]))
+      .update(JSON.stringify([MEANING, entryNames, lesson]))
       .digest('hex');
     const entry = ['lessons', key];
     const kept = await cache.read(entry);
-    const found = kept ? (JSON.parse(kept.toString()) as Sample[]) : await samplesOf(given);
+    const found = kept ? (JSON.parse(kept.toString()) as Sample[]) : await samplesOf(lesson);
     if (!kept) await cache.write(entry, Buffer.from(JSON.stringify(found)));
     samples.push(...found);
-    process.stderr.write(`\r${use}: ${i + 1} of ${total} scenes, ${samples.length} triggers `);
+    process.stderr.write(`\r${use}: ${i + 1} of ${lessons.length} scenes, ${samples.length} triggers `);
   }
   process.stderr.write('\n');
   return samples;
+}
+
+function lessonsOf(
+  [from, before]: [number, number],
+  make: (subject: Subject, seed: string) => Lesson,
+): Lesson[] {
+  const seeds = Array.from({ length: before - from }, (_, i) => String(from + i));
+  return seeds.flatMap((seed) => subjects.map((subject) => make(subject, seed)));
 }
 
 function judgementText(name: string, { confusion, f1, macroF1, accuracy }: Judgement): string {

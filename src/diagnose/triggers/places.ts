@@ -25,7 +25,7 @@ export class PlaceCounter {
     for (const cell of cellsOf(region)) (this.explained[cell] as number) += 1;
   }
 
-  /** What fired in a true trigger is where its animal was. */
+  /** What fired in a true trigger; a branch that fired while the animal was there is told apart by the visit's box. */
   addTrue(trigger: number, region: Region): void {
     const visit = this.a.judged.triggers[trigger]?.visit ?? null;
     if (visit !== null) this.seen.set(visit, new Set([...(this.seen.get(visit) ?? []), ...cellsOf(region)]));
@@ -34,18 +34,26 @@ export class PlaceCounter {
   get places(): Places {
     const animals = new Array<number>(COLUMNS * ROWS).fill(0);
     for (const visit of this.a.judged.visits.keys()) {
-      for (const cell of this.seen.get(visit) ?? this.boxOf(visit)) (animals[cell] as number) += 1;
+      for (const cell of this.cellsOfVisit(visit)) (animals[cell] as number) += 1;
     }
     return { columns: COLUMNS, rows: ROWS, explained: this.explained, animals };
   }
 
-  /** Cells under the box that the labels give a visit; none where they give none. */
-  private boxOf(visit: number): Set<number> {
+  private cellsOfVisit(visit: number): ReadonlySet<number> {
+    const seen = this.seen.get(visit) ?? new Set();
+    const box = this.boxOf(visit);
+    if (!box) return seen;
+    const within = new Set([...seen].filter((cell) => box.has(cell)));
+    return within.size > 0 ? within : box;
+  }
+
+  /** Cells under the box that the labels give a visit; null where they give none. */
+  private boxOf(visit: number): ReadonlySet<number> | null {
     const { start, end, name } = this.a.judged.visits[visit] ?? {};
     const label = this.a.clip.labels?.visits.find(
       (v) => v.type === 'animal' && v.start === start && v.end === end && v.name === name,
     );
-    return label?.box ? cellsOfBox(label.box) : new Set();
+    return label?.box ? cellsOfBox(label.box) : null;
   }
 }
 

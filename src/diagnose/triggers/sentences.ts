@@ -30,7 +30,7 @@ export function sentenceFor(told: Told, m: Measures, level: number): string {
 
 const facts: Record<CauseName, (m: Measures, level: number) => string> = {
   wind: ({ place, displacement }) =>
-    `${changes(place)}${rhythmText(place.rhythm)}${place.remains < 0.4 ? ', and returns to where it was' : ''}; shifting the background by a few pixels, or seeing it at another moment, explains ${percent(displacement.elsewhere)} of the change`,
+    `${changes(place)}${rhythmText(place.rhythm)}${place.remains < 0.4 ? ', and returns to where it was' : ''}; ${percent(displacement.elsewhere)} of the change is the background a few pixels off, as other moments show it`,
   rain: ({ extent, streaks, place }) =>
     `${streaks.upright > 0.4 ? 'thin upright streaks' : 'small short changes'}, in ${percent(extent.spread)} of the picture's parts at once; ${place.remains < 0.4 ? 'the place looks as before within seconds' : 'some of it stayed'}`,
   light: ({ direction, texture }, level) =>
@@ -38,13 +38,13 @@ const facts: Record<CauseName, (m: Measures, level: number) => string> = {
   noise: ({ direction }, level) =>
     `grain: the picture flickers by about ${figure(direction.noise * level)} grey levels from frame to frame, each spot by itself`,
   insect: ({ place, extent, texture }) =>
-    `a ${texture.ratio < 0 ? 'dark' : 'pale'} shape over ${percent(extent.region)} of the picture for ${seconds(place.lasted)}, which was nowhere before and left the place as it was`,
+    `a ${texture.ratio < 0 ? 'dark' : 'pale'} shape over ${percent(extent.region)} of the picture, there for ${seconds(place.lasted)}, which was nowhere before and left the place as it was`,
   shake: ({ wholeShift }) =>
     `the whole picture moved by ${figure(Math.hypot(wholeShift.x, wholeShift.y))} pixels, which explains ${percent(wholeShift.explains)} of the change`,
   shadow: ({ texture, place }) =>
     `the patch went ${texture.ratio < 0 ? 'darker' : 'lighter'} by ${percent(Math.abs(2 ** texture.ratio - 1))} while what is in it can still be seen (${percent(Math.max(0, texture.kept))} alike), for ${seconds(place.lasted)}`,
   unknown: ({ displacement, place }) =>
-    `the background, shifted or seen at other moments, explains ${percent(displacement.elsewhere)} of the change, and ${changes(place)}`,
+    `the background of other moments, a few pixels off, explains ${percent(displacement.elsewhere)} of the change, and ${changes(place)}`,
 };
 
 /** How often the place changed, the trigger among it. */
@@ -64,7 +64,7 @@ function rhythmText(rhythm: Rhythm | null): string {
 
 function percent(share: number): string {
   const whole = 100 * share;
-  return whole > 0 && whole < 1 ? 'under 1 %' : `${Math.round(whole)} %`;
+  return whole > 0 && whole < 1 ? 'less than 1 %' : `${Math.round(whole)} %`;
 }
 
 function seconds(x: number): string {
