@@ -1,4 +1,3 @@
-import { changedPixels } from '../../engine/area.js';
 import { isActive } from '../../engine/triggers.js';
 import type { Case } from '../case.js';
 import type { ChangeMaps } from './change-maps.js';
@@ -58,15 +57,17 @@ export async function activeUnder(
 
 /** Changed pixels that each mask leaves. */
 function countsUnder(changed: Uint8Array, hiding: Uint8Array, masks: number): number[] {
-  const all = changedPixels(changed, 1);
-  const hidden = new Array<number>(masks).fill(0);
-  for (let i = 0; i < changed.length; i++) {
-    if (changed[i] === 0) continue;
-    for (let bits = hiding[i] as number, m = 0; bits !== 0; bits >>= 1, m++) {
-      if (bits & 1) hidden[m] = (hidden[m] as number) + 1;
-    }
-  }
-  return hidden.map((count) => all - count);
+  const by = new Uint32Array(1 << MOST_MASKS);
+  for (let i = 0; i < changed.length; i++) by[hiding[i] as number]! += changed[i] as number;
+  const all = by.reduce((sum, n) => sum + n, 0);
+  return Array.from({ length: masks }, (_, m) => all - underMask(by, m));
+}
+
+/** Pixels that one mask hides, from how many are hidden by each set of masks. */
+function underMask(by: Uint32Array, mask: number): number {
+  let hidden = 0;
+  for (let set = 0; set < by.length; set++) if ((set >> mask) & 1) hidden += by[set] as number;
+  return hidden;
 }
 
 /** Masks, as bits, that leave a large enough piece untouched, and those that leave enough of one in any shape. */
@@ -78,17 +79,14 @@ function touchedBy(
 ): { untouched: number; doubtful: number } {
   let untouched = 0;
   let doubtful = 0;
-  const hidden = new Uint32Array(MOST_MASKS);
+  const by = new Uint32Array(1 << MOST_MASKS);
   pieces.forEach(changed, minimum, (pixels) => {
-    hidden.fill(0);
-    for (const i of pixels) {
-      for (let bits = hiding[i] as number, m = 0; bits !== 0; bits >>= 1, m++) {
-        if (bits & 1) hidden[m] = (hidden[m] as number) + 1;
-      }
-    }
+    by.fill(0);
+    for (let i = 0; i < pixels.length; i++) by[hiding[pixels[i] as number] as number]! += 1;
     for (let m = 0; m < MOST_MASKS; m++) {
-      if (hidden[m] === 0) untouched |= 1 << m;
-      else if (pixels.length - (hidden[m] as number) >= minimum) doubtful |= 1 << m;
+      const hidden = underMask(by, m);
+      if (hidden === 0) untouched |= 1 << m;
+      else if (pixels.length - hidden >= minimum) doubtful |= 1 << m;
     }
   });
   return { untouched, doubtful };

@@ -1,20 +1,32 @@
 import type { Random } from '../../scene/random.js';
 import { normal, random, shuffled } from '../../scene/random.js';
 import { entryNames } from '../triggers/measures/measures.js';
-import { layersOf, outputs, probabilities, standardized, type Weights } from '../triggers/model/network.js';
+import {
+  type Layers,
+  layersOf,
+  outputs,
+  probabilities,
+  standardized,
+  type Weights,
+} from '../triggers/model/network.js';
 import type { Tensors } from '../triggers/model/tensors.js';
 import type { Sample } from './samples.js';
 
 const EPOCHS = 60;
 const BATCH = 64;
+/** First step of the descent, share of the truth that is spread over all causes, and price of large weights. */
+const RATE = 3e-3;
+const SMOOTHING = 0.03;
+const DECAY = 2e-4;
 /** Noise added to every input while learning, in its standard deviations: no measure is to be trusted to the last digit. */
-const JITTER = 0.1;
+const JITTER = 0.25;
+/** Networks that are averaged: where one started counts for less then. */
+const NETWORKS = 3;
 /** Digits of a weight that are kept. */
 const DIGITS = 4;
 
-/** Trains the network; the same samples and seed give the same weights. */
-export async function fitNetwork(tf: Tensors, samples: readonly Sample[], seed: string): Promise<Weights> {
-  const r = random(seed, 'fit');
+/** Trains the networks; the same samples and seed give the same weights. */
+export async function fitNetworks(tf: Tensors, samples: readonly Sample[], seed: string): Promise<Weights> {
   const columns = entryNames.map((_, i) => samples.map((s) => s.vector[i] as number));
   const mean = columns.map((c) => c.reduce((a, b) => a + b, 0) / c.length);
   const deviation = columns.map((c, i) =>
@@ -22,17 +34,29 @@ export async function fitNetwork(tf: Tensors, samples: readonly Sample[], seed: 
   );
   const inputs = samples.map((s) => standardized({ mean, deviation }, s.vector));
   const classes = samples.map((s) => (outputs as readonly string[]).indexOf(s.cause));
+  const networks = Array.from({ length: NETWORKS }, (_, n) =>
+    fitOne(tf, inputs, classes, random(seed, `fit ${n}`)),
+  );
+  return {
+    inputs: entryNames,
+    mean: mean.map(short),
+    deviation: deviation.map(short),
+    networks,
+    temperature: 1,
+  };
+}
+
+function fitOne(tf: Tensors, inputs: readonly number[][], classes: readonly number[], r: Random): Layers {
   // Each cause weighs the same, however often it fires.
   const counts = outputs.map((_, c) => classes.filter((k) => k === c).length);
-  const weightOf = (c: number) => samples.length / outputs.length / Math.max(1, counts[c] as number);
-
+  const weightOf = (c: number) => classes.length / outputs.length / Math.max(1, counts[c] as number);
   const model = layersOf(tf, entryNames.length, 1 + Math.floor(r() * 1e6));
-  const optimizer = tf.train.adam(3e-3);
+  const optimizer = tf.train.adam(RATE);
   for (let epoch = 0; epoch < EPOCHS; epoch++) {
     // The step falls along a half cosine (Loshchilov & Hutter 2017, Proc. ICLR).
-    const rate = 3e-3 * (0.5 + 0.5 * Math.cos((Math.PI * epoch) / EPOCHS)) + 1e-5;
+    const rate = RATE * (0.5 + 0.5 * Math.cos((Math.PI * epoch) / EPOCHS)) + 1e-5;
     (optimizer as unknown as { learningRate: number }).learningRate = rate;
-    const order = shuffled(r, [...samples.keys()]);
+    const order = shuffled(r, [...inputs.keys()]);
     for (let from = 0; from < order.length; from += BATCH) {
       const batch = order.slice(from, from + BATCH);
       tf.tidy(() => {
@@ -47,30 +71,22 @@ export async function fitNetwork(tf: Tensors, samples: readonly Sample[], seed: 
         const w = tf.tensor1d(batch.map((i) => weightOf(classes[i] as number)));
         optimizer.minimize(() => {
           const raw = model.apply(x, { training: true }) as ReturnType<Tensors['tensor2d']>;
-          const misses = tf.losses.softmaxCrossEntropy(y, raw, w, 0.03);
-          const size = model.trainableWeights
+          const misses = tf.losses.softmaxCrossEntropy(y, raw, w, SMOOTHING);
+          const squares = model.trainableWeights
             .filter((v) => v.shape.length === 2)
-            .reduce(
-              (sum, v) => tf.add(sum, tf.sum(tf.square(v.read()))),
-              tf.scalar(0) as ReturnType<Tensors['sum']>,
-            );
-          return tf.add(misses, tf.mul(size, 2e-4)) as ReturnType<Tensors['scalar']>;
+            .map((v) => tf.sum(tf.square(v.read())));
+          return tf.add(misses, tf.mul(tf.addN(squares), DECAY)) as ReturnType<Tensors['scalar']>;
         });
       });
     }
   }
   const values = model.getWeights().map((t) => Array.from(t.dataSync(), short));
-  const layers = [];
+  model.dispose();
+  const layers: { kernel: number[]; bias: number[] }[] = [];
   for (let i = 0; i < values.length; i += 2) {
     layers.push({ kernel: values[i] as number[], bias: values[i + 1] as number[] });
   }
-  return {
-    inputs: entryNames,
-    mean: mean.map(short),
-    deviation: deviation.map(short),
-    layers,
-    temperature: 1,
-  };
+  return layers;
 }
 
 function jittered(input: readonly number[], r: Random): number[] {

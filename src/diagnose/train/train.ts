@@ -5,7 +5,7 @@ import { Cache } from '../../clip/cache.js';
 import { entryNames } from '../triggers/measures/measures.js';
 import { outputs, probabilities, type Weights } from '../triggers/model/network.js';
 import { tensors } from '../triggers/model/tensors.js';
-import { calibrated, fitNetwork } from './fit.js';
+import { calibrated, fitNetworks } from './fit.js';
 import { gardenLesson, type Lesson, type Subject, subjects, textureLesson, type Use } from './lessons.js';
 import { ruled } from './rules.js';
 import { type Sample, samplesOf } from './samples.js';
@@ -31,7 +31,7 @@ async function train(): Promise<void> {
   const spare = await lessonSamples('calibrate', cache);
   const unseen = await lessonSamples('judge', cache);
   const tf = await tensors();
-  const weights = calibrated(tf, await fitNetwork(tf, learn, SEED), spare);
+  const weights = calibrated(tf, await fitNetworks(tf, learn, SEED), spare);
   const all = probabilities(
     tf,
     weights,
@@ -99,18 +99,20 @@ function judgementText(name: string, { confusion, f1, macroF1, accuracy }: Judge
   return `\n${name}: macro-F1 ${macroF1.toFixed(3)}, right ${(100 * accuracy).toFixed(1)} %\n${lines.join('\n')}\n`;
 }
 
-function sourceOf({ inputs, mean, deviation, layers, temperature }: Weights): string {
+function sourceOf({ inputs, mean, deviation, networks, temperature }: Weights): string {
   const list = (values: readonly (number | string)[]) =>
     `[${values.map((v) => JSON.stringify(v)).join(',')}]`;
-  const each = layers.map(({ kernel, bias }) => `{kernel:${list(kernel)},bias:${list(bias)}}`);
+  const each = networks.map((layers) =>
+    layers.map(({ kernel, bias }) => `{kernel:${list(kernel)},bias:${list(bias)}}`).join(',\n'),
+  );
   return `import type { Weights } from './network.js';
 
 // Written by \`npm run train\`: never by hand.
-// biome-ignore format: one value a line would be two thousand lines
+// biome-ignore format: one value a line would be thousands of lines
 export const weights: Weights = {inputs:${list(inputs)},
 mean:${list(mean)},
 deviation:${list(deviation)},
-layers:[${each.join(',\n')}],
+networks:[${each.map((layers) => `[${layers}]`).join(',\n')}],
 temperature:${temperature}};
 `;
 }

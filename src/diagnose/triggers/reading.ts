@@ -22,7 +22,7 @@ export interface Seen {
   onFrame?: (place: number, difference: Uint8Array) => Promise<void> | void;
   /** What fired, for every trigger, in order. */
   onTrigger: (trigger: number, region: Region) => void;
-  /** Every trigger of `looked`, with what surrounds it. */
+  /** Every trigger of `looked`, with what surrounds it; its frames are written over afterwards. */
   onLook: (trigger: number, look: Look) => void;
 }
 
@@ -52,7 +52,9 @@ export async function readAround(
   const lookedAt = new Set(plan.looked);
   const wanted = new Set(Array.from(plan.wanted));
   const eye = new Eye(a);
-  const held: { place: number; time: number; y: Uint8Array }[] = [];
+  const held: Held[] = [];
+  /** Arrays of frames that are held no more, to be used again. */
+  const spare: Uint8Array[] = [];
   const waiting: { trigger: number; place: number; look: Omit<Look, 'frames' | 'at'> }[] = [];
   const find = camera.area === 'changed' ? changedRegion : largestRegion;
 
@@ -71,12 +73,14 @@ export async function readAround(
     const last = held.at(-1);
     if (last && last.place !== place - 1) {
       release(Number.POSITIVE_INFINITY);
-      held.length = 0;
+      spare.push(...held.splice(0).map((f) => f.y));
     }
     const difference = eye.next(y, place);
     const trigger = triggerAt.get(place);
     if (difference && wanted.has(place)) await seen.onFrame?.(place, difference);
-    held.push({ place, time: a.times[place] as number, y: eye.smoothed.slice() });
+    const kept = spare.pop() ?? new Uint8Array(width * height);
+    kept.set(eye.smoothed);
+    held.push({ place, time: a.times[place] as number, y: kept });
     if (difference && trigger !== undefined) {
       const region = find(difference, width, height, level);
       seen.onTrigger(trigger, region);
@@ -89,10 +93,16 @@ export async function readAround(
     }
     release(place);
     const oldest = waiting[0]?.place ?? place;
-    while (held.length > 0 && (held[0] as { place: number }).place < oldest - reach) held.shift();
+    while (held.length > 0 && (held[0] as Held).place < oldest - reach) spare.push((held.shift() as Held).y);
     onProgress?.(done, places.length);
   }
   release(Number.POSITIVE_INFINITY);
+}
+
+interface Held {
+  place: number;
+  time: number;
+  y: Uint8Array;
 }
 
 /** How many analysed frames either side of a trigger are looked at. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { calibrated, fitNetwork } from '../../../src/diagnose/train/fit.js';
+import { calibrated, fitNetworks } from '../../../src/diagnose/train/fit.js';
 import { gardenLesson } from '../../../src/diagnose/train/lessons.js';
 import { calibration, judged } from '../../../src/diagnose/train/score.js';
 import { entryNames } from '../../../src/diagnose/triggers/measures/measures.js';
@@ -50,8 +50,8 @@ describe('how the cause model is judged', () => {
       );
       return { cause, vector };
     });
-    const weights = await fitNetwork(tf, samples, 'a seed');
-    expect(await fitNetwork(tf, samples, 'a seed')).toEqual(weights);
+    const weights = await fitNetworks(tf, samples, 'a seed');
+    expect(await fitNetworks(tf, samples, 'a seed')).toEqual(weights);
     const said = probabilities(
       tf,
       calibrated(tf, weights, samples),

@@ -9,8 +9,6 @@ export interface Extent {
   fill: number;
   /** Minor over major axis of the region, 1 = as wide as long. */
   roundness: number;
-  /** How upright its long axis stands: 1 upright, -1 level, 0 slanting or round. */
-  upright: number;
   /** Connected regions for every thousand changed pixels. */
   pieces: number;
   /** Share of the cells of a grid of 8 by 6 in which something changed. */
@@ -24,13 +22,11 @@ export function extent({ difference, level, region, width, height }: Look): Exte
   const total = width * height;
   const { pieces, changed, cells } = survey(difference, level, width, height);
   const box = boxOf(region);
-  const { roundness, upright } = axes(region.mask, width, height, region.pixels);
   return {
     region: region.pixels / total,
     changed: changed / total,
     fill: region.pixels / Math.max(1, (box.right - box.left) * (box.bottom - box.top)),
-    roundness,
-    upright,
+    roundness: roundnessOf(region.mask, width, height, region.pixels),
     pieces: changed === 0 ? 0 : (1000 * pieces) / changed,
     spread: cells / (COLUMNS * ROWS),
   };
@@ -67,8 +63,8 @@ function survey(difference: Uint8Array, level: number, width: number, height: nu
   return { pieces, changed, cells: cells.size };
 }
 
-/** Axes of the ellipse with the region's second moments. */
-function axes(mask: Uint8Array, width: number, height: number, pixels: number) {
+/** Minor over major axis of the ellipse with the region's second moments. */
+function roundnessOf(mask: Uint8Array, width: number, height: number, pixels: number): number {
   let [sx, sy, sxx, syy, sxy] = [0, 0, 0, 0, 0];
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {
@@ -87,8 +83,5 @@ function axes(mask: Uint8Array, width: number, height: number, pixels: number) {
   const xy = sxy / n - (sx / n) * (sy / n);
   const middle = (xx + yy) / 2;
   const half = Math.hypot((xx - yy) / 2, xy);
-  return {
-    roundness: Math.sqrt(Math.max(0, middle - half) / (middle + half)),
-    upright: (yy - xx) / (xx + yy),
-  };
+  return Math.sqrt(Math.max(0, middle - half) / (middle + half));
 }

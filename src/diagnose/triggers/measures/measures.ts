@@ -38,7 +38,8 @@ export function measure(look: Look): Measures {
 
 /**
  * What the cause model sees: one number for each entry, shares as they are, sizes and times as logarithms, all bounded
- * so that nothing unheard of carries it far from what it was trained on. Raised together with the weights.
+ * so that nothing unheard of carries it far from what it was trained on. Nothing that only says how a scene is laid out
+ * (where, how bright, how much of it grows): what was learnt of that on drawn gardens is wrong elsewhere.
  */
 const entries: Record<string, (m: Measures) => number> = {
   region: ({ extent }) => Math.log10(extent.region + 1e-5),
@@ -46,9 +47,7 @@ const entries: Record<string, (m: Measures) => number> = {
   regionOfChanged: ({ extent }) => extent.region / Math.max(extent.changed, 1e-9),
   fill: ({ extent }) => extent.fill,
   roundness: ({ extent }) => extent.roundness,
-  upright: ({ extent }) => extent.upright,
   pieces: ({ extent }) => Math.log10(1 + extent.pieces),
-  spread: ({ extent }) => extent.spread,
   way: ({ direction }) => direction.region,
   oneWay: ({ direction }) => Math.abs(direction.region),
   oneWayAll: ({ direction }) => direction.changed,
@@ -60,7 +59,6 @@ const entries: Record<string, (m: Measures) => number> = {
   contrast: ({ texture }) => bounded(texture.contrast, 3),
   ratio: ({ texture }) => bounded(texture.ratio, 2),
   smoothness: ({ texture }) => texture.smoothness,
-  brightness: ({ texture }) => texture.brightness,
   shifted: ({ displacement }) => displacement.shifted,
   elsewhere: ({ displacement }) => displacement.elsewhere,
   again: ({ displacement }) => displacement.again,
@@ -78,7 +76,6 @@ const entries: Record<string, (m: Measures) => number> = {
   later: ({ novelty }) => novelty.later,
   ordinary: ({ novelty }) => novelty.ordinary,
   busy: ({ surroundings }) => Math.log10(surroundings.busy + 1e-4),
-  touched: ({ surroundings }) => surroundings.touched,
   flashes: ({ surroundings }) => surroundings.flashes,
   streaks: ({ streaks }) => streaks.oneWay,
   uprightStreaks: ({ streaks }) => streaks.upright,

@@ -4,20 +4,14 @@ import type { Look } from '../look.js';
 export interface Surroundings {
   /** Share of the picture that changed from frame to frame, on average. */
   busy: number;
-  /** Share of the cells of a grid of 16 by 12 in which something changed at least once. */
-  touched: number;
   /** Of what changed, the share that was as before in the next frame: specks and flashes. */
   flashes: number;
 }
 
-const COLUMNS = 16;
-const ROWS = 12;
 /** Frames that are compared with those before and after them. */
 const MOMENTS = 24;
 /** Every so many pixels of a row are looked at, and every so many rows. */
 const STEP = 4;
-/** A cell is touched when so many of the points in it changed at one moment. */
-const TOUCHED = 2;
 
 export function surroundings({ frames, at, level, region, width, height }: Look): Surroundings {
   const tolerance = Math.max(4, level / 2);
@@ -25,13 +19,11 @@ export function surroundings({ frames, at, level, region, width, height }: Look)
     const among = frames.length - 2;
     return 1 + Math.floor(((i + 0.5) * among) / Math.min(MOMENTS, among));
   }).filter((k) => k !== at && k !== at + 1);
-  const touched = new Set<number>();
   let [points, changed, gone] = [0, 0, 0];
   for (const k of moments) {
     const before = frames[k - 1]!.y;
     const now = frames[k]!.y;
     const after = frames[k + 1]!.y;
-    const cells = new Uint16Array(COLUMNS * ROWS);
     for (let y = 0; y < height; y += STEP) {
       for (let x = 0; x < width; x += STEP) {
         const i = y * width + x;
@@ -40,14 +32,11 @@ export function surroundings({ frames, at, level, region, width, height }: Look)
         if (Math.abs(now[i]! - before[i]!) < tolerance) continue;
         changed++;
         if (Math.abs(after[i]! - before[i]!) < tolerance / 2) gone++;
-        cells[Math.floor((y * ROWS) / height) * COLUMNS + Math.floor((x * COLUMNS) / width)]!++;
       }
     }
-    for (let c = 0; c < cells.length; c++) if (cells[c]! >= TOUCHED) touched.add(c);
   }
   return {
     busy: points === 0 ? 0 : changed / points,
-    touched: touched.size / (COLUMNS * ROWS),
     flashes: changed === 0 ? 0 : gone / changed,
   };
 }

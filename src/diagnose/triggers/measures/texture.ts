@@ -10,8 +10,6 @@ export interface Texture {
   ratio: number;
   /** Correlation of the change with itself a few pixels on: near 0 for noise, near 1 for a shadow or a cloud. */
   smoothness: number;
-  /** Mean luminance of the frame, 0 to 1. */
-  brightness: number;
 }
 
 const MOST = 4000;
@@ -26,14 +24,11 @@ export function texture({ frames, at, reference, region, width }: Look): Texture
   const b = moments(before, before);
   const a = moments(after, after);
   const both = moments(before, after);
-  let total = 0;
-  for (let i = 0; i < y.length; i += 7) total += y[i]!;
   return {
     kept: both.covariance / Math.sqrt(b.covariance * a.covariance + 1),
     contrast: Math.log2((Math.sqrt(a.covariance) + 1) / (Math.sqrt(b.covariance) + 1)),
     ratio: Math.log2((a.left + 1) / (b.left + 1)),
     smoothness: selfLikeness(y, reference, width),
-    brightness: total / Math.ceil(y.length / 7) / 255,
   };
 }
 

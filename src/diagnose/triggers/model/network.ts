@@ -21,11 +21,14 @@ export interface Weights {
   /** What is taken off each input, and what the rest is divided by. */
   mean: readonly number[];
   deviation: readonly number[];
-  /** Layer by layer: kernel, row by row (inputs times outputs), then bias. */
-  layers: readonly { kernel: readonly number[]; bias: readonly number[] }[];
-  /** What the last layer's values are divided by before they become probabilities: Guo et al. 2017, Proc. ICML 70:1321-1330. */
+  /** Networks that differ in where they started; their last layers' values are averaged. */
+  networks: readonly Layers[];
+  /** What that mean is divided by before it becomes probabilities: Guo et al. 2017, Proc. ICML 70:1321-1330. */
   temperature: number;
 }
+
+/** Layer by layer: kernel, row by row (inputs times outputs), and bias. */
+export type Layers = readonly { kernel: readonly number[]; bias: readonly number[] }[];
 
 export const HIDDEN = 24;
 
@@ -55,15 +58,18 @@ export function probabilities(
   if (vectors.length === 0) return [];
   return tf.tidy(() => {
     const model = layersOf(tf, weights.inputs.length);
-    model.setWeights(
-      weights.layers.flatMap(({ kernel, bias }) => [
-        tf.tensor2d([...kernel], [kernel.length / bias.length, bias.length]),
-        tf.tensor1d([...bias]),
-      ]),
-    );
     const input = tf.tensor2d(vectors.map((v) => standardized(weights, v)));
-    const raw = model.predict(input) as ReturnType<Tensors['tensor2d']>;
-    const all = tf.softmax(tf.div(raw, weights.temperature)).arraySync() as number[][];
+    const raw = weights.networks.map((layers) => {
+      model.setWeights(
+        layers.flatMap(({ kernel, bias }) => [
+          tf.tensor2d([...kernel], [kernel.length / bias.length, bias.length]),
+          tf.tensor1d([...bias]),
+        ]),
+      );
+      return model.predict(input) as ReturnType<Tensors['tensor2d']>;
+    });
+    const mean = tf.div(tf.addN(raw), raw.length * weights.temperature);
+    const all = tf.softmax(mean).arraySync() as number[][];
     model.dispose();
     return all;
   });

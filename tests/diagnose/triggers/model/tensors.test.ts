@@ -13,16 +13,22 @@ const vectors = Array.from({ length: 200 }, () =>
   weights.mean.map((mean, i) => mean + 3 * (2 * random() - 1) * (weights.deviation[i] as number)),
 );
 
-/** The same network written out: no tensors, 64-bit floats. */
+/** The same networks written out: no tensors, 64-bit floats. */
 function byHand(vector: readonly number[]): number[] {
-  let values = standardized(weights, vector);
-  weights.layers.forEach(({ kernel, bias }, place) => {
-    const next = bias.map((b, o) =>
-      values.reduce((sum, v, i) => sum + v * (kernel[i * bias.length + o] as number), b),
-    );
-    values = place < weights.layers.length - 1 ? next.map((v) => Math.max(0, v)) : next;
+  const raw = weights.networks.map((layers) => {
+    let values = standardized(weights, vector);
+    layers.forEach(({ kernel, bias }, place) => {
+      const next = bias.map((b, o) =>
+        values.reduce((sum, v, i) => sum + v * (kernel[i * bias.length + o] as number), b),
+      );
+      values = place < layers.length - 1 ? next.map((v) => Math.max(0, v)) : next;
+    });
+    return values;
   });
-  const powers = values.map((v) => Math.exp(v / weights.temperature));
+  const mean = outputs.map(
+    (_, o) => raw.reduce((sum, values) => sum + (values[o] as number), 0) / raw.length,
+  );
+  const powers = mean.map((v) => Math.exp(v / weights.temperature));
   const all = powers.reduce((a, b) => a + b, 0);
   return powers.map((p) => p / all);
 }
@@ -71,6 +77,6 @@ describe('the cause model on every backend', async () => {
 
   test('the weights were trained on the measures that are taken', () => {
     expect(weights.inputs).toEqual(entryNames);
-    expect(weights.layers.at(-1)?.bias).toHaveLength(outputs.length);
+    for (const layers of weights.networks) expect(layers.at(-1)?.bias).toHaveLength(outputs.length);
   });
 });
