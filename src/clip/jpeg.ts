@@ -15,6 +15,16 @@ function* segments(bytes: Buffer): Generator<{ marker: number; from: number; to:
 }
 
 const app1 = 0xe1;
+/** Start of frame: 0xC0 to 0xCF but for tables (DHT), the reserved JPG and arithmetic coding (DAC). */
+const notFrames = [0xc4, 0xc8, 0xcc];
+
+/** How many components a JPEG has: 1 where it is grey; null where its head does not say. */
+export function jpegComponents(bytes: Buffer): number | null {
+  for (const { marker, from } of segments(bytes)) {
+    if (marker >= 0xc0 && marker <= 0xcf && !notFrames.includes(marker)) return bytes[from + 9] ?? null;
+  }
+  return null;
+}
 
 function isExif(bytes: Buffer, from: number): boolean {
   return bytes.toString('latin1', from + 4, from + 10) === 'Exif\0\0';

@@ -30,7 +30,7 @@ export async function* stillFrames(
     return { ...pixels, index };
   };
   // Decoding runs on other threads: with some pictures in flight all cores work, and awaiting them in turn keeps order.
-  const ahead = options.inFlight ?? 3;
+  const ahead = options.inFlight ?? 6;
   const waiting: Promise<Pixels & { index: number }>[] = [];
   let next = 0;
   const refill = () => {

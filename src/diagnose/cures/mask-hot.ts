@@ -24,6 +24,7 @@ export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Pro
   });
   const finder = new Pieces(width, height);
   const tally = new Uint32Array(CELLS);
+  const reached = new Uint16Array(CELLS);
   const hot: HotFrame[] = [];
   const all = a.camera.area === 'changed';
   for await (const { place, changed } of maps.read()) {
@@ -31,12 +32,16 @@ export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Pro
     if (place >= part.from + part.times.length || hot.length === MOST_FRAMES) break;
     const pieces: HotFrame['pieces'] = [];
     const close = () => {
-      const cells = Uint16Array.from(tally.keys()).filter((cell) => tally[cell] !== 0);
-      pieces.push({ cells, counts: Uint32Array.from(cells, (cell) => tally[cell] as number) });
+      let n = 0;
+      for (let cell = 0; cell < CELLS; cell++) if (tally[cell] !== 0) reached[n++] = cell;
+      const cells = reached.slice(0, n);
+      const counts = new Uint32Array(n);
+      for (let i = 0; i < n; i++) counts[i] = tally[cells[i] as number] as number;
+      pieces.push({ cells, counts });
       tally.fill(0);
     };
     finder.forEach(changed, all ? 1 : a.settings.minimumArea, (pixels) => {
-      for (const i of pixels) tally[cellOf[i] as number]!++;
+      for (let i = 0; i < pixels.length; i++) tally[cellOf[pixels[i] as number] as number]!++;
       if (!all) close();
     });
     if (all) close();

@@ -7,8 +7,9 @@ export class Pieces {
   /** Positions in the padded frame that were reached, in order. */
   private readonly reached: Int32Array;
   private readonly pixels: Int32Array;
-  /** For each position of the padded frame its pixel. */
+  /** For each position of the padded frame its pixel, and the other way round. */
   private readonly pixelAt: Int32Array;
+  private readonly placeOf: Int32Array;
 
   constructor(
     private readonly width: number,
@@ -21,8 +22,12 @@ export class Pieces {
     this.reached = new Int32Array(width * height);
     this.pixels = new Int32Array(width * height);
     this.pixelAt = new Int32Array(this.waiting.length);
-    for (let i = 0; i < width * height; i++)
-      this.pixelAt[(Math.floor(i / width) + 1) * s + 1 + (i % width)] = i;
+    this.placeOf = new Int32Array(width * height);
+    for (let i = 0; i < width * height; i++) {
+      const place = (Math.floor(i / width) + 1) * s + 1 + (i % width);
+      this.pixelAt[place] = i;
+      this.placeOf[i] = place;
+    }
   }
 
   /**
@@ -40,12 +45,22 @@ export class Pieces {
     }
   }
 
-  /** Whether any piece has at least `minimum` pixels. */
-  some(changed: Uint8Array, minimum: number): boolean {
-    const { waiting } = this;
-    this.take(changed);
-    for (let at = waiting.indexOf(1); at >= 0; at = waiting.indexOf(1, at + 1)) {
-      if (this.fill(at) >= minimum) return true;
+  /**
+   * Whether what a mask leaves of one piece still hangs together in at least `minimum` pixels.
+   * @param pixels of the piece
+   * @param hiding for each pixel of the frame one bit for each mask
+   */
+  someLeft(pixels: Int32Array, hiding: Uint8Array, mask: number, minimum: number): boolean {
+    const { waiting, placeOf } = this;
+    waiting.fill(0);
+    for (let i = 0; i < pixels.length; i++) {
+      const pixel = pixels[i] as number;
+      if (((hiding[pixel] as number) >> mask) & 1) continue;
+      waiting[placeOf[pixel] as number] = 1;
+    }
+    for (let i = 0; i < pixels.length; i++) {
+      const at = placeOf[pixels[i] as number] as number;
+      if (waiting[at] === 1 && this.fill(at) >= minimum) return true;
     }
     return false;
   }

@@ -105,7 +105,8 @@ function sourceOf({ inputs, mean, deviation, networks, temperature }: Weights): 
   const each = networks.map((layers) =>
     layers.map(({ kernel, bias }) => `{kernel:${list(kernel)},bias:${list(bias)}}`).join(',\n'),
   );
-  return `import type { Weights } from './network.js';
+  return `// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: a weight comes near a constant by chance
+import type { Weights } from './network.js';
 
 // Written by \`npm run train\`: never by hand.
 // biome-ignore format: one value a line would be thousands of lines

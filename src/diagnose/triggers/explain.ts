@@ -1,7 +1,8 @@
+import type { Manifest } from '../../clip/manifest.js';
 import { luminanceFrames, type ReadingOptions } from '../../replay/evidence.js';
 import type { Case } from '../case.js';
 import { type ChangeMaps, ChangeMapWriter } from '../cures/change-maps.js';
-import type { Box, ExplainedTrigger, Places } from '../diagnosis.js';
+import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
 import { type Measures, measure, vectorOf } from './measures/measures.js';
 import { causesOf } from './model/cause.js';
 import { fractionBox, PlaceCounter } from './places.js';
@@ -52,7 +53,10 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
     options.onProgress,
   );
 
-  const told = await causesOf(measured.map(({ measures }) => vectorOf(measures)));
+  const told = await causesOf(
+    measured.map(({ measures }) => vectorOf(measures)),
+    ruledOut(clip.manifest.conditions),
+  );
   const explained = measured.map(({ trigger, measures }, i) => {
     const by = told[i] as (typeof told)[number];
     return {
@@ -79,4 +83,12 @@ async function framesOfEnough(
   if (!evidence) return null;
   const area = (await evidence.columns([level], camera.area)).get(level) as Uint32Array;
   return Array.from(area.keys()).filter((k) => (area[k] as number) >= minimumArea);
+}
+
+/** What the clip's own conditions leave out: no wind and no rain are what they say. */
+function ruledOut(conditions: Manifest['conditions']): CauseName[] {
+  return [
+    ...(conditions?.wind === 0 ? (['wind'] as const) : []),
+    ...(conditions?.rain === 0 ? (['rain'] as const) : []),
+  ];
 }

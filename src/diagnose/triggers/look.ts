@@ -52,19 +52,19 @@ export function boxOf({ mask, width, height }: Region): PixelBox {
   return box.right > 0 ? box : { left: 0, top: 0, right: width, bottom: height };
 }
 
-/** Up to so many values are sorted by insertion, which a call into the engine's own sort takes longer than. */
-const FEW = 32;
-
 /** The middle one of some values, the lower of two; they are sorted in place. */
-export function median(values: Float32Array | Uint8Array | Int16Array): number {
-  if (values.length > FEW) values.sort();
-  else {
-    for (let i = 1; i < values.length; i++) {
-      const value = values[i]!;
-      let j = i - 1;
-      for (; j >= 0 && values[j]! > value; j--) values[j + 1] = values[j]!;
-      values[j + 1] = value;
-    }
+export function median(values: Float32Array): number {
+  values.sort();
+  return values.length === 0 ? 0 : values[(values.length - 1) >> 1]!;
+}
+
+/** The same of a few bytes, by insertion: a call into the engine's own sort takes longer. */
+export function medianByte(values: Uint8Array): number {
+  for (let i = 1; i < values.length; i++) {
+    const value = values[i]!;
+    let j = i - 1;
+    for (; j >= 0 && values[j]! > value; j--) values[j + 1] = values[j]!;
+    values[j + 1] = value;
   }
   return values.length === 0 ? 0 : values[(values.length - 1) >> 1]!;
 }

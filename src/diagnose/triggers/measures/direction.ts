@@ -36,19 +36,23 @@ export function direction({ frames, at, reference, difference, level, region }: 
     sum += Math.abs(y[i]! - reference[i]!);
   }
   const step = Math.max(1, Math.floor(y.length / SAMPLE));
-  const all = Float32Array.from(
-    { length: Math.floor(y.length / step) },
-    (_, j) => y[j * step]! - reference[j * step]!,
-  );
+  const all = new Float32Array(Math.floor(y.length / step));
+  for (let j = 0; j < all.length; j++) all[j] = y[j * step]! - reference[j * step]!;
   const middle = median(all.slice());
   const away = middle < 0 ? -1 : 1;
+  const least = Math.max(1, level / 4);
+  let together = 0;
+  for (let j = 0; j < all.length; j++) {
+    if (all[j]! * away >= least) together++;
+    all[j] = Math.abs(all[j]! - middle);
+  }
   const n = Math.max(1, inside.length);
   return {
     region: way / n,
     changed: changed === 0 ? 0 : Math.abs(up) / changed,
     whole: Math.abs(middle) / level,
-    together: all.reduce((c, d) => c + (d * away >= Math.max(1, level / 4) ? 1 : 0), 0) / all.length,
+    together: together / all.length,
     strength: sum / n / level,
-    noise: (NORMAL * median(all.map((d) => Math.abs(d - middle)))) / level,
+    noise: (NORMAL * median(all)) / level,
   };
 }

@@ -34,29 +34,36 @@ export function extent({ difference, level, region, width, height }: Look): Exte
 
 /** Counts 8-connected pieces, changed pixels, and cells of the grid that hold any. */
 function survey(difference: Uint8Array, level: number, width: number, height: number) {
-  const seen = new Uint8Array(difference.length);
+  // One pixel of 0 all round, so that no fill leaves the frame.
+  const stride = width + 2;
+  const waiting = new Uint8Array(stride * (height + 2));
   const cells = new Set<number>();
-  const stack: number[] = [];
-  let pieces = 0;
   let changed = 0;
-  for (let seed = 0; seed < difference.length; seed++) {
-    if (seen[seed] === 1 || difference[seed]! < level) continue;
-    pieces++;
-    seen[seed] = 1;
-    stack.push(seed);
-    while (stack.length > 0) {
-      const at = stack.pop()!;
+  for (let y = 0, i = 0; y < height; y++) {
+    const row = Math.floor((y * ROWS) / height) * COLUMNS;
+    let at = (y + 1) * stride + 1;
+    for (let x = 0; x < width; x++, i++, at++) {
+      if (difference[i]! < level) continue;
+      waiting[at] = 1;
       changed++;
-      const x = at % width;
-      const y = (at - x) / width;
-      cells.add(Math.floor((y * ROWS) / height) * COLUMNS + Math.floor((x * COLUMNS) / width));
-      for (let ny = Math.max(0, y - 1); ny <= Math.min(height - 1, y + 1); ny++) {
-        for (let nx = Math.max(0, x - 1); nx <= Math.min(width - 1, x + 1); nx++) {
-          const next = ny * width + nx;
-          if (seen[next] === 1 || difference[next]! < level) continue;
-          seen[next] = 1;
-          stack.push(next);
-        }
+      cells.add(row + Math.floor((x * COLUMNS) / width));
+    }
+  }
+  const neighbours = [-stride - 1, -stride, -stride + 1, -1, 1, stride - 1, stride, stride + 1];
+  const stack = new Int32Array(changed);
+  let pieces = 0;
+  for (let seed = waiting.indexOf(1); seed >= 0; seed = waiting.indexOf(1, seed + 1)) {
+    pieces++;
+    let depth = 0;
+    waiting[seed] = 0;
+    stack[depth++] = seed;
+    while (depth > 0) {
+      const at = stack[--depth]!;
+      for (let n = 0; n < 8; n++) {
+        const next = at + neighbours[n]!;
+        if (waiting[next] === 0) continue;
+        waiting[next] = 0;
+        stack[depth++] = next;
       }
     }
   }

@@ -1,4 +1,4 @@
-import { boxOf, type Look, median, type PixelBox } from '../look.js';
+import { boxOf, type Look, medianByte, type PixelBox } from '../look.js';
 
 /** How unlike its usual look the neighbourhood of what fired was, then and in the moments around. */
 export interface Novelty {
@@ -86,6 +86,6 @@ function usualAt(frames: Look['frames'], points: Int32Array): Uint8Array {
   const column = new Uint8Array(some.length);
   return Uint8Array.from(points, (i) => {
     for (let j = 0; j < some.length; j++) column[j] = some[j]!.y[i]!;
-    return median(column);
+    return medianByte(column);
   });
 }

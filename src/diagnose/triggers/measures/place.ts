@@ -1,4 +1,4 @@
-import { type Look, median, pixelsOf } from '../look.js';
+import { type Look, medianByte, pixelsOf } from '../look.js';
 import { type Rhythm, rhythm } from './rhythm.js';
 
 /** What the place that fired did in the seconds before and after. */
@@ -32,11 +32,13 @@ export function place(look: Look): Place {
   const { y, time } = frames[at]!;
   const first = frames[0]!.time;
   const last = frames.at(-1)!.time;
+  // The region's pixels of every frame, side by side: they are gone through many times.
+  const looks = frames.map((f) => gathered(f.y, inside));
 
   let [active, counted, bouts] = [0, 0, 0];
   let resting = true;
   for (let j = lag; j < frames.length; j++) {
-    const moved = share(inside, frames[j]!.y, frames[j - lag]!.y, level) >= TENTH;
+    const moved = differing(looks[j]!, looks[j - lag]!, level) >= TENTH;
     if (moved && resting) bouts++;
     resting = !moved;
     if (Math.abs(j - at) <= lag) continue;
@@ -44,18 +46,18 @@ export function place(look: Look): Place {
     if (moved) active++;
   }
 
-  const usual = usualLook(frames, inside);
-  const unlike = (j: number) => share(inside, frames[j]!.y, usual, Math.max(2, level / 2), true) >= UNLIKE;
+  const usual = usualLook(looks);
+  const unlike = (j: number) => differing(looks[j]!, usual, Math.max(2, level / 2)) >= UNLIKE;
   let [from, to] = [at, at];
   while (from > 0 && unlike(from - 1)) from--;
   while (to < frames.length - 1 && unlike(to + 1)) to++;
 
   // Along the change itself, so that a patch that goes light and dark at once does not cancel out.
   const signs = Int8Array.from(inside, (i) => Math.sign(y[i]! - reference[i]!));
-  const series = frames.map((f) => {
+  const series = looks.map((now) => {
     let sum = 0;
-    for (let j = 0; j < inside.length; j++) sum += signs[j]! * f.y[inside[j]!]!;
-    return sum / Math.max(1, inside.length);
+    for (let j = 0; j < now.length; j++) sum += signs[j]! * now[j]!;
+    return sum / Math.max(1, now.length);
   });
   return {
     active: counted === 0 ? 0 : active / counted,
@@ -70,31 +72,30 @@ export function place(look: Look): Place {
   };
 }
 
-/** Share of some pixels that differ by at least `level`. */
-function share(
-  inside: Int32Array,
-  a: Uint8Array,
-  b: ArrayLike<number>,
-  level: number,
-  packed = false,
-): number {
-  let n = 0;
-  for (let j = 0; j < inside.length; j++) {
-    const i = inside[j]!;
-    if (Math.abs(a[i]! - b[packed ? j : i]!) >= level) n++;
-  }
-  return inside.length === 0 ? 0 : n / inside.length;
+function gathered(y: Uint8Array, inside: Int32Array): Uint8Array {
+  const out = new Uint8Array(inside.length);
+  for (let j = 0; j < out.length; j++) out[j] = y[inside[j]!]!;
+  return out;
 }
 
-/** How the place looks most of the time, one value for each pixel asked for. */
-function usualLook(frames: Look['frames'], inside: Int32Array): Uint8Array {
-  const step = Math.max(1, Math.floor(frames.length / MEDIAN_OF));
-  const some = frames.filter((_, j) => j % step === 0);
+/** Share of pixels that differ by at least `level`. */
+function differing(a: Uint8Array, b: Uint8Array, level: number): number {
+  let n = 0;
+  for (let j = 0; j < a.length; j++) if (Math.abs(a[j]! - b[j]!) >= level) n++;
+  return a.length === 0 ? 0 : n / a.length;
+}
+
+/** How the place looks most of the time. */
+function usualLook(looks: readonly Uint8Array[]): Uint8Array {
+  const step = Math.max(1, Math.floor(looks.length / MEDIAN_OF));
+  const some = looks.filter((_, j) => j % step === 0);
   const column = new Uint8Array(some.length);
-  return Uint8Array.from(inside, (i) => {
-    for (let j = 0; j < some.length; j++) column[j] = some[j]!.y[i]!;
-    return median(column);
-  });
+  const out = new Uint8Array(some[0]!.length);
+  for (let i = 0; i < out.length; i++) {
+    for (let j = 0; j < some.length; j++) column[j] = some[j]![i]!;
+    out[i] = medianByte(column);
+  }
+  return out;
 }
 
 function remains({ frames, at, reference }: Look, inside: Int32Array, time: number): number {

@@ -115,9 +115,14 @@ const nearestFirst = Array.from({ length: (2 * COARSE_REACH + 1) ** 2 }, (_, i):
 
 function coarse(image: ArrayLike<number>, width: number, w: number, h: number): Float32Array {
   const out = new Float32Array(w * h);
-  for (let y = 0; y < h * COARSE; y++) {
-    for (let x = 0; x < w * COARSE; x++) {
-      out[Math.floor(y / COARSE) * w + Math.floor(x / COARSE)]! += image[y * width + x]! / COARSE ** 2;
+  for (let row = 0, to = 0; row < h; row++) {
+    for (let column = 0; column < w; column++, to++) {
+      let sum = 0;
+      for (let y = 0; y < COARSE; y++) {
+        const from = (row * COARSE + y) * width + column * COARSE;
+        for (let x = 0; x < COARSE; x++) sum += image[from + x]!;
+      }
+      out[to] = sum / COARSE ** 2;
     }
   }
   return out;

@@ -14,9 +14,14 @@ export interface Told {
   likeliest: CauseName;
 }
 
-/** The cause of each trigger, from what was measured around it. */
+/**
+ * The cause of each trigger, from what was measured around it.
+ *
+ * @param ruledOut causes that cannot be, as rain cannot in a clip that is known to be dry; the others share its probability
+ */
 export async function causesOf(
   vectors: readonly (readonly number[])[],
+  ruledOut: readonly CauseName[] = [],
   by: Weights = weights,
 ): Promise<Told[]> {
   if (by.inputs.join() !== entryNames.join()) {
@@ -25,10 +30,15 @@ export async function causesOf(
     );
   }
   if (vectors.length === 0) return [];
-  const all = probabilities(await tensors(), by, vectors);
-  return all.map((p) => {
-    const probability = Math.max(...p);
-    const likeliest = outputs[p.indexOf(probability)] as CauseName;
-    return { cause: probability < LEAST ? 'unknown' : likeliest, probability, likeliest };
-  });
+  return probabilities(await tensors(), by, vectors).map((all) => told(all, ruledOut));
+}
+
+/** @param all one probability for each output */
+export function told(all: readonly number[], ruledOut: readonly CauseName[]): Told {
+  const open = all.map((p, i) => (ruledOut.includes(outputs[i] as CauseName) ? 0 : p));
+  const sum = open.reduce((a, b) => a + b, 0);
+  const highest = Math.max(...open);
+  const likeliest = outputs[open.indexOf(highest)] as CauseName;
+  const probability = highest / sum;
+  return { cause: probability < LEAST ? 'unknown' : likeliest, probability, likeliest };
 }

@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: a weight comes near a constant by chance
 import type { Weights } from './network.js';
 
 // Written by `npm run train`: never by hand.
