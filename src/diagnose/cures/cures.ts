@@ -83,11 +83,6 @@ export async function findCures(
   return { cures, notes };
 }
 
-/** The settings file with the best mask among some cures; null where no mask is among them. */
-export function maskFile(cures: readonly Cure[]): SettingsOut | null {
-  return cures.find(({ kind }) => kind === 'mask')?.settings ?? null;
-}
-
 function none(note: string): Cures {
   return { cures: [], notes: [note] };
 }

@@ -7,7 +7,7 @@ import type { ResolvedSettings } from '../../../src/camera/settings.js';
 import { Cache } from '../../../src/clip/cache.js';
 import { openClip } from '../../../src/clip/open.js';
 import { type Case, openCase } from '../../../src/diagnose/case.js';
-import { type Cures, findCures, maskFile } from '../../../src/diagnose/cures/cures.js';
+import { type Cures, findCures } from '../../../src/diagnose/cures/cures.js';
 import { halvesOf } from '../../../src/diagnose/cures/halves.js';
 import type { Cure } from '../../../src/diagnose/diagnosis.js';
 import { photosFor, replayClip } from '../../../src/replay/replay.js';
@@ -110,11 +110,6 @@ describe('cures', () => {
     const masked = await caseOf('masked', squares, settings, { version: 1, visits, mask: [mask] });
     const [best] = (await curesOf(masked)).cures;
     expect(best?.settings.mask).toEqual([mask, expect.anything()]);
-  });
-
-  it('give the settings with the best mask to be written to a file, if there is any', () => {
-    expect(maskFile(found.cures)).toBe(found.cures[0]?.settings);
-    expect(maskFile(found.cures.filter(({ kind }) => kind !== 'mask'))).toBeNull();
   });
 });
 
