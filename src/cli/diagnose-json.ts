@@ -3,7 +3,7 @@ import type { ClipDiagnosis, Diagnosis } from '../diagnose/diagnosis.js';
 
 /**
  * A diagnosis for programs. False triggers, missed visits and cures as the contract has them; beside them: `unjudged`,
- * the triggers of clips without labels, of which nothing tells which were false; `notes`, what was not tried as a cure or did not hold; `places`, the counts behind the map;
+ * the triggers of clips without labels, of which nothing tells which were false; `byLuck`, visits that were caught while something else fired; `notes`, what was not tried as a cure or did not hold; `places`, the counts behind the map;
  * `advice`, common practice and nothing measured.
  */
 export function diagnosisData({ clips, cures, notes }: Diagnosis) {
@@ -12,6 +12,7 @@ export function diagnosisData({ clips, cures, notes }: Diagnosis) {
   return {
     falseTriggers: labelled.flatMap(triggersOf),
     unjudged: bare.flatMap(triggersOf),
+    byLuck: labelled.flatMap(({ clip, byLuck }) => byLuck.map((visit) => ({ clip, visit }))),
     missed: labelled.flatMap(({ clip, missed }) => missed.map((visit) => ({ clip, ...visit }))),
     cures: cures.map(({ kind, settings, falseRemoved, visitsLost, ...rest }) => ({
       kind,

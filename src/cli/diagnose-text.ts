@@ -12,6 +12,7 @@ import {
   causeText,
   causeWords,
   exactNote,
+  luckText,
   minuteText,
   modelNote,
   reasonWords,
@@ -59,6 +60,7 @@ export function diagnosisSummary(diagnosis: Diagnosis, now: Present): string {
 
 function clipText(clip: ClipDiagnosis, now: Present): string[] {
   const counts = byCause(clip.explained);
+  const luck = luckText(clip);
   return [
     strong(fold(headline(clip, counts))),
     ...(clip.judged.counts
@@ -70,6 +72,7 @@ function clipText(clip: ClipDiagnosis, now: Present): string[] {
         ]),
     ...(counts.length > 0 ? [causeTable(counts), examples(counts)] : []),
     ...missedText(clip, now),
+    ...(luck ? [fold(luck)] : []),
   ];
 }
 

@@ -8,6 +8,7 @@ import { drawMask } from '../replay/evidence.js';
 import { addedTo, cureText, needsText, type Present } from '../report/change-wording.js';
 import type { DiagnosedClip, DiagnosisShown } from '../report/diagnosis-data.js';
 import { diagnosisShots } from '../report/diagnosis-shots.js';
+import { luckText } from '../report/diagnosis-wording.js';
 import { groundOf } from '../report/ground.js';
 import { drawPictures } from '../report/pictures.js';
 import { Progress } from './progress.js';
@@ -69,6 +70,7 @@ async function clipShown(
     labelled: judged.counts !== null,
     explained,
     visits: judged.visits.length,
+    luck: luckText(diagnosed),
     missed: diagnosed.missed.map((visit) => ({ ...visit, needed: needsText(visit.needs, present) })),
     pictures: {
       fired: { ...fired, pictures: drawn.slice(0, fired.shots.length) },

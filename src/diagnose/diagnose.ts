@@ -40,13 +40,14 @@ export async function diagnose(
     );
     return {
       clips: cases.map(({ clip, judged }, i) => {
-        const { explained: triggers, places } = explained[i] as Explained;
+        const { explained: triggers, places, byLuck } = explained[i] as Explained;
         return {
           clip: clip.dir,
           seconds: clip.seconds,
           judged,
           explained: triggers,
           missed: missed[i] as MissedVisit[],
+          byLuck,
           places,
         };
       }),

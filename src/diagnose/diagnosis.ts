@@ -31,6 +31,8 @@ export interface ClipDiagnosis {
   /** The false triggers; all triggers where the clip has no labels, for nothing tells which of them were false. */
   explained: readonly ExplainedTrigger[];
   missed: readonly MissedVisit[];
+  /** Caught visits, by their places, for which something outside their box fired: told only where labels give boxes. */
+  byLuck: readonly number[];
   places: Places;
 }
 

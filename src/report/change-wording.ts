@@ -22,8 +22,9 @@ export function changeText(to: Settings & { mask?: Polygon[] }, now: Present): s
     if (was === is) return [];
     const [dialName, dial] = dialFor(now.camera.controls, name) ?? [];
     const [from, at] = [dial && positionOf(dial, was), dial && positionOf(dial, is)];
+    const off = dial ? '' : ' (which no dial of the camera sets)';
     return from === undefined || at === undefined
-      ? [`${name} ${tidy(is)} instead of ${tidy(was)}`]
+      ? [`${name} ${tidy(is)} instead of ${tidy(was)}${off}`]
       : [`${dialName} ${tidy(at)} instead of ${tidy(from)}`];
   });
   const added = addedTo(now.mask, to.mask);

@@ -25,6 +25,8 @@ export interface DiagnosedClip {
   visits: number;
   /** With what would have caught each and its price, in words. */
   missed: readonly (MissedVisit & { needed: string })[];
+  /** Which visits were caught by luck, in words; null where none was. */
+  luck: string | null;
   pictures: { fired: PictureGroup; missed: PictureGroup };
   places: Places;
   ground: Ground;

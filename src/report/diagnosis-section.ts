@@ -113,7 +113,7 @@ function mapKey(masked: boolean, proposed: boolean): Markup {
 `;
 }
 
-function missedText({ name, missed, visits, pictures }: DiagnosedClip): Markup {
+function missedText({ name, missed, visits, luck, pictures }: DiagnosedClip): Markup {
   const rows = missed.map(
     ({ start, end, name: who, why, evidence, needed }) =>
       html`<tr><td>${clock(start)}–${clock(end)}<br>${who ?? 'an animal'}</td><td class="text">${sentence(reasonWords[why])} ${sentence(evidence)}</td><td class="text">${needed || 'Nothing that was tried.'}</td></tr>
@@ -121,6 +121,7 @@ function missedText({ name, missed, visits, pictures }: DiagnosedClip): Markup {
   );
   return html`<h3>${name}</h3>
 <p>${missed.length === 0 ? noneMissed(visits) : `Missed ${missed.length} of ${plural(visits, 'visit')}.`}</p>
+${luck ? html`<p>${luck}</p>` : null}
 ${
   rows.length > 0
     ? html`<div class="scroll"><table class="told"><thead><tr><th>visit</th><th class="text">why</th><th class="text">what would have caught it</th></tr></thead><tbody>

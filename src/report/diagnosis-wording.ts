@@ -1,5 +1,5 @@
 import type { Polygon } from '../clip/labels.js';
-import type { Box, CauseName, ExplainedTrigger, MissReason } from '../diagnose/diagnosis.js';
+import type { Box, CauseName, ClipDiagnosis, ExplainedTrigger, MissReason } from '../diagnose/diagnosis.js';
 import { clock, figure, plural } from './wording.js';
 
 export const causeWords: Record<CauseName, string> = {
@@ -109,4 +109,15 @@ function areaOf(polygon: Polygon): number {
     return sum + x * nextY - nextX * y;
   }, 0);
   return Math.abs(twice) / 2;
+}
+
+/** Which visits were caught by luck, and what that means; null where none was, or nothing tells. */
+export function luckText({ judged, byLuck }: Pick<ClipDiagnosis, 'judged' | 'byLuck'>): string | null {
+  if (byLuck.length === 0) return null;
+  const which = byLuck.map((place) => {
+    const { start, end, name } = judged.visits[place] as { start: number; end: number; name?: string };
+    return `${clock(start)}-${clock(end)} ${name ?? 'an animal'}`;
+  });
+  const caught = judged.visits.filter((visit) => visit.caught).length;
+  return `Of ${plural(caught, 'caught visit')} ${byLuck.length} by luck: ${which.join(', ')}. When it fired, nothing within the visit's box had changed enough; something else had, and the animal happened to be there.`;
 }

@@ -56,6 +56,7 @@ const photos = (time: number) => [time + 0.5, time + 1.5];
 /** Three minutes of a log pile: twelve triggers at nothing, three visits of five missed. */
 export const logPile: ClipDiagnosis = {
   clip: 'log-pile-gusty',
+  byLuck: [],
   seconds: 240,
   judged: {
     triggers: [
@@ -156,6 +157,7 @@ export const unlabelled: ClipDiagnosis = {
 /** A calm clip: all caught, and nothing false. */
 export const quiet: ClipDiagnosis = {
   clip: 'water-bowl-calm',
+  byLuck: [],
   seconds: 120,
   judged: {
     triggers: [{ time: 20, photos: photos(20), verdict: 'true', visit: 0 }],

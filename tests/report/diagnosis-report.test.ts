@@ -47,6 +47,7 @@ function diagnosed(clip: Clip, times: readonly number[]): ClipDiagnosis {
     clip: clip.dir,
     seconds: clip.seconds,
     judged,
+    byLuck: [],
     explained: looked.map(({ time }) => ({
       time,
       cause: 'insect',

@@ -14,6 +14,7 @@ export function shownOf(clip: ClipDiagnosis): DiagnosedClip {
     labelled: clip.judged.counts !== null,
     explained: clip.explained,
     visits: clip.judged.visits.length,
+    luck: null,
     missed: clip.missed.map((visit) => ({ ...visit, needed: needsText(visit.needs, present) })),
     pictures: { fired: nonePictured, missed: nonePictured },
     places: clip.places,

@@ -3,15 +3,18 @@ import { luminanceFrames, type ReadingOptions } from '../../replay/evidence.js';
 import type { Case } from '../case.js';
 import { type ChangeMaps, ChangeMapWriter } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
+import { LuckCounter } from './luck.js';
 import { type Measures, measure, vectorOf } from './measures/measures.js';
 import { causesOf } from './model/cause.js';
-import { fractionBox, PlaceCounter } from './places.js';
+import { boxOfVisit, fractionBox, PlaceCounter } from './places.js';
 import { readAround } from './reading.js';
 import { sentenceFor } from './sentences.js';
 
 export interface Explained {
   explained: ExplainedTrigger[];
   places: Places;
+  /** Visits caught by luck, by their places. */
+  byLuck: number[];
   /** Null where no mask can be tried on them: nothing fired falsely, or the reference depends on the triggers. */
   maps: ChangeMaps | null;
   /** Gives up what the maps are kept in. */
@@ -30,6 +33,7 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
   );
   const asked = new Set(looked);
   const places = new PlaceCounter(a);
+  const luck = new LuckCounter(a, (visit) => boxOfVisit(a, visit));
   const boxes = new Map<number, Box>();
   const measured: { trigger: number; measures: Measures }[] = [];
   const hot = a.truth && looked.length > 0 ? await framesOfEnough(a, settings.minimumArea) : null;
@@ -40,8 +44,12 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
     { looked, wanted: hot ?? [] },
     {
       onFrame: (place, difference) => writer?.append(place, difference),
-      onTrigger: (trigger, region) => {
-        if (!asked.has(trigger)) return places.addTrue(trigger, region);
+      onTrigger: (trigger, region, difference) => {
+        if (!asked.has(trigger)) {
+          places.addTrue(trigger, region);
+          luck.add(trigger, difference);
+          return;
+        }
         boxes.set(trigger, fractionBox(region));
         places.addExplained(region);
       },
@@ -70,6 +78,7 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
   return {
     explained,
     places: places.places,
+    byLuck: luck.byLuck,
     maps: writer && (await writer.finish()),
     dispose: async () => writer?.dispose(),
   };

@@ -41,20 +41,21 @@ export class PlaceCounter {
 
   private cellsOfVisit(visit: number): ReadonlySet<number> {
     const seen = this.seen.get(visit) ?? new Set();
-    const box = this.boxOf(visit);
-    if (!box) return seen;
+    const given = boxOfVisit(this.a, visit);
+    if (!given) return seen;
+    const box = cellsOfBox(given);
     const within = new Set([...seen].filter((cell) => box.has(cell)));
     return within.size > 0 ? within : box;
   }
+}
 
-  /** Cells under the box that the labels give a visit; null where they give none. */
-  private boxOf(visit: number): ReadonlySet<number> | null {
-    const { start, end, name } = this.a.judged.visits[visit] ?? {};
-    const label = this.a.clip.labels?.visits.find(
-      (v) => v.type === 'animal' && v.start === start && v.end === end && v.name === name,
-    );
-    return label?.box ? cellsOfBox(label.box) : null;
-  }
+/** The box that a clip's labels give a visit, by its place among the animal visits; null where they give none. */
+export function boxOfVisit({ clip, judged }: Pick<Case, 'clip' | 'judged'>, visit: number): Box | null {
+  const { start, end, name } = judged.visits[visit] ?? {};
+  const label = clip.labels?.visits.find(
+    (v) => v.type === 'animal' && v.start === start && v.end === end && v.name === name,
+  );
+  return label?.box ?? null;
 }
 
 function cellsOf({ mask, width, height }: Region): Set<number> {

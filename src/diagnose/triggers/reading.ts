@@ -20,8 +20,8 @@ export type FrameSource = (indices: Uint32Array) => AsyncIterable<Uint8Array> | 
 export interface Seen {
   /** Every analysed frame of `wanted`, in order, with its difference; the same array every time. */
   onFrame?: (place: number, difference: Uint8Array) => Promise<void> | void;
-  /** What fired, for every trigger, in order. */
-  onTrigger: (trigger: number, region: Region) => void;
+  /** What fired, for every trigger, in order; the difference is the same array every time. */
+  onTrigger: (trigger: number, region: Region, difference: Uint8Array) => void;
   /** Every trigger of `looked`, with what surrounds it; its frames are written over afterwards. */
   onLook: (trigger: number, look: Look) => void;
 }
@@ -83,7 +83,7 @@ export async function readAround(
     held.push({ place, time: a.times[place] as number, y: kept });
     if (difference && trigger !== undefined) {
       const region = find(difference, width, height, level);
-      seen.onTrigger(trigger, region);
+      seen.onTrigger(trigger, region, difference);
       if (lookedAt.has(trigger)) {
         const { lag } = camera.reference.kind === 'previous' ? camera.reference : { lag: 1 };
         const reference = eye.reference;

@@ -1,0 +1,55 @@
+import { changedPixels } from '../../engine/area.js';
+import { largestRegion } from '../../engine/region.js';
+import type { Case } from '../case.js';
+import type { Box } from '../diagnosis.js';
+
+/** Part of the frame added to a visit's box on every side: hand labels are no more exact than that. */
+const MARGIN = 0.02;
+
+/**
+ * Finds the visits that were caught by luck: each time the camera fired for them, nothing within their box had changed
+ * enough by itself, so something else fired it, a branch say, while the animal was there. Told only of visits whose
+ * labels give a box, from the very frames that fired.
+ */
+export class LuckCounter {
+  /** For each visit with a box that a trigger belongs to, whether any of these fired by what was in it. */
+  private readonly ownDoing = new Map<number, boolean>();
+
+  constructor(
+    private readonly a: Pick<Case, 'clip' | 'judged' | 'camera' | 'settings' | 'level'>,
+    private readonly boxOf: (visit: number) => Box | null,
+  ) {}
+
+  /** @param difference of the frame that fired */
+  add(trigger: number, difference: Uint8Array): void {
+    const visit = this.a.judged.triggers[trigger]?.visit ?? null;
+    const box = visit === null ? null : this.boxOf(visit);
+    if (visit === null || !box) return;
+    this.ownDoing.set(visit, this.ownDoing.get(visit) === true || this.firesWithin(box, difference));
+  }
+
+  /** Visits by their places, rising. */
+  get byLuck(): number[] {
+    return [...this.ownDoing].flatMap(([visit, own]) => (own ? [] : [visit])).sort((a, b) => a - b);
+  }
+
+  private firesWithin([x, y, w, h]: Box, difference: Uint8Array): boolean {
+    const { camera, settings, level } = this.a;
+    const { width, height } = camera.analysis;
+    const left = Math.floor((x - MARGIN) * width);
+    const right = Math.ceil((x + w + MARGIN) * width);
+    const top = Math.floor((y - MARGIN) * height);
+    const bottom = Math.ceil((y + h + MARGIN) * height);
+    const within = difference.slice();
+    for (let row = 0, i = 0; row < height; row++) {
+      for (let column = 0; column < width; column++, i++) {
+        if (row < top || row >= bottom || column < left || column >= right) within[i] = 0;
+      }
+    }
+    const area =
+      camera.area === 'changed'
+        ? changedPixels(within, level)
+        : largestRegion(within, width, height, level).pixels;
+    return area >= settings.minimumArea;
+  }
+}
