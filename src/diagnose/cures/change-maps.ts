@@ -53,8 +53,8 @@ export class ChangeMapWriter {
    * @param memory bytes of compressed maps that are held before a file is made
    */
   constructor(
-    private readonly width: number,
-    private readonly height: number,
+    readonly width: number,
+    readonly height: number,
     private readonly level: number,
     private readonly cache: Cache,
     private readonly memory = 32 * 2 ** 20,
@@ -83,6 +83,13 @@ export class ChangeMapWriter {
     await this.pending;
     const { width, height, places } = this;
     return { width, height, places, read: () => this.read() };
+  }
+
+  /** All that was taken, as it is held in memory, once it is finished; null where a part is in the file. */
+  get packedMaps(): PackedMaps | null {
+    const { width, height, places } = this;
+    const chunks = this.chunks.flatMap((chunk) => ('bytes' in chunk ? [chunk] : []));
+    return chunks.length === this.chunks.length ? { width, height, places, chunks } : null;
   }
 
   /** Gives up the file, if there is one; the maps can be read no more. */
@@ -129,16 +136,9 @@ export class ChangeMapWriter {
     return this.file;
   }
 
-  private async *read(): AsyncGenerator<{ place: number; changed: Uint8Array }> {
-    const changed = new Uint8Array(this.width * this.height);
-    let next = 0;
-    for (const chunk of this.chunks) {
-      const maps = await inflate('bytes' in chunk ? chunk.bytes : await this.fromFile(chunk));
-      for (let m = 0; m < chunk.maps; m++) {
-        unpack(maps.subarray(m * this.mapBytes, (m + 1) * this.mapBytes), changed);
-        yield { place: this.places[next++] as number, changed };
-      }
-    }
+  private read(): AsyncGenerator<{ place: number; changed: Uint8Array }> {
+    const bytesOf = (chunk: Chunk) => ('bytes' in chunk ? chunk.bytes : this.fromFile(chunk));
+    return unpacked(this, this.places, this.chunks, bytesOf);
   }
 
   private async fromFile({ offset, length }: { offset: number; length: number }): Promise<Uint8Array> {
@@ -148,6 +148,38 @@ export class ChangeMapWriter {
     if (bytesRead < length)
       throw new Error(`${length} bytes of change maps were kept, ${bytesRead} came back`);
     return bytes;
+  }
+}
+
+/** Change maps that are wholly in memory: each chunk holds so many, one bit a pixel, compressed. */
+export interface PackedMaps {
+  width: number;
+  height: number;
+  places: readonly number[];
+  chunks: readonly { maps: number; bytes: Uint8Array }[];
+}
+
+/** Packed maps, to be read. */
+export function mapsFrom(packed: PackedMaps): ChangeMaps {
+  const { width, height, places, chunks } = packed;
+  return { width, height, places, read: () => unpacked(packed, places, chunks, ({ bytes }) => bytes) };
+}
+
+async function* unpacked<C extends { maps: number }>(
+  { width, height }: { width: number; height: number },
+  places: readonly number[],
+  chunks: readonly C[],
+  bytesOf: (chunk: C) => Uint8Array | Promise<Uint8Array>,
+): AsyncGenerator<{ place: number; changed: Uint8Array }> {
+  const changed = new Uint8Array(width * height);
+  const mapBytes = Math.ceil((width * height) / 8);
+  let next = 0;
+  for (const chunk of chunks) {
+    const maps = await inflate(await bytesOf(chunk));
+    for (let m = 0; m < chunk.maps; m++) {
+      unpack(maps.subarray(m * mapBytes, (m + 1) * mapBytes), changed);
+      yield { place: places[next++] as number, changed };
+    }
   }
 }
 

@@ -1,10 +1,11 @@
 import type { Manifest } from '../../clip/manifest.js';
 import { luminanceFrames, type ReadingOptions } from '../../replay/evidence.js';
 import type { Case } from '../case.js';
-import { type ChangeMaps, ChangeMapWriter } from '../cures/change-maps.js';
+import { type ChangeMaps, ChangeMapWriter, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
+import { entryOf, type Found, keep, readKept } from './kept.js';
 import { LuckCounter } from './luck.js';
-import { type Measures, measure, vectorOf } from './measures/measures.js';
+import { measure, vectorOf } from './measures/measures.js';
 import { causesOf } from './model/cause.js';
 import { boxOfVisit, fractionBox, PlaceCounter } from './places.js';
 import { readAround } from './reading.js';
@@ -22,10 +23,53 @@ export interface Explained {
 }
 
 /**
- * Looks around the false triggers of a clip (all, where it has no labels) and says why each fired, in one reading of
- * the frames that this needs. What changed where is kept besides, so that masks can be tried without reading again.
+ * Looks around the false triggers of a clip (all, where it has no labels) and says why each fired. What an earlier run
+ * found in the same clip under the same settings is taken from the cache.
  */
 export async function explainTriggers(a: Case, options: ReadingOptions): Promise<Explained> {
+  const { found, maps, dispose } = await findings(a, options);
+  const { triggers, places, byLuck } = found;
+  const told = await causesOf(
+    triggers.map(({ measures }) => vectorOf(measures)),
+    ruledOut(a.clip.manifest.conditions),
+  );
+  const explained = triggers.map(({ trigger, box, measures }, i) => {
+    const by = told[i] as (typeof told)[number];
+    return {
+      time: a.times[a.fired[trigger] as number] as number,
+      cause: by.cause,
+      probability: by.probability,
+      evidence: sentenceFor(by, measures, a.level),
+      box,
+    };
+  });
+  return { explained, places, byLuck, maps, dispose };
+}
+
+type Findings = { found: Found } & Pick<Explained, 'maps' | 'dispose'>;
+
+async function findings(a: Case, options: ReadingOptions): Promise<Findings> {
+  const entry = entryOf(a);
+  const kept = await readKept(options.cache, entry);
+  if (kept) {
+    return { found: kept.found, maps: kept.maps && mapsFrom(kept.maps), dispose: async () => undefined };
+  }
+  const { found, writer } = await lookAround(a, options);
+  const maps = writer && (await writer.finish());
+  const packed = writer?.packedMaps ?? null;
+  // Maps too many to hold are read anew another time, and everything with them.
+  if (!writer || packed) await keep(options.cache, entry, found, packed);
+  return { found, maps, dispose: async () => writer?.dispose() };
+}
+
+/**
+ * One reading of the frames around the false triggers, and of those that were active. What changed where is kept besides,
+ * so that masks can be tried without reading again.
+ */
+async function lookAround(
+  a: Case,
+  options: ReadingOptions,
+): Promise<{ found: Found; writer: ChangeMapWriter | null }> {
   const { clip, camera, judged, settings, level } = a;
   const { width, height } = camera.analysis;
   const looked = judged.triggers.flatMap(({ verdict }, i) =>
@@ -35,7 +79,7 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
   const places = new PlaceCounter(a);
   const luck = new LuckCounter(a, (visit) => boxOfVisit(a, visit));
   const boxes = new Map<number, Box>();
-  const measured: { trigger: number; measures: Measures }[] = [];
+  const triggers: Found['triggers'] = [];
   const hot = a.truth && looked.length > 0 ? await framesOfEnough(a, settings.minimumArea) : null;
   const writer = hot && new ChangeMapWriter(width, height, level, options.cache);
 
@@ -54,34 +98,13 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
         places.addExplained(region);
       },
       onLook: (trigger, look) => {
-        measured.push({ trigger, measures: measure(look) });
+        triggers.push({ trigger, box: boxes.get(trigger) as Box, measures: measure(look) });
       },
     },
     (indices) => luminanceFrames(clip, indices, camera.analysis, options.signal),
     options.onProgress,
   );
-
-  const told = await causesOf(
-    measured.map(({ measures }) => vectorOf(measures)),
-    ruledOut(clip.manifest.conditions),
-  );
-  const explained = measured.map(({ trigger, measures }, i) => {
-    const by = told[i] as (typeof told)[number];
-    return {
-      time: a.times[a.fired[trigger] as number] as number,
-      cause: by.cause,
-      probability: by.probability,
-      evidence: sentenceFor(by, measures, level),
-      box: boxes.get(trigger) as Box,
-    };
-  });
-  return {
-    explained,
-    places: places.places,
-    byLuck: luck.byLuck,
-    maps: writer && (await writer.finish()),
-    dispose: async () => writer?.dispose(),
-  };
+  return { found: { triggers, places: places.places, byLuck: luck.byLuck }, writer };
 }
 
 /** Analysed frames whose area reaches the minimum; null where no evidence is kept. */
