@@ -3,7 +3,7 @@ import type { SweepPart } from '../../tune/sweep.js';
 import type { Case } from '../case.js';
 import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';
 import { MOST_MASKS } from './mask-effect.js';
-import { type Density, densityOf, type HotFrame } from './mask-hot.js';
+import type { Density, HotFrame } from './mask-hot.js';
 import { CELLS, neighboursOf, overlap, type Shape, shapes } from './mask-shapes.js';
 
 /** One clip as far as masks are sought on it. */
@@ -40,8 +40,7 @@ interface Promising {
  * in which pieces are cut along cells, and the best of these are bettered corner by corner. That replay is near the
  * truth, not exact: what is found is still to be measured.
  */
-export function promisingMasks(parts: readonly SearchPart[]): Shape[] {
-  const density = densityOf(parts);
+export function promisingMasks(parts: readonly SearchPart[], density: Density): Shape[] {
   const promise = (shape: Shape): Promising => ({ shape, value: promiseOf(parts, density, shape) });
   const seeds = unlike(bestOfEachSize(density).map(promise));
   const climbed = seeds.slice(0, CLIMBS).map((seed) => climb(seed, promise));

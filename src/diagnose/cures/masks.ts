@@ -5,7 +5,7 @@ import type { ChangeMaps } from './change-maps.js';
 import { type EffectOn, effectNow, type Labelled, proofOf } from './dials.js';
 import { effectOn } from './effect.js';
 import { activeUnder } from './mask-effect.js';
-import { hotFrames } from './mask-hot.js';
+import { type Density, densityOf, hotFrames } from './mask-hot.js';
 import { ALIKE, promisingMasks, type SearchPart } from './mask-search.js';
 import { CELLS, overlap, type Shape } from './mask-shapes.js';
 import { byWorth, isProved, type Proof } from './proof.js';
@@ -39,7 +39,8 @@ export async function maskCures(clips: readonly Mapped[]): Promise<MaskCure[]> {
     const part = halved.finding;
     if (part) parts.push({ a, part, hot: await hotFrames(a, maps, part), now: effect(part) });
   }
-  const found = promisingMasks(parts);
+  const density = densityOf(parts);
+  const found = promisingMasks(parts, density).filter((shape) => hidesNothing(shape, density));
   const before = polygonsOf(clips);
   const then: EffectOn[][] = found.map(() => []);
   for (const { a, maps } of clips) {
@@ -81,4 +82,14 @@ function takesMoreThanItCovers({ size }: Shape, { whole, proving }: Proof): bool
   return [whole, proving].every(
     ({ falseRemoved, falseTriggers }) => falseRemoved > (size / CELLS) * falseTriggers,
   );
+}
+
+/** How much larger the share of what fires at nothing must be under a mask than that of where animals are. */
+const RATHER_NOTHING = 2;
+
+/** Whether a mask lies where nothing is: what no visit was lost by yet may lose the next, where animals come and go. */
+function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {
+  const under = (share: Float64Array) =>
+    cells.reduce((sum, part, cell) => sum + part * (share[cell] as number), 0);
+  return under(nothing) > RATHER_NOTHING * under(animals);
 }
