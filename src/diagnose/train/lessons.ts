@@ -1,5 +1,6 @@
 import { type Camera, cameraSchema } from '../../camera/description.js';
 import type { Settings } from '../../camera/settings.js';
+import { causeNames } from '../../clip/labels.js';
 import { between, pick, type Random, random } from '../../scene/random.js';
 import { type SceneSpec, sceneSpec, siteNames, speciesNames } from '../../scene/spec.js';
 import type { TextureOptions } from './textures/scene.js';
@@ -14,6 +15,7 @@ export const subjects = [
   'shake',
   'shadow',
   'unknown',
+  'windy visit',
   'mixed',
 ] as const;
 export type Subject = (typeof subjects)[number];
@@ -41,9 +43,14 @@ export type Lesson = GardenLesson | TextureLesson;
 
 const SECONDS = 70;
 const TEXTURE_SECONDS = 50;
-const taught = subjects.filter((subject) => subject !== 'mixed');
+const taught = causeNames;
 /** Visits are few where other things are taught, many where something new is. */
 const FEW = 20;
+
+/** Whether a subject is a cause, or made of it: visits while the wind blows are taught apart, for branches hide in them. */
+function isAbout(subject: Subject, cause: Subject): boolean {
+  return subject === cause || (subject === 'windy visit' && (cause === 'wind' || cause === 'unknown'));
+}
 
 /** A garden, a camera and settings, all from the seed. */
 export function gardenLesson(subject: Subject, seed: string, use: Use): GardenLesson {
@@ -51,7 +58,7 @@ export function gardenLesson(subject: Subject, seed: string, use: Use): GardenLe
   const judged = use === 'judge';
   const rate = pick(r, judged ? [4, 7] : [2, 5, 10]);
   const width = pick(r, judged ? [288] : [320, 320, 256]);
-  const has = (cause: Subject) => subject === cause || (subject === 'mixed' && r() < 0.45);
+  const has = (cause: Subject) => isAbout(subject, cause) || (subject === 'mixed' && r() < 0.45);
   const windy = has('wind');
   const rainy = has('rain');
   const dark = has('noise');
@@ -64,7 +71,7 @@ export function gardenLesson(subject: Subject, seed: string, use: Use): GardenLe
     : cloudy
       ? between(r, 20_000, 90_000)
       : 10 ** between(r, has('shadow') ? 4.2 : 2.6, 4.8);
-  const somebody = subject === 'unknown' && r() < 0.3;
+  const somebody = isAbout(subject, 'unknown') && r() < 0.3;
   const spec: SceneSpec = sceneSpec.parse({
     version: 1,
     title: `${subject} ${seed}`,
@@ -141,12 +148,12 @@ export function textureLesson(subject: Subject, seed: string, use: Use): Texture
   const { camera, settings } = gardenLesson(subject, `textures ${seed}`, use);
   const r = random(seed, `${use} textures ${subject}`);
   const { width, height, rate } = camera.analysis;
-  const causes = taught.filter((cause) => cause === subject || (subject === 'mixed' && r() < 0.4));
+  const causes = taught.filter((cause) => isAbout(subject, cause) || (subject === 'mixed' && r() < 0.4));
   const picture = { width, height, rate, frames: Math.round(TEXTURE_SECONDS * rate), causes };
   return { kind: 'textures', seed: `${use} ${subject} ${seed}`, picture, camera, settings };
 }
 
 function visitsFor(r: Random, subject: Subject) {
   const species = Object.fromEntries(speciesNames.map((name) => [name, between(r, 0.2, 2)]));
-  return { perHour: subject === 'unknown' ? 320 : subject === 'mixed' ? 4 * FEW : FEW, species };
+  return { perHour: isAbout(subject, 'unknown') ? 320 : subject === 'mixed' ? 4 * FEW : FEW, species };
 }
