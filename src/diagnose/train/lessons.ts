@@ -6,18 +6,7 @@ import { type SceneSpec, sceneSpec, siteNames, speciesNames } from '../../scene/
 import type { TextureOptions } from './textures/scene.js';
 
 /** What one scene teaches: mostly one cause, or several at once. */
-export const subjects = [
-  'wind',
-  'rain',
-  'light',
-  'noise',
-  'insect',
-  'shake',
-  'shadow',
-  'unknown',
-  'windy visit',
-  'mixed',
-] as const;
+export const subjects = [...causeNames, 'windy visit', 'mixed'] as const;
 export type Subject = (typeof subjects)[number];
 
 /** Scenes to learn from, to calibrate with, and to judge by; the last are drawn and watched in ways never learnt from. */
@@ -43,7 +32,6 @@ export type Lesson = GardenLesson | TextureLesson;
 
 const SECONDS = 70;
 const TEXTURE_SECONDS = 50;
-const taught = causeNames;
 /** Visits are few where other things are taught, many where something new is. */
 const FEW = 20;
 
@@ -148,7 +136,7 @@ export function textureLesson(subject: Subject, seed: string, use: Use): Texture
   const { camera, settings } = gardenLesson(subject, `textures ${seed}`, use);
   const r = random(seed, `${use} textures ${subject}`);
   const { width, height, rate } = camera.analysis;
-  const causes = taught.filter((cause) => isAbout(subject, cause) || (subject === 'mixed' && r() < 0.4));
+  const causes = causeNames.filter((cause) => isAbout(subject, cause) || (subject === 'mixed' && r() < 0.4));
   const picture = { width, height, rate, frames: Math.round(TEXTURE_SECONDS * rate), causes };
   return { kind: 'textures', seed: `${use} ${subject} ${seed}`, picture, camera, settings };
 }

@@ -1,18 +1,9 @@
 import type { LayersModel } from '@tensorflow/tfjs-layers';
-import type { CauseName } from '../../diagnosis.js';
+import { causeNames } from '../../../clip/labels.js';
 import type { Tensors } from './tensors.js';
 
 /** Causes in the order of the network's outputs; 'unknown' is anything new in view, an animal or a person say. */
-export const outputs = [
-  'wind',
-  'rain',
-  'light',
-  'noise',
-  'insect',
-  'shake',
-  'shadow',
-  'unknown',
-] as const satisfies readonly CauseName[];
+export const outputs = causeNames;
 
 /** A trained network, as kept in the source. */
 export interface Weights {
@@ -30,7 +21,7 @@ export interface Weights {
 /** Layer by layer: kernel, row by row (inputs times outputs), and bias. */
 export type Layers = readonly { kernel: readonly number[]; bias: readonly number[] }[];
 
-export const HIDDEN = 24;
+const HIDDEN = 24;
 
 /** Layers without the softmax, which comes after the temperature. */
 export function layersOf(tf: Tensors, inputs: number, seed = 1): LayersModel {
