@@ -68,11 +68,11 @@ export async function compareCases(
 ): Promise<AgainstResult> {
   const a = await seenUnder(these, other, options);
   const b = await seenUnder(other, these, options);
-  const firedByBoth = new Set(these.fired.filter((k) => other.fired.includes(k)));
+  const firedByOther = new Set(other.fired);
   return {
     clip: these.clip.dir,
     both: {
-      triggers: firedByBoth.size,
+      triggers: these.fired.filter((k) => firedByOther.has(k)).length,
       visits: these.judged.visits.filter(({ caught }, v) => caught && other.judged.visits[v]?.caught).length,
     },
     triggers: [...triggersOfOne('these', a, b), ...triggersOfOne('other', b, a)].sort(
