@@ -1,4 +1,4 @@
-/** The connected pieces of change maps, as pixels in no particular order. */
+/** The 8-connected pieces of what changed in frames of one size, as pixels in no particular order; from the top left on. */
 export class Pieces {
   /** 1 where a changed pixel has not been visited; one pixel of 0 all round, so that no fill leaves the frame. */
   private readonly waiting: Uint8Array;
@@ -23,10 +23,11 @@ export class Pieces {
     this.pixels = new Int32Array(width * height);
     this.pixelAt = new Int32Array(this.waiting.length);
     this.placeOf = new Int32Array(width * height);
-    for (let i = 0; i < width * height; i++) {
-      const place = (Math.floor(i / width) + 1) * s + 1 + (i % width);
-      this.pixelAt[place] = i;
-      this.placeOf[i] = place;
+    for (let y = 0, i = 0; y < height; y++) {
+      for (let place = (y + 1) * s + 1, end = place + width; place < end; place++, i++) {
+        this.pixelAt[place] = i;
+        this.placeOf[i] = place;
+      }
     }
   }
 

@@ -1,7 +1,7 @@
+import { Pieces } from '../../engine/pieces.js';
 import { isActive } from '../../engine/triggers.js';
 import type { Case } from '../case.js';
 import type { ChangeMaps } from './change-maps.js';
-import { Pieces } from './mask-pieces.js';
 
 /** Masks that are tried at once: one bit of a byte for each. */
 export const MOST_MASKS = 8;

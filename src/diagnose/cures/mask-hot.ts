@@ -1,9 +1,9 @@
+import { Pieces } from '../../engine/pieces.js';
 import { TRUE } from '../../tune/outcomes.js';
 import type { SweepPart } from '../../tune/sweep.js';
 import type { Case } from '../case.js';
 import { windowOf } from '../missed/window.js';
 import type { ChangeMaps } from './change-maps.js';
-import { Pieces } from './mask-pieces.js';
 import { CELLS, COLUMNS, ROWS } from './mask-shapes.js';
 
 /** What fired, or could have, in one frame: each piece as its pixels in each cell that it reaches into. */

@@ -4,9 +4,9 @@ import { cameraSchema } from '../../../src/camera/description.js';
 import type { Case } from '../../../src/diagnose/case.js';
 import type { ChangeMaps } from '../../../src/diagnose/cures/change-maps.js';
 import { activeUnder } from '../../../src/diagnose/cures/mask-effect.js';
-import { Pieces } from '../../../src/diagnose/cures/mask-pieces.js';
 import { COLUMNS, neighboursOf, ROWS, shapes } from '../../../src/diagnose/cures/mask-shapes.js';
 import { changedPixels, LargestRegion } from '../../../src/engine/area.js';
+import { Pieces } from '../../../src/engine/pieces.js';
 
 const grid = (rows: readonly string[]) => Uint8Array.from(rows.join(''), (c) => (c === '#' ? 1 : 0));
 

@@ -1,3 +1,5 @@
+import { Pieces } from '../../../engine/pieces.js';
+import { changedRegion } from '../../../engine/region.js';
 import { boxOf, type Look } from '../look.js';
 
 /** Size and shape of what fired, and how the rest of the change lies about the frame. */
@@ -34,38 +36,16 @@ export function extent({ difference, level, region, width, height }: Look): Exte
 
 /** Counts 8-connected pieces, changed pixels, and cells of the grid that hold any. */
 function survey(difference: Uint8Array, level: number, width: number, height: number) {
-  // One pixel of 0 all round, so that no fill leaves the frame.
-  const stride = width + 2;
-  const waiting = new Uint8Array(stride * (height + 2));
+  const { mask, pixels: changed } = changedRegion(difference, width, height, level);
+  let pieces = 0;
+  new Pieces(width, height).forEach(mask, 1, () => {
+    pieces++;
+  });
   const cells = new Set<number>();
-  let changed = 0;
   for (let y = 0, i = 0; y < height; y++) {
     const row = Math.floor((y * ROWS) / height) * COLUMNS;
-    let at = (y + 1) * stride + 1;
-    for (let x = 0; x < width; x++, i++, at++) {
-      if (difference[i]! < level) continue;
-      waiting[at] = 1;
-      changed++;
-      cells.add(row + Math.floor((x * COLUMNS) / width));
-    }
-  }
-  const neighbours = [-stride - 1, -stride, -stride + 1, -1, 1, stride - 1, stride, stride + 1];
-  const stack = new Int32Array(changed);
-  let pieces = 0;
-  for (let seed = waiting.indexOf(1); seed >= 0; seed = waiting.indexOf(1, seed + 1)) {
-    pieces++;
-    let depth = 0;
-    waiting[seed] = 0;
-    stack[depth++] = seed;
-    while (depth > 0) {
-      const at = stack[--depth]!;
-      for (let n = 0; n < 8; n++) {
-        const next = at + neighbours[n]!;
-        if (waiting[next] === 0) continue;
-        waiting[next] = 0;
-        stack[depth++] = next;
-      }
-    }
+    for (let x = 0; x < width; x++, i++)
+      if (mask[i] === 1) cells.add(row + Math.floor((x * COLUMNS) / width));
   }
   return { pieces, changed, cells: cells.size };
 }
