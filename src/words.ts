@@ -13,3 +13,10 @@ export function clock(seconds: number, decimals: 0 | 1 = 0): string {
 export function plural(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`;
 }
+
+/** Two figures, or whole from 100 on: no more digits than anyone can use. */
+export function figure(x: number): string {
+  if (x === 0) return '0';
+  if (Math.abs(x) >= 100) return String(Math.round(x));
+  return String(Number(x.toPrecision(Math.abs(x) < 1 ? 1 : 2)));
+}

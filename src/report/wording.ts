@@ -1,13 +1,7 @@
 import type { EngineValue } from '../camera/dials.js';
+import { figure } from '../words.js';
 
-export { clock, plural } from '../words.js';
-
-/** Two figures, or whole from 100 on: no more digits than anyone can use. */
-export function figure(x: number): string {
-  if (x === 0) return '0';
-  if (Math.abs(x) >= 100) return String(Math.round(x));
-  return String(Number(x.toPrecision(Math.abs(x) < 1 ? 1 : 2)));
-}
+export { clock, figure, plural } from '../words.js';
 
 /** A value between the ends of its interval. */
 export interface Between {

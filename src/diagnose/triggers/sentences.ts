@@ -1,3 +1,4 @@
+import { figure } from '../../words.js';
 import type { CauseName } from '../diagnosis.js';
 import type { Measures } from './measures/measures.js';
 import type { Rhythm } from './measures/rhythm.js';
@@ -69,9 +70,4 @@ function percent(share: number): string {
 
 function seconds(x: number): string {
   return x < 0.05 ? 'one frame' : `${figure(x)} s`;
-}
-
-/** Two figures, or whole from 10 on. */
-function figure(x: number): string {
-  return String(Math.abs(x) >= 10 ? Math.round(x) : Number(x.toPrecision(2)));
 }
