@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { readJson } from '../clip/json.js';
+import { readJson } from '../base/json.js';
 import { checkDials, dialSchema } from './dials.js';
 
 const whole = z.int().min(1);

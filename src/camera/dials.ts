@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 
 /** The engine values that a dial may set. */
 export const engineValues = ['threshold', 'minimumArea', 'maximumArea', 'persistence', 'cooldown'] as const;

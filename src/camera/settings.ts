@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { readJson } from '../clip/json.js';
-import type { Polygon } from '../clip/labels.js';
-import { hint, Problem } from '../problem.js';
+import { readJson } from '../base/json.js';
+import { hint, Problem } from '../base/problem.js';
+import type { Polygon } from '../score/labels.js';
 import type { Camera } from './description.js';
 import {
   dialFor,

@@ -1,8 +1,8 @@
 import { stat } from 'node:fs/promises';
 import { z } from 'zod';
+import { readJson } from '../base/json.js';
 import { cameraSchema } from '../camera/description.js';
-import { writeAtomic } from '../clip/atomic.js';
-import { readJson } from '../clip/json.js';
+import { writeAtomic } from '../files/atomic.js';
 import type { BrokenLimit } from './limits.js';
 import type { Results } from './results.js';
 

@@ -1,8 +1,8 @@
 import { z } from 'zod';
+import { readJson } from '../base/json.js';
+import { Problem } from '../base/problem.js';
 import { type Camera, readCamera } from '../camera/description.js';
 import { type ResolvedSettings, readSettings } from '../camera/settings.js';
-import { readJson } from '../clip/json.js';
-import { Problem } from '../problem.js';
 import { type Suite, settingsOf } from './suite.js';
 
 /** Another camera and settings to hold a suite's own against. */

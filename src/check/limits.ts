@@ -1,4 +1,4 @@
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 import type { Rate, Ratio } from '../score/intervals.js';
 import type { Score } from '../score/score.js';
 import type { Limits } from './suite.js';

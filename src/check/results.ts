@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
-import type { Labels, Polygon } from '../clip/labels.js';
 import type { Clip } from '../clip/open.js';
-import { ENGINE_MEANING, type ReadingOptions } from '../replay/evidence.js';
-import { photosFor, replayClip } from '../replay/replay.js';
+import { ENGINE_MEANING, type ReadingOptions } from '../measure/evidence.js';
+import { photosFor, replayClip } from '../measure/replay.js';
+import type { Labels, Polygon } from '../score/labels.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import type { Counts } from '../score/score.js';
 import { truthOf } from '../score/truth.js';

@@ -1,11 +1,11 @@
 import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, posix } from 'node:path';
 import { z } from 'zod';
+import { readJson } from '../base/json.js';
+import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
 import { type Camera, readCamera } from '../camera/description.js';
 import { type ResolvedSettings, readSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
-import { readJson } from '../clip/json.js';
-import { Problem } from '../problem.js';
 
 const path = z.string().min(1);
 

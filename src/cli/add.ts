@@ -1,9 +1,9 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { addRecording } from '../clip/add.js';
+import { openCache } from '../jobs/open.js';
+import { clock, plural } from '../words/ratios.js';
 import { Progress } from './progress.js';
 import { warn } from './terminal.js';
-import { clock, plural } from './words.js';
-import { openCache } from './workspace.js';
 
 interface Options {
   rate?: number;

@@ -1,7 +1,7 @@
 import type { AgainstResult, Side, Silence, TriggerOfOne, VisitOfOne } from '../diagnose/against/against.js';
-import { reasonWords, sentence } from '../report/diagnosis-wording.js';
+import { reasonWords, sentence } from '../words/diagnosis-wording.js';
+import { clock, plural } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
-import { clock, plural } from './words.js';
 
 /** What each side is called: the files that the settings came from. */
 export type Names = Record<Side, string>;

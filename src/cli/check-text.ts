@@ -1,10 +1,10 @@
 import type { Checked, ClipChecked } from '../check/check.js';
 import type { Test } from '../check/infer.js';
 import type { LimitResult } from '../check/limits.js';
-import { answersText, changesOf } from '../report/check-list.js';
 import type { Score } from '../score/score.js';
+import { answersText, changesOf } from '../words/check-list.js';
+import { figure, plural, rate, share } from '../words/ratios.js';
 import { fold, strong, table } from './terminal.js';
-import { figure, plural, rate, share } from './words.js';
 
 /** What a check was made of and against what. */
 export interface CheckAbout {

@@ -1,17 +1,17 @@
 import type { Command } from 'commander';
 import { z } from 'zod';
+import { Problem } from '../base/problem.js';
 import { type Accepted, readAccepted, writeAccepted } from '../check/accepted.js';
 import { readOther } from '../check/against.js';
 import { type Checked, check } from '../check/check.js';
 import type { Replayed } from '../check/results.js';
 import { cameraOf, readSuite, settingsOf, suiteSchema } from '../check/suite.js';
-import { writeAtomic } from '../clip/atomic.js';
-import { Problem } from '../problem.js';
+import { writeAtomic } from '../files/atomic.js';
+import { openSuite, replayShown } from '../jobs/check/replay-suite.js';
+import { openCache } from '../jobs/open.js';
 import { junitXml } from '../report/junit.js';
-import { openSuite, replayShown } from './check-suite.js';
 import { type CheckAbout, checkText } from './check-text.js';
 import { NotHeld } from './not-held.js';
-import { openCache } from './workspace.js';
 
 interface Options {
   accept?: true;
@@ -79,7 +79,7 @@ async function run(file: string | undefined, options: Options): Promise<void> {
   if (options.report) {
     const shown = { ...(other ?? own), clips, now, checked, about, title: suite.title, cache };
     // Loaded only where it is asked for: what draws takes longer to load than a check to answer.
-    const { writeCheckReport } = await import('./check-report.js');
+    const { writeCheckReport } = await import('../report/check-report.js');
     await writeCheckReport(options.report, shown);
   }
   if (why !== null) await writeAccepted(suite.acceptedFile, acceptedFrom(now, found, why));

@@ -1,8 +1,8 @@
-import type { Polygon } from '../clip/labels.js';
 import { adviceFor } from '../diagnose/advice.js';
 import type { Diagnosis, ExplainedTrigger } from '../diagnose/diagnosis.js';
-import { addedTo, cureText, onAllText, type Present, provedText } from '../report/change-wording.js';
-import { causeWords, practiceNote } from '../report/diagnosis-wording.js';
+import type { Polygon } from '../score/labels.js';
+import { addedTo, cureText, onAllText, type Present, provedText } from '../words/change-wording.js';
+import { causeWords, practiceNote } from '../words/diagnosis-wording.js';
 import { faint, fold, item, strong } from './terminal.js';
 
 /** Cures shown one by one. */

@@ -3,21 +3,21 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Command } from 'commander';
 import { defaultCamera } from '../camera/default.js';
-import { writeAtomic } from '../clip/atomic.js';
 import type { Clip } from '../clip/open.js';
 import { diagnose } from '../diagnose/diagnose.js';
-import { explain } from '../report/explain.js';
-import { gridFor } from '../tune/read.js';
+import { writeAtomic } from '../files/atomic.js';
+import { diagnosisData } from '../jobs/diagnose/data.js';
+import { openCache, openClips } from '../jobs/open.js';
+import { gridFor } from '../jobs/tune/sweep-clip.js';
+import { eveningSheet } from '../report/demo-sheet.js';
+import { writeReport } from '../report/report.js';
 import type { TuneResult } from '../tune/tune.js';
-import { diagnosisData } from './diagnose-json.js';
+import { explain } from '../words/explain.js';
 import { diagnosisSummary } from './diagnose-text.js';
-import { eveningSheet } from './evening-sheet.js';
 import { Phases } from './progress.js';
-import { writeReport } from './report.js';
 import { fold, strong } from './terminal.js';
 import { tuneClips } from './tune.js';
 import { tuneText, weatherText } from './tune-text.js';
-import { openCache, openClips } from './workspace.js';
 
 /** The demo's weather is hard: with fewer, nearly nothing would be caught. */
 const DEMO_ALLOWANCE = 30;

@@ -6,7 +6,7 @@ import {
   missReasons,
 } from '../diagnose/diagnosis.js';
 import { busiestMinute, byCause, type CauseCount } from '../diagnose/triggers/by-cause.js';
-import { needsText, type Present } from '../report/change-wording.js';
+import { needsText, type Present } from '../words/change-wording.js';
 import {
   causesText,
   causeText,
@@ -18,10 +18,10 @@ import {
   reasonWords,
   sentence,
   whereText,
-} from '../report/diagnosis-wording.js';
+} from '../words/diagnosis-wording.js';
+import { clock, plural, share } from '../words/ratios.js';
 import { adviceText, curesText } from './cures-text.js';
 import { faint, fold, item, strong, table } from './terminal.js';
-import { clock, plural, share } from './words.js';
 
 /** What a diagnosis found, for people. */
 export function diagnosisText(diagnosis: Diagnosis, now: Present): string {

@@ -1,24 +1,24 @@
 import type { Command } from 'commander';
+import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, readSettings } from '../camera/settings.js';
-import { writeAtomic } from '../clip/atomic.js';
-import type { Cache } from '../clip/cache.js';
 import type { Clip } from '../clip/open.js';
 import { type AgainstResult, compareCases } from '../diagnose/against/against.js';
 import { openCase } from '../diagnose/case.js';
 import { diagnose } from '../diagnose/diagnose.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
-import { Problem } from '../problem.js';
-import type { Present } from '../report/change-wording.js';
+import { writeAtomic } from '../files/atomic.js';
+import { diagnosisData } from '../jobs/diagnose/data.js';
+import { openCache, openClips } from '../jobs/open.js';
+import { maskInForce } from '../report/diagnosis-shown.js';
+import { writeReport } from '../report/report.js';
+import type { Cache } from '../store/cache.js';
+import type { Present } from '../words/change-wording.js';
 import { againstText } from './against-text.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
-import { diagnosisData } from './diagnose-json.js';
 import { diagnosisText } from './diagnose-text.js';
 import { Phases } from './progress.js';
-import { writeReport } from './report.js';
-import { maskInForce } from './report-diagnosis.js';
 import { fold, warn } from './terminal.js';
-import { openCache, openClips } from './workspace.js';
 
 interface Options {
   camera?: string;

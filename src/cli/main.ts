@@ -1,6 +1,6 @@
 import { Command, CommanderError } from 'commander';
-import { cleanUpNow } from '../clip/atomic.js';
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
+import { cleanUpNow } from '../files/atomic.js';
 import { NotHeld } from './not-held.js';
 import { version } from './version.js';
 

@@ -2,16 +2,16 @@ import type { Command } from 'commander';
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import { readSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
-import { photosFor, replayClip } from '../replay/replay.js';
+import { openCache, openClips } from '../jobs/open.js';
+import { photosFor, replayClip } from '../measure/replay.js';
+import { writeReport } from '../report/report.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { addCounts, noCounts, type Score, scoreOf } from '../score/score.js';
 import { truthOf } from '../score/truth.js';
+import { clock, plural, rate, share } from '../words/ratios.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
 import { Progress } from './progress.js';
-import { writeReport } from './report.js';
 import { fold, strong, table, warn } from './terminal.js';
-import { clock, plural, rate, share } from './words.js';
-import { openCache, openClips } from './workspace.js';
 
 interface Replayed extends Judged {
   clip: string;

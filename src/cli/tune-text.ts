@@ -2,13 +2,13 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
-import { explain } from '../report/explain.js';
-import { explainWeather, strengthName } from '../report/explain-weather.js';
 import { fBeta } from '../score/intervals.js';
-import { dialsOf, type Grid } from '../tune/grid.js';
+import { dialsOf, type Grid } from '../sweep/grid.js';
 import type { TuneResult } from '../tune/tune.js';
+import { explain } from '../words/explain.js';
+import { explainWeather, strengthName } from '../words/explain-weather.js';
+import { clock, dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, strong, table } from './terminal.js';
-import { clock, dialsText, figure, plural, rate, share } from './words.js';
 
 /** What tuning found, for people. */
 export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {

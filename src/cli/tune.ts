@@ -1,23 +1,23 @@
 import { type Command, InvalidArgumentError } from 'commander';
+import { Problem } from '../base/problem.js';
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import type { Cache } from '../clip/cache.js';
 import type { Clip } from '../clip/open.js';
-import { Problem } from '../problem.js';
-import { explain } from '../report/explain.js';
-import { ownConditions } from '../simulate/own-conditions.js';
+import { openCache, openClips } from '../jobs/open.js';
+import { calmestOfEachSite, type Simulated, sweepSimulated, wishesFor } from '../jobs/tune/simulate.js';
+import { gridFor, needLabels, sweepOf } from '../jobs/tune/sweep-clip.js';
+import { ownConditions } from '../measure/weather/own-conditions.js';
+import { writeReport } from '../report/report.js';
+import type { Cache } from '../store/cache.js';
+import type { Grid } from '../sweep/grid.js';
 import { conditionNames, conditionsOf } from '../tune/conditions.js';
-import type { Grid } from '../tune/grid.js';
-import { gridFor, needLabels, sweepOf } from '../tune/read.js';
-import { calmestOfEachSite, type Simulated, sweepSimulated, wishesFor } from '../tune/simulate.js';
 import { type TunedClip, type TuneResult, tune } from '../tune/tune.js';
+import { explain } from '../words/explain.js';
+import { plural } from '../words/ratios.js';
 import { number } from './add.js';
 import { cameraNamed, noteSlowClips } from './camera.js';
 import { Progress } from './progress.js';
-import { writeReport } from './report.js';
 import { warn } from './terminal.js';
 import { tuneText } from './tune-text.js';
-import { plural } from './words.js';
-import { openCache, openClips } from './workspace.js';
 
 /** What is put up with where --false-per-hour is left out. */
 const USUAL_ALLOWANCE = 6;

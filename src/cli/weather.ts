@@ -1,21 +1,21 @@
 import { isAbsolute, relative, resolve } from 'node:path';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { z } from 'zod';
+import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
-import { Problem } from '../problem.js';
-import { figure } from '../simulate/figure.js';
-import { setupFor } from '../simulate/setup-for.js';
-import { measureSway } from '../simulate/sway.js';
-import { type Written, writeSimulated } from '../simulate/write.js';
+import { openCache, openClips } from '../jobs/open.js';
+import { type Written, writeSimulated } from '../jobs/weather/write.js';
+import { figure } from '../measure/weather/figure.js';
+import { setupFor } from '../measure/weather/setup-for.js';
+import { measureSway } from '../measure/weather/sway.js';
+import { writeMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import { estimateLight, lightAt } from '../weather/estimate.js';
 import type { Conditions, Setup } from '../weather/setup.js';
+import { clock, plural } from '../words/ratios.js';
 import { cameraNamed } from './camera.js';
 import { Progress } from './progress.js';
-import { writeMap } from './show-map.js';
 import { fold, strong, table } from './terminal.js';
-import { clock, plural } from './words.js';
-import { openCache, openClips } from './workspace.js';
 
 interface Options {
   wind?: number;

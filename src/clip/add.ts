@@ -1,8 +1,8 @@
 import { constants, copyFile, mkdir, readdir, stat, utimes, writeFile } from 'node:fs/promises';
 import { basename, dirname, extname, isAbsolute, join, relative, resolve } from 'node:path';
-import { Problem } from '../problem.js';
-import { makeFolderAtomically } from './atomic.js';
-import type { Cache } from './cache.js';
+import { Problem } from '../base/problem.js';
+import { makeFolderAtomically } from '../files/atomic.js';
+import type { Cache } from '../store/cache.js';
 import { exifStamp } from './exif.js';
 import { formatOfName, stillEndings } from './formats.js';
 import type { Manifest } from './manifest.js';

@@ -3,8 +3,8 @@ import { type BigIntStats, createReadStream, lstatSync } from 'node:fs';
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
-import { Problem } from '../problem.js';
-import type { Cache } from './cache.js';
+import { Problem } from '../base/problem.js';
+import type { Cache } from '../store/cache.js';
 
 export interface ContentOptions {
   cache: Cache;

@@ -1,6 +1,6 @@
 import { type ChildProcessByStdio, spawn } from 'node:child_process';
 import type { Readable } from 'node:stream';
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 
 type Tool = 'ffmpeg' | 'ffprobe';
 

@@ -1,5 +1,5 @@
 import { extname } from 'node:path';
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 
 export type StillFormat = 'JPEG' | 'PNG' | 'BMP' | 'TIFF';
 

@@ -1,6 +1,6 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 import { fileContentKey } from './content.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';

@@ -1,13 +1,13 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Problem } from '../problem.js';
-import type { Cache } from './cache.js';
+import { readJson } from '../base/json.js';
+import { Problem } from '../base/problem.js';
+import { type Labels, labelsSchema } from '../score/labels.js';
+import { checkLabels } from '../score/labels-check.js';
+import type { Cache } from '../store/cache.js';
 import { contentKey } from './content.js';
 import { decoder } from './decode.js';
 import { checkFormat } from './formats.js';
-import { readJson } from './json.js';
-import { type Labels, labelsSchema } from './labels.js';
-import { checkLabels } from './labels-check.js';
 import { type Manifest, manifestSchema } from './manifest.js';
 import { openVideo } from './open-video.js';
 import { findStills, meansStills, refuseLinkOutside } from './pattern.js';

@@ -1,6 +1,6 @@
 import { readdir, realpath } from 'node:fs/promises';
 import { extname, isAbsolute, join, relative, sep } from 'node:path';
-import { hint, Problem } from '../problem.js';
+import { hint, Problem } from '../base/problem.js';
 import { formatOfName, stillEndings } from './formats.js';
 
 /** Whether "frames" of a manifest means stills (a pattern, or one still by its ending) and not a video. */

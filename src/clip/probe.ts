@@ -1,7 +1,7 @@
 import { createInterface } from 'node:readline';
 import { z } from 'zod';
-import { Problem } from '../problem.js';
-import type { Cache } from './cache.js';
+import { Problem } from '../base/problem.js';
+import type { Cache } from '../store/cache.js';
 import { run, textOf } from './ffmpeg.js';
 
 /** What ffprobe knows of a video: one entry in each list for every frame that decodes. */

@@ -1,5 +1,5 @@
-import { Problem } from '../problem.js';
-import type { Cache } from './cache.js';
+import { Problem } from '../base/problem.js';
+import type { Cache } from '../store/cache.js';
 import { exifStamp } from './exif.js';
 import { pictureName } from './formats.js';
 import { type StillsSource, stillFile } from './stills.js';

@@ -1,4 +1,4 @@
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 import { type Decoder, decoder, type Pixels } from './decode.js';
 import { pictureName } from './formats.js';
 import { reductionFor } from './reduction.js';

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 import { unreadable } from './content.js';
 import type { Decoder, Pixels } from './decode.js';
 import { checkFormat, pictureName } from './formats.js';

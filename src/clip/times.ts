@@ -1,5 +1,5 @@
-import { Problem } from '../problem.js';
-import type { Cache } from './cache.js';
+import { Problem } from '../base/problem.js';
+import type { Cache } from '../store/cache.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';
 import { keptExifStamps, type Stamp, stampsOfNames } from './stamps.js';

@@ -1,4 +1,4 @@
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 import { everyFrameOnce, run } from './ffmpeg.js';
 import { asInput, firstLine, type Probe } from './probe.js';
 

@@ -1,6 +1,5 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
-import type { Polygon } from '../clip/labels.js';
 import type { Clip } from '../clip/open.js';
 import { levelOf } from '../engine/triggers.js';
 import {
@@ -9,8 +8,9 @@ import {
   type Evidence,
   evidenceOf,
   type ReadingOptions,
-} from '../replay/evidence.js';
-import { floorFor, photosFor, replayClip } from '../replay/replay.js';
+} from '../measure/evidence.js';
+import { floorFor, photosFor, replayClip } from '../measure/replay.js';
+import type { Polygon } from '../score/labels.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { type Truth, truthOf } from '../score/truth.js';
 

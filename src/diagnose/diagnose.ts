@@ -1,7 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
-import type { ReadingOptions } from '../replay/evidence.js';
+import type { ReadingOptions } from '../measure/evidence.js';
 import { type Case, openCase } from './case.js';
 import { findCures } from './cures/cures.js';
 import type { Diagnosis, MissedVisit } from './diagnosis.js';

@@ -1,5 +1,5 @@
 import type { Settings } from '../camera/settings.js';
-import type { causeNames, Polygon } from '../clip/labels.js';
+import type { causeNames, Polygon } from '../score/labels.js';
 import type { Judged } from '../score/replayed.js';
 
 export type CauseName = (typeof causeNames)[number];

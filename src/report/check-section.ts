@@ -1,4 +1,4 @@
-import type { ListedChange } from './check-list.js';
+import type { ListedChange } from '../words/check-list.js';
 import type { PictureGroup } from './data.js';
 import { html, type Markup } from './markup.js';
 import { pictureList } from './picture-list.js';

@@ -1,8 +1,8 @@
+import { clock, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import { type ClipShown, type PictureKind, pictureKinds } from './data.js';
 import { strip } from './figures/strip.js';
 import { html, Markup } from './markup.js';
 import { pictureList } from './picture-list.js';
-import { clock, figureBetween, percentBetween, plural, tidy } from './wording.js';
 
 /** One clip: how it went, its strip over time, its pictures. */
 export function clipSection(clip: ClipShown, index: number): Markup {

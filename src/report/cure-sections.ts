@@ -1,9 +1,9 @@
 import { wilson } from '../score/intervals.js';
+import { causeWords, practiceNote } from '../words/diagnosis-wording.js';
+import { percentBetween } from '../words/wording.js';
 import type { CureShown, DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
-import { causeWords, practiceNote } from './diagnosis-wording.js';
 import { placeMap } from './figures/place-map.js';
 import { html, Markup } from './markup.js';
-import { percentBetween } from './wording.js';
 
 /** Mask cures drawn each on a map of its own. */
 const MOST_MAPS = 6;

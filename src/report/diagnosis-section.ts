@@ -1,6 +1,4 @@
 import { busiestMinute, byCause } from '../diagnose/triggers/by-cause.js';
-import { cureSections } from './cure-sections.js';
-import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
 import {
   causesText,
   causeWords,
@@ -10,11 +8,13 @@ import {
   reasonWords,
   sentence,
   whereText,
-} from './diagnosis-wording.js';
+} from '../words/diagnosis-wording.js';
+import { clock, percentBetween, plural } from '../words/wording.js';
+import { cureSections } from './cure-sections.js';
+import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
 import { groundImage, type PlaceMark, placeMap } from './figures/place-map.js';
 import { html, Markup } from './markup.js';
 import { pictureList } from './picture-list.js';
-import { clock, percentBetween, plural } from './wording.js';
 
 /** A diagnosis: why it fired at nothing, where, what it missed, and what would help. */
 export function diagnosisSection(shown: DiagnosisShown): Markup {

@@ -1,9 +1,9 @@
-import type { Labels } from '../clip/labels.js';
 import type { ClipDiagnosis } from '../diagnose/diagnosis.js';
 import { byCause } from '../diagnose/triggers/by-cause.js';
-import { causeText, reasonWords, sentence } from './diagnosis-wording.js';
+import type { Labels } from '../score/labels.js';
+import { causeText, reasonWords, sentence } from '../words/diagnosis-wording.js';
+import { clock } from '../words/wording.js';
 import { type Candidate, chooseShots, missedVisit, type ShotGroup } from './shots.js';
-import { clock } from './wording.js';
 
 export interface DiagnosisShots {
   /** The frames it fired at, not the photos, which come later: there the region that fired lies on what moved. */

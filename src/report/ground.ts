@@ -1,5 +1,5 @@
 import type { Clip } from '../clip/open.js';
-import { luminanceFrames } from '../replay/evidence.js';
+import { luminanceFrames } from '../measure/evidence.js';
 import { inAny } from '../score/stretches.js';
 import { canvasOf } from './canvas.js';
 import type { Ground } from './diagnosis-data.js';

@@ -1,4 +1,5 @@
 import type { Score } from '../score/score.js';
+import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
 import type { About, Report } from './data.js';
@@ -9,7 +10,6 @@ import { legend } from './figures/legend.js';
 import { html, Markup } from './markup.js';
 import { style } from './style.js';
 import { conditionSection, frontSection, notchSection } from './tune-sections.js';
-import { clock, engineText, figure, plural, watched } from './wording.js';
 
 /** A report as one HTML file that needs nothing else: no scripts, no requests, and the same data give the same bytes. */
 export function reportHtml(report: Report): string {

@@ -1,6 +1,6 @@
 import type { Checked, ClipChecked, Reason } from '../check/check.js';
 import type { LimitName, LimitResult } from '../check/limits.js';
-import { changesOf } from './check-list.js';
+import { changesOf } from '../words/check-list.js';
 import { escaped } from './markup.js';
 
 /**

@@ -1,4 +1,4 @@
-import type { Labels } from '../clip/labels.js';
+import type { Labels } from '../score/labels.js';
 import { holds } from '../score/stretches.js';
 import type { Box, Canvas } from './canvas.js';
 

@@ -4,7 +4,7 @@ import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
 import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
-import { analysedFrames } from '../replay/evidence.js';
+import { analysedFrames } from '../measure/evidence.js';
 import { type Canvas, canvasOf, copyOf, frameBox } from './canvas.js';
 import type { Picture } from './data.js';
 import { hatch } from './hatch.js';

@@ -1,11 +1,11 @@
-import type { Labels } from '../clip/labels.js';
 import { TIME_TOLERANCE } from '../engine/triggers.js';
+import type { Labels } from '../score/labels.js';
 import type { Judged, JudgedTrigger } from '../score/replayed.js';
 import { holds } from '../score/stretches.js';
+import { clock } from '../words/wording.js';
 import type { Box } from './canvas.js';
 import { type PictureKind, pictureKinds } from './data.js';
 import { type Privacy, privacyAt } from './people.js';
-import { clock } from './wording.js';
 
 /** One picture to draw. */
 export interface Shot {

@@ -1,9 +1,9 @@
 import type { Choice, TuneResult } from '../tune/tune.js';
+import { explainWeather, strengthName } from '../words/explain-weather.js';
+import { figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import type { DialShown } from './data.js';
-import { explainWeather, strengthName } from './explain-weather.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
-import { figure, figureBetween, percentBetween, plural, tidy } from './wording.js';
 
 /** What turning one dial by one notch would change on these clips. */
 export function notchSection({ notches, recommended }: TuneResult): Markup {

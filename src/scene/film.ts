@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { makeFolderAtomically } from '../clip/atomic.js';
-import type { Cache } from '../clip/cache.js';
+import { readJson } from '../base/json.js';
 import { jpegEncoder } from '../clip/encode.js';
-import { readJson } from '../clip/json.js';
+import { makeFolderAtomically } from '../files/atomic.js';
+import type { Cache } from '../store/cache.js';
 import { createScene } from './scene.js';
 import { type SceneSpec, sceneSpec } from './spec.js';
 

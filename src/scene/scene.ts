@@ -1,4 +1,4 @@
-import type { Labels } from '../clip/labels.js';
+import type { Labels } from '../score/labels.js';
 import { Watch } from './animals/visible.js';
 import { planVisits } from './animals/visitors.js';
 import { growGarden } from './garden.js';

@@ -1,4 +1,4 @@
-import type { Labels, Polygon, Visit } from '../clip/labels.js';
+import type { Labels, Polygon, Visit } from '../score/labels.js';
 import type { Watch } from './animals/visible.js';
 import { extent, type Plant } from './foliage.js';
 import { inView } from './people.js';

@@ -1,4 +1,4 @@
-import type { Labels } from '../clip/labels.js';
+import type { Labels } from './labels.js';
 import { gaps, holds, inAny, type Stretch, union } from './stretches.js';
 
 /** What the labels say about a clip, in the form that scoring needs. Times in seconds from the clip's start. */

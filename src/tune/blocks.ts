@@ -1,7 +1,7 @@
 import { type Stretch, union } from '../score/stretches.js';
 import { type Truth, watchedWithin } from '../score/truth.js';
-import { firstAt } from './march.js';
-import type { SweepPart } from './sweep.js';
+import { firstAt } from '../sweep/march.js';
+import type { SweepPart } from '../sweep/sweep.js';
 
 /** What keeps two blocks of one clip apart, in seconds. */
 export interface Apart {

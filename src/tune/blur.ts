@@ -1,4 +1,4 @@
-import type { Grid } from './grid.js';
+import type { Grid } from '../sweep/grid.js';
 
 /**
  * A figure of every setting averaged with those of its neighbours one notch away, dial by dial: `weight` for each

@@ -1,4 +1,4 @@
-import { DARK_BELOW, WET_FROM, WINDY_FROM } from '../simulate/own-conditions.js';
+import { DARK_BELOW, WET_FROM, WINDY_FROM } from '../measure/weather/own-conditions.js';
 import type { Conditions } from '../weather/setup.js';
 
 export const conditionNames = ['calm', 'wind', 'rain', 'low light'] as const;

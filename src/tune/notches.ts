@@ -1,4 +1,4 @@
-import type { Grid } from './grid.js';
+import type { Grid } from '../sweep/grid.js';
 
 /** A setting one notch away on one dial. */
 export interface Notch {

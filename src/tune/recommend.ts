@@ -1,6 +1,6 @@
+import type { Grid } from '../sweep/grid.js';
 import { blurred } from './blur.js';
 import { type Allowance, chooseBest, keeps } from './choose.js';
-import type { Grid } from './grid.js';
 import type { Pool } from './pool.js';
 
 /** Weight of a neighbour one notch away: in the visits caught, and in the logarithm of false triggers (twice over). */

@@ -1,15 +1,15 @@
 import type { Settings } from '../camera/settings.js';
+import type { Simulated } from '../jobs/tune/simulate.js';
+import type { Swept } from '../jobs/tune/sweep-clip.js';
 import { type Score, scoreOf } from '../score/score.js';
+import type { Grid } from '../sweep/grid.js';
 import { type Allowance, chooseBest, hoursToTell } from './choose.js';
 import type { Condition } from './conditions.js';
 import { front } from './front.js';
-import type { Grid } from './grid.js';
-import type { Gain } from './leave.js';
+import type { Gain } from './gain.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
-import type { Swept } from './read.js';
 import { recommend } from './recommend.js';
-import type { Simulated } from './simulate.js';
 import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
 import {
   adviseOnWeather,

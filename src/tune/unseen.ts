@@ -1,5 +1,6 @@
+import type { Grid } from '../sweep/grid.js';
+import type { SweepCounts } from '../sweep/sweep.js';
 import type { Allowance } from './choose.js';
-import type { Grid } from './grid.js';
 import { type Pool, poolOf } from './pool.js';
 import {
   type FalsePrediction,
@@ -8,7 +9,6 @@ import {
   predictRecall,
   type RecallPrediction,
 } from './predict.js';
-import type { SweepCounts } from './sweep.js';
 
 /** What may be expected on footage not seen: 90 % predictions, null where there is too little to tell. */
 export interface Unseen {

@@ -1,10 +1,10 @@
+import type { Grid } from '../sweep/grid.js';
+import type { SweepCounts } from '../sweep/sweep.js';
 import { type Allowance, keeps } from './choose.js';
 import { type Condition, conditionNames } from './conditions.js';
-import type { Grid } from './grid.js';
-import { type Gain, gainOfChanging } from './leave.js';
+import { type Gain, gainOfChanging } from './gain.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
-import type { SweepCounts } from './sweep.js';
 
 /** Weather put onto a recorded clip, swept. */
 export interface SimulatedSweep {

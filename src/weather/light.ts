@@ -1,4 +1,4 @@
-import { Problem } from '../problem.js';
+import { Problem } from '../base/problem.js';
 import { integerSeed } from './dice.js';
 import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
 import {

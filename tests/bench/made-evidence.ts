@@ -1,8 +1,8 @@
 import seedrandom from 'seedrandom';
 import { defaultCamera } from '../../src/camera/default.js';
 import { cameraSchema } from '../../src/camera/description.js';
-import type { EvidenceRow } from '../../src/clip/evidence-codec.js';
 import type { Stretch } from '../../src/score/stretches.js';
+import type { EvidenceRow } from '../../src/store/evidence-codec.js';
 import { gaussian } from '../engine/frames.js';
 
 /** Analysed frames per second. */

@@ -1,16 +1,16 @@
 // Runs the built package in a process of its own, whose peak memory is then its own. Prints the peaks in bytes as JSON.
 import process from 'node:process';
 import { defaultCamera } from '../../dist/camera/default.js';
-import { Cache } from '../../dist/clip/cache.js';
 import { openClip } from '../../dist/clip/open.js';
-import { EvidenceStore } from '../../dist/clip/store.js';
 import { levelOf } from '../../dist/engine/triggers.js';
-import { evidenceOf } from '../../dist/replay/evidence.js';
-import { busyFor, floorFor, photosFor } from '../../dist/replay/replay.js';
+import { evidenceOf } from '../../dist/measure/evidence.js';
+import { busyFor, floorFor, photosFor } from '../../dist/measure/replay.js';
 import { truthOf } from '../../dist/score/truth.js';
-import { Grid } from '../../dist/tune/grid.js';
-import { outcomesAt } from '../../dist/tune/outcomes.js';
-import { sweepClip } from '../../dist/tune/sweep.js';
+import { Cache } from '../../dist/store/cache.js';
+import { EvidenceStore } from '../../dist/store/evidence-store.js';
+import { Grid } from '../../dist/sweep/grid.js';
+import { outcomesAt } from '../../dist/sweep/outcomes.js';
+import { sweepClip } from '../../dist/sweep/sweep.js';
 
 const peak = () => process.resourceUsage().maxRSS * 1024;
 const [job, cacheFolder, ...rest] = process.argv.slice(2);

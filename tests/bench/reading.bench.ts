@@ -1,10 +1,10 @@
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import { Cache } from '../../src/clip/cache.js';
 import { type Clip, frames, openClip } from '../../src/clip/open.js';
-import { evidenceOf } from '../../src/replay/evidence.js';
-import { floorFor } from '../../src/replay/replay.js';
+import { evidenceOf } from '../../src/measure/evidence.js';
+import { floorFor } from '../../src/measure/replay.js';
+import { Cache } from '../../src/store/cache.js';
 import { measure, print, printRatio } from './measure.js';
 import { scratch, writeStills } from './recordings.js';
 

@@ -1,10 +1,10 @@
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import { Cache } from '../../src/clip/cache.js';
 import { openClip } from '../../src/clip/open.js';
-import { luminanceFrames } from '../../src/replay/evidence.js';
-import { setupFor } from '../../src/simulate/setup-for.js';
+import { luminanceFrames } from '../../src/measure/evidence.js';
+import { setupFor } from '../../src/measure/weather/setup-for.js';
+import { Cache } from '../../src/store/cache.js';
 import type { Conditions } from '../../src/weather/setup.js';
 import { createWeather } from '../../src/weather/weather.js';
 import { measure, print, printRatio } from './measure.js';

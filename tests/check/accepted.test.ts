@@ -2,8 +2,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
+import { Problem } from '../../src/base/problem.js';
 import { type Accepted, acceptedText, readAccepted, writeAccepted } from '../../src/check/accepted.js';
-import { Problem } from '../../src/problem.js';
 import { clip, results, triggers, visit } from './made.js';
 
 const dir = mkdtempSync(join(tmpdir(), 'accepted-'));

@@ -2,10 +2,10 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { Problem } from '../../src/base/problem.js';
 import { defaultCamera } from '../../src/camera/default.js';
 import { readOther } from '../../src/check/against.js';
 import { cameraOf, readSuite, settingsOf } from '../../src/check/suite.js';
-import { Problem } from '../../src/problem.js';
 import { smallCamera } from '../support/clips.js';
 
 const dir = mkdtempSync(join(tmpdir(), 'suite-'));

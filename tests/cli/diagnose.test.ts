@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { causeNames } from '../../src/clip/labels.js';
+import { causeNames } from '../../src/score/labels.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const bin = fileURLToPath(new URL('../../bin/perchmark.js', import.meta.url));

@@ -4,8 +4,8 @@ import { dirname, join } from 'node:path';
 import seedrandom from 'seedrandom';
 import sharp, { type Sharp } from 'sharp';
 import { onTestFinished } from 'vitest';
-import { Cache } from '../../src/clip/cache.js';
 import { type Clip, type FramesOptions, frames, type RawFrame } from '../../src/clip/open.js';
+import { Cache } from '../../src/store/cache.js';
 
 /** An empty folder that is gone after the test. */
 export async function tempDir(): Promise<string> {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { parseJson } from '../../src/clip/json.js';
+import { parseJson } from '../../src/base/json.js';
 import { manifestSchema } from '../../src/clip/manifest.js';
 
 const base = { version: 1, frames: 'frames/*.jpg' };

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { causeNames } from '../../src/clip/labels.js';
 import { adviceFor } from '../../src/diagnose/advice.js';
 import type { CauseName, ExplainedTrigger } from '../../src/diagnose/diagnosis.js';
+import { causeNames } from '../../src/score/labels.js';
 
 const times = (n: number, cause: CauseName): ExplainedTrigger[] =>
   Array.from({ length: n }, (_, time) => ({

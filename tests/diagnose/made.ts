@@ -1,10 +1,10 @@
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import type { ResolvedSettings } from '../../src/camera/settings.js';
-import type { Cache } from '../../src/clip/cache.js';
 import type { Case } from '../../src/diagnose/case.js';
 import { type ChangeMaps, ChangeMapWriter } from '../../src/diagnose/cures/change-maps.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { luminanceFrames } from '../../src/replay/evidence.js';
+import { luminanceFrames } from '../../src/measure/evidence.js';
+import type { Cache } from '../../src/store/cache.js';
 import { small, smallCamera } from '../support/clips.js';
 
 /** The small camera without smoothing, so that what is drawn is what changes. */

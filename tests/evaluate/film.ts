@@ -1,13 +1,13 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../../src/camera/description.js';
-import type { Cache } from '../../src/clip/cache.js';
-import type { Labels } from '../../src/clip/labels.js';
-import { EvidenceStore } from '../../src/clip/store.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { floorFor } from '../../src/replay/replay.js';
+import { floorFor } from '../../src/measure/replay.js';
 import { createScene } from '../../src/scene/scene.js';
 import type { SceneSpec } from '../../src/scene/spec.js';
+import type { Labels } from '../../src/score/labels.js';
+import type { Cache } from '../../src/store/cache.js';
+import { EvidenceStore } from '../../src/store/evidence-store.js';
 
 /** A drawn scene as evidence, without any picture ever written. */
 export interface Film {

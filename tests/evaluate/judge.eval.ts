@@ -1,9 +1,9 @@
 import { expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
+import type { Swept } from '../../src/jobs/tune/sweep-clip.js';
+import { dialsOf, Grid } from '../../src/sweep/grid.js';
 import { chooseBest } from '../../src/tune/choose.js';
-import { dialsOf, Grid } from '../../src/tune/grid.js';
 import { type Pool, poolOf } from '../../src/tune/pool.js';
-import type { Swept } from '../../src/tune/read.js';
 import { recommend } from '../../src/tune/recommend.js';
 import { type Chooser, unseenOf } from '../../src/tune/unseen.js';
 import { clipSeconds, family, filmOf, sites } from './plan.js';

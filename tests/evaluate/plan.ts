@@ -1,5 +1,5 @@
 import { defaultCamera } from '../../src/camera/default.js';
-import { Cache } from '../../src/clip/cache.js';
+import { Cache } from '../../src/store/cache.js';
 import { type Film, filmEvidence } from './film.js';
 import { siteSpec } from './sites.js';
 

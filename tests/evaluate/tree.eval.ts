@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import { Cache } from '../../src/clip/cache.js';
 import { openClip } from '../../src/clip/open.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { luminanceFrames } from '../../src/replay/evidence.js';
-import { setupFor } from '../../src/simulate/setup-for.js';
+import { luminanceFrames } from '../../src/measure/evidence.js';
+import { setupFor } from '../../src/measure/weather/setup-for.js';
+import { Cache } from '../../src/store/cache.js';
 import { createWeather } from '../../src/weather/weather.js';
 import { findFootage } from '../real/footage.js';
 

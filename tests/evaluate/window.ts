@@ -1,9 +1,9 @@
 import type { Camera } from '../../src/camera/description.js';
-import type { Labels } from '../../src/clip/labels.js';
-import { photosFor } from '../../src/replay/replay.js';
+import { photosFor } from '../../src/measure/replay.js';
+import type { Labels } from '../../src/score/labels.js';
 import { truthOf } from '../../src/score/truth.js';
-import { outcomesAt } from '../../src/tune/outcomes.js';
-import type { SweepClip } from '../../src/tune/sweep.js';
+import { outcomesAt } from '../../src/sweep/outcomes.js';
+import type { SweepClip } from '../../src/sweep/sweep.js';
 import type { Film } from './film.js';
 
 /** A stretch of a film as a clip of its own, as if the recording had begun and ended there; times start at 0. */

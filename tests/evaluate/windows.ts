@@ -1,8 +1,8 @@
 import { defaultCamera } from '../../src/camera/default.js';
+import { apart, BLOCKS, type Swept, sweepCamera } from '../../src/jobs/tune/sweep-clip.js';
+import type { Grid } from '../../src/sweep/grid.js';
+import { sweepClip } from '../../src/sweep/sweep.js';
 import { blockOf, cutBlocks } from '../../src/tune/blocks.js';
-import type { Grid } from '../../src/tune/grid.js';
-import { apart, BLOCKS, type Swept, sweepCamera } from '../../src/tune/read.js';
-import { sweepClip } from '../../src/tune/sweep.js';
 import type { Film } from './film.js';
 import { filmSeconds } from './plan.js';
 import { windowOf } from './window.js';

@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import { Cache } from '../../src/clip/cache.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { diagnose } from '../../src/diagnose/diagnose.js';
 import type { ExplainedTrigger } from '../../src/diagnose/diagnosis.js';
+import { Cache } from '../../src/store/cache.js';
 import { findFootage } from './footage.js';
 
 /** Seconds: the first frame with the hand in it, of tree.avi. */

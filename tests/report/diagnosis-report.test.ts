@@ -4,14 +4,14 @@ import { join } from 'node:path';
 import { parseHTML } from 'linkedom';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
-import { writeReport } from '../../src/cli/report.js';
-import { Cache } from '../../src/clip/cache.js';
-import type { Labels } from '../../src/clip/labels.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import type { ClipDiagnosis, Diagnosis } from '../../src/diagnose/diagnosis.js';
-import { photosFor } from '../../src/replay/replay.js';
+import { photosFor } from '../../src/measure/replay.js';
+import { writeReport } from '../../src/report/report.js';
+import type { Labels } from '../../src/score/labels.js';
 import { judgeAll } from '../../src/score/replayed.js';
 import { truthOf } from '../../src/score/truth.js';
+import { Cache } from '../../src/store/cache.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const dir = mkdtempSync(join(tmpdir(), 'perchmark-diagnosed-'));

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import type { Labels } from '../../src/clip/labels.js';
 import { diagnosisShots } from '../../src/report/diagnosis-shots.js';
+import type { Labels } from '../../src/score/labels.js';
 import { logPile } from './diagnosis-example.js';
 
 const times = Array.from({ length: 1200 }, (_, k) => k / 5);

@@ -1,7 +1,7 @@
 import { adviceFor } from '../../src/diagnose/advice.js';
 import type { ClipDiagnosis } from '../../src/diagnose/diagnosis.js';
-import { addedTo, cureText, needsText, type Present } from '../../src/report/change-wording.js';
 import type { DiagnosedClip, DiagnosisShown } from '../../src/report/diagnosis-data.js';
+import { addedTo, cureText, needsText, type Present } from '../../src/words/change-wording.js';
 import { camera, cures, explained, logPile, now, quiet } from './diagnosis-example.js';
 import { nonePictured } from './example.js';
 

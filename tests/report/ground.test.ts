@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Jimp } from 'jimp';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { Cache } from '../../src/clip/cache.js';
-import type { Labels } from '../../src/clip/labels.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { groundOf } from '../../src/report/ground.js';
+import type { Labels } from '../../src/score/labels.js';
+import { Cache } from '../../src/store/cache.js';
 import { drawFrames, writeClip } from '../support/clips.js';
 
 const dir = mkdtempSync(join(tmpdir(), 'perchmark-ground-'));

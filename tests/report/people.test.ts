@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import type { Labels, Visit } from '../../src/clip/labels.js';
 import { type Canvas, canvasOf } from '../../src/report/canvas.js';
 import { blurBox, privacyAt } from '../../src/report/people.js';
 import { shotsOf } from '../../src/report/shots.js';
+import type { Labels, Visit } from '../../src/score/labels.js';
 import { judgeAll } from '../../src/score/replayed.js';
 import { truthOf } from '../../src/score/truth.js';
 

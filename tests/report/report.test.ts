@@ -5,12 +5,12 @@ import { Jimp } from 'jimp';
 import { parseHTML } from 'linkedom';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
-import { writeReport } from '../../src/cli/report.js';
-import { Cache } from '../../src/clip/cache.js';
-import type { Labels } from '../../src/clip/labels.js';
 import { openClip } from '../../src/clip/open.js';
 import { drawPictures } from '../../src/report/pictures.js';
+import { writeReport } from '../../src/report/report.js';
 import type { Shot } from '../../src/report/shots.js';
+import type { Labels } from '../../src/score/labels.js';
+import { Cache } from '../../src/store/cache.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const dir = mkdtempSync(join(tmpdir(), 'perchmark-report-'));

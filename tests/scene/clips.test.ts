@@ -1,10 +1,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { labelsSchema } from '../../src/clip/labels.js';
 import { manifestSchema } from '../../src/clip/manifest.js';
 import { createScene, type Scene } from '../../src/scene/scene.js';
 import { type SceneSpec, sceneSpec } from '../../src/scene/spec.js';
+import { labelsSchema } from '../../src/score/labels.js';
 
 const folder = fileURLToPath(new URL('../../clips/', import.meta.url));
 const specs = readdirSync(folder)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Labels } from '../../src/clip/labels.js';
+import type { Labels } from '../../src/score/labels.js';
 import { judgeAll } from '../../src/score/replayed.js';
 import { addCounts, noCounts, scoreOf } from '../../src/score/score.js';
 import { truthOf } from '../../src/score/truth.js';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { truthOf } from '../../src/score/truth.js';
+import { outcomesAt } from '../../src/sweep/outcomes.js';
 import { blockOf, cutBlocks } from '../../src/tune/blocks.js';
-import { outcomesAt } from '../../src/tune/outcomes.js';
 
 const apart = { memory: 2, photoSpan: 1 };
 const visits = (list: [number, number][]) =>

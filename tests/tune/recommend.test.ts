@@ -3,12 +3,12 @@ import { describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { noCounts } from '../../src/score/score.js';
 import { truthOf } from '../../src/score/truth.js';
+import { Grid } from '../../src/sweep/grid.js';
+import { SweepCounts, setBit, wordsFor } from '../../src/sweep/sweep.js';
 import { blurred } from '../../src/tune/blur.js';
 import { chooseBest, keeps } from '../../src/tune/choose.js';
-import { Grid } from '../../src/tune/grid.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
-import { SweepCounts, setBit, wordsFor } from '../../src/tune/sweep.js';
 import { unseenOf } from '../../src/tune/unseen.js';
 
 const camera = cameraSchema.parse({

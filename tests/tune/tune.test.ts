@@ -6,13 +6,13 @@ import { judgeAll } from '../../src/score/replayed.js';
 import type { Counts } from '../../src/score/score.js';
 import { noCounts } from '../../src/score/score.js';
 import { truthOf } from '../../src/score/truth.js';
+import { dialsOf, Grid, thinned } from '../../src/sweep/grid.js';
+import { outcomesAt } from '../../src/sweep/outcomes.js';
+import { sweepClip } from '../../src/sweep/sweep.js';
 import { chooseBest, hoursToTell, keeps } from '../../src/tune/choose.js';
 import { conditionsOf } from '../../src/tune/conditions.js';
 import { front } from '../../src/tune/front.js';
-import { dialsOf, Grid, thinned } from '../../src/tune/grid.js';
 import { notchesAround } from '../../src/tune/notches.js';
-import { outcomesAt } from '../../src/tune/outcomes.js';
-import { sweepClip } from '../../src/tune/sweep.js';
 
 const camera = cameraSchema.parse({
   version: 1,

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { noCounts } from '../../src/score/score.js';
 import { type Truth, truthOf } from '../../src/score/truth.js';
-import { Grid } from '../../src/tune/grid.js';
-import { gainOfChanging } from '../../src/tune/leave.js';
-import { SweepCounts, setBit, wordsFor } from '../../src/tune/sweep.js';
+import { Grid } from '../../src/sweep/grid.js';
+import { SweepCounts, setBit, wordsFor } from '../../src/sweep/sweep.js';
+import { gainOfChanging } from '../../src/tune/gain.js';
 import {
   adviseOnWeather,
   doubtsAboutSway,

@@ -1,4 +1,4 @@
-import type { ReadingOptions } from '../../replay/evidence.js';
+import type { ReadingOptions } from '../../measure/evidence.js';
 import type { JudgedTrigger } from '../../score/replayed.js';
 import type { Case } from '../case.js';
 import type { MissReason } from '../diagnosis.js';

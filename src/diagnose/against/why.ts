@@ -1,6 +1,6 @@
-import { evidenceOf, type ReadingOptions } from '../../replay/evidence.js';
-import { floorFor } from '../../replay/replay.js';
-import { clock, plural } from '../../words.js';
+import { clock, plural } from '../../base/figures.js';
+import { evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
+import { floorFor } from '../../measure/replay.js';
 import type { Case } from '../case.js';
 import { pixels } from '../missed/why.js';
 import { idleFrom, isBusy, lastTriggerBefore, type Seen, seenIn } from '../missed/window.js';

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { type FileHandle, mkdir, open, rm } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { deflateRaw, inflateRaw } from 'node:zlib';
-import type { Cache } from '../../clip/cache.js';
+import type { Cache } from '../../store/cache.js';
 
 const deflate = promisify(deflateRaw);
 const inflate = promisify(inflateRaw);

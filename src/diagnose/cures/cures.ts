@@ -1,5 +1,5 @@
-import type { ReadingOptions } from '../../replay/evidence.js';
-import { plural } from '../../words.js';
+import { plural } from '../../base/figures.js';
+import type { ReadingOptions } from '../../measure/evidence.js';
 import type { Case } from '../case.js';
 import type { Cure, SettingsOut } from '../diagnosis.js';
 import { fileOf } from '../missed/nearest-grid.js';

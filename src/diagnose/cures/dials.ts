@@ -1,8 +1,8 @@
 import { isActive, levelOf } from '../../engine/triggers.js';
-import type { ReadingOptions } from '../../replay/evidence.js';
-import { busyFor } from '../../replay/replay.js';
-import { firstAt } from '../../tune/march.js';
-import type { SweepPart } from '../../tune/sweep.js';
+import type { ReadingOptions } from '../../measure/evidence.js';
+import { busyFor } from '../../measure/replay.js';
+import { firstAt } from '../../sweep/march.js';
+import type { SweepPart } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
 import { replayTurned } from '../missed/direct.js';
 import { type Turn, turnsAround } from '../missed/turns.js';

@@ -1,6 +1,6 @@
 import { triggersOf } from '../../engine/triggers.js';
-import { IGNORED, TRUE } from '../../tune/outcomes.js';
-import type { SweepPart } from '../../tune/sweep.js';
+import { IGNORED, TRUE } from '../../sweep/outcomes.js';
+import type { SweepPart } from '../../sweep/sweep.js';
 
 /** What some settings do on a stretch of footage. */
 export interface Effect {

@@ -1,6 +1,6 @@
 import { Pieces } from '../../engine/pieces.js';
-import { TRUE } from '../../tune/outcomes.js';
-import type { SweepPart } from '../../tune/sweep.js';
+import { TRUE } from '../../sweep/outcomes.js';
+import type { SweepPart } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
 import { windowOf } from '../missed/window.js';
 import type { ChangeMaps } from './change-maps.js';

@@ -1,5 +1,5 @@
-import { busyFor } from '../../replay/replay.js';
-import type { SweepPart } from '../../tune/sweep.js';
+import { busyFor } from '../../measure/replay.js';
+import type { SweepPart } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
 import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';
 import { MOST_MASKS } from './mask-effect.js';

@@ -1,6 +1,6 @@
-import type { Polygon } from '../../clip/labels.js';
-import { drawMask } from '../../replay/evidence.js';
-import { busyFor } from '../../replay/replay.js';
+import { drawMask } from '../../measure/evidence.js';
+import { busyFor } from '../../measure/replay.js';
+import type { Polygon } from '../../score/labels.js';
 import type { ChangeMaps } from './change-maps.js';
 import { type EffectOn, effectNow, type Labelled, proofOf } from './dials.js';
 import { effectOn } from './effect.js';

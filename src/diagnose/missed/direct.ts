@@ -1,8 +1,8 @@
 import type { Camera } from '../../camera/description.js';
 import type { Settings } from '../../camera/settings.js';
 import { EvidenceMeter, type FrameEvidence } from '../../engine/evidence.js';
-import { type Evidence, luminanceFrames, type ReadingOptions } from '../../replay/evidence.js';
-import { directReplay, photosFor, replayDirectly } from '../../replay/replay.js';
+import { type Evidence, luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
+import { directReplay, photosFor, replayDirectly } from '../../measure/replay.js';
 import { type Judged, judgeAll } from '../../score/replayed.js';
 import type { Case } from '../case.js';
 import type { Tried } from './nearest.js';

@@ -8,7 +8,7 @@ import {
   valueAt,
 } from '../../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../../camera/settings.js';
-import { Grid, type GridDial } from '../../tune/grid.js';
+import { Grid, type GridDial } from '../../sweep/grid.js';
 import type { SettingsOut } from '../diagnosis.js';
 
 /** Settings that are tried at most, so that a camera with many fine dials costs no more than reading a clip. */

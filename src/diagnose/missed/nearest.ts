@@ -1,8 +1,8 @@
 import type { Settings } from '../../camera/settings.js';
-import { photosFor } from '../../replay/replay.js';
-import { outcomesAt } from '../../tune/outcomes.js';
-import { sweepCamera } from '../../tune/read.js';
-import { type SweepCounts, sweepClip } from '../../tune/sweep.js';
+import { sweepCamera } from '../../jobs/tune/sweep-clip.js';
+import { photosFor } from '../../measure/replay.js';
+import { outcomesAt } from '../../sweep/outcomes.js';
+import { type SweepCounts, sweepClip } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
 import type { Needs } from '../diagnosis.js';
 import { comesBefore, dialsGiving, fileOf, type NearGrid, notchesApart } from './nearest-grid.js';

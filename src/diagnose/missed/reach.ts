@@ -1,4 +1,4 @@
-import type { Evidence } from '../../replay/evidence.js';
+import type { Evidence } from '../../measure/evidence.js';
 import type { Case } from '../case.js';
 import type { Window } from './window.js';
 

@@ -1,6 +1,6 @@
+import { clock } from '../../base/figures.js';
 import { levelOf, TIME_TOLERANCE } from '../../engine/triggers.js';
 import { holds } from '../../score/stretches.js';
-import { clock } from '../../words.js';
 import type { Case } from '../case.js';
 import { comesBefore, type NearGrid, nearestPlace } from './nearest-grid.js';
 import type { Reach } from './reach.js';

@@ -1,5 +1,5 @@
+import { clock, plural } from '../../base/figures.js';
 import { holds } from '../../score/stretches.js';
-import { clock, plural } from '../../words.js';
 import type { Case } from '../case.js';
 import type { MissReason } from '../diagnosis.js';
 import { couldFire, idleFrom, isBusy, lastTriggerBefore, type Seen, type Window } from './window.js';

@@ -1,7 +1,7 @@
 import { isActive, TIME_TOLERANCE } from '../../engine/triggers.js';
-import { busyFor, photosFor } from '../../replay/replay.js';
+import { busyFor, photosFor } from '../../measure/replay.js';
 import { holds, type Stretch } from '../../score/stretches.js';
-import { firstAt } from '../../tune/march.js';
+import { firstAt } from '../../sweep/march.js';
 import type { Case } from '../case.js';
 
 /** The analysed frames that matter to one visit. */

@@ -1,5 +1,5 @@
 import type { Manifest } from '../../clip/manifest.js';
-import { luminanceFrames, type ReadingOptions } from '../../replay/evidence.js';
+import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
 import type { Case } from '../case.js';
 import { type ChangeMaps, ChangeMapWriter, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
-import type { Cache } from '../../clip/cache.js';
-import { ENGINE_MEANING } from '../../replay/evidence.js';
+import { ENGINE_MEANING } from '../../measure/evidence.js';
+import type { Cache } from '../../store/cache.js';
 import type { Case } from '../case.js';
 import type { PackedMaps } from '../cures/change-maps.js';
 import type { Box, Places } from '../diagnosis.js';

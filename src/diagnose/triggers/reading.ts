@@ -2,7 +2,7 @@ import { createReference, type Reference, type ReferenceModel } from '../../engi
 import { changedRegion, largestRegion, type Region } from '../../engine/region.js';
 import { smooth } from '../../engine/smooth.js';
 import { TIME_TOLERANCE } from '../../engine/triggers.js';
-import { busyFor } from '../../replay/replay.js';
+import { busyFor } from '../../measure/replay.js';
 import type { Case } from '../case.js';
 import type { Look } from './look.js';
 

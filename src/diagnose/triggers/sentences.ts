@@ -1,4 +1,4 @@
-import { figure } from '../../words.js';
+import { figure } from '../../base/figures.js';
 import type { CauseName } from '../diagnosis.js';
 import type { Measures } from './measures/measures.js';
 import type { Rhythm } from './measures/rhythm.js';

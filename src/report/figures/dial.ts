@@ -1,7 +1,7 @@
+import { tidy } from '../../words/wording.js';
 import type { DialShown } from '../data.js';
 import { escaped } from '../markup.js';
 import { colour } from '../palette.js';
-import { tidy } from '../wording.js';
 import { FONT, framed } from './draw.js';
 
 const SIZE = 168;

@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import type { TuneResult } from '../../tune/tune.js';
+import { figure } from '../../words/wording.js';
 import { colour } from '../palette.js';
-import { figure } from '../wording.js';
 import { draw, FONT } from './draw.js';
 
 const WIDTH = 360;

@@ -1,6 +1,6 @@
 import * as Plot from '@observablehq/plot';
+import { type Between, figure, figureBetween, percentBetween } from '../../words/wording.js';
 import { colour } from '../palette.js';
-import { type Between, figure, figureBetween, percentBetween } from '../wording.js';
 import { draw, FONT } from './draw.js';
 
 const WIDTH = 344;

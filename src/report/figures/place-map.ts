@@ -1,5 +1,5 @@
-import type { Polygon } from '../../clip/labels.js';
-import { placeName } from '../diagnosis-wording.js';
+import type { Polygon } from '../../score/labels.js';
+import { placeName } from '../../words/diagnosis-wording.js';
 import { FONT, framed } from './draw.js';
 
 const WIDTH = 344;

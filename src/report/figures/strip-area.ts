@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
+import { tidy } from '../../words/wording.js';
 import type { ClipShown } from '../data.js';
 import { colour } from '../palette.js';
-import { tidy } from '../wording.js';
 import { FONT } from './draw.js';
 import { type ColumnPoint, columnMaxima, type Rows, withoutRuns } from './strip-layout.js';
 

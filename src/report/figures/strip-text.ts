@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
+import { clock } from '../../words/wording.js';
 import type { ClipShown, IgnoredShown, VisitShown } from '../data.js';
 import { colour } from '../palette.js';
-import { clock } from '../wording.js';
 import { FONT } from './draw.js';
 import { type Cut, lanesOf, type Rows } from './strip-layout.js';
 

@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
+import { clock, plural } from '../../words/wording.js';
 import type { ClipShown, IgnoredShown, VisitShown } from '../data.js';
 import { colour, type Role } from '../palette.js';
-import { clock, plural } from '../wording.js';
 import { draw } from './draw.js';
 import { areaMarks, topOf } from './strip-area.js';
 import { cutToRows, rowsOf, triggerMarks } from './strip-layout.js';

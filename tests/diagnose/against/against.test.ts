@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../../src/camera/description.js';
 import type { ResolvedSettings } from '../../../src/camera/settings.js';
-import { Cache } from '../../../src/clip/cache.js';
 import { type Clip, openClip } from '../../../src/clip/open.js';
 import { compareCases } from '../../../src/diagnose/against/against.js';
 import { openCase } from '../../../src/diagnose/case.js';
+import { Cache } from '../../../src/store/cache.js';
 import { smallCamera, writeClip } from '../../support/clips.js';
 import { camera, drawn, settings as plain, type Square } from '../made.js';
 

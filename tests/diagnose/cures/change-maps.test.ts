@@ -2,8 +2,8 @@ import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { Cache } from '../../../src/clip/cache.js';
 import { type ChangeMaps, ChangeMapWriter } from '../../../src/diagnose/cures/change-maps.js';
+import { Cache } from '../../../src/store/cache.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'change-maps-'));
 afterAll(() => rmSync(folder, { recursive: true }));

@@ -4,14 +4,14 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../../src/camera/description.js';
 import type { ResolvedSettings } from '../../../src/camera/settings.js';
-import { Cache } from '../../../src/clip/cache.js';
 import { openClip } from '../../../src/clip/open.js';
 import { type Case, openCase } from '../../../src/diagnose/case.js';
 import { type Cures, findCures } from '../../../src/diagnose/cures/cures.js';
 import { halvesOf } from '../../../src/diagnose/cures/halves.js';
 import type { Cure } from '../../../src/diagnose/diagnosis.js';
-import { photosFor, replayClip } from '../../../src/replay/replay.js';
+import { photosFor, replayClip } from '../../../src/measure/replay.js';
 import { judgeAll } from '../../../src/score/replayed.js';
+import { Cache } from '../../../src/store/cache.js';
 import { smallCamera, writeClip } from '../../support/clips.js';
 import { camera, drawn, mapsOf, settings as plain, type Square } from '../made.js';
 

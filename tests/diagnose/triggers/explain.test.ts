@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
-import { Cache } from '../../../src/clip/cache.js';
 import { type Clip, openClip } from '../../../src/clip/open.js';
 import { diagnose } from '../../../src/diagnose/diagnose.js';
 import type { CauseName, ClipDiagnosis } from '../../../src/diagnose/diagnosis.js';
 import { filmScene } from '../../../src/scene/film.js';
 import type { SceneSpec } from '../../../src/scene/spec.js';
+import { Cache } from '../../../src/store/cache.js';
 import { spec } from '../../scene/specs.js';
 
 const sensitive = {

@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
-import { Cache } from '../../../src/clip/cache.js';
 import type { Case } from '../../../src/diagnose/case.js';
 import { ChangeMapWriter, mapsFrom } from '../../../src/diagnose/cures/change-maps.js';
 import { entryOf, type Found, keep, readKept } from '../../../src/diagnose/triggers/kept.js';
+import { Cache } from '../../../src/store/cache.js';
 
 const cache = new Cache(mkdtempSync(join(tmpdir(), 'kept-')));
 afterAll(() => rmSync(cache.root, { recursive: true }));

@@ -3,8 +3,8 @@ import { defaultCamera } from '../../../src/camera/default.js';
 import type { Clip } from '../../../src/clip/open.js';
 import type { Box } from '../../../src/diagnose/diagnosis.js';
 import { LuckCounter } from '../../../src/diagnose/triggers/luck.js';
-import { luckText } from '../../../src/report/diagnosis-wording.js';
 import type { Judged } from '../../../src/score/replayed.js';
+import { luckText } from '../../../src/words/diagnosis-wording.js';
 
 const { width, height } = defaultCamera.analysis;
 const settings = {

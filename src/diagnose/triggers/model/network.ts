@@ -1,5 +1,5 @@
 import type { LayersModel } from '@tensorflow/tfjs-layers';
-import { causeNames } from '../../../clip/labels.js';
+import { causeNames } from '../../../score/labels.js';
 import type { Tensors } from './tensors.js';
 
 /** Causes in the order of the network's outputs; 'unknown' is anything new in view, an animal or a person say. */

@@ -1,0 +1,146 @@
+import { readFile } from 'node:fs/promises';
+import type { z } from 'zod';
+import { hint, Problem } from './problem.js';
+
+/** Reads a UTF-8 JSON file and checks it against a schema; every fault is one Problem naming file, place, expectation and finding. */
+export async function readJson<S extends z.ZodType>(
+  file: string,
+  schema: S,
+  what: string,
+): Promise<z.output<S>> {
+  let text: string;
+  try {
+    text = await readFile(file, 'utf8');
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === 'ENOENT' || code === 'ENOTDIR') {
+      throw new Problem('file-missing', `${file}: there is no such file; expected ${what}`);
+    }
+    throw new Problem(
+      'file-unreadable',
+      `${file}: cannot be read (${code ?? String(error)}); expected ${what}`,
+    );
+  }
+  return parseJson(text, file, schema, what);
+}
+
+/** As readJson, for text already in hand; `file` is only for messages. */
+export function parseJson<S extends z.ZodType>(
+  text: string,
+  file: string,
+  schema: S,
+  what: string,
+): z.output<S> {
+  let value: unknown;
+  try {
+    value = JSON.parse(text.replace(/^\uFEFF/, ''));
+  } catch (error) {
+    throw new Problem('not-json', `${file}: not valid JSON (${(error as Error).message}); expected ${what}`);
+  }
+  const result = schema.safeParse(value);
+  if (result.success) return result.data;
+  throw new Problem('bad-field', firstFault(result.error.issues, value, file, schema));
+}
+
+type Issue = z.core.$ZodIssue;
+
+function firstFault(issues: readonly Issue[], value: unknown, file: string, schema: z.ZodType): string {
+  const issue = deepest(issues);
+  const where = pathText(issue.path);
+  if (issue.code === 'unrecognized_keys') {
+    const key = issue.keys[0] ?? '?';
+    const known = knownFields(schema, issue.path);
+    const list = known.length > 0 ? `; known here: ${known.join(', ')}` : '';
+    return `${file}: ${pathText([...issue.path, key])}: unknown field${hint(key, known)}${list}; remove it or mend its name`;
+  }
+  const found = show(at(value, issue.path));
+  return `${file}: ${where}: expected ${expectation(issue)}, found ${found}`;
+}
+
+/** A union reports one list of issues for each member; the member that got furthest is the one the user meant. */
+function deepest(issues: readonly Issue[]): Issue {
+  let best = issues[0] as Issue;
+  for (const issue of issues) {
+    if (issue.code === 'invalid_union' && issue.errors.length > 0) {
+      const inner = issue.errors.map((list) => deepest(list)).filter((i) => i.path.length > 0);
+      const furthest = inner.sort((a, b) => b.path.length - a.path.length)[0];
+      if (furthest) return { ...furthest, path: [...issue.path, ...furthest.path] };
+    }
+    if (issue.code === 'unrecognized_keys') return issue;
+    if (issue.path.length > best.path.length) best = issue;
+  }
+  return best;
+}
+
+function expectation(issue: Issue): string {
+  switch (issue.code) {
+    case 'invalid_type':
+      return article(issue.expected);
+    case 'invalid_value':
+      return issue.values.length === 1
+        ? JSON.stringify(issue.values[0])
+        : `one of ${issue.values.map((v) => JSON.stringify(v)).join(', ')}`;
+    case 'too_small':
+      return issue.origin === 'number'
+        ? `a number ${issue.inclusive ? 'of at least' : 'above'} ${issue.minimum}`
+        : `at least ${issue.minimum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+    case 'too_big':
+      return issue.origin === 'number'
+        ? `a number ${issue.inclusive ? 'of at most' : 'below'} ${issue.maximum}`
+        : `at most ${issue.maximum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+    default:
+      return issue.message;
+  }
+}
+
+function article(type: string): string {
+  if (type === 'int') return 'a whole number';
+  return /^[aeio]/.test(type) ? `an ${type}` : `a ${type}`;
+}
+
+/** clip.json-style paths: visits[2].start; the file itself is "top level". */
+export function pathText(path: readonly PropertyKey[]): string {
+  if (path.length === 0) return 'top level';
+  return path
+    .map((p, i) => (typeof p === 'number' ? `[${p}]` : i === 0 ? String(p) : `.${String(p)}`))
+    .join('');
+}
+
+function at(value: unknown, path: readonly PropertyKey[]): unknown {
+  let here = value;
+  for (const key of path) {
+    if (here === null || typeof here !== 'object') return undefined;
+    here = (here as Record<PropertyKey, unknown>)[key];
+  }
+  return here;
+}
+
+function show(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (typeof value === 'number' && !Number.isFinite(value)) return String(value);
+  const text = JSON.stringify(value) ?? String(value);
+  return text.length > 60 ? `${text.slice(0, 57)}...` : text;
+}
+
+/** The field names of the object that a path leads to, so that a message about an unknown field can offer them. */
+function knownFields(schema: z.ZodType, path: readonly PropertyKey[]): string[] {
+  const def = (schema as { def?: SchemaDef }).def;
+  if (!def) return [];
+  if (def.innerType) return knownFields(def.innerType, path);
+  if (def.options) return def.options.flatMap((option) => knownFields(option, path));
+  if (def.in) return knownFields(def.in, path);
+  const [key, ...rest] = path;
+  if (key === undefined) return Object.keys(def.shape ?? {});
+  const next = def.shape?.[String(key)] ?? def.element ?? def.valueType ?? def.items?.[Number(key)];
+  return next ? knownFields(next, rest) : [];
+}
+
+interface SchemaDef {
+  innerType?: z.ZodType;
+  options?: z.ZodType[];
+  in?: z.ZodType;
+  shape?: Record<string, z.ZodType>;
+  element?: z.ZodType;
+  valueType?: z.ZodType;
+  items?: z.ZodType[];
+}

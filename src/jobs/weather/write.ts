@@ -1,0 +1,123 @@
+import { mkdir, writeFile } from 'node:fs/promises';
+import { join, relative, resolve } from 'node:path';
+import type { Manifest } from '../../clip/manifest.js';
+import type { Clip } from '../../clip/open.js';
+import { makeFolderAtomically } from '../../files/atomic.js';
+import { simulatedFrames } from '../../measure/weather/frames.js';
+import type { Setup } from '../../weather/setup.js';
+import { createWeather } from '../../weather/weather.js';
+
+/** High enough that what compression takes from the sensor noise is little. */
+const QUALITY = 92;
+/** Frames encoded at once while the next is simulated. */
+const IN_FLIGHT = 4;
+/** Times that differ less from those of a constant rate, in mean intervals, are taken for it. */
+const EVEN = 1e-6;
+
+export interface Written {
+  frames: number;
+  seconds: number;
+  simulated: NonNullable<Manifest['simulated']>;
+}
+
+/**
+ * Writes a clip folder of the same clip in other conditions: grey stills, labels as they are, and clip.json saying that
+ * it is simulated, from what, and what was assumed. The folder appears whole or not at all.
+ */
+export async function writeSimulated(
+  clip: Clip,
+  dir: string,
+  setup: Setup,
+  options: {
+    /** What rests on assumption besides what the weather itself assumes. */
+    assumed: readonly string[];
+    start?: string | undefined;
+    onProgress?: (done: number, total: number) => void;
+    /** Done when all is written, before the folder appears. */
+    atLast?: (() => Promise<void>) | undefined;
+  },
+): Promise<Written> {
+  const weather = createWeather(setup);
+  const conditions = { ...clip.manifest.conditions, ...given(setup.to) };
+  const simulated = {
+    from: relative(resolve(dir), resolve(clip.dir)),
+    seed: setup.seed,
+    ...conditions,
+    assumed: [...weather.assumed, ...options.assumed],
+  };
+  const total = clip.times.length;
+  await makeFolderAtomically(dir, async (folder) => {
+    await mkdir(join(folder, 'frames'));
+    const encode = await greyEncoder();
+    const indices = clip.times.map((_, i) => i);
+    const waiting: Promise<void>[] = [];
+    let done = 0;
+    for await (const y of simulatedFrames(clip, indices, setup, weather)) {
+      const name = `${String(done++).padStart(6, '0')}.jpg`;
+      const jpeg = encode(Uint8Array.from(y), setup.width, setup.height);
+      const written = jpeg.then((bytes) => writeFile(join(folder, 'frames', name), bytes));
+      written.catch(() => undefined);
+      waiting.push(written);
+      if (waiting.length >= IN_FLIGHT) await waiting.shift();
+      options.onProgress?.(done, total);
+    }
+    await Promise.all(waiting);
+    await writeJson(join(folder, 'clip.json'), {
+      ...described(clip),
+      ...(options.start && { start: options.start }),
+      conditions,
+      simulated,
+    });
+    if (clip.labels) await writeJson(join(folder, 'labels.json'), clip.labels);
+    await options.atLast?.();
+  });
+  return { frames: total, seconds: clip.seconds, simulated };
+}
+
+function described({ manifest, times, rate }: Clip): Manifest {
+  const { version, title, site, start, place, scene } = manifest;
+  const even = times.every((time, i) => Math.abs(time * rate - i) < EVEN);
+  return {
+    version,
+    ...(title === undefined ? {} : { title }),
+    ...(site === undefined ? {} : { site }),
+    frames: 'frames/*.jpg',
+    ...(even ? { rate } : { times: Array.from(times) }),
+    ...(start === undefined ? {} : { start }),
+    ...(place && { place }),
+    ...(scene && { scene }),
+  };
+}
+
+/** Without what is undefined. */
+function given<T extends object>(values: T): Partial<T> {
+  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as Partial<T>;
+}
+
+async function writeJson(file: string, value: object): Promise<void> {
+  await writeFile(file, `${JSON.stringify(value, null, 2)}\n`);
+}
+
+type GreyEncoder = (grey: Uint8Array, width: number, height: number) => Promise<Uint8Array>;
+
+/** By sharp; by jimp, which writes three equal channels, where sharp has no build. */
+async function greyEncoder(): Promise<GreyEncoder> {
+  try {
+    const { default: sharp } = await import('sharp');
+    return (grey, width, height) =>
+      sharp(grey, { raw: { width, height, channels: 1 } })
+        .toColourspace('b-w')
+        .jpeg({ quality: QUALITY })
+        .toBuffer();
+  } catch {
+    const { Jimp } = await import('jimp');
+    return async (grey, width, height) => {
+      const image = new Jimp({ width, height });
+      for (let i = 0; i < grey.length; i++) {
+        const value = grey[i] as number;
+        image.bitmap.data.set([value, value, value, 255], 4 * i);
+      }
+      return image.getBuffer('image/jpeg', { quality: QUALITY });
+    };
+  }
+}

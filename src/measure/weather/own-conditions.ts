@@ -1,0 +1,54 @@
+import type { Clip } from '../../clip/open.js';
+import { estimateLight } from '../../weather/estimate.js';
+import type { Conditions } from '../../weather/setup.js';
+import { figure } from './figure.js';
+import { windOf } from './recorded.js';
+import { foliageOf } from './setup-for.js';
+
+/** Where the kinds of weather part: Beaufort number, mm/h, lux. */
+export const WINDY_FROM = 4;
+export const WET_FROM = 0.1;
+export const DARK_BELOW = 50;
+
+/** What a clip was recorded in, null where it can't be told; with a line for each thing that was estimated or not told. */
+export interface OwnConditions {
+  conditions: Conditions | null;
+  notes: string[];
+}
+
+/**
+ * The conditions of clip.json; what it leaves out is estimated where the estimate's whole range falls into one kind of
+ * weather (wind from how the foliage moves, light from time and place), and called unknown where not. Rain is never
+ * guessed.
+ */
+export async function ownConditions(
+  clip: Clip,
+  size: { width: number; height: number },
+): Promise<OwnConditions> {
+  const said = clip.manifest.conditions;
+  const notes: string[] = [];
+  const conditions: Conditions = { ...said };
+  if (said?.wind === undefined) {
+    const { map } = await foliageOf(clip, size.width, size.height);
+    const wind = await windOf(clip, { ...size, map });
+    if (wind.kind === 'estimated' && (wind.low >= WINDY_FROM || wind.high < WINDY_FROM)) {
+      conditions.wind = wind.beaufort;
+      notes.push(
+        `${clip.dir}: wind of about Beaufort ${wind.beaufort} (${wind.low} to ${wind.high}), estimated from how the foliage moves`,
+      );
+    } else {
+      const why = wind.kind === 'estimated' ? `anything from Beaufort ${wind.low} to ${wind.high}` : wind.why;
+      notes.push(`${clip.dir}: its wind is unknown (${why}); say it in clip.json: conditions.wind`);
+    }
+  }
+  const { start, place } = clip.manifest;
+  if (said?.light === undefined && start && place) {
+    const light = estimateLight(new Date(start), place);
+    if (light.low >= DARK_BELOW || light.high < DARK_BELOW) {
+      conditions.light = light.lux;
+      notes.push(`${clip.dir}: light of about ${figure(light.lux)} lux, estimated from time and place`);
+    }
+  }
+  const told = said !== undefined || conditions.wind !== undefined;
+  return { conditions: told ? conditions : null, notes };
+}

@@ -1,0 +1,100 @@
+import { Problem } from '../../base/problem.js';
+import type { Clip } from '../../clip/open.js';
+import { luminance } from '../../engine/luminance.js';
+import { estimateLight, estimateWind, MEASURED_RATE, type WindEstimate } from '../../weather/estimate.js';
+import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
+import { MotionMeter } from '../../weather/motion.js';
+import type { Conditions } from '../../weather/setup.js';
+import { figure } from './figure.js';
+import { measuredSize, sampledFrames } from './sample.js';
+
+/** Taken for the wind of a recording that neither says nor shows it; Beaufort. */
+const DEFAULT_WIND = 1;
+
+interface Sample {
+  width: number;
+  height: number;
+  /** How much each pixel is foliage. */
+  map: Uint8Array;
+  signal?: AbortSignal | undefined;
+}
+
+/**
+ * The conditions a clip was recorded in, as far as the wish depends on them: as clip.json says, else estimated, else a
+ * named default.
+ * @throws Problem 'usage' where the wish is calmer, drier or brighter
+ */
+export async function recordedConditions(
+  clip: Clip,
+  to: Conditions,
+  sample: Sample,
+): Promise<{ from: Conditions; defaults: string[] }> {
+  const said = clip.manifest.conditions ?? {};
+  const from: Conditions = { ...said };
+  const defaults: string[] = [];
+  if (to.wind !== undefined && said.wind === undefined) {
+    const wind = await windOf(clip, sample);
+    const guess = wind.kind === 'estimated' ? wind : { beaufort: DEFAULT_WIND, low: 0 };
+    // Within the range of the guess, the wish is not refused for being less.
+    from.wind = to.wind < guess.low ? guess.beaufort : Math.min(guess.beaufort, to.wind);
+    defaults.push(
+      wind.kind === 'estimated'
+        ? `clip.json: conditions.wind Beaufort ${from.wind} (${wind.low} to ${wind.high}), estimated from how the foliage moves`
+        : `clip.json: conditions.wind Beaufort ${from.wind} (not to be told from the clip: ${wind.why})`,
+    );
+  }
+  if (to.light !== undefined && said.light === undefined) {
+    const { start, place } = clip.manifest;
+    const light = start && place ? estimateLight(new Date(start), place) : null;
+    from.light = light?.lux ?? OVERCAST_DAYLIGHT;
+    defaults.push(
+      light
+        ? `clip.json: conditions.light ${figure(light.lux)} lux (${figure(light.low)} to ${figure(light.high)}), estimated from time and place`
+        : `clip.json: conditions.light ${OVERCAST_DAYLIGHT} lux`,
+    );
+  }
+  refuseLess(clip, from, to);
+  return { from, defaults };
+}
+
+/** Weather can be put onto a recording but not taken off it. */
+function refuseLess(clip: Clip, from: Conditions, to: Conditions): void {
+  const stated = clip.manifest.conditions ?? {};
+  const source = (key: keyof Conditions) =>
+    stated[key] === undefined
+      ? `clip.json does not say, so it was taken for`
+      : `clip.json: conditions.${key} says`;
+  if (to.wind !== undefined && to.wind < (from.wind ?? 0)) {
+    throw new Problem(
+      'usage',
+      `${clip.dir}: wind of Beaufort ${figure(to.wind)} is less than it was recorded in (${source('wind')} ${figure(from.wind ?? 0)}); sway that is in the frames cannot be taken out: ask for more wind, or start from a calmer clip`,
+    );
+  }
+  if (to.rain !== undefined && to.rain < (from.rain ?? 0)) {
+    throw new Problem(
+      'usage',
+      `${clip.dir}: ${figure(to.rain)} mm/h is less rain than it was recorded in (${source('rain')} ${figure(from.rain ?? 0)} mm/h); rain that is in the frames cannot be taken out: ask for more, or start from a drier clip`,
+    );
+  }
+  if (to.light !== undefined && from.light !== undefined && to.light > from.light) {
+    throw new Problem(
+      'usage',
+      `${clip.dir}: ${figure(to.light)} lux is brighter than it was recorded in (${source('light')} ${figure(from.light)} lux); noise and blur that are in the frames cannot be taken out: ask for less light, or start from a brighter clip`,
+    );
+  }
+}
+
+/** What the foliage says of the wind a clip was recorded in. */
+export async function windOf(clip: Clip, { width, height, map, signal }: Sample): Promise<WindEstimate> {
+  const size = measuredSize(clip);
+  const meter = new MotionMeter(
+    size.width,
+    size.height,
+    luminance(map, 1, width, height, size.width, size.height),
+  );
+  for await (const { y, first } of sampledFrames(clip, size, MEASURED_RATE, signal)) {
+    if (first) meter.restart();
+    meter.see(y);
+  }
+  return estimateWind(meter.measure(), clip.rate, clip.labels?.foliage !== undefined);
+}

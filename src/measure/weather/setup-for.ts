@@ -1,0 +1,138 @@
+import type { Camera } from '../../camera/description.js';
+import type { Clip } from '../../clip/open.js';
+import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
+import { FoliageFinder, foliageFrom } from '../../weather/foliage.js';
+import type { Conditions, Geometry, Optics, Setup } from '../../weather/setup.js';
+import { recordedConditions } from './recorded.js';
+import { sampledFrames } from './sample.js';
+
+export interface SetupOptions {
+  /** Of the frames that will be given; pixels. */
+  width: number;
+  height: number;
+  seed: string;
+  /** Against the assumed amplitude of sway; left out: 1. */
+  sway?: number | undefined;
+  signal?: AbortSignal | undefined;
+}
+
+/** What simulation is made from, and which of it nobody said: one line for each default. */
+export interface Prepared {
+  setup: Setup;
+  defaults: string[];
+}
+
+/**
+ * Gathers what weather is made from: geometry from clip.json, lens, exposure and sensor from camera.json, named defaults
+ * for what neither says, and where foliage is, from the labels or else from a sample of the clip.
+ * @throws Problem 'usage' where the wish is calmer, drier or brighter than the recording
+ */
+export async function setupFor(
+  clip: Clip,
+  camera: Pick<Camera, 'lens' | 'exposure' | 'sensor'>,
+  to: Conditions,
+  options: SetupOptions,
+): Promise<Prepared> {
+  const { width, height, seed, sway = 1, signal } = options;
+  const place = geometryOf(clip, camera);
+  const sensor = opticsOf(camera);
+  const foliage = await foliageOf(clip, width, height, signal);
+  const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
+  return {
+    setup: {
+      width,
+      height,
+      rate: clip.rate,
+      length: clip.seconds,
+      seed,
+      geometry: place.geometry,
+      optics: sensor.optics,
+      from: recorded.from,
+      to,
+      foliage: foliage.map,
+      inFront: (clip.labels?.visits ?? []).map(({ start, end, box }) => ({ start, end, box })),
+      sway,
+    },
+    defaults: [
+      ...place.defaults,
+      ...(to.light === undefined && to.rain === undefined ? [] : sensor.defaults),
+      ...foliage.defaults,
+      ...recorded.defaults,
+    ],
+  };
+}
+
+/** How much each pixel is foliage, and whether that was found by default, for nobody outlined any. */
+interface Foliage {
+  map: Uint8Array;
+  defaults: string[];
+}
+
+/** Maps by clip and size: tune asks for the same one for every strength it tries. */
+const found = new WeakMap<Clip, Map<string, Foliage>>();
+
+/** Where a clip's foliage is: as labelled, else as found from a sample of its frames. */
+export async function foliageOf(
+  clip: Clip,
+  width: number,
+  height: number,
+  signal?: AbortSignal,
+): Promise<Foliage> {
+  if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
+  const size = `${width}x${height}`;
+  const known = found.get(clip)?.get(size);
+  if (known) return known;
+  const finder = new FoliageFinder(width, height);
+  for await (const { y } of sampledFrames(clip, { width, height }, clip.rate, signal)) finder.see(y);
+  const foliage = {
+    map: finder.map(),
+    defaults: [
+      'labels.json: foliage, found from texture and motion in the clip (see it with --show-map; outlines in labels.json do better)',
+    ],
+  };
+  found.set(clip, (found.get(clip) ?? new Map<string, Foliage>()).set(size, foliage));
+  return foliage;
+}
+
+function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geometry; defaults: string[] } {
+  const { scene } = clip.manifest;
+  const said = { hfov: camera.lens?.hfov, ...scene };
+  const units: Record<keyof Geometry, [where: string, unit: string]> = {
+    hfov: ['camera.json: lens.hfov', ' degrees'],
+    subject: ['clip.json: scene.subject', ' m'],
+    foliage: ['clip.json: scene.foliage', ' m'],
+    height: ['clip.json: scene.height', ' m'],
+    mount: ['clip.json: scene.mount', ''],
+    cover: ['clip.json: scene.cover', ''],
+  };
+  const left = (Object.keys(units) as (keyof Geometry)[]).filter((key) => said[key] === undefined);
+  return {
+    geometry: {
+      hfov: said.hfov ?? defaultGeometry.hfov,
+      subject: said.subject ?? defaultGeometry.subject,
+      foliage: said.foliage ?? defaultGeometry.foliage,
+      height: said.height ?? defaultGeometry.height,
+      mount: said.mount ?? defaultGeometry.mount,
+      cover: said.cover ?? defaultGeometry.cover,
+    },
+    defaults: left.map((key) => `${units[key][0]} ${defaultGeometry[key]}${units[key][1]}`),
+  };
+}
+
+function opticsOf({ exposure, sensor }: Pick<Camera, 'exposure' | 'sensor'>): {
+  optics: Optics;
+  defaults: string[];
+} {
+  const { longest, mostGain, fullWell, readNoise } = defaultOptics;
+  return {
+    optics: { longest, mostGain, fullWell, readNoise, ...exposure, ...sensor },
+    defaults: [
+      ...(exposure
+        ? []
+        : [
+            `camera.json: exposure.longest ${Number(longest.toPrecision(3))} s, exposure.mostGain ${mostGain}`,
+          ]),
+      ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
+    ],
+  };
+}

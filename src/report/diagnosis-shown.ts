@@ -1,0 +1,83 @@
+import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Settings } from '../camera/settings.js';
+import { Progress } from '../cli/progress.js';
+import type { Clip } from '../clip/open.js';
+import { adviceFor } from '../diagnose/advice.js';
+import type { ClipDiagnosis, Diagnosis } from '../diagnose/diagnosis.js';
+import { drawMask } from '../measure/evidence.js';
+import type { Polygon } from '../score/labels.js';
+import { addedTo, cureText, needsText, type Present } from '../words/change-wording.js';
+import { luckText } from '../words/diagnosis-wording.js';
+import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
+import { diagnosisShots } from './diagnosis-shots.js';
+import { groundOf } from './ground.js';
+import { drawPictures } from './pictures.js';
+
+/** What is not watched under some settings: their own mask, else those of the clips' labels. */
+export function maskInForce(
+  clips: readonly Pick<Clip, 'labels'>[],
+  settings: { mask?: Polygon[] },
+): readonly Polygon[] {
+  return settings.mask ?? clips.flatMap(({ labels }) => labels?.mask ?? []);
+}
+
+/**
+ * A diagnosis as a report shows it, with its pictures drawn.
+ * @param clips those that were diagnosed, in the same order
+ * @param most pictures of a kind for each clip
+ */
+export async function diagnosisShown(
+  { clips: diagnosed, cures, notes }: Diagnosis,
+  clips: readonly Clip[],
+  camera: Camera,
+  settings: Settings & { mask?: Polygon[] },
+  most: number,
+): Promise<DiagnosisShown> {
+  const present = { camera, settings, mask: maskInForce(clips, settings) };
+  const shown: DiagnosedClip[] = [];
+  for (const [i, clip] of clips.entries()) {
+    const progress = new Progress(`${clip.dir}: drawing what fired and what was missed`);
+    shown.push(await clipShown(diagnosed[i] as ClipDiagnosis, clip, present, most));
+    progress.end();
+  }
+  return {
+    clips: shown,
+    cures: cures.map((cure) => ({
+      ...cure,
+      words: cureText(cure, present),
+      added: cure.kind === 'mask' ? addedTo(present.mask, cure.settings.mask) : [],
+    })),
+    notes,
+    advice: adviceFor(diagnosed.flatMap(({ explained }) => explained)),
+  };
+}
+
+async function clipShown(
+  diagnosed: ClipDiagnosis,
+  clip: Clip,
+  present: Present & { settings: { mask?: Polygon[] } },
+  most: number,
+): Promise<DiagnosedClip> {
+  const { camera, settings } = present;
+  const polygons = maskInForce([clip], settings);
+  const { fired, missed } = diagnosisShots(diagnosed, clip.labels, clip.times, most, !keepsEvidence(camera));
+  const options = { mask: drawMask(polygons, camera), threshold: settings.threshold };
+  const drawn = await drawPictures(clip, camera, [...fired.shots, ...missed.shots], options);
+  const { explained, judged, places } = diagnosed;
+  return {
+    dir: clip.dir,
+    name: clip.manifest.title ?? clip.dir,
+    labelled: judged.counts !== null,
+    explained,
+    visits: judged.visits.length,
+    luck: luckText(diagnosed),
+    missed: diagnosed.missed.map((visit) => ({ ...visit, needed: needsText(visit.needs, present) })),
+    pictures: {
+      fired: { ...fired, pictures: drawn.slice(0, fired.shots.length) },
+      missed: { ...missed, pictures: drawn.slice(fired.shots.length) },
+    },
+    places,
+    ground: await groundOf(clip),
+    mask: polygons,
+  };
+}

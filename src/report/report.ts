@@ -1,0 +1,205 @@
+import { type Camera, keepsEvidence } from '../camera/description.js';
+import { type EngineValue, engineValues, positionOf, positions, valueAt } from '../camera/dials.js';
+import type { Settings } from '../camera/settings.js';
+import { Progress } from '../cli/progress.js';
+import type { Clip } from '../clip/open.js';
+import type { Diagnosis } from '../diagnose/diagnosis.js';
+import { levelOf } from '../engine/triggers.js';
+import { writeAtomic } from '../files/atomic.js';
+import { drawMask, evidenceOf } from '../measure/evidence.js';
+import { floorFor, photosFor, replayClip } from '../measure/replay.js';
+import type { Labels, Polygon } from '../score/labels.js';
+import { type Judged, judgeAll } from '../score/replayed.js';
+import { addCounts, scoreOf } from '../score/score.js';
+import { gaps, union } from '../score/stretches.js';
+import { truthOf } from '../score/truth.js';
+import type { Cache } from '../store/cache.js';
+import type { TuneResult } from '../tune/tune.js';
+import type { CheckShown } from './check-section.js';
+import {
+  type AreaShown,
+  type ClipShown,
+  type DialShown,
+  type IgnoredShown,
+  type LabelsShown,
+  type PictureGroup,
+  type PictureKind,
+  pictureKinds,
+} from './data.js';
+import { diagnosisShown } from './diagnosis-shown.js';
+import { reportHtml } from './html.js';
+import { drawPictures } from './pictures.js';
+import { shotsOf } from './shots.js';
+
+/** Pictures in a whole report, so that it stays small however many clips there are. */
+const MOST_PICTURES = 90;
+const [LEAST_OF_A_KIND, MOST_OF_A_KIND] = [3, 12];
+
+export interface ReportParts {
+  /** Left out: made from the camera's name. */
+  title?: string;
+  camera: Camera;
+  /** What the clips are shown under; a mask of its own goes before the labels' one. */
+  settings: Settings & { mask?: Polygon[] };
+  /** Opened clips; with the times of their triggers where the caller has replayed them already. */
+  clips: readonly { clip: Clip; triggers?: readonly number[] }[];
+  cache: Cache;
+  /** What tuning found, and its choice explained in plain sentences; `settings` are then what it recommends. */
+  tuned?: { result: TuneResult; words: readonly string[] };
+  /** What a diagnosis of these clips under these settings found. */
+  diagnosis?: Diagnosis;
+  /** What a check of these clips under these settings found. */
+  check?: CheckShown;
+}
+
+/**
+ * Writes a report as one HTML file, whole or not at all.
+ * @throws Problem 'file-unwritable', and whatever reading the clips throws
+ */
+export async function writeReport(file: string, parts: ReportParts): Promise<void> {
+  const { camera, settings, tuned, diagnosis } = parts;
+  const most = Math.floor(MOST_PICTURES / (pictureKinds.length * Math.max(1, parts.clips.length)));
+  const perKind = Math.max(LEAST_OF_A_KIND, Math.min(MOST_OF_A_KIND, most));
+  const gathered: { shown: ClipShown; judged: Judged }[] = [];
+  for (const { clip, triggers } of parts.clips) {
+    const progress = new Progress(`${clip.dir}: drawing for the report`);
+    gathered.push(await gather(clip, triggers, parts, perKind, progress));
+    progress.end();
+  }
+  const diagnosed =
+    diagnosis &&
+    (await diagnosisShown(
+      diagnosis,
+      parts.clips.map(({ clip }) => clip),
+      camera,
+      settings,
+      perKind,
+    ));
+  const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
+  const html = reportHtml({
+    title: parts.title ?? `${tuned ? 'Settings for' : 'A replay of'} the ${camera.name}`,
+    camera: camera.name,
+    settings,
+    dials: dialsShown(camera, settings),
+    offDials: offDials(camera, settings),
+    about: tuned
+      ? { kind: 'tune', ...tuned }
+      : { kind: 'replay', score: counts.length > 0 ? scoreOf(addCounts(counts)) : null },
+    clips: gathered.map(({ shown }) => shown),
+    ...(diagnosed && { diagnosis: diagnosed }),
+    ...(parts.check && { check: parts.check }),
+  });
+  await writeAtomic(file, html);
+}
+
+async function gather(
+  clip: Clip,
+  triggers: readonly number[] | undefined,
+  { camera, settings, cache, diagnosis }: ReportParts,
+  perKind: number,
+  progress: Progress,
+): Promise<{ shown: ClipShown; judged: Judged }> {
+  const mask = drawMask(settings.mask ?? clip.labels?.mask, camera);
+  const reading = { cache, onProgress: progress.update };
+  const times = triggers ?? (await replayClip(clip, camera, { ...settings, warnings: [] }, reading));
+  const truth = clip.labels && truthOf(clip.labels, clip.seconds);
+  const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
+  const groups = shotsOf(judged, clip.labels, clip.times, perKind);
+  // A diagnosis shows what fired at nothing and what was missed by itself, and says why.
+  if (diagnosis) groups.nothing = groups.missed = nothingShot;
+  if (diagnosis && !truth) groups.taken = nothingShot;
+  const shots = pictureKinds.flatMap((kind) => groups[kind].shots);
+  const drawn = await drawPictures(clip, camera, shots, { mask, threshold: settings.threshold });
+  const group = (kind: PictureKind): PictureGroup => {
+    const { shots, more, people } = groups[kind];
+    return { pictures: drawn.splice(0, shots.length), more, people };
+  };
+  const shown: ClipShown = {
+    name: clip.manifest.title ?? clip.dir,
+    seconds: clip.seconds,
+    area: await areaShown(clip, camera, settings, mask, reading),
+    minimumArea: settings.minimumArea,
+    triggers: judged.triggers,
+    labels: labelsShown(clip, judged),
+    // In the order in which they were drawn.
+    pictures: { taken: group('taken'), nothing: group('nothing'), missed: group('missed') },
+  };
+  return { shown, judged };
+}
+
+const nothingShot = { shots: [], more: 0, people: 0 };
+
+async function areaShown(
+  clip: Clip,
+  camera: Camera,
+  settings: Settings,
+  mask: Uint8Array | null,
+  reading: { cache: Cache; onProgress: Progress['update'] },
+): Promise<AreaShown> {
+  if (!keepsEvidence(camera)) {
+    return {
+      kind: 'not measured',
+      why: `What ${camera.name} compares with depends on its triggers, so the area is not drawn, and nothing is hatched in the photos.`,
+    };
+  }
+  const level = levelOf(settings.threshold);
+  const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, level), reading);
+  const pixels = (await evidence.columns([level], camera.area)).get(level) as Uint32Array;
+  return {
+    kind: 'measured',
+    measure: camera.area,
+    threshold: settings.threshold,
+    times: evidence.times,
+    pixels,
+  };
+}
+
+function labelsShown({ labels, seconds }: Clip, judged: Judged): LabelsShown {
+  if (!labels || !judged.counts) return { kind: 'unlabelled' };
+  return {
+    kind: 'labelled',
+    score: scoreOf(judged.counts),
+    visits: judged.visits.map(({ start, end, name, caught }) => ({ start, end, name: name ?? null, caught })),
+    ignored: ignoredShown(labels, seconds),
+  };
+}
+
+function ignoredShown(labels: Labels, seconds: number): IgnoredShown[] {
+  const aside = (labels.ignored ?? []).map(({ start, end, why }) => ({
+    start,
+    end: Math.min(end, seconds),
+    kind: 'set aside' as const,
+    why: why ?? null,
+  }));
+  const others = labels.visits
+    .filter((visit) => visit.type !== 'animal')
+    .map(({ start, end, type }) => ({ start, end, kind: 'other visitor' as const, why: type }));
+  const unreviewed = (labels.reviewed ? gaps(union(labels.reviewed), 0, seconds) : [])
+    .filter(({ start, end }) => end > start)
+    .map((stretch) => ({ ...stretch, kind: 'not reviewed' as const, why: null }));
+  return [...aside, ...others, ...unreviewed].filter(({ start }) => start < seconds);
+}
+
+function dialsShown(camera: Camera, settings: Settings): DialShown[] {
+  return Object.entries(camera.controls).map(([name, dial]) => {
+    const at = positions(dial);
+    const position = positionOf(dial, settings[dial.sets]);
+    return {
+      name,
+      sets: dial.sets,
+      positions: at,
+      values: at.map((p) => valueAt(dial, p)),
+      chosen: position === undefined ? null : at.indexOf(position),
+    };
+  });
+}
+
+/** Values that cannot be set on the camera; those that stand where a camera without a dial for them stands are none. */
+function offDials(camera: Camera, settings: Settings): EngineValue[] {
+  const { width, height } = camera.analysis;
+  const usual: Partial<Settings> = { maximumArea: width * height, persistence: 1 };
+  return engineValues.filter((value) => {
+    const dial = Object.values(camera.controls).find(({ sets }) => sets === value);
+    return dial ? positionOf(dial, settings[value]) === undefined : settings[value] !== usual[value];
+  });
+}

@@ -1,0 +1,98 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { cameraSchema } from '../../src/camera/description.js';
+import { openClip } from '../../src/clip/open.js';
+import { calmestOfEachSite, sweepSimulated, wishesFor } from '../../src/jobs/tune/simulate.js';
+import { gridFor, type LabelledClip, needLabels } from '../../src/jobs/tune/sweep-clip.js';
+import { Cache } from '../../src/store/cache.js';
+import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'simulate-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+const cache = new Cache(join(folder, 'cache'));
+const camera = cameraSchema.parse(smallCamera);
+const grid = gridFor(camera);
+const conditions = { wind: 1, rain: 0, light: 20_000 };
+let clip: LabelledClip;
+
+beforeAll(async () => {
+  // Crossings at 10 s and, three of them, from 150 s on; 200 s in all.
+  const path = (k: number) => {
+    const since = [50, 750, 800, 850].map((start) => k - start).find((d) => d >= 0 && d < 10);
+    return since === undefined ? null : { x: 2 + since * 5, y: 20, size: 8, level: 190 };
+  };
+  const visits = [10, 150, 160, 170].map((start) => ({ start, end: start + 2, type: 'animal' }));
+  const foliage = [
+    [
+      [0, 0],
+      [1, 0],
+      [1, 0.5],
+      [0, 0.5],
+    ],
+  ];
+  const dir = await writeClip(
+    join(folder, 'clip'),
+    drawFrames(1000, path, 'simulate', 20),
+    { version: 1, visits, foliage },
+    {
+      rate: 5,
+      conditions,
+    },
+  );
+  const opened = await openClip(dir, { cache });
+  needLabels(opened);
+  clip = opened;
+});
+
+describe('weather put onto a clip inside tuning', () => {
+  it('is wished for where it was not recorded, and only more of it', () => {
+    expect(wishesFor(['wind', 'rain', 'low light'], clip).map((w) => w.condition)).toContain('low light');
+    expect(wishesFor(['calm'], clip)).toEqual([]);
+    const windy = { ...clip, manifest: { ...clip.manifest, conditions: { ...conditions, wind: 5 } } };
+    expect(wishesFor(['wind'], windy).map((w) => w.strength)).toEqual([6]);
+  });
+
+  it('starts from the calmest clip of each site', () => {
+    const at = (dir: string, site: string, wind: number) => ({
+      ...clip,
+      dir,
+      manifest: { ...clip.manifest, site, conditions: { ...conditions, wind } },
+    });
+    const all = [at('a', 'hedge', 3), at('b', 'hedge', 1), at('c', 'pond', 4)];
+    expect(calmestOfEachSite(all).map((c) => c.dir)).toEqual(['b', 'c']);
+  });
+
+  it('takes the stretch with most visits, gives the same again, and reads no frame twice', async () => {
+    const wishes = wishesFor(['wind', 'low light'], clip);
+    const first = await sweepSimulated(clip, camera, grid, wishes, '7', { cache });
+    expect(first.sample.end - first.sample.start).toBeCloseTo(90, 6);
+    expect(first.sweeps[0]?.counts.truth.visits.map((v) => v.start)).toEqual([150, 160, 170]);
+    expect(first.visits).toBe(3);
+    const read: number[] = [];
+    const again = await sweepSimulated(clip, camera, grid, wishes, '7', {
+      cache,
+      onProgress: (k) => read.push(k),
+    });
+    expect(read).toEqual([]);
+    expect(again.sweeps.map((s) => s.counts.caught)).toEqual(first.sweeps.map((s) => s.counts.caught));
+  });
+
+  it('names what it assumes and which defaults it used', async () => {
+    const { assumed, defaults } = await sweepSimulated(clip, camera, grid, wishesFor(['wind'], clip), '7', {
+      cache,
+    });
+    expect(assumed.join()).toMatch(/sway/);
+    expect(defaults.join()).toMatch(/hfov/);
+  });
+
+  it('fires more the stronger the wind, at the most sensitive', async () => {
+    const { sweeps } = await sweepSimulated(clip, camera, grid, wishesFor(['wind'], clip), '7', { cache });
+    const most = grid.size - grid.dials.slice(1).reduce((n, d) => n * d.positions.length, 1);
+    const fired = (sway: number, strength: number) =>
+      sweeps.find((s) => s.sway === sway && s.strength === strength)?.counts.falseTriggers[most] as number;
+    expect(fired(1, 6)).toBeGreaterThanOrEqual(fired(0.5, 5));
+    expect(fired(1, 6)).toBeGreaterThan(0);
+  });
+});

@@ -1,0 +1,45 @@
+import { expect, test } from 'vitest';
+import type { Labels } from '../../src/score/labels.js';
+import { checkLabels } from '../../src/score/labels-check.js';
+
+const visit = (start: number, end: number) => ({ start, end, type: 'animal' as const });
+const check = (labels: Omit<Labels, 'version'>) => checkLabels({ version: 1, ...labels }, 60, 'labels.json');
+
+test('cuts a visit that ends up to a second past the clip', () => {
+  expect(check({ visits: [visit(50, 61)] }).labels.visits[0]).toEqual(visit(50, 60));
+});
+
+test('refuses a visit that ends farther past it, naming place and length', () => {
+  expect(() => check({ visits: [visit(1, 2), visit(50, 61.1)] })).toThrow(
+    /^labels\.json: visits\[1\]\.end: expected a time within the clip's length, 60 s, found 61\.1/,
+  );
+});
+
+test('refuses a visit that starts at the end of the clip', () => {
+  expect(() => check({ visits: [visit(60, 60.5)] })).toThrow(/visits\[0\]\.start: expected a time before/);
+});
+
+test('cuts other stretches, and warns when more than a second goes', () => {
+  const { labels, warnings } = check({
+    visits: [],
+    reviewed: [{ start: 0, end: 60.9 }],
+    ignored: [
+      { start: 30, end: 100, why: 'setting up' },
+      { start: 70, end: 80 },
+    ],
+  });
+  expect(labels.reviewed).toEqual([{ start: 0, end: 60 }]);
+  expect(labels.ignored).toEqual([{ start: 30, end: 60, why: 'setting up' }]);
+  expect(warnings).toEqual([expect.stringMatching(/^labels\.json: ignored\[0\]\.end: 100 is past/)]);
+});
+
+test('refuses polygons in pixels', () => {
+  const mask: Labels['mask'] = [
+    [
+      [0, 0],
+      [1, 0],
+      [1, 240],
+    ],
+  ];
+  expect(() => check({ visits: [], mask })).toThrow(/mask\[0\]\[2\]\[1\]: expected a fraction of the frame/);
+});

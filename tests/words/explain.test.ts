@@ -1,0 +1,89 @@
+import { describe, expect, it } from 'vitest';
+import { noCounts, scoreOf } from '../../src/score/score.js';
+import type { Choice, TuneResult } from '../../src/tune/tune.js';
+import { explain } from '../../src/words/explain.js';
+
+const score = (caught: number, falseTriggers: number, visits = 20) =>
+  scoreOf({ ...noCounts, visits, caught, trueTriggers: caught, falseTriggers, watchedSeconds: 3600 });
+const choice = (sensitivity: number, caught: number, falseTriggers: number): Choice => ({
+  settings: { version: 1, threshold: 24, minimumArea: 50, maximumArea: 76_800, persistence: 1, cooldown: 10 },
+  controls: { sensitivity },
+  score: score(caught, falseTriggers),
+  unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 12 },
+});
+const result = (rest: Partial<TuneResult> = {}): TuneResult => {
+  const recommended = choice(5, 15, 4);
+  return {
+    searched: 10,
+    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+    best: recommended,
+    recommended,
+    byCondition: [],
+    weather: null,
+    simulations: [],
+    notches: [
+      { dial: 'sensitivity', position: 4, score: score(12, 1) },
+      { dial: 'sensitivity', position: 6, score: score(16, 30) },
+      { dial: 'persistence', position: 2, score: score(15, 4) },
+    ],
+    front: [{ settings: recommended.settings, recall: 0.95, precision: 0.3, falsePerHour: 80 }],
+    ...rest,
+  };
+};
+const text = (rest?: Partial<TuneResult>) => explain(result(rest)).join('\n');
+
+describe('the recommendation in words', () => {
+  it('says what it catches and what it fires at', () => {
+    expect(text()).toMatch(
+      /catches 15 of 20 visits and fires at nothing 4 times, 4 an hour; 6 an hour are allowed/,
+    );
+  });
+
+  it('says when nothing keeps the allowance', () => {
+    expect(text({ allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5 } })).toMatch(
+      /more than the 2 an hour allowed, and no group of settings keeps to it/,
+    );
+  });
+
+  it('says what it ignores against the most sensitive worth having', () => {
+    expect(text()).toMatch(/catch 95 % of the visits fire at nothing 80 times an hour; these leave out 95 %/);
+  });
+
+  it('names the dial that matters most with both notches, and those that hardly do', () => {
+    expect(text()).toMatch(
+      /matters most is sensitivity: at 4 it would catch 3 visits less and fire at nothing 3 times less; at 6 it would catch 1 visit more and fire at nothing 26 times more/,
+    );
+    expect(text()).toMatch(/One notch of persistence changes next to nothing/);
+  });
+
+  it('says why the best on these clips is not what it recommends', () => {
+    expect(text({ best: choice(7, 16, 4) })).toMatch(
+      /sensitivity 7 would catch 1 visit more on these very clips/,
+    );
+    expect(text()).not.toMatch(/on these very clips/);
+  });
+
+  it('gives the prediction, or how many more visits to label', () => {
+    expect(text()).toMatch(/too little to tell; label about 12 visits more/);
+    const told = choice(5, 15, 4);
+    told.unseen = {
+      how: 'blocks of time',
+      recall: { value: 0.7, low: 0.5, high: 0.9, n: 20 },
+      falsePerHour: { value: 5, low: 1, high: 12, hours: 1 },
+      moreVisits: 0,
+    };
+    expect(text({ recommended: told })).toMatch(
+      /expect 50 % to 90 % of visits caught, and 1 to 12 triggers at nothing an hour/,
+    );
+  });
+
+  it('says what rests on few visits, and from when an allowance can be told', () => {
+    expect(text()).toMatch(/each one more or less is 5 points in a hundred/);
+    expect(text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3 } })).toMatch(
+      /only from 3 watched hours on/,
+    );
+    expect(text({ allowance: { falsePerHour: 0, kept: true, hoursNeeded: null } })).toMatch(
+      /can never be shown to be kept/,
+    );
+  });
+});
