@@ -59,7 +59,7 @@ function firstFault(issues: readonly Issue[], value: unknown, file: string, sche
 
 /** A union reports one list of issues for each member; the member that got furthest is the one the user meant. */
 function deepest(issues: readonly Issue[]): Issue {
-  let best = issues[0] as Issue;
+  let best = issues[0]!;
   for (const issue of issues) {
     if (issue.code === 'invalid_union' && issue.errors.length > 0) {
       const inner = issue.errors.map((list) => deepest(list)).filter((i) => i.path.length > 0);

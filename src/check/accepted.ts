@@ -54,7 +54,7 @@ const acceptedSchema = z.strictObject({
 });
 
 function rises(times: readonly number[]): boolean {
-  return times.every((time, i) => i === 0 || time >= (times[i - 1] as number));
+  return times.every((time, i) => i === 0 || time >= times[i - 1]!);
 }
 
 /** Accepted results, why they were, and the limits that did not hold when they were. */

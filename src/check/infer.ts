@@ -102,7 +102,7 @@ function answersTo(question: Question, clips: readonly { clip: string; differenc
   );
   return asked.map(({ leans, ...test }, i) => {
     const place = able.indexOf(asked[i] as Asked);
-    const adjusted = place < 0 ? null : Math.min(1, questions.length * (corrected[place] as number));
+    const adjusted = place < 0 ? null : Math.min(1, questions.length * corrected[place]!);
     const told = adjusted !== null && adjusted <= LEVEL;
     return { ...test, adjusted, answer: !told ? 'too little to tell' : leans > 0 ? 'worse' : 'better' };
   });

@@ -47,7 +47,7 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
     scenes.map((name) => join(SCENES, name)),
     cache,
   );
-  for (const [i, clip] of clips.entries()) clip.dir = (scenes[i] as string).replace(/\.json$/, '');
+  for (const [i, clip] of clips.entries()) clip.dir = scenes[i]!.replace(/\.json$/, '');
 
   const camera = defaultCamera;
   const grid = gridFor(camera);

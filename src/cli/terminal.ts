@@ -18,7 +18,7 @@ export function table(heads: readonly string[], rows: readonly (readonly string[
   const widths = heads.map((head, c) => Math.max(head.length, ...rows.map((row) => (row[c] ?? '').length)));
   const line = (cells: readonly string[]) =>
     cells
-      .map((cell, c) => (c === 0 ? cell.padEnd(widths[c] as number) : cell.padStart(widths[c] as number)))
+      .map((cell, c) => (c === 0 ? cell.padEnd(widths[c]!) : cell.padStart(widths[c]!)))
       .join('   ')
       .trimEnd();
   return [faint(line(heads)), ...rows.map(line)].map((text) => `  ${text}`).join('\n');

@@ -69,7 +69,7 @@ function notches({ notches, recommended }: TuneResult, grid: Grid): string {
   const base = recommended.score;
   const rows = notches.map(({ dial, position, score }) => {
     const unit = grid.dials.find((d) => d.name === dial);
-    const from = recommended.controls[dial] as number;
+    const from = recommended.controls[dial]!;
     const stronger = unit && unit.positions.indexOf(position) > unit.positions.indexOf(from) ? 'up' : 'down';
     return [
       `${dial} ${from} ${stronger} to ${position}`,

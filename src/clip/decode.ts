@@ -92,9 +92,9 @@ async function jimpDecoder(): Promise<Decoder> {
       const { data, width, height } = await open(bytes);
       const pixels = new Uint8Array(width * height * 3);
       for (let from = 0, to = 0; to < pixels.length; from += 4) {
-        pixels[to++] = data[from] as number;
-        pixels[to++] = data[from + 1] as number;
-        pixels[to++] = data[from + 2] as number;
+        pixels[to++] = data[from]!;
+        pixels[to++] = data[from + 1]!;
+        pixels[to++] = data[from + 2]!;
       }
       return { pixels, channels: 3, width, height };
     },

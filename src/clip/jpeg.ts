@@ -2,7 +2,7 @@
 function* segments(bytes: Buffer): Generator<{ marker: number; from: number; to: number }> {
   let at = 2;
   while (at + 4 <= bytes.length && bytes[at] === 0xff) {
-    const marker = bytes[at + 1] as number;
+    const marker = bytes[at + 1]!;
     if (marker === 0xff) {
       at++;
       continue;

@@ -10,7 +10,7 @@ const listed = z
   .array(z.number())
   .min(1)
   .superRefine((times, context) => {
-    const i = times.findIndex((t, k) => k > 0 && !(t > (times[k - 1] as number)));
+    const i = times.findIndex((t, k) => k > 0 && !(t > times[k - 1]!));
     if (i > 0) {
       context.addIssue({
         code: 'custom',

@@ -93,7 +93,7 @@ export async function openClip(dir: string, options: OpenOptions): Promise<Clip>
     : await openVideo(dir, manifest, options);
   const { times } = recording;
   const frames = times.length;
-  const last = times[frames - 1] as number;
+  const last = times[frames - 1]!;
   if (manifest.rate === undefined && frames < 2) {
     throw new Problem(
       'bad-times',

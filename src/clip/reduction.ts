@@ -68,9 +68,7 @@ export function meanDifference(full: Pixels, reduced: Pixels, s: number): number
 
 /** ITU-R BT.601 luma of the stored values. */
 function luminance({ pixels, channels }: Pixels, at: number): number {
-  if (channels === 1) return pixels[at] as number;
+  if (channels === 1) return pixels[at]!;
   const i = at * 3;
-  return (
-    0.299 * (pixels[i] as number) + 0.587 * (pixels[i + 1] as number) + 0.114 * (pixels[i + 2] as number)
-  );
+  return 0.299 * pixels[i]! + 0.587 * pixels[i + 1]! + 0.114 * pixels[i + 2]!;
 }

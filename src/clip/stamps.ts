@@ -30,7 +30,7 @@ export function stampsOfNames(source: StillsSource): Stamp[] {
 /** The time that a file's name holds, or null. */
 export function nameStamp(name: string): Stamp | null {
   for (const match of name.matchAll(/(?<!\d)(\d{8})\D?(\d{6})(?:\D?(\d{3}))?(?!\d)/g)) {
-    const seconds = calendarSeconds(match[1] as string, match[2] as string);
+    const seconds = calendarSeconds(match[1]!, match[2]!);
     if (seconds === null) continue;
     return match[3] === undefined ? { seconds } : { seconds, fraction: Number(match[3]) / 1000 };
   }

@@ -35,7 +35,7 @@ export async function* stillFrames(
   let next = 0;
   const refill = () => {
     while (waiting.length < ahead && next < indices.length) {
-      const one = decode(indices[next++] as number);
+      const one = decode(indices[next++]!);
       one.catch(() => undefined);
       waiting.push(one);
     }

@@ -45,7 +45,7 @@ async function readStill(source: StillsSource, index: number): Promise<{ file: s
 }
 
 export function stillFile(source: StillsSource, index: number): string {
-  return join(source.folder, source.names[index] as string);
+  return join(source.folder, source.names[index]!);
 }
 
 /** What a decoder's own error means to the user. */

@@ -28,7 +28,7 @@ export function timesOfStamps(stamps: readonly Stamp[], nameOf: (index: number) 
   if (wholeOnly) {
     let shared = 0;
     for (let from = 0; from < seconds.length; ) {
-      const second = seconds[from] as number;
+      const second = seconds[from]!;
       let to = from;
       while (to < seconds.length && seconds[to] === second) to++;
       for (let i = from; i < to; i++) seconds[i] = second + (i - from) / (to - from);
@@ -50,10 +50,10 @@ export function timesOfStamps(stamps: readonly Stamp[], nameOf: (index: number) 
  */
 export function fromZero(seconds: ArrayLike<number>, nameOf: (index: number) => string): Float64Array {
   const times = new Float64Array(seconds.length);
-  const first = seconds[0] as number;
+  const first = seconds[0]!;
   for (let i = 0; i < times.length; i++) {
-    const time = seconds[i] as number;
-    const before = seconds[i - 1] as number;
+    const time = seconds[i]!;
+    const before = seconds[i - 1]!;
     if (i > 0 && !(time > before)) {
       throw new Problem(
         'bad-times',

@@ -35,12 +35,12 @@ export function keyFramePulse(
   const others: number[] = [];
   let key = 0;
   for (let k = 0; k < indices.length; k++) {
-    const index = indices[k] as number;
+    const index = indices[k]!;
     const before = key;
     // Between two analysed frames a key frame may have come and gone; the later one shows the jump.
-    while (key < keyFrames.length && (keyFrames[key] as number) <= index) key++;
+    while (key < keyFrames.length && keyFrames[key]! <= index) key++;
     // The first frame has nothing to differ from.
-    if (k > 0) (key > before ? atKeys : others).push(changedAtFloor[k] as number);
+    if (k > 0) (key > before ? atKeys : others).push(changedAtFloor[k]!);
   }
   if (atKeys.length < fewFrames || others.length < fewFrames) return null;
   const [pulse, usual] = [median(atKeys), median(others)];
@@ -51,6 +51,6 @@ export function keyFramePulse(
 function median(values: number[]): number {
   const sorted = values.sort((a, b) => a - b);
   const half = sorted.length >> 1;
-  const upper = sorted[half] as number;
-  return sorted.length % 2 === 1 ? upper : ((sorted[half - 1] as number) + upper) / 2;
+  const upper = sorted[half]!;
+  return sorted.length % 2 === 1 ? upper : (sorted[half - 1]! + upper) / 2;
 }

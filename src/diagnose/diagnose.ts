@@ -40,7 +40,7 @@ export async function diagnose(
     );
     return {
       clips: cases.map(({ clip, judged }, i) => {
-        const { explained: triggers, places, byLuck } = explained[i] as Explained;
+        const { explained: triggers, places, byLuck } = explained[i]!;
         return {
           clip: clip.dir,
           seconds: clip.seconds,

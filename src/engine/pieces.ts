@@ -41,7 +41,7 @@ export class Pieces {
     for (let at = waiting.indexOf(1); at >= 0; at = waiting.indexOf(1, at + 1)) {
       const size = this.fill(at);
       if (size < minimum) continue;
-      for (let i = 0; i < size; i++) this.pixels[i] = this.pixelAt[this.reached[i] as number] as number;
+      for (let i = 0; i < size; i++) this.pixels[i] = this.pixelAt[this.reached[i]!]!;
       each(this.pixels.subarray(0, size));
     }
   }
@@ -55,12 +55,12 @@ export class Pieces {
     const { waiting, placeOf } = this;
     waiting.fill(0);
     for (let i = 0; i < pixels.length; i++) {
-      const pixel = pixels[i] as number;
-      if (((hiding[pixel] as number) >> mask) & 1) continue;
-      waiting[placeOf[pixel] as number] = 1;
+      const pixel = pixels[i]!;
+      if ((hiding[pixel]! >> mask) & 1) continue;
+      waiting[placeOf[pixel]!] = 1;
     }
     for (let i = 0; i < pixels.length; i++) {
-      const at = placeOf[pixels[i] as number] as number;
+      const at = placeOf[pixels[i]!]!;
       if (waiting[at] === 1 && this.fill(at) >= minimum) return true;
     }
     return false;
@@ -79,7 +79,7 @@ export class Pieces {
     waiting[seed] = 0;
     reached[0] = seed;
     for (let next = 0; next < size; next++) {
-      const at = reached[next] as number;
+      const at = reached[next]!;
       for (const offset of neighbours) {
         if (waiting[at + offset] !== 1) continue;
         waiting[at + offset] = 0;

@@ -27,10 +27,10 @@ const DIGITS = 4;
 
 /** Trains the networks; the same samples and seed give the same weights. */
 export async function fitNetworks(tf: Tensors, samples: readonly Sample[], seed: string): Promise<Weights> {
-  const columns = entryNames.map((_, i) => samples.map((s) => s.vector[i] as number));
+  const columns = entryNames.map((_, i) => samples.map((s) => s.vector[i]!));
   const mean = columns.map((c) => c.reduce((a, b) => a + b, 0) / c.length);
   const deviation = columns.map((c, i) =>
-    Math.max(1e-3, Math.sqrt(c.reduce((a, b) => a + (b - (mean[i] as number)) ** 2, 0) / c.length)),
+    Math.max(1e-3, Math.sqrt(c.reduce((a, b) => a + (b - mean[i]!) ** 2, 0) / c.length)),
   );
   const inputs = samples.map((s) => standardized({ mean, deviation }, s.vector));
   const classes = samples.map((s) => (outputs as readonly string[]).indexOf(s.cause));
@@ -49,7 +49,7 @@ export async function fitNetworks(tf: Tensors, samples: readonly Sample[], seed:
 function fitOne(tf: Tensors, inputs: readonly number[][], classes: readonly number[], r: Random): Layers {
   // Each cause weighs the same, however often it fires.
   const counts = outputs.map((_, c) => classes.filter((k) => k === c).length);
-  const weightOf = (c: number) => classes.length / outputs.length / Math.max(1, counts[c] as number);
+  const weightOf = (c: number) => classes.length / outputs.length / Math.max(1, counts[c]!);
   const model = layersOf(tf, entryNames.length, 1 + Math.floor(r() * 1e6));
   const optimizer = tf.train.adam(RATE);
   for (let epoch = 0; epoch < EPOCHS; epoch++) {
@@ -63,12 +63,12 @@ function fitOne(tf: Tensors, inputs: readonly number[][], classes: readonly numb
         const x = tf.tensor2d(batch.map((i) => jittered(inputs[i] as number[], r)));
         const y = tf.oneHot(
           tf.tensor1d(
-            batch.map((i) => classes[i] as number),
+            batch.map((i) => classes[i]!),
             'int32',
           ),
           outputs.length,
         );
-        const w = tf.tensor1d(batch.map((i) => weightOf(classes[i] as number)));
+        const w = tf.tensor1d(batch.map((i) => weightOf(classes[i]!)));
         optimizer.minimize(() => {
           const raw = model.apply(x, { training: true }) as ReturnType<Tensors['tensor2d']>;
           const misses = tf.losses.softmaxCrossEntropy(y, raw, w, SMOOTHING);

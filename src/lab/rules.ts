@@ -9,7 +9,7 @@ export function ruled(vector: readonly number[]): CauseName {
   const is = (name: string, low: number, high = Number.POSITIVE_INFINITY) => {
     const place = entryNames.indexOf(name);
     if (place < 0) throw new Error(`there is no measure '${name}' to have a rule about`);
-    const value = vector[place] as number;
+    const value = vector[place]!;
     return value >= low && value <= high;
   };
   // Over a twentieth of the frame.

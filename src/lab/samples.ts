@@ -42,7 +42,7 @@ function garden({ spec }: GardenLesson): Scenery {
   const scene = createScene(spec);
   const frames = Array.from(scene.drawLuminance(), (y) => y.slice());
   const light = daylight(spec, frames.length, random(spec.seeds?.weather ?? spec.seed, 'light'));
-  const rest = (k: number) => ((light.gain[k] as number) >= NOISY ? ('noise' as const) : null);
+  const rest = (k: number) => (light.gain[k]! >= NOISY ? ('noise' as const) : null);
   return { frames, rate: spec.rate, drawn: gardenWithout(spec, rest), visits: scene.labels.visits };
 }
 
@@ -66,7 +66,7 @@ async function watched(
     ...{ width, height, smooth, reference, whileBusy, area, mask: null, busy },
     ...settings,
   });
-  const fired = frames.flatMap((y, k) => (replay.step(y, times[k] as number) ? [k] : []));
+  const fired = frames.flatMap((y, k) => (replay.step(y, times[k]!) ? [k] : []));
   const level = levelOf(settings.threshold);
   const back = reference.kind === 'previous' ? reference.lag : Math.ceil(reference.seconds * rate);
   const regions: Region[] = [];
@@ -84,7 +84,7 @@ async function watched(
         regions[i] = region;
       },
       onLook: (i, look) => {
-        const k = fired[i] as number;
+        const k = fired[i]!;
         const what = { frame: k, before: Math.max(0, k - back), region: regions[i] as Region };
         const cause = blamed(drawn, { ...what, radius: smooth, level });
         if (cause === null || !known(cause, k / rate, visits)) return;
@@ -93,7 +93,7 @@ async function watched(
         if (n < MOST_OF_A_CAUSE) samples.push({ cause, vector: vectorOf(measure(look)) });
       },
     },
-    (indices) => Array.from(indices, (k) => frames[k] as Uint8Array),
+    (indices) => Array.from(indices, (k) => frames[k]!),
   );
   return samples;
 }

@@ -94,7 +94,7 @@ function lessonsOf(
 
 function judgementText(name: string, { confusion, f1, macroF1, accuracy }: Judgement): string {
   const head = ['true \\ said', ...outputs, 'F1'];
-  const rows = confusion.map((row, c) => [outputs[c], ...row, (f1[c] as number).toFixed(2)]);
+  const rows = confusion.map((row, c) => [outputs[c], ...row, f1[c]!.toFixed(2)]);
   const lines = [head, head.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`);
   return `\n${name}: macro-F1 ${macroF1.toFixed(3)}, right ${(100 * accuracy).toFixed(1)} %\n${lines.join('\n')}\n`;
 }

@@ -37,7 +37,7 @@ export interface Evidence {
 /** The frames of a clip that a camera analyses, with their times. */
 export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indices' | 'times'> {
   const indices = sampleFrames(clip.times, clip.seconds, clip.rate, camera.analysis.rate);
-  return { indices, times: Float64Array.from(indices, (i) => clip.times[i] as number) };
+  return { indices, times: Float64Array.from(indices, (i) => clip.times[i]!) };
 }
 
 /** The polygons not watched, drawn at the analysis size; null where there are none. */
@@ -93,7 +93,7 @@ export async function evidenceOf(
     if (resume) differencer.load(resume.state);
     let done = resume?.frame ?? 0;
     for await (const y of luminanceFrames(clip, indices.subarray(done), camera.analysis, options.signal)) {
-      const difference = differencer.next(y, times[done] as number);
+      const difference = differencer.next(y, times[done]!);
       await into.append(meter.measure(difference));
       await into.checkpoint(() => differencer.save());
       done++;

@@ -34,10 +34,10 @@ export async function replayEvidence(
   const { minimumArea, maximumArea, persistence, cooldown } = settings;
   return triggersOf(
     evidence.times,
-    (k) => isActive(area[k] as number, changed[k] as number, minimumArea, maximumArea),
+    (k) => isActive(area[k]!, changed[k]!, minimumArea, maximumArea),
     persistence,
     busyFor(camera, cooldown),
-  ).map((k) => evidence.times[k] as number);
+  ).map((k) => evidence.times[k]!);
 }
 
 /**
@@ -56,7 +56,7 @@ export async function replayDirectly(
   const fired: number[][] = all.map(() => []);
   let k = 0;
   for await (const y of luminanceFrames(clip, indices, camera.analysis, options.signal)) {
-    const time = times[k++] as number;
+    const time = times[k++]!;
     replays.forEach((replay, i) => {
       if (replay.step(y, time)) fired[i]?.push(time);
     });

@@ -16,9 +16,9 @@ export function canvasOf(pixels: Uint8Array, channels: 1 | 3, width: number, hei
   const canvas = new Jimp({ width, height });
   const { data } = canvas.bitmap;
   for (let i = 0, from = 0, to = 0; i < width * height; i++, from += channels, to += 4) {
-    data[to] = pixels[from] as number;
-    data[to + 1] = pixels[channels === 3 ? from + 1 : from] as number;
-    data[to + 2] = pixels[channels === 3 ? from + 2 : from] as number;
+    data[to] = pixels[from]!;
+    data[to + 1] = pixels[channels === 3 ? from + 1 : from]!;
+    data[to + 2] = pixels[channels === 3 ? from + 2 : from]!;
     data[to + 3] = 255;
   }
   return canvas;

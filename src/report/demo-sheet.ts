@@ -52,14 +52,14 @@ async function momentsOf(clip: Clip, camera: Camera, settings: Settings, cache: 
     return { time, caption: `${what} ${clock(time)}`, ...(box && { box }) };
   };
   const alone = (time: number) => privacyAt(clip.labels, [time], true).kind === 'nobody';
-  const right = triggers.find((t) => t.verdict === 'true' && alone(t.photos[0] as number));
+  const right = triggers.find((t) => t.verdict === 'true' && alone(t.photos[0]!));
   const caught = right && visits[right.visit as number];
   const missed = visits.find((v) => !v.caught && alone((v.start + v.end) / 2));
-  const nothing = triggers.find((t) => t.verdict === 'false' && alone(t.photos[0] as number));
+  const nothing = triggers.find((t) => t.verdict === 'false' && alone(t.photos[0]!));
   return {
-    caught: right && caught ? moment(right.photos[0] as number, caught.name ?? 'animal') : null,
+    caught: right && caught ? moment(right.photos[0]!, caught.name ?? 'animal') : null,
     missed: missed ? moment((missed.start + missed.end) / 2, missed.name ?? 'animal', missed.start) : null,
-    nothing: nothing ? moment(nothing.photos[0] as number, 'nothing') : null,
+    nothing: nothing ? moment(nothing.photos[0]!, 'nothing') : null,
   };
 }
 
@@ -80,6 +80,6 @@ async function tileOf(clip: Clip, moment: Moment | null): Promise<Tile> {
 function asRgb(pixels: Uint8Array, channels: 1 | 3): Uint8Array {
   if (channels === 3) return pixels;
   const rgb = new Uint8Array(pixels.length * 3);
-  for (let i = 0; i < pixels.length; i++) rgb.fill(pixels[i] as number, 3 * i, 3 * i + 3);
+  for (let i = 0; i < pixels.length; i++) rgb.fill(pixels[i]!, 3 * i, 3 * i + 3);
   return rgb;
 }

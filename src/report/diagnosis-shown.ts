@@ -37,7 +37,7 @@ export async function diagnosisShown(
   const shown: DiagnosedClip[] = [];
   for (const [i, clip] of clips.entries()) {
     const progress = new Progress(`${clip.dir}: drawing what fired and what was missed`);
-    shown.push(await clipShown(diagnosed[i] as ClipDiagnosis, clip, present, most));
+    shown.push(await clipShown(diagnosed[i]!, clip, present, most));
     progress.end();
   }
   return {

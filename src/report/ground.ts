@@ -36,14 +36,11 @@ function framesToShow({ labels, times, source }: Clip): number[] {
   const most = source.kind === 'video' ? VIDEO_SECONDS : Number.POSITIVE_INFINITY;
   const reviewed = (time: number) => !labels?.reviewed || inAny(labels.reviewed, time);
   const free = Array.from(times.keys()).filter((k) => {
-    const time = times[k] as number;
+    const time = times[k]!;
     return time <= most && reviewed(time) && privacyAt(labels, [time], false).kind === 'nobody';
   });
   const count = Math.min(FRAMES, free.length);
-  return Array.from(
-    { length: count },
-    (_, i) => free[Math.floor(((i + 0.5) * free.length) / count)] as number,
-  );
+  return Array.from({ length: count }, (_, i) => free[Math.floor(((i + 0.5) * free.length) / count)]!);
 }
 
 /** At each place the middle of all values, the lower of the two middle ones where they are even in number. */
@@ -52,9 +49,9 @@ function medianOf(frames: readonly Uint8Array[]): Uint8Array {
   const middle = (frames.length - 1) >> 1;
   return Uint8Array.from({ length: frames[0]?.length ?? 0 }, (_, i) => {
     frames.forEach((frame, k) => {
-      values[k] = frame[i] as number;
+      values[k] = frame[i]!;
     });
-    return values.sort()[middle] as number;
+    return values.sort()[middle]!;
   });
 }
 

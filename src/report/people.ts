@@ -50,7 +50,7 @@ function flatten(canvas: Canvas, left: number, top: number, right: number, botto
     for (let y = top; y < bottom; y++) {
       for (let x = left; x < right; x++) places.push((y * width + x) * 4 + channel);
     }
-    const mean = Math.round(places.reduce((sum, at) => sum + (data[at] as number), 0) / places.length);
+    const mean = Math.round(places.reduce((sum, at) => sum + data[at]!, 0) / places.length);
     for (const at of places) data[at] = mean;
   }
 }

@@ -120,14 +120,14 @@ function planOf(clip: Clip, camera: Camera, shots: readonly Shot[]) {
   const { indices, times } = analysedFrames(clip, camera);
   const { reference } = camera;
   for (let k = 0; k < times.length; k++) {
-    const time = times[k] as number;
+    const time = times[k]!;
     if (!fired.has(time)) continue;
     const follows = (j: number) =>
       reference.kind === 'previous'
         ? j >= k - reference.lag
-        : (times[j] as number) >= time - TIMES_TO_FORGET * reference.seconds;
+        : times[j]! >= time - TIMES_TO_FORGET * reference.seconds;
     for (let j = k; j >= 0 && follows(j); j--) {
-      differenced.set(indices[j] as number, { place: j, time: times[j] as number });
+      differenced.set(indices[j]!, { place: j, time: times[j]! });
     }
   }
   return { differenced, fired };

@@ -95,7 +95,7 @@ export function chooseShots(
 ): ShotGroup {
   const shown = candidates.flatMap((candidate) => {
     const frame = nearestFrame(times, candidate.time);
-    const at = times[frame] as number;
+    const at = times[frame]!;
     const privacy = privacyAt(labels, [candidate.time, at], candidate.animal);
     if (privacy.kind === 'leave out') return [];
     const late =
@@ -124,11 +124,9 @@ function nearestFrame(times: ArrayLike<number>, time: number): number {
   let high = times.length - 1;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if ((times[middle] as number) < time) low = middle + 1;
+    if (times[middle]! < time) low = middle + 1;
     else high = middle;
   }
   const before = times[low - 1];
-  return before !== undefined && time - before <= (times[low] as number) - time + TIME_TOLERANCE
-    ? low - 1
-    : low;
+  return before !== undefined && time - before <= times[low]! - time + TIME_TOLERANCE ? low - 1 : low;
 }

@@ -20,11 +20,11 @@ export function signFlip(differences: readonly number[]): number {
   for (const size of sizes) {
     reach += size;
     for (let sum = reach; sum >= 0; sum--) {
-      plus[sum] = ((plus[sum] as number) + (sum >= size ? (plus[sum - size] as number) : 0)) / 2;
+      plus[sum] = (plus[sum]! + (sum >= size ? plus[sum - size]! : 0)) / 2;
     }
   }
   let p = 0;
-  for (let sum = 0; sum <= all; sum++) if (Math.abs(2 * sum - all) >= seen) p += plus[sum] as number;
+  for (let sum = 0; sum <= all; sum++) if (Math.abs(2 * sum - all) >= seen) p += plus[sum]!;
   return Math.min(1, p);
 }
 
@@ -39,8 +39,8 @@ export function leastP(differences: number): number {
  * @param weights how much of the level each test may use up; left out: all the same
  */
 export function holm(ps: readonly number[], weights: readonly number[] = ps.map(() => 1)): number[] {
-  const weightOf = (i: number) => weights[i] as number;
-  const share = (i: number) => (ps[i] as number) / weightOf(i);
+  const weightOf = (i: number) => weights[i]!;
+  const share = (i: number) => ps[i]! / weightOf(i);
   const order = ps.map((_, i) => i).sort((a, b) => share(a) - share(b));
   const adjusted = ps.map(() => 1);
   let left = weights.reduce((sum, weight) => sum + weight, 0);

@@ -50,7 +50,7 @@ function encodeCounts(out: ByteWriter, counts: Uint32Array, floor: number): void
   let steps = 0;
   let last = 0;
   for (let level = 255; level >= floor; level--) {
-    const count = counts[level] as number;
+    const count = counts[level]!;
     if (count < last) throw new RangeError(`counts fall from ${last} to ${count} at level ${level}`);
     if (count > last) steps++;
     last = count;
@@ -59,7 +59,7 @@ function encodeCounts(out: ByteWriter, counts: Uint32Array, floor: number): void
   last = 0;
   let above = 256;
   for (let level = 255; level >= floor; level--) {
-    const count = counts[level] as number;
+    const count = counts[level]!;
     if (count === last) continue;
     out.varint(above - level);
     out.varint(count - last);
@@ -104,14 +104,14 @@ export function decodeColumns(
         const rise = varint();
         if (!(level >= 0) || Number.isNaN(rise)) return false;
         if (part === kind) {
-          while (next < levels.length && (levels[next] as number) > level) {
-            (into[next++] as Uint32Array)[first + i] = count;
+          while (next < levels.length && levels[next]! > level) {
+            into[next++]![first + i] = count;
           }
         }
         count += rise;
       }
       if (part === kind) {
-        while (next < levels.length) (into[next++] as Uint32Array)[first + i] = count;
+        while (next < levels.length) into[next++]![first + i] = count;
       }
     }
   }

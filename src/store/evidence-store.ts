@@ -134,7 +134,7 @@ export class EvidenceStore {
         throw new DamagedEvidence(`evidence ${this.#key}: chunk ${chunk} is missing or not whole`);
       }
     }
-    return new Map(falling.map((level, i) => [level, columns[i] as Uint32Array]));
+    return new Map(falling.map((level, i) => [level, columns[i]!]));
   }
 
   /** Removes the whole set; the next row is frame 0's. */

@@ -39,7 +39,7 @@ export class Grid {
   settingsAt(setting: number): Settings {
     const settings = { ...this.base };
     this.dials.forEach((dial, d) => {
-      settings[dial.sets] = dial.values[this.placeOf(setting, d)] as number;
+      settings[dial.sets] = dial.values[this.placeOf(setting, d)]!;
     });
     return settings;
   }
@@ -47,7 +47,7 @@ export class Grid {
   /** Dial positions of a setting, in the camera's own units. */
   controlsAt(setting: number): Record<string, number> {
     return Object.fromEntries(
-      this.dials.map((dial, d) => [dial.name, dial.positions[this.placeOf(setting, d)] as number]),
+      this.dials.map((dial, d) => [dial.name, dial.positions[this.placeOf(setting, d)]!]),
     );
   }
 
@@ -93,18 +93,18 @@ export function thinned(dials: readonly GridDial[], most: number): GridDial[] {
   const counts = dials.map((dial) => dial.positions.length);
   while (counts.reduce((n, c) => n * c, 1) > most && counts.some((c) => c > 1)) {
     const longest = counts.indexOf(Math.max(...counts));
-    counts[longest] = (counts[longest] as number) - 1;
+    counts[longest] = counts[longest]! - 1;
   }
   return dials.map((dial, d) => {
-    const count = counts[d] as number;
+    const count = counts[d]!;
     const last = dial.positions.length - 1;
     const keep = Array.from({ length: count }, (_, i) =>
       count === 1 ? Math.floor(last / 2) : Math.round((i * last) / (count - 1)),
     );
     return {
       ...dial,
-      positions: keep.map((i) => dial.positions[i] as number),
-      values: keep.map((i) => dial.values[i] as number),
+      positions: keep.map((i) => dial.positions[i]!),
+      values: keep.map((i) => dial.values[i]!),
     };
   });
 }

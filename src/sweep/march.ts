@@ -24,7 +24,7 @@ export function findRuns(
   let count = 0;
   let inside = false;
   for (let k = 0; k < area.length; k++) {
-    const active = (area[k] as number) >= minimum && (changed === null || (changed[k] as number) <= maximum);
+    const active = area[k]! >= minimum && (changed === null || changed[k]! <= maximum);
     if (active === inside) continue;
     if (active) into.start[count] = k;
     else into.end[count++] = k - 1;
@@ -48,12 +48,12 @@ export function march(
 ): void {
   let idleFrom = 0;
   for (let r = 0; r < runs.count; r++) {
-    const end = runs.end[r] as number;
+    const end = runs.end[r]!;
     for (;;) {
-      const frame = Math.max(runs.start[r] as number, idleFrom) + persistence - 1;
+      const frame = Math.max(runs.start[r]!, idleFrom) + persistence - 1;
       if (frame > end) break;
       fired(frame);
-      idleFrom = firstAt(times, (times[frame] as number) + busy - TIME_TOLERANCE, frame + 1);
+      idleFrom = firstAt(times, times[frame]! + busy - TIME_TOLERANCE, frame + 1);
     }
   }
 }
@@ -63,7 +63,7 @@ export function firstAt(times: Float64Array, time: number, low: number): number 
   let step = 1;
   let from = low;
   let to = low;
-  while (to < times.length && (times[to] as number) < time) {
+  while (to < times.length && times[to]! < time) {
     from = to + 1;
     to += step;
     step *= 2;
@@ -71,7 +71,7 @@ export function firstAt(times: Float64Array, time: number, low: number): number 
   to = Math.min(to, times.length);
   while (from < to) {
     const middle = (from + to) >> 1;
-    if ((times[middle] as number) < time) from = middle + 1;
+    if (times[middle]! < time) from = middle + 1;
     else to = middle;
   }
   return from;

@@ -69,10 +69,10 @@ export class SweepCounts {
   at(setting: number): Counts {
     return {
       visits: this.truth.visits.length,
-      caught: this.caught[setting] as number,
-      trueTriggers: this.trueTriggers[setting] as number,
-      falseTriggers: this.falseTriggers[setting] as number,
-      ignoredTriggers: this.ignoredTriggers[setting] as number,
+      caught: this.caught[setting]!,
+      trueTriggers: this.trueTriggers[setting]!,
+      falseTriggers: this.falseTriggers[setting]!,
+      ignoredTriggers: this.ignoredTriggers[setting]!,
       watchedSeconds: this.truth.watchedSeconds,
     };
   }
@@ -86,13 +86,13 @@ export function wordsFor(truth: Truth): number {
 }
 
 function hasBit(bits: Uint32Array, place: number, from = 0): boolean {
-  return ((bits[from + (place >>> 5)] as number) & (1 << (place & 31))) !== 0;
+  return (bits[from + (place >>> 5)]! & (1 << (place & 31))) !== 0;
 }
 
 /** Sets the bit of a visit; whether it was not set before. */
 export function setBit(bits: Uint32Array, place: number): boolean {
   if (hasBit(bits, place)) return false;
-  (bits[place >>> 5] as number) |= 1 << (place & 31);
+  bits[place >>> 5]! |= 1 << (place & 31);
   return true;
 }
 
@@ -204,9 +204,9 @@ class Tally {
     if (outcome === TRUE) this.trueTriggers++;
     else if (outcome === IGNORED) this.ignoredTriggers++;
     else this.falseTriggers++;
-    const end = visitStart[frame + 1] as number;
-    for (let i = visitStart[frame] as number; i < end; i++) {
-      if (setBit(this.visitBits, visitList[i] as number)) this.caught++;
+    const end = visitStart[frame + 1]!;
+    for (let i = visitStart[frame]!; i < end; i++) {
+      if (setBit(this.visitBits, visitList[i]!)) this.caught++;
     }
   };
 }

@@ -50,9 +50,9 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
   const visitStart = new Uint32Array(to - from + 1);
   const visitList: number[] = [];
   for (let k = from; k < to; k++) {
-    const end = clip.outcomes.visitStart[k + 1] as number;
-    for (let i = clip.outcomes.visitStart[k] as number; i < end; i++) {
-      const place = newPlace.get(clip.outcomes.visitList[i] as number);
+    const end = clip.outcomes.visitStart[k + 1]!;
+    for (let i = clip.outcomes.visitStart[k]!; i < end; i++) {
+      const place = newPlace.get(clip.outcomes.visitList[i]!);
       if (place !== undefined) visitList.push(place);
     }
     visitStart[k - from + 1] = visitList.length;
@@ -62,7 +62,7 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
     times: clip.times.subarray(from, to),
     truth: {
       ...clip.truth,
-      visits: places.map((i) => clip.truth.visits[i] as Stretch),
+      visits: places.map((i) => clip.truth.visits[i]!),
       watchedSeconds: watchedWithin(clip.truth, block),
     },
     outcomes: {

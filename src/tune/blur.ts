@@ -15,11 +15,9 @@ export function blurred(figures: Float64Array, grid: Grid, weight: number): Floa
     const stride = grid.turned(0, d, 1) as number;
     for (let setting = 0; setting < from.length; setting++) {
       const place = grid.placeOf(setting, d);
-      const here = from[setting] as number;
-      const below =
-        place > 0 ? (from[setting - stride] as number) : 2 * here - (from[setting + stride] as number);
-      const above =
-        place < last ? (from[setting + stride] as number) : 2 * here - (from[setting - stride] as number);
+      const here = from[setting]!;
+      const below = place > 0 ? from[setting - stride]! : 2 * here - from[setting + stride]!;
+      const above = place < last ? from[setting + stride]! : 2 * here - from[setting - stride]!;
       to[setting] = (weight * below + here + weight * above) / (1 + 2 * weight);
     }
     from = to;

@@ -22,11 +22,11 @@ export function chooseBest(
   let best = 0;
   let kept = false;
   for (let i = 0; i < size; i++) {
-    const keepsIt = keeps(falseTriggers[i] as number, watchedSeconds, allowance);
+    const keepsIt = keeps(falseTriggers[i]!, watchedSeconds, allowance);
     if (kept && !keepsIt) continue;
-    const caughtMore = (caught[i] as number) - (caught[best] as number);
-    const falseFewer = (falseTriggers[best] as number) - (falseTriggers[i] as number);
-    const takenFewer = (taken[best] as number) - (taken[i] as number);
+    const caughtMore = caught[i]! - caught[best]!;
+    const falseFewer = falseTriggers[best]! - falseTriggers[i]!;
+    const takenFewer = taken[best]! - taken[i]!;
     const first = kept || keepsIt ? caughtMore || falseFewer : falseFewer || caughtMore;
     if (keepsIt === kept && (first || takenFewer) <= 0) continue;
     best = i;

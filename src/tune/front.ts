@@ -10,15 +10,15 @@ export function front({
   falseTriggers,
   taken,
 }: Pick<Pool, 'size' | 'caught' | 'falseTriggers' | 'taken'>): number[] {
-  const by = (figures: Float64Array, a: number, b: number) => (figures[a] as number) - (figures[b] as number);
+  const by = (figures: Float64Array, a: number, b: number) => figures[a]! - figures[b]!;
   const order = Array.from({ length: size }, (_, i) => i).sort(
     (a, b) => by(falseTriggers, a, b) || by(caught, b, a) || by(taken, a, b) || a - b,
   );
   const kept: number[] = [];
   let most = -1;
   for (const setting of order) {
-    if ((caught[setting] as number) <= most) continue;
-    most = caught[setting] as number;
+    if (caught[setting]! <= most) continue;
+    most = caught[setting]!;
     kept.push(setting);
   }
   return kept.reverse();

@@ -14,9 +14,7 @@ export function notchesAround(grid: Grid, setting: number): Notch[] {
     [-1, 1].flatMap((step) => {
       const turned = grid.turned(setting, d, step);
       if (turned === null) return [];
-      return [
-        { dial: dial.name, position: dial.positions[grid.placeOf(turned, d)] as number, setting: turned },
-      ];
+      return [{ dial: dial.name, position: dial.positions[grid.placeOf(turned, d)]!, setting: turned }];
     }),
   );
 }

@@ -29,11 +29,10 @@ export function poolOf(units: readonly SweepCounts[]): Pool {
     pool.visits += unit.truth.visits.length;
     pool.watchedSeconds += unit.truth.watchedSeconds;
     for (let i = 0; i < size; i++) {
-      const falseTriggers = unit.falseTriggers[i] as number;
-      (pool.caught[i] as number) += unit.caught[i] as number;
-      (pool.falseTriggers[i] as number) += falseTriggers;
-      (pool.taken[i] as number) +=
-        falseTriggers + (unit.trueTriggers[i] as number) + (unit.ignoredTriggers[i] as number);
+      const falseTriggers = unit.falseTriggers[i]!;
+      pool.caught[i]! += unit.caught[i]!;
+      pool.falseTriggers[i]! += falseTriggers;
+      pool.taken[i]! += falseTriggers + unit.trueTriggers[i]! + unit.ignoredTriggers[i]!;
     }
   }
   return pool;

@@ -26,17 +26,17 @@ export function negativeBinomial(mean: number, inflation: number): Distribution 
 export function quantiles(distribution: Distribution, tail: number): [low: number, high: number] {
   let below = 0;
   let low = 0;
-  while (below + (distribution[low] as number) < tail - 1e-12) below += distribution[low++] as number;
+  while (below + distribution[low]! < tail - 1e-12) below += distribution[low++]!;
   let above = 0;
   let high = distribution.length - 1;
-  while (above + (distribution[high] as number) < tail - 1e-12) above += distribution[high--] as number;
+  while (above + distribution[high]! < tail - 1e-12) above += distribution[high--]!;
   return [low, high];
 }
 
 /** From the logarithm of each probability's ratio to the one before it; in logarithms, so nothing over- or underflows. */
 function normalised(length: number, logStep: (k: number) => number): Distribution {
   const logs = new Float64Array(length);
-  for (let k = 1; k < length; k++) logs[k] = (logs[k - 1] as number) + logStep(k - 1);
+  for (let k = 1; k < length; k++) logs[k] = logs[k - 1]! + logStep(k - 1);
   const most = logs.reduce((a, b) => Math.max(a, b));
   const raw = logs.map((x) => Math.exp(x - most));
   const total = raw.reduce((a, b) => a + b);

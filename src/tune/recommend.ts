@@ -41,7 +41,7 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
   const visits = Math.max(1, pool.visits);
   const allowed = allowance.falsePerHour * (pool.watchedSeconds / 3600);
   const leastCaught =
-    (pool.caught[best.setting] as number) - Math.max(1, Math.floor(SHARE_GIVEN_UP * pool.visits + 1e-9));
+    pool.caught[best.setting]! - Math.max(1, Math.floor(SHARE_GIVEN_UP * pool.visits + 1e-9));
   const caught = blurred(pool.caught, grid, CAUGHT_WEIGHT);
   const logFalse = blurred(
     blurred(
@@ -54,14 +54,14 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
   );
   const worth = new Float64Array(pool.size).fill(Number.NEGATIVE_INFINITY);
   for (let i = 0; i < pool.size; i++) {
-    if ((pool.caught[i] as number) < leastCaught) continue;
-    const falseTriggers = pool.falseTriggers[i] as number;
+    if (pool.caught[i]! < leastCaught) continue;
+    const falseTriggers = pool.falseTriggers[i]!;
     const candidate = best.kept
       ? keeps(falseTriggers, pool.watchedSeconds, allowance)
-      : falseTriggers <= (pool.falseTriggers[best.setting] as number);
+      : falseTriggers <= pool.falseTriggers[best.setting]!;
     if (!candidate) continue;
-    const expectedFalse = Math.exp(logFalse[i] as number);
-    worth[i] = (caught[i] as number) / visits - PRICE * expectedOvershoot(expectedFalse, allowed);
+    const expectedFalse = Math.exp(logFalse[i]!);
+    worth[i] = caught[i]! / visits - PRICE * expectedOvershoot(expectedFalse, allowed);
   }
   const setting = deepest(worth, grid);
   return {
@@ -69,8 +69,8 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
     best: best.setting,
     kept: best.kept,
     expected: {
-      caught: Math.min(pool.visits, Math.max(0, caught[setting] as number)),
-      falseTriggers: Math.max(0, Math.exp(logFalse[setting] as number) - UNSEEN_FALSE),
+      caught: Math.min(pool.visits, Math.max(0, caught[setting]!)),
+      falseTriggers: Math.max(0, Math.exp(logFalse[setting]!) - UNSEEN_FALSE),
     },
   };
 }
@@ -81,7 +81,7 @@ export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recomme
  */
 function deepest(worth: Float64Array, grid: Grid): number {
   const most = worth.reduce((a, b) => Math.max(a, b));
-  const level = (setting: number) => (worth[setting] as number) >= most - 1e-9;
+  const level = (setting: number) => worth[setting]! >= most - 1e-9;
   let inside = new Set(Array.from(worth.keys()).filter(level));
   const isInside = (setting: number | null) => setting !== null && inside.has(setting);
   const surrounded = (setting: number) =>

@@ -49,13 +49,13 @@ export function unseenOf(
     const { setting: chosen } = choose(others, grid, allowance);
     return {
       visits: unit.truth.visits.length,
-      caught: unit.caught[chosen] as number,
-      falseTriggers: unit.falseTriggers[chosen] as number,
+      caught: unit.caught[chosen]!,
+      falseTriggers: unit.falseTriggers[chosen]!,
       watchedHours: unit.truth.watchedSeconds / 3600,
     };
   });
   const own = poolOf(units);
-  const recall = predictRecall(leftOut, own.caught[setting] as number);
+  const recall = predictRecall(leftOut, own.caught[setting]!);
   const width = recall.high - recall.low;
   // The width falls as the square root of the visits.
   if (width > WIDEST) return tooLittle(Math.ceil(visits * ((width / WIDEST) ** 2 - 1)));
@@ -63,7 +63,7 @@ export function unseenOf(
   return {
     how: several ? 'leave one clip out' : 'blocks of time',
     recall,
-    falsePerHour: watched ? predictFalse(leftOut, own.falseTriggers[setting] as number) : null,
+    falsePerHour: watched ? predictFalse(leftOut, own.falseTriggers[setting]!) : null,
     moreVisits: 0,
   };
 }

@@ -100,9 +100,8 @@ export function doubtsAboutSway(
         simulated.filter((s) => s.condition === 'wind' && s.sway === sway).map((s) => s.counts),
       );
       const { setting, kept } = recommend(pool, grid, allowance);
-      const lost =
-        ((pool.caught[setting] as number) - (pool.caught[advised] as number)) / Math.max(1, pool.visits);
-      const breaks = kept && !keeps(pool.falseTriggers[advised] as number, pool.watchedSeconds, allowance);
+      const lost = (pool.caught[setting]! - pool.caught[advised]!) / Math.max(1, pool.visits);
+      const breaks = kept && !keeps(pool.falseTriggers[advised]!, pool.watchedSeconds, allowance);
       return { sway, setting, flips: setting !== advised && (breaks || lost >= FLIPS_AT) };
     });
 }

@@ -126,7 +126,7 @@ describe('weather', () => {
       for (let y = 0; y < small.height; y++) {
         for (let x = fromX; x < toX; x++) {
           const i = y * small.width + x;
-          if (Math.abs((data[i] as number) - (recorded[i] as number)) > 8) count++;
+          if (Math.abs(data[i]! - recorded[i]!) > 8) count++;
         }
       }
       return count / ((toX - fromX) * small.height);

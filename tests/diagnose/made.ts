@@ -60,8 +60,8 @@ export async function mapsOf(a: Case, cache: Cache): Promise<ChangeMaps> {
   const differencer = new Differencer({ ...a.camera.analysis, reference, mask: a.mask });
   let k = 0;
   for await (const y of luminanceFrames(a.clip, a.indices, a.camera.analysis)) {
-    const difference = differencer.next(y, a.times[k] as number);
-    if ((areas[k] as number) >= a.settings.minimumArea) await writer.append(k, difference);
+    const difference = differencer.next(y, a.times[k]!);
+    if (areas[k]! >= a.settings.minimumArea) await writer.append(k, difference);
     k++;
   }
   return writer.finish();

@@ -22,7 +22,7 @@ export function replayFrames(
   const fired: number[] = [];
   const areas: number[] = [];
   frames.forEach((y, k) => {
-    if (!replay.step(y, times[k] as number)) return;
+    if (!replay.step(y, times[k]!)) return;
     fired.push(k);
     areas.push(replay.lastArea);
   });

@@ -36,7 +36,7 @@ export async function filmEvidence(spec: SceneSpec, camera: Camera, cache: Cache
     if (resume) differencer.load(resume.state);
     let k = resume?.frame ?? 0;
     for (const y of scene.drawLuminance(k)) {
-      await store.append(meter.measure(differencer.next(y, times[k] as number)));
+      await store.append(meter.measure(differencer.next(y, times[k]!)));
       await store.checkpoint(() => differencer.save());
       k++;
     }

@@ -78,11 +78,11 @@ it('judges recommendations on footage they have not seen', { timeout: 7_200_000 
 });
 
 function recall(pool: Pool, setting: number): number {
-  return (pool.caught[setting] as number) / pool.visits;
+  return pool.caught[setting]! / pool.visits;
 }
 
 function rate(pool: Pool, setting: number): number {
-  return (pool.falseTriggers[setting] as number) / (pool.watchedSeconds / 3600);
+  return pool.falseTriggers[setting]! / (pool.watchedSeconds / 3600);
 }
 
 /** Whether a prediction held, and how wide it was. */

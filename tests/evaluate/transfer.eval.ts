@@ -71,18 +71,18 @@ async function sweep(
   const changed = Array.from({ length: 256 }, () => new Uint32Array(times.length));
   let k = 0;
   for (const y of scene.drawLuminance()) {
-    const time = times[k] as number;
+    const time = times[k]!;
     const row = meter.measure(differencer.next(change(y, time), time));
     for (let level = floor; level < 256; level++) {
-      (region[level] as Uint32Array)[k] = row.region[level] as number;
-      (changed[level] as Uint32Array)[k] = row.changed[level] as number;
+      region[level]![k] = row.region[level]!;
+      changed[level]![k] = row.changed[level]!;
     }
     k++;
   }
   const truth = truthOf(scene.labels, scene.seconds);
   const outcomes = outcomesAt(times, (time) => photosFor(defaultCamera, time), truth);
   const columns = async (levels: readonly number[], kind: 'region' | 'changed') =>
-    new Map(levels.map((l) => [l, (kind === 'region' ? region : changed)[l] as Uint32Array]));
+    new Map(levels.map((l) => [l, (kind === 'region' ? region : changed)[l]!]));
   const [counts] = await sweepClip({ times, truth, outcomes, columns }, grid, sweepCamera(defaultCamera));
   return counts;
 }
@@ -93,7 +93,7 @@ function falseRatios(simulated: SweepCounts, drawn: SweepCounts): number[] {
   for (let setting = 0; setting < grid.size; setting++) {
     const { persistence, cooldown, maximumArea } = grid.settingsAt(setting);
     if (persistence !== 1 || cooldown !== 2 || maximumArea < width * height) continue;
-    const [a, b] = [simulated.falseTriggers[setting] as number, drawn.falseTriggers[setting] as number];
+    const [a, b] = [simulated.falseTriggers[setting]!, drawn.falseTriggers[setting]!];
     if (a + b >= 4) ratios.push((a + 0.5) / (b + 0.5));
   }
   return ratios;
@@ -129,10 +129,7 @@ it('weather simulated on a calm clip against the same weather drawn', { timeout:
         const chosen = recommend(poolOf([simulated]), grid, allowance).setting;
         const tally = lost.get(name) ?? new Tally();
         lost.set(name, tally);
-        tally.add(
-          seed,
-          ((drawn.caught[best] as number) - (drawn.caught[chosen] as number)) / drawn.truth.visits.length,
-        );
+        tally.add(seed, (drawn.caught[best]! - drawn.caught[chosen]!) / drawn.truth.visits.length);
       }
     }
     console.log(`seed ${seed} of ${seeds} is done`);

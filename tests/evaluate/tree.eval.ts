@@ -43,13 +43,12 @@ it('wind on real foliage: the stillest stretch of tree.avi made windy, against i
   const median = (rows: Uint32Array[], level: number) => {
     const sorted = rows
       .slice(1)
-      .map((r) => r[level] as number)
+      .map((r) => r[level]!)
       .sort((a, b) => a - b);
-    return sorted[sorted.length >> 1] as number;
+    return sorted[sorted.length >> 1]!;
   };
   const real = areas(frames);
-  const liveliness = (start: number) =>
-    real.slice(start + 1, start + WINDOW).reduce((n, r) => n + (r[20] as number), 0);
+  const liveliness = (start: number) => real.slice(start + 1, start + WINDOW).reduce((n, r) => n + r[20]!, 0);
   const starts = Array.from({ length: HAND - WINDOW }, (_, i) => i);
   const still = starts.reduce((a, b) => (liveliness(b) < liveliness(a) ? b : a));
   const lively = starts.reduce((a, b) => (liveliness(b) > liveliness(a) ? b : a));
@@ -63,7 +62,7 @@ it('wind on real foliage: the stillest stretch of tree.avi made windy, against i
     const weather = createWeather({ ...setup, from: { wind: 1 } });
     const blown = frames
       .slice(still, still + WINDOW)
-      .map((y, k) => Uint8Array.from(weather.apply(y, clip.times[still + k] as number)));
+      .map((y, k) => Uint8Array.from(weather.apply(y, clip.times[still + k]!)));
     say(`simulated ${wind}`, areas(blown));
   }
 });

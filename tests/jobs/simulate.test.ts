@@ -91,7 +91,7 @@ describe('weather put onto a clip inside tuning', () => {
     const { sweeps } = await sweepSimulated(clip, camera, grid, wishesFor(['wind'], clip), '7', { cache });
     const most = grid.size - grid.dials.slice(1).reduce((n, d) => n * d.positions.length, 1);
     const fired = (sway: number, strength: number) =>
-      sweeps.find((s) => s.sway === sway && s.strength === strength)?.counts.falseTriggers[most] as number;
+      sweeps.find((s) => s.sway === sway && s.strength === strength)!.counts.falseTriggers[most]!;
     expect(fired(1, 6)).toBeGreaterThanOrEqual(fired(0.5, 5));
     expect(fired(1, 6)).toBeGreaterThan(0);
   });

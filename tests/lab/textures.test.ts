@@ -8,7 +8,7 @@ function mostChanged(draw: (frame: number) => Uint8Array): number {
   for (let k = 1; k < size.frames; k++) {
     const now = draw(k);
     now.forEach((v, i) => {
-      most = Math.max(most, Math.abs(v - (last[i] as number)));
+      most = Math.max(most, Math.abs(v - last[i]!));
     });
     last = now;
   }

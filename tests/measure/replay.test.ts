@@ -101,8 +101,8 @@ describe('kept evidence', () => {
     async (damage) => {
       const cache = newCache();
       const whole = await columnsOf(cache);
-      const set = join(cache.path('evidence'), readdirSync(cache.path('evidence'))[0] as string);
-      const file = join(set, readdirSync(set)[1] as string);
+      const set = join(cache.path('evidence'), readdirSync(cache.path('evidence'))[0]!);
+      const file = join(set, readdirSync(set)[1]!);
       const bytes = readFileSync(file);
       if (damage === 'a flipped bit') {
         bytes[bytes.length - 9] = (bytes.at(-9) as number) ^ 4;

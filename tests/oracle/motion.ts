@@ -49,7 +49,7 @@ export function registered(from: Grey, to: Grey): { x: number; y: number } {
   const warp = new cv.Mat(2, 3, cv.CV_32F);
   warp.data32F.set([1, 0, 0, 0, 1, 0]);
   cv.findTransformECC(a, b, warp, cv.MOTION_TRANSLATION, new cv.TermCriteria(3, 200, 1e-7), all, 5);
-  const shift = { x: warp.data32F[2] as number, y: warp.data32F[5] as number };
+  const shift = { x: warp.data32F[2]!, y: warp.data32F[5]! };
   for (const m of [a, b, all, warp]) m.delete();
   return shift;
 }

@@ -11,9 +11,9 @@ export function emptyScene(film: Film, indices: readonly number[]): Uint8Array {
   const values = new Uint8Array(frames.length);
   return new Uint8Array(film.width * film.height * 3).map((_, i) => {
     frames.forEach((frame, k) => {
-      values[k] = frame[i] as number;
+      values[k] = frame[i]!;
     });
-    return values.sort()[values.length >> 1] as number;
+    return values.sort()[values.length >> 1]!;
   });
 }
 

@@ -25,11 +25,11 @@ const labelled = (labels: Omit<Labels, 'version'>): Clip => ({ ...clip, labels: 
 /** Mean grey level of the square's middle less that of a corner of the picture. */
 async function contrast(of: Clip): Promise<number> {
   const { address } = await groundOf(of);
-  const image = await Jimp.fromBuffer(Buffer.from((address as string).split(',')[1] as string, 'base64'));
+  const image = await Jimp.fromBuffer(Buffer.from((address as string).split(',')[1]!, 'base64'));
   const mean = (left: number, top: number) => {
     let sum = 0;
     for (let y = top; y < top + 8; y++)
-      for (let x = left; x < left + 8; x++) sum += image.bitmap.data[4 * (y * 64 + x)] as number;
+      for (let x = left; x < left + 8; x++) sum += image.bitmap.data[4 * (y * 64 + x)]!;
     return sum / 64;
   };
   return mean(28, 20) - mean(0, 0);

@@ -59,7 +59,7 @@ test('blurring leaves a few flat cells in the box and the rest as it was', () =>
     for (let x = 0; x < 40; x++) {
       const at = 4 * (y * 40 + x);
       // The box with a twentieth of the frame around it: x from 18 to 31, y to 10.
-      if (x >= 20 && x < 30 && y < 10) levels.add(canvas.bitmap.data[at] as number);
+      if (x >= 20 && x < 30 && y < 10) levels.add(canvas.bitmap.data[at]!);
       if (x < 18 || x >= 32 || y >= 11) expect(canvas.bitmap.data[at]).toBe(before[at]);
     }
   }

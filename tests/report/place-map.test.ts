@@ -57,8 +57,8 @@ test.each(['square', 'dot'] as const)('the area of a %s goes with its count', (m
     .map((m) => Number(m[1]))
     .filter((_, i) => mark === 'square' || i % 2 === 0);
   expect(widths).toHaveLength(3);
-  expect((widths[1] as number) / (widths[0] as number)).toBeCloseTo(2, 1);
-  expect((widths[2] as number) / (widths[0] as number)).toBeCloseTo(3, 1);
+  expect(widths[1]! / widths[0]!).toBeCloseTo(2, 1);
+  expect(widths[2]! / widths[0]!).toBeCloseTo(3, 1);
 });
 
 test('the description names the places with the highest counts', () => {

@@ -95,8 +95,8 @@ async function pixelsOf(shots: Shot[], by: Camera = camera): Promise<Uint8Array[
   const pictures = await drawPictures(clip, by, shots, { mask: null, threshold: 32 });
   return Promise.all(
     pictures.map(async ({ address }) => {
-      const image = await Jimp.fromBuffer(Buffer.from(address.split(',')[1] as string, 'base64'));
-      return Uint8Array.from({ length: 64 * 48 }, (_, i) => image.bitmap.data[4 * i] as number);
+      const image = await Jimp.fromBuffer(Buffer.from(address.split(',')[1]!, 'base64'));
+      return Uint8Array.from({ length: 64 * 48 }, (_, i) => image.bitmap.data[4 * i]!);
     }),
   );
 }
@@ -104,7 +104,7 @@ async function pixelsOf(shots: Shot[], by: Camera = camera): Promise<Uint8Array[
 /** Where two pictures differ by more than compression makes them. */
 function differing(a: Uint8Array, b: Uint8Array): { x: number; y: number }[] {
   return [...a.keys()]
-    .filter((i) => Math.abs((a[i] as number) - (b[i] as number)) > 60)
+    .filter((i) => Math.abs(a[i]! - b[i]!) > 60)
     .map((i) => ({ x: i % 64, y: Math.floor(i / 64) }));
 }
 

@@ -75,6 +75,6 @@ describe('blocks of time', () => {
     expect(block.truth.visits).toEqual([{ start: 60, end: 70 }]);
     expect(block.truth.watchedSeconds).toBeCloseTo(37, 9);
     // A trigger at 59 s takes its photo at 60 s: of the block's only visit.
-    expect(block.outcomes.visitList[block.outcomes.visitStart[59 - 53] as number]).toBe(0);
+    expect(block.outcomes.visitList[block.outcomes.visitStart[59 - 53]!]).toBe(0);
   });
 });

@@ -24,7 +24,7 @@ describe('beta-binomial', () => {
     // C(4, k) / 16
     const expected = [1, 4, 6, 4, 1].map((c) => c / 16);
     betaBinomial(4, 0.5, 1).forEach((p, k) => {
-      expect(p).toBeCloseTo(expected[k] as number, 6);
+      expect(p).toBeCloseTo(expected[k]!, 6);
     });
   });
 });

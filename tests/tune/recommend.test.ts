@@ -53,7 +53,7 @@ describe('averaging with neighbours', () => {
       (_, i) => 3 * grid.placeOf(i, 0) - 2 * grid.placeOf(i, 1),
     );
     blurred(figures, grid, 1).forEach((x, i) => {
-      expect(x).toBeCloseTo(figures[i] as number, 9);
+      expect(x).toBeCloseTo(figures[i]!, 9);
     });
   });
 
@@ -116,10 +116,10 @@ describe('the recommendation', () => {
           );
           const pool = poolOf([clip]);
           const { setting, best, kept } = recommend(pool, grid, { falsePerHour });
-          const fired = pool.falseTriggers[setting] as number;
+          const fired = pool.falseTriggers[setting]!;
           if (kept) expect(keeps(fired, pool.watchedSeconds, { falsePerHour })).toBe(true);
           else expect(fired).toBe(Math.min(...pool.falseTriggers));
-          expect(pool.caught[setting]).toBeGreaterThanOrEqual((pool.caught[best] as number) - 2);
+          expect(pool.caught[setting]).toBeGreaterThanOrEqual(pool.caught[best]! - 2);
           expect(best).toBe(chooseBest(pool, { falsePerHour }).setting);
         },
       ),

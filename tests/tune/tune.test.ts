@@ -65,7 +65,7 @@ describe('the sweep', () => {
         visit,
         async (frames, visits, [ignoredFrom, ignoredFor]) => {
           const times = new Float64Array(frames.length);
-          for (let k = 1; k < frames.length; k++) times[k] = (times[k - 1] as number) + (frames[k]?.gap ?? 0);
+          for (let k = 1; k < frames.length; k++) times[k] = times[k - 1]! + (frames[k]?.gap ?? 0);
           const falling = frames.map(({ region }) => [...region].sort((a, b) => b - a));
           const at = (k: number, level: number) => falling[k]?.[level - 1] as number;
           const truth = truthOf(
@@ -103,7 +103,7 @@ describe('the sweep', () => {
                 isActive(at(k, level), at(k, level) + (frames[k]?.more ?? 0), s.minimumArea, s.maximumArea),
               s.persistence,
               busy(s.cooldown),
-            ).map((k) => times[k] as number);
+            ).map((k) => times[k]!);
             const judged = judgeAll(fired, photos, truth);
             expect(swept.at(setting)).toEqual(judged.counts);
             judged.visits.forEach(({ caught }, visit) => {

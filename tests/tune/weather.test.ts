@@ -44,7 +44,7 @@ function swept(truth: Truth, caught: number[], falseTriggers: number[]): SweepCo
   caught.forEach((n, setting) => {
     const bits = new Uint32Array(wordsFor(truth));
     for (let visit = 0; visit < n; visit++) setBit(bits, visit);
-    counts.set(setting, { ...noCounts, caught: n, falseTriggers: falseTriggers[setting] as number }, bits);
+    counts.set(setting, { ...noCounts, caught: n, falseTriggers: falseTriggers[setting]! }, bits);
   });
   return counts;
 }

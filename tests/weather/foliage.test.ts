@@ -12,7 +12,7 @@ describe('foliage as outlined in the labels', () => {
     [0.25, 0.75],
   ] as const;
   const map = foliageFrom([square], 16, 16);
-  const at = (x: number, y: number) => map[y * 16 + x] as number;
+  const at = (x: number, y: number) => map[y * 16 + x]!;
 
   it('is whole inside and nothing outside', () => {
     expect([at(8, 8), at(5, 5), at(1, 8), at(14, 14)]).toEqual([255, 255, 0, 0]);
@@ -23,7 +23,7 @@ describe('foliage as outlined in the labels', () => {
     expect(row[0]).toBe(0);
     expect(row[3]).toBe(255);
     expect(row[1]).toBeGreaterThan(0);
-    expect(row[2]).toBeGreaterThan(row[1] as number);
+    expect(row[2]).toBeGreaterThan(row[1]!);
     expect(row[2]).toBeLessThan(255);
   });
 });
@@ -39,7 +39,7 @@ function grain(frame: number, { sways, passes }: { sways: boolean; passes: boole
   for (let row = 0; row < height; row++) {
     for (let x = 0; x < width; x++) {
       const shift = sways && x < width / 2 ? frame % 2 : 0;
-      y[row * width + x] = ground[row * (width + 2) + x + shift] as number;
+      y[row * width + x] = ground[row * (width + 2) + x + shift]!;
       const block = passes && x > 2 * frame && x < 2 * frame + 8 && row > 40 && row < 50;
       if (block) y[row * width + x] = 250;
     }
@@ -53,7 +53,7 @@ function mapOf(sways: boolean, passes: boolean): { left: number; right: number; 
   const map = finder.map();
   const mean = (fromX: number, toX: number, fromY = 0, toY = height) => {
     let sum = 0;
-    for (let y = fromY; y < toY; y++) for (let x = fromX; x < toX; x++) sum += map[y * width + x] as number;
+    for (let y = fromY; y < toY; y++) for (let x = fromX; x < toX; x++) sum += map[y * width + x]!;
     return sum / ((toX - fromX) * (toY - fromY));
   };
   return {
@@ -92,7 +92,7 @@ describe('foliage as found in a clip', () => {
     const outlines = foliageFrom(scene.labels.foliage ?? [], scene.width, scene.height);
     const sums = { inside: 0, outside: 0, insidePixels: 0, outsidePixels: 0 };
     map.forEach((value, p) => {
-      const where = (outlines[p] as number) > 127 ? 'inside' : 'outside';
+      const where = outlines[p]! > 127 ? 'inside' : 'outside';
       sums[where] += value;
       sums[`${where}Pixels`]++;
     });

@@ -105,7 +105,7 @@ async function visitsOfOne(
   );
   const whys = await whyMissed(missing, visits, gridNear(missing.camera, missing.settings), options);
   return whys.map((why, i) => {
-    const visit = visits[i] as number;
+    const visit = visits[i]!;
     const { start, end, name } = by.judged.visits[visit] as Case['judged']['visits'][number];
     return { visit, start, end, name: name ?? null, caughtBy, ...why };
   });

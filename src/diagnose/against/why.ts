@@ -49,16 +49,16 @@ export function whyNotThere(
     const evidence = `Its reference depends on its triggers, and by then the two compared with something else.`;
     return { why: 'reference', evidence };
   }
-  const area = seen.area[frame] as number;
-  const changed = seen.changed[frame] as number;
+  const area = seen.area[frame]!;
+  const changed = seen.changed[frame]!;
   const found = pixels(a, area);
   if (area < minimumArea) {
-    const unmasked = by.seen.areaAtOther[frame] as number;
+    const unmasked = by.seen.areaAtOther[frame]!;
     if (unmasked >= minimumArea) {
       const evidence = `Its mask hides it: ${pixels(a, unmasked)} changed where the others watch, ${area} where it does; it wants ${minimumArea}.`;
       return { why: 'mask', evidence };
     }
-    const lower = by.seen.area[frame] as number;
+    const lower = by.seen.area[frame]!;
     if (a.level > by.a.level && lower >= minimumArea) {
       const evidence = `By its threshold of ${a.level} grey levels ${found} changed, by the other's ${by.a.level} it was ${lower}; it wants ${minimumArea}.`;
       return { why: 'threshold', evidence };
@@ -69,7 +69,7 @@ export function whyNotThere(
     const evidence = `${plural(changed, 'pixel')} changed in all, and above ${maximumArea} it sets a frame aside.`;
     return { why: 'maximum area', evidence };
   }
-  const run = seen.run[frame] as number;
+  const run = seen.run[frame]!;
   if (run < persistence) {
     const evidence = `It saw enough change in ${plural(run, 'frame')} in a row up to then and wants ${persistence}.`;
     return { why: 'persistence', evidence };

@@ -178,7 +178,7 @@ async function* unpacked<C extends { maps: number }>(
     const maps = await inflate(await bytesOf(chunk));
     for (let m = 0; m < chunk.maps; m++) {
       unpack(maps.subarray(m * mapBytes, (m + 1) * mapBytes), changed);
-      yield { place: places[next++] as number, changed };
+      yield { place: places[next++]!, changed };
     }
   }
 }
@@ -188,7 +188,7 @@ function pack(difference: Uint8Array, level: number, out: Uint8Array): void {
   for (let byte = 0, i = 0; byte < out.length; byte++) {
     let bits = 0;
     // Past the last pixel the comparison with undefined is false.
-    for (let bit = 1; bit < 256; bit <<= 1) if ((difference[i++] as number) >= level) bits |= bit;
+    for (let bit = 1; bit < 256; bit <<= 1) if (difference[i++]! >= level) bits |= bit;
     out[byte] = bits;
   }
 }
@@ -196,6 +196,6 @@ function pack(difference: Uint8Array, level: number, out: Uint8Array): void {
 function unpack(bytes: Uint8Array, out: Uint8Array): void {
   out.fill(0);
   for (let byte = 0; byte < bytes.length; byte++) {
-    for (let bits = bytes[byte] as number, i = 8 * byte; bits !== 0; bits >>= 1, i++) out[i] = bits & 1;
+    for (let bits = bytes[byte]!, i = 8 * byte; bits !== 0; bits >>= 1, i++) out[i] = bits & 1;
   }
 }

@@ -73,7 +73,7 @@ async function fromEvidence(a: Case, turns: readonly Pick<Turn, 'settings'>[]): 
     const { threshold, minimumArea, maximumArea, persistence, cooldown } = settings;
     const area = areas.get(levelOf(threshold)) as Uint32Array;
     const changed = changes.get(levelOf(threshold)) as Uint32Array;
-    const active = (k: number) => isActive(area[k] as number, changed[k] as number, minimumArea, maximumArea);
+    const active = (k: number) => isActive(area[k]!, changed[k]!, minimumArea, maximumArea);
     return (part) => effectOn(part, active, persistence, busyFor(a.camera, cooldown));
   });
 }

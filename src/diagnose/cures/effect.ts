@@ -45,9 +45,8 @@ export function effectOf({ truth, outcomes }: SweepPart, fired: readonly number[
   for (const k of fired) {
     const verdict = outcomes.verdict[k];
     if (verdict !== TRUE && verdict !== IGNORED) falseTriggers++;
-    const end = outcomes.visitStart[k + 1] as number;
-    for (let i = outcomes.visitStart[k] as number; i < end; i++)
-      caught[outcomes.visitList[i] as number] = true;
+    const end = outcomes.visitStart[k + 1]!;
+    for (let i = outcomes.visitStart[k]!; i < end; i++) caught[outcomes.visitList[i]!] = true;
   }
   return { falseTriggers, caught };
 }

@@ -25,7 +25,7 @@ export async function activeUnder(
   const pieces = new Pieces(width, height);
   const hiding = new Uint8Array(width * height);
   masks.forEach((mask, m) => {
-    for (let i = 0; i < hiding.length; i++) if (mask[i] !== 0) hiding[i] = (hiding[i] as number) | (1 << m);
+    for (let i = 0; i < hiding.length; i++) if (mask[i] !== 0) hiding[i] = hiding[i]! | (1 << m);
   });
   const active = masks.map(() => new Uint8Array(a.times.length));
   const split = new Pieces(width, height);
@@ -35,7 +35,7 @@ export async function activeUnder(
     // No piece is larger than all that changed, so this is the most that a frame can still come to.
     let asked = changedLeft.flatMap((left, m) => (isActive(left, left, minimumArea, maximumArea) ? [m] : []));
     const settle = (m: number) => {
-      (active[m] as Uint8Array)[place] = 1;
+      active[m]![place] = 1;
       asked = asked.filter((other) => other !== m);
     };
     if (a.camera.area === 'changed') {
@@ -46,7 +46,7 @@ export async function activeUnder(
     pieces.forEach(changed, minimumArea, (pixels) => {
       if (asked.length === 0) return;
       by.fill(0);
-      for (let i = 0; i < pixels.length; i++) by[hiding[pixels[i] as number] as number]! += 1;
+      for (let i = 0; i < pixels.length; i++) by[hiding[pixels[i]!]!]! += 1;
       for (const m of asked) {
         const hidden = underMask(by, m);
         if (pixels.length - hidden < minimumArea) continue;
@@ -64,9 +64,9 @@ function countsUnder(changed: Uint8Array, hiding: Uint8Array, masks: number): nu
   const words = new Uint32Array(changed.buffer, changed.byteOffset, changed.length >> 2);
   for (let word = 0; word < words.length; word++) {
     if (words[word] === 0) continue;
-    for (let i = 4 * word; i < 4 * word + 4; i++) if (changed[i] === 1) by[hiding[i] as number]! += 1;
+    for (let i = 4 * word; i < 4 * word + 4; i++) if (changed[i] === 1) by[hiding[i]!]! += 1;
   }
-  for (let i = 4 * words.length; i < changed.length; i++) by[hiding[i] as number]! += changed[i] as number;
+  for (let i = 4 * words.length; i < changed.length; i++) by[hiding[i]!]! += changed[i]!;
   const all = by.reduce((sum, n) => sum + n, 0);
   return Array.from({ length: masks }, (_, m) => all - underMask(by, m));
 }
@@ -74,6 +74,6 @@ function countsUnder(changed: Uint8Array, hiding: Uint8Array, masks: number): nu
 /** Pixels that one mask hides, from how many are hidden by each set of masks. */
 function underMask(by: Uint32Array, mask: number): number {
   let hidden = 0;
-  for (let set = 0; set < by.length; set++) if ((set >> mask) & 1) hidden += by[set] as number;
+  for (let set = 0; set < by.length; set++) if ((set >> mask) & 1) hidden += by[set]!;
   return hidden;
 }

@@ -36,12 +36,12 @@ export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Pro
       for (let cell = 0; cell < CELLS; cell++) if (tally[cell] !== 0) reached[n++] = cell;
       const cells = reached.slice(0, n);
       const counts = new Uint32Array(n);
-      for (let i = 0; i < n; i++) counts[i] = tally[cells[i] as number] as number;
+      for (let i = 0; i < n; i++) counts[i] = tally[cells[i]!]!;
       pieces.push({ cells, counts });
       tally.fill(0);
     };
     finder.forEach(changed, all ? 1 : a.settings.minimumArea, (pixels) => {
-      for (let i = 0; i < pixels.length; i++) tally[cellOf[pixels[i] as number] as number]!++;
+      for (let i = 0; i < pixels.length; i++) tally[cellOf[pixels[i]!]!]!++;
       if (!all) close();
     });
     if (all) close();
@@ -66,7 +66,7 @@ export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: reado
     const byPlace = new Map(hot.map((frame) => [frame.place, frame]));
     const outside = hot.filter(({ place }) => part.outcomes.verdict[place - part.from] !== TRUE);
     const here = shares(outside);
-    for (let c = 0; c < CELLS; c++) nothing[c]! += here[c] as number;
+    for (let c = 0; c < CELLS; c++) nothing[c]! += here[c]!;
     const usual = here.map((share) => share / Math.max(1, part.times.length));
     for (const visit of part.truth.visits) {
       const box = a.clip.labels?.visits.find((v) => v.start === visit.start && v.end === visit.end)?.box;
@@ -74,7 +74,7 @@ export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: reado
       const frames = inView.flatMap((k) => byPlace.get(k) ?? []);
       const seen = box
         ? cellsUnder(box)
-        : shares(frames).map((share, c) => Math.max(0, share - inView.length * (usual[c] as number)));
+        : shares(frames).map((share, c) => Math.max(0, share - inView.length * usual[c]!));
       const total = seen.reduce((sum, x) => sum + x, 0);
       if (total > 0)
         seen.forEach((x, c) => {
@@ -92,7 +92,7 @@ function shares(frames: readonly HotFrame[]): Float64Array {
     for (const { cells, counts } of pieces) {
       const size = counts.reduce((n, count) => n + count, 0);
       cells.forEach((cell, i) => {
-        sum[cell]! += (counts[i] as number) / size;
+        sum[cell]! += counts[i]! / size;
       });
     }
   }

@@ -74,7 +74,7 @@ function bestOfEachSize({ nothing, animals }: Density): Shape[] {
   const scored = shapes().map((shape) => {
     let score = 0;
     for (let c = 0; c < CELLS; c++) {
-      if (shape.cells[c] === 1) score += (nothing[c] as number) - ANIMAL_PRICE * (animals[c] as number);
+      if (shape.cells[c] === 1) score += nothing[c]! - ANIMAL_PRICE * animals[c]!;
     }
     return { shape, score };
   });
@@ -104,7 +104,7 @@ function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, 
       return changeBetween(now, then);
     }),
   );
-  const covered = animals.reduce((sum, share, cell) => sum + share * (cells[cell] as number), 0);
+  const covered = animals.reduce((sum, share, cell) => sum + share * cells[cell]!, 0);
   const share = (n: number, of: number) => (of === 0 ? 0 : n / of);
   return (
     share(change.falseRemoved, change.falseTriggers) -
@@ -119,7 +119,7 @@ function staysActive({ pieces }: HotFrame, masked: Uint8Array, minimumArea: numb
   return pieces.some(({ cells, counts }) => {
     let left = 0;
     for (let i = 0; i < cells.length; i++) {
-      if (masked[cells[i] as number] === 0) left += counts[i] as number;
+      if (masked[cells[i]!] === 0) left += counts[i]!;
     }
     return left >= minimumArea;
   });

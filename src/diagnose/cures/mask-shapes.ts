@@ -47,7 +47,7 @@ export function neighboursOf({ polygon }: Shape): Shape[] {
 
 /** Cells under both as a share of cells under either. */
 export function overlap(a: Shape, b: Shape): number {
-  const both = a.cells.reduce((sum, cell, c) => sum + (cell & (b.cells[c] as number)), 0);
+  const both = a.cells.reduce((sum, cell, c) => sum + (cell & b.cells[c]!), 0);
   return both / (a.size + b.size - both);
 }
 

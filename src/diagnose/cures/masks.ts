@@ -89,7 +89,6 @@ const RATHER_NOTHING = 2;
 
 /** Whether a mask lies where nothing is: what no visit was lost by yet may lose the next, where animals come and go. */
 function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {
-  const under = (share: Float64Array) =>
-    cells.reduce((sum, part, cell) => sum + part * (share[cell] as number), 0);
+  const under = (share: Float64Array) => cells.reduce((sum, part, cell) => sum + part * share[cell]!, 0);
   return under(nothing) > RATHER_NOTHING * under(animals);
 }

@@ -29,10 +29,10 @@ export async function seeDirectly(
   const rows = new Map<number, Record<keyof FrameEvidence, number[]>>();
   let k = 0;
   for await (const y of luminanceFrames(clip, indices, camera.analysis, options.signal)) {
-    replay.step(y, times[k] as number);
+    replay.step(y, times[k]!);
     if (wanted.has(k) && replay.lastDifference) {
       const { changed, region } = meter.measure(replay.lastDifference);
-      const at = (counts: Uint32Array) => levels.map((level) => counts[level] as number);
+      const at = (counts: Uint32Array) => levels.map((level) => counts[level]!);
       rows.set(k, { changed: at(changed), region: at(region) });
     }
     k++;
@@ -43,7 +43,7 @@ export async function seeDirectly(
       asked.map((level) => {
         const column = new Uint32Array(times.length);
         const place = levels.indexOf(level);
-        for (const [frame, row] of rows) column[frame] = row[kind][place] as number;
+        for (const [frame, row] of rows) column[frame] = row[kind][place]!;
         return [level, column];
       }),
     );
@@ -76,7 +76,7 @@ async function readTurned(a: Case, options: ReadingOptions): Promise<Turned> {
 
 /** Settings one notch away, as replayed frame by frame. */
 export async function tryTurns(cases: readonly Case[], options: ReadingOptions): Promise<Tried> {
-  const { camera, settings } = cases[0] as Case;
+  const { camera, settings } = cases[0]!;
   const turns = turnsAround(camera, settings);
   const near = turns.flatMap((turn, i) => (turn.notches === 1 ? [i] : []));
   const counts: Tried['counts'][number][] = [];
@@ -94,7 +94,7 @@ export async function tryTurns(cases: readonly Case[], options: ReadingOptions):
   }
   return {
     size: near.length,
-    settingsAt: (setting) => (turns[near[setting] as number] as Turn).settings,
+    settingsAt: (setting) => (turns[near[setting]!] as Turn).settings,
     apartAt: () => ({ notches: 1, dials: 1 }),
     counts,
   };

@@ -31,9 +31,9 @@ export function gridNear(camera: Camera, settings: Settings): NearGrid {
   const size = () => counts.reduce((n, count) => n * count, 1);
   while (size() > MOST_SETTINGS) {
     const longest = counts.indexOf(Math.max(...counts));
-    counts[longest] = Math.floor((counts[longest] as number) * 0.8);
+    counts[longest] = Math.floor(counts[longest]! * 0.8);
   }
-  const dials = all.map((dial, d) => nearestPositions(dial, settings[dial.sets], counts[d] as number));
+  const dials = all.map((dial, d) => nearestPositions(dial, settings[dial.sets], counts[d]!));
   const grid = new Grid(camera, dials);
   let start = 0;
   for (const dial of dials)
@@ -57,7 +57,7 @@ export function notchesApart({ grid, start }: NearGrid, setting: number): { notc
 export function nearestPlace(values: readonly number[], value: number): number {
   let best = 0;
   values.forEach((v, place) => {
-    if (Math.abs(v - value) < Math.abs((values[best] as number) - value) - 1e-9) best = place;
+    if (Math.abs(v - value) < Math.abs(values[best]! - value) - 1e-9) best = place;
   });
   return best;
 }
@@ -65,7 +65,7 @@ export function nearestPlace(values: readonly number[], value: number): number {
 /** Whether a list of numbers comes before another in order. */
 export function comesBefore(a: readonly number[], b: readonly number[]): boolean {
   const differs = a.findIndex((x, i) => x !== b[i]);
-  return differs >= 0 && (a[differs] as number) < (b[differs] as number);
+  return differs >= 0 && a[differs]! < b[differs]!;
 }
 
 /** Settings in the form of a file; the mask they had stays. */

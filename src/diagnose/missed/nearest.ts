@@ -53,7 +53,7 @@ export function nearestCatching(cases: readonly Case[], tried: Tried, at: VisitA
   for (let setting = 0; setting < tried.size; setting++) {
     if (!tried.counts[at.clip]?.caughtVisit(setting, at.visit)) continue;
     const { notches, dials } = tried.apartAt(setting);
-    if (best && notches > (best.rank[0] as number)) continue;
+    if (best && notches > best.rank[0]!) continue;
     const rank = [notches, falseOf(tried, setting), dials, -caughtBy(cases, tried, setting)];
     if (!best || comesBefore(rank, best.rank)) best = { setting, rank };
   }
@@ -61,7 +61,7 @@ export function nearestCatching(cases: readonly Case[], tried: Tried, at: VisitA
 }
 
 function needsOf(cases: readonly Case[], tried: Tried, setting: number): Needs {
-  const { camera, settings: now } = cases[0] as Case;
+  const { camera, settings: now } = cases[0]!;
   const settings = tried.settingsAt(setting);
   let visitsLost = 0;
   let visitsGained = 0;

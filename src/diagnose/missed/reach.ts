@@ -47,7 +47,7 @@ function sustained(
   if (frame < persistence - 1) return 0;
   let least = Number.POSITIVE_INFINITY;
   for (let k = frame - persistence + 1; k <= frame; k++) {
-    least = Math.min(least, (changed[k] as number) <= maximumArea ? (area[k] as number) : 0);
+    least = Math.min(least, changed[k]! <= maximumArea ? area[k]! : 0);
   }
   return least;
 }

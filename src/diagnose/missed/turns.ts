@@ -41,7 +41,7 @@ function dialTurns([name, dial]: NonNullable<ReturnType<typeof dialFor>>, settin
       (notches > 1 && value < settings[dial.sets] && dial.sets === 'maximumArea') ||
       (notches === 2 && value > settings[dial.sets] && dial.sets === 'persistence');
     if (!wanted) return [];
-    const turn = { dial: name, from: at[here] as number, to: at[place] as number };
+    const turn = { dial: name, from: at[here]!, to: at[place]! };
     return [{ kind: kindOf(dial.sets), settings: { ...settings, [dial.sets]: value }, turn, notches }];
   });
 }

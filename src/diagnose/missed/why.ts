@@ -69,12 +69,12 @@ export function whyAtThreshold(ground: Ground, bare: Seen | null): Why | null {
 /** The first frame from which a photo would have come in time, and at which something holds; while in view if any. */
 function firstIn({ times }: Case, window: Window, holding: (frame: number) => boolean): number | undefined {
   const found = window.catching.filter(holding);
-  return found.find((k) => holds(window, times[k] as number)) ?? found[0];
+  return found.find((k) => holds(window, times[k]!)) ?? found[0];
 }
 
 /** Whether enough active frames in a row end with a frame. */
 function firing({ settings }: Case, { run }: Seen): (frame: number) => boolean {
-  return (frame) => (run[frame] as number) >= settings.persistence;
+  return (frame) => run[frame]! >= settings.persistence;
 }
 
 /** So many pixels, as the camera counts them. */
@@ -93,7 +93,7 @@ function tooLate({ a, window, seen }: Ground): Why {
   const lag = a.camera.shutterLag;
   const fired = a.fired.find((k) => inView.includes(k));
   if (fired !== undefined) {
-    const time = a.times[fired] as number;
+    const time = a.times[fired]!;
     const evidence = `It fired at ${clock(time, 1)}, while the animal was there, but its photo came ${seconds(lag)} later, ${seconds(time + lag - end)} after it had gone.`;
     return { why: 'shutter', evidence };
   }
@@ -102,7 +102,7 @@ function tooLate({ a, window, seen }: Ground): Why {
     const evidence = `It was in view for ${seconds(end - start)}, and from trigger to photo the camera takes ${seconds(lag)}: no frame that it looked at was early enough.`;
     return { why: 'shutter', evidence };
   }
-  const at = a.times[first] as number;
+  const at = a.times[first]!;
   const evidence = `Enough of it changed only from ${clock(at, 1)} on, and a photo ${seconds(lag)} later would have come after it had gone at ${clock(end, 1)}.`;
   return { why: 'shutter', evidence };
 }
@@ -112,15 +112,15 @@ function busy({ a, window, seen }: Ground, ready: number): Why {
   const trigger = lastTriggerBefore(a.fired, ready);
   const until = idleFrom(a, trigger);
   const idle = catching.filter((k) => couldFire(a, k));
-  const most = (frames: readonly number[]) => frames.reduce((m, k) => Math.max(m, seen.area[k] as number), 0);
+  const most = (frames: readonly number[]) => frames.reduce((m, k) => Math.max(m, seen.area[k]!), 0);
   const peak = most(catching);
   const then = most(idle);
   if (2 * idle.length >= catching.length && then < STILL * peak) {
-    const stayed = window.end - (a.times[idle[0] as number] as number);
+    const stayed = window.end - a.times[idle[0]!]!;
     const evidence = `It came while the camera was busy from the trigger at ${atTrigger(a, trigger)} until ${clock(until, 1)}, and stood still after that until the reference had taken it in: in the ${seconds(stayed)} that it stayed at most ${pixels(a, then)} changed, and the camera wants ${a.settings.minimumArea}.`;
     return { why: 'absorbed', evidence };
   }
-  const when = clock(a.times[ready] as number, 1);
+  const when = clock(a.times[ready]!, 1);
   const evidence = isBusy(a, ready)
     ? `Enough of it changed at ${when}, but the camera was busy from the trigger at ${atTrigger(a, trigger)} until ${clock(until, 1)}.`
     : `Enough of it changed up to ${when}, but the camera was busy from the trigger at ${atTrigger(a, trigger)} until ${clock(until, 1)}, and of the ${a.settings.persistence} frames in a row that it wants too few were left.`;
@@ -136,22 +136,22 @@ function unseenWhileBusy({ a, window }: Ground): Why {
 }
 
 function masked(a: Case, bare: Seen, frame: number): Why {
-  const area = bare.area[frame] as number;
-  const evidence = `The mask hides it: without the mask ${pixels(a, area)} would have changed at ${clock(a.times[frame] as number, 1)}, and the camera wants ${a.settings.minimumArea}.`;
+  const area = bare.area[frame]!;
+  const evidence = `The mask hides it: without the mask ${pixels(a, area)} would have changed at ${clock(a.times[frame]!, 1)}, and the camera wants ${a.settings.minimumArea}.`;
   return { why: 'masked', evidence };
 }
 
 function tooBrief({ a, window, seen }: Ground): Why | null {
   const { persistence, minimumArea, maximumArea } = a.settings;
-  const longest = window.catching.reduce((most, k) => Math.max(most, seen.run[k] as number), 0);
+  const longest = window.catching.reduce((most, k) => Math.max(most, seen.run[k]!), 0);
   if (longest > 0) {
     const frames = longest === 1 ? 'one frame only' : `${longest} frames in a row`;
     const evidence = `Enough of it changed in ${frames}, and the camera wants ${persistence} in a row.`;
     return { why: 'too brief', evidence };
   }
-  const large = window.catching.filter((k) => (seen.area[k] as number) >= minimumArea);
+  const large = window.catching.filter((k) => seen.area[k]! >= minimumArea);
   if (large.length === 0) return null;
-  const least = large.reduce((m, k) => Math.min(m, seen.changed[k] as number), Number.POSITIVE_INFINITY);
+  const least = large.reduce((m, k) => Math.min(m, seen.changed[k]!), Number.POSITIVE_INFINITY);
   const evidence = `Too much changed at once: ${plural(least, 'pixel')} or more in every frame with enough change, and above ${maximumArea} the camera sets a frame aside, so not one frame counted.`;
   return { why: 'too brief', evidence };
 }

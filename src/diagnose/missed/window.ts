@@ -18,8 +18,8 @@ export function windowOf({ camera, times }: Case, stretch: Stretch): Window {
   const from = firstAt(times, stretch.start - Math.max(...offsets) - 2 * TIME_TOLERANCE, 0);
   const catching: number[] = [];
   const inView: number[] = [];
-  for (let k = from; k < times.length && (times[k] as number) <= stretch.end + TIME_TOLERANCE; k++) {
-    const time = times[k] as number;
+  for (let k = from; k < times.length && times[k]! <= stretch.end + TIME_TOLERANCE; k++) {
+    const time = times[k]!;
     if (holds(stretch, time)) inView.push(k);
     if (photosFor(camera, time).some((photo) => holds(stretch, photo))) catching.push(k);
   }
@@ -39,7 +39,7 @@ export function seenIn(area: Uint32Array, changed: Uint32Array, { settings }: Ca
   const { minimumArea, maximumArea } = settings;
   const run = new Uint32Array(area.length);
   for (let k = 0, active = 0; k < area.length; k++) {
-    active = isActive(area[k] as number, changed[k] as number, minimumArea, maximumArea) ? active + 1 : 0;
+    active = isActive(area[k]!, changed[k]!, minimumArea, maximumArea) ? active + 1 : 0;
     run[k] = active;
   }
   return { area, changed, run };
@@ -51,7 +51,7 @@ export function lastTriggerBefore(fired: readonly number[], frame: number): numb
   let high = fired.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if ((fired[middle] as number) < frame) low = middle + 1;
+    if (fired[middle]! < frame) low = middle + 1;
     else high = middle;
   }
   return low - 1;
@@ -61,7 +61,7 @@ export function lastTriggerBefore(fired: readonly number[], frame: number): numb
 export function idleFrom({ camera, settings, times, fired }: Case, trigger: number): number {
   const frame = fired[trigger];
   if (frame === undefined) return Number.NEGATIVE_INFINITY;
-  return (times[frame] as number) + busyFor(camera, settings.cooldown);
+  return times[frame]! + busyFor(camera, settings.cooldown);
 }
 
 /** Whether nothing but the frames themselves kept the camera from firing at one: it had time to count enough of them. */
@@ -73,5 +73,5 @@ export function couldFire(a: Case, frame: number): boolean {
 
 /** Whether a frame fell into the busy time of a trigger, by its place. */
 export function isBusy(a: Case, frame: number, trigger = lastTriggerBefore(a.fired, frame)): boolean {
-  return (a.times[frame] as number) < idleFrom(a, trigger) - TIME_TOLERANCE;
+  return a.times[frame]! < idleFrom(a, trigger) - TIME_TOLERANCE;
 }

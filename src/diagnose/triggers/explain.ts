@@ -36,7 +36,7 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
   const explained = triggers.map(({ trigger, box, measures }, i) => {
     const by = told[i] as (typeof told)[number];
     return {
-      time: a.times[a.fired[trigger] as number] as number,
+      time: a.times[a.fired[trigger]!]!,
       cause: by.cause,
       probability: by.probability,
       evidence: sentenceFor(by, measures, a.level),
@@ -114,7 +114,7 @@ async function framesOfEnough(
 ): Promise<number[] | null> {
   if (!evidence) return null;
   const area = (await evidence.columns([level], camera.area)).get(level) as Uint32Array;
-  return Array.from(area.keys()).filter((k) => (area[k] as number) >= minimumArea);
+  return Array.from(area.keys()).filter((k) => area[k]! >= minimumArea);
 }
 
 /** What the clip's own conditions leave out: no wind and no rain are what they say. */

@@ -26,7 +26,7 @@ export function pixelsOf(region: Region, most: number): Int32Array {
   let n = 0;
   for (let i = 0; i < region.mask.length; i++) if (region.mask[i] === 1) all[n++] = i;
   if (n <= most) return all;
-  return Int32Array.from({ length: most }, (_, j) => all[Math.floor((j * n) / most)] as number);
+  return Int32Array.from({ length: most }, (_, j) => all[Math.floor((j * n) / most)]!);
 }
 
 /** Corners in pixels, right and bottom excluded. */

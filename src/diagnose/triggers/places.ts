@@ -22,7 +22,7 @@ export class PlaceCounter {
   constructor(private readonly a: Pick<Case, 'clip' | 'judged'>) {}
 
   addExplained(region: Region): void {
-    for (const cell of cellsOf(region)) (this.explained[cell] as number) += 1;
+    for (const cell of cellsOf(region)) this.explained[cell]! += 1;
   }
 
   /** What fired in a true trigger; a branch that fired while the animal was there is told apart by the visit's box. */
@@ -34,7 +34,7 @@ export class PlaceCounter {
   get places(): Places {
     const animals = new Array<number>(COLUMNS * ROWS).fill(0);
     for (const visit of this.a.judged.visits.keys()) {
-      for (const cell of this.cellsOfVisit(visit)) (animals[cell] as number) += 1;
+      for (const cell of this.cellsOfVisit(visit)) animals[cell]! += 1;
     }
     return { columns: COLUMNS, rows: ROWS, explained: this.explained, animals };
   }

@@ -67,9 +67,9 @@ export async function readAround(
   };
 
   let done = 0;
-  const indices = Uint32Array.from(places, (place) => a.indices[place] as number);
+  const indices = Uint32Array.from(places, (place) => a.indices[place]!);
   for await (const y of source(indices)) {
-    const place = places[done++] as number;
+    const place = places[done++]!;
     const last = held.at(-1);
     if (last && last.place !== place - 1) {
       release(Number.POSITIVE_INFINITY);
@@ -80,7 +80,7 @@ export async function readAround(
     if (difference && wanted.has(place)) await seen.onFrame?.(place, difference);
     const kept = spare.pop() ?? new Uint8Array(width * height);
     kept.set(eye.smoothed);
-    held.push({ place, time: a.times[place] as number, y: kept });
+    held.push({ place, time: a.times[place]!, y: kept });
     if (difference && trigger !== undefined) {
       const region = find(difference, width, height, level);
       seen.onTrigger(trigger, region, difference);
@@ -93,7 +93,7 @@ export async function readAround(
     }
     release(place);
     const oldest = waiting[0]?.place ?? place;
-    while (held.length > 0 && (held[0] as Held).place < oldest - reach) spare.push((held.shift() as Held).y);
+    while (held.length > 0 && held[0]!.place < oldest - reach) spare.push((held.shift() as Held).y);
     onProgress?.(done, places.length);
   }
   release(Number.POSITIVE_INFINITY);
@@ -108,8 +108,7 @@ interface Held {
 /** How many analysed frames either side of a trigger are looked at. */
 function framesAround({ times, camera }: Watched): number {
   const { width, height } = camera.analysis;
-  const seconds =
-    times.length > 1 ? ((times.at(-1) as number) - (times[0] as number)) / (times.length - 1) : 1;
+  const seconds = times.length > 1 ? ((times.at(-1) as number) - times[0]!) / (times.length - 1) : 1;
   const room = Math.floor(MOST_BYTES / (width * height) / 2);
   return Math.max(4, Math.min(Math.round(AROUND / seconds), room));
 }
@@ -122,9 +121,9 @@ function placesNeeded(a: Watched, { looked, wanted }: ReadingPlan, reach: number
   const from = reference.kind === 'previous' ? reference.lag : count;
   const mark = (low: number, high: number) => needed.fill(1, Math.max(0, low), Math.min(count, high + 1));
   for (const place of a.fired) mark(place - from, place);
-  for (let i = 0; i < wanted.length; i++) mark((wanted[i] as number) - from, wanted[i] as number);
+  for (let i = 0; i < wanted.length; i++) mark(wanted[i]! - from, wanted[i]!);
   for (const trigger of looked) {
-    const place = a.fired[trigger] as number;
+    const place = a.fired[trigger]!;
     mark(place - reach - from, place + reach);
   }
   // A reference that has been moved by triggers, or an average, follows from the first frame on.
@@ -169,7 +168,7 @@ class Eye {
     const { width, height, smooth: radius } = camera.analysis;
     const { whileBusy } = camera.reference;
     const follows = whileBusy === 'continues';
-    const time = times[place] as number;
+    const time = times[place]!;
     smooth(y, width, height, radius, this.smoothed);
     if (follows && place !== this.lastPlace + 1) this.source.restart();
     const elapsed = time - this.lastTime;

@@ -151,7 +151,7 @@ export async function sweepSimulated(
     const frames = indices.subarray(part.from, part.from + part.times.length);
     let k = 0;
     for await (const y of luminanceFrames(clip, frames, camera.analysis, options.signal)) {
-      const time = part.times[k++] as number;
+      const time = part.times[k++]!;
       for (const { weather, differencer, meter, store } of missing) {
         await store.append(meter.measure(differencer.next(weather.apply(y, time), time)));
       }

@@ -114,7 +114,7 @@ async function greyEncoder(): Promise<GreyEncoder> {
     return async (grey, width, height) => {
       const image = new Jimp({ width, height });
       for (let i = 0; i < grey.length; i++) {
-        const value = grey[i] as number;
+        const value = grey[i]!;
         image.bitmap.data.set([value, value, value, 255], 4 * i);
       }
       return image.getBuffer('image/jpeg', { quality: QUALITY });

@@ -16,6 +16,6 @@ export async function* simulatedFrames(
 ): AsyncGenerator<Uint8Array> {
   let k = 0;
   for await (const y of luminanceFrames(clip, indices, setup, signal)) {
-    yield weather.apply(y, clip.times[indices[k++] as number] as number);
+    yield weather.apply(y, clip.times[indices[k++]!]!);
   }
 }

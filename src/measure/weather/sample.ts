@@ -26,7 +26,7 @@ export function bursts(
     return [Array.from({ length: Math.ceil(frames / step) }, (_, i) => i * step)];
   }
   const busy = [...(clip.labels?.visits ?? []), ...(clip.labels?.ignored ?? [])];
-  const timeOf = (i: number) => clip.times[i] as number;
+  const timeOf = (i: number) => clip.times[i]!;
   const quiet: number[] = [];
   for (let i = 0; i <= last; i += span) {
     if (busy.every((b) => b.end < timeOf(i) || b.start > timeOf(i + span - 1))) quiet.push(i);
@@ -35,7 +35,7 @@ export function bursts(
     quiet.length > 0 ? quiet : Array.from({ length: Math.floor(last / span) + 1 }, (_, i) => i * span);
   const count = Math.min(BURSTS, starts.length);
   return Array.from({ length: count }, (_, n) => {
-    const start = starts[Math.floor(((n + 0.5) * starts.length) / count)] as number;
+    const start = starts[Math.floor(((n + 0.5) * starts.length) / count)]!;
     return Array.from({ length: IN_A_BURST }, (_, i) => start + i * step);
   });
 }

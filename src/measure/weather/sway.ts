@@ -66,7 +66,7 @@ export async function measureSway(
 }
 
 function inWords(windy: Clip, wind: number, seen: Motion, shifts: readonly number[]): string {
-  const least = shifts[0] as number;
+  const least = shifts[0]!;
   const most = shifts.at(-1) as number;
   const beyond =
     seen.shift < least
@@ -82,9 +82,9 @@ export function solve(shift: number, shifts: readonly number[], still: number): 
   const xs = [0, ...FACTORS];
   const ys = [still, ...shifts];
   for (let i = 1; i < xs.length; i++) {
-    const [low, high] = [ys[i - 1] as number, ys[i] as number];
+    const [low, high] = [ys[i - 1]!, ys[i]!];
     if (shift > high || high <= low) continue;
-    const [from, to] = [xs[i - 1] as number, xs[i] as number];
+    const [from, to] = [xs[i - 1]!, xs[i]!];
     const factor = from + (to - from) * Math.max(0, (shift - low) / (high - low));
     return Math.max(FACTORS[0], Number(factor.toPrecision(2)));
   }

@@ -31,7 +31,7 @@ export function dialFigure(dial: DialShown, id: string): string {
     const anchor = above ? 'middle' : sideways > 0 ? 'start' : 'end';
     return `${line}<text x="${x}" y="${y}" dy="0.35em" text-anchor="${anchor}" fill="${colour(is ? 'ink' : 'faint')}"${weight}>${tidy(position)}</text>`;
   });
-  const value = chosen === null ? null : tidy(positions[chosen] as number);
+  const value = chosen === null ? null : tidy(positions[chosen]!);
   const angle = FIRST + (last > 0 && chosen !== null ? (chosen / last) * TURN : TURN / 2);
   const pointer =
     chosen === null
@@ -44,8 +44,8 @@ export function dialFigure(dial: DialShown, id: string): string {
     pointer +
     `<text x="${MIDDLE}" y="${MIDDLE}" dy="0.36em" font-size="${value === null ? FONT : 20}" font-weight="bold">${value ?? 'between'}</text>` +
     `<text x="${MIDDLE}" y="${SIZE - 8}" font-size="${FONT + 2}" font-weight="bold">${escaped(name)}</text></svg>`;
-  const first = tidy(positions[0] as number);
-  const end = tidy(positions[last] as number);
+  const first = tidy(positions[0]!);
+  const end = tidy(positions[last]!);
   return framed(
     {
       id,

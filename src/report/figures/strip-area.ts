@@ -15,7 +15,7 @@ export function topOf(clip: ClipShown): number {
   let most = clip.minimumArea;
   if (clip.area.kind === 'measured') {
     const { pixels } = clip.area;
-    for (let k = 0; k < pixels.length; k++) most = Math.max(most, pixels[k] as number);
+    for (let k = 0; k < pixels.length; k++) most = Math.max(most, pixels[k]!);
   }
   return 10 ** Math.ceil(Math.log10(Math.max(10, most * 1.05)));
 }

@@ -47,7 +47,7 @@ export function cutToRows<T extends Stretch>(stretches: readonly T[], rows: Rows
     const from = rowAt(of.start, rows);
     const to = rowAt(of.end, rows);
     return Array.from({ length: to - from + 1 }, (_, i) => {
-      const start = rows.starts[from + i] as number;
+      const start = rows.starts[from + i]!;
       return {
         of,
         row: from + i,
@@ -77,10 +77,10 @@ export function columnMaxima(
   const points: ColumnPoint[] = [];
   let last = -1;
   for (let k = 0; k < times.length; k++) {
-    const time = times[k] as number;
-    const value = pixels[k] as number;
+    const time = times[k]!;
+    const value = pixels[k]!;
     const row = rowAt(time, rows);
-    const into = time - (rows.starts[row] as number);
+    const into = time - rows.starts[row]!;
     const column = row * columns + Math.min(columns - 1, Math.floor((into / rows.seconds) * columns));
     if (column === last) {
       const point = points[points.length - 1] as ColumnPoint;
@@ -115,7 +115,7 @@ export function triggerMarks(triggers: readonly JudgedTrigger[], rows: Rows, apa
   const open = new Map<JudgedTrigger['verdict'], TriggerMark>();
   for (const { time, verdict } of triggers) {
     const row = rowAt(time, rows);
-    const x = time - (rows.starts[row] as number);
+    const x = time - rows.starts[row]!;
     const near = open.get(verdict);
     if (near && near.row === row && x - near.x < apart) {
       near.times.push(time);

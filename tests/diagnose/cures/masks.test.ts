@@ -96,8 +96,7 @@ describe('the masks that are considered', () => {
         expect(moved).toHaveLength(1);
         // Every corner's turn has the sign of the polygon's area (shoelace formula).
         const cross = (o: number[], p: number[], q: number[]) =>
-          ((p[0] as number) - (o[0] as number)) * ((q[1] as number) - (o[1] as number)) -
-          ((p[1] as number) - (o[1] as number)) * ((q[0] as number) - (o[0] as number));
+          (p[0]! - o[0]!) * (q[1]! - o[1]!) - (p[1]! - o[1]!) * (q[0]! - o[0]!);
         const n = polygon.length;
         const at = (i: number) => polygon[i % n] as number[];
         const area = polygon.reduce((sum, _, i) => sum + cross([0, 0], at(i), at(i + 1)), 0);

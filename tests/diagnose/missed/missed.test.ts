@@ -123,15 +123,15 @@ describe('the nearest settings that would have caught it', () => {
   it('are no further away than any other that catches it', async () => {
     const grid = new Grid(camera, dialsOf(camera));
     const places = (s: object) =>
-      grid.dials.map((dial) => dial.values.indexOf((s as Record<string, number>)[dial.sets] as number));
+      grid.dials.map((dial) => dial.values.indexOf((s as Record<string, number>)[dial.sets]!));
     const apart = (s: object) =>
-      places(s).reduce((sum, place, d) => sum + Math.abs(place - (places(settings)[d] as number)), 0);
+      places(s).reduce((sum, place, d) => sum + Math.abs(place - places(settings)[d]!), 0);
     const least = missed.map(() => Number.POSITIVE_INFINITY);
     for (let setting = 0; setting < grid.size; setting++) {
       const s = { ...grid.settingsAt(setting), persistence: 2 };
       const then = await replayed(s);
       missed.forEach(({ visit }, i) => {
-        if (then.visits[visit]?.caught) least[i] = Math.min(least[i] as number, apart(s));
+        if (then.visits[visit]?.caught) least[i] = Math.min(least[i]!, apart(s));
       });
     }
     expect(missed.map(({ needs }) => (needs ? apart(needs.settings) : Number.POSITIVE_INFINITY))).toEqual(

@@ -37,7 +37,7 @@ async function film(change: Partial<SceneSpec>): Promise<Clip> {
 
 async function diagnosed(clip: Clip): Promise<ClipDiagnosis> {
   const { clips } = await diagnose([clip], defaultCamera, sensitive, { cache });
-  return clips[0] as ClipDiagnosis;
+  return clips[0]!;
 }
 
 describe('causes told through the whole program, stills and all, on scenes with exact labels', () => {

@@ -71,7 +71,7 @@ describe('what a diagnosis keeps between runs', () => {
     const file = cache.path('looks', 'damaged');
     const bytes = readFileSync(file);
     const at = place < 0 ? bytes.length + place : place;
-    bytes[at] = (bytes[at] as number) ^ 4;
+    bytes[at] = bytes[at]! ^ 4;
     writeFileSync(file, bytes);
     expect(await readKept(cache, ['looks', 'damaged'])).toBeNull();
   });

@@ -31,7 +31,7 @@ function source(read: number[]): FrameSource {
   return function* (indices) {
     for (const k of indices) {
       read.push(k);
-      held.set(frames[k] as Uint8Array);
+      held.set(frames[k]!);
       yield held;
     }
   };
@@ -53,7 +53,7 @@ function watched(
 function differences(reference: Parameters<typeof camera>[0], mask: Uint8Array | null): Uint8Array[] {
   const { analysis, reference: model } = camera(reference);
   const differencer = new Differencer({ ...analysis, reference: model, mask });
-  return frames.map((y, k) => differencer.next(y, times[k] as number).slice());
+  return frames.map((y, k) => differencer.next(y, times[k]!).slice());
 }
 
 const mask = Uint8Array.from({ length: width * height }, (_, i) => (i % width < 5 ? 1 : 0));
@@ -82,9 +82,7 @@ describe('one reading for a diagnosis', () => {
     );
     expect([...seen.keys()]).toEqual(wanted);
     for (const [place, difference] of seen) expect(difference).toEqual(expected[place]);
-    expect(regions).toEqual(
-      fired.map((k) => largestRegion(expected[k] as Uint8Array, width, height, 20).pixels),
-    );
+    expect(regions).toEqual(fired.map((k) => largestRegion(expected[k]!, width, height, 20).pixels));
     expect(looks.map(({ difference }) => difference)).toEqual([expected[30], expected[330]]);
   });
 

@@ -70,5 +70,5 @@ export function standardized(
   { mean, deviation }: Pick<Weights, 'mean' | 'deviation'>,
   vector: readonly number[],
 ): number[] {
-  return vector.map((v, i) => (v - (mean[i] as number)) / (deviation[i] as number));
+  return vector.map((v, i) => (v - mean[i]!) / deviation[i]!);
 }

@@ -18,7 +18,7 @@ function block(left: number, top: number): Region {
 function cut(y: Uint8Array, left: number, top: number, w: number, h: number) {
   const pixels = Uint8Array.from(
     { length: w * h },
-    (_, i) => y[(top + Math.floor(i / w)) * width + left + (i % w)] as number,
+    (_, i) => y[(top + Math.floor(i / w)) * width + left + (i % w)]!,
   );
   return { pixels, width: w, height: h };
 }
@@ -35,11 +35,11 @@ describe('displaced background', () => {
     [27, 260, 180],
   ])('a block of frame %i at %i, %i is found where template matching finds it', (at, left, top) => {
     const look = lookAt(windy, at, width, { region: block(left, top) });
-    const part = cut(windy[at] as Uint8Array, left, top, 8, 8);
+    const part = cut(windy[at]!, left, top, 8, 8);
     const side = 8 + 2 * reach;
-    const around = cut(windy[at - 1] as Uint8Array, left - reach, top - reach, side, side);
+    const around = cut(windy[at - 1]!, left - reach, top - reach, side, side);
     const { pixels } = squaredDifferences(around, part);
-    const still = pixels[reach * (2 * reach + 1) + reach] as number;
+    const still = pixels[reach * (2 * reach + 1) + reach]!;
     const best = Math.min(...Array.from(pixels));
     expect(still).toBeGreaterThan(0);
     expect(displacement(look).shifted).toBeCloseTo(1 - best / still, 3);

@@ -28,10 +28,10 @@ export function lookAt(
   width: number,
   { level = 10, rate = 5, region }: { level?: number; rate?: number; region?: Region } = {},
 ): Look {
-  const y = frames[at] as Uint8Array;
-  const reference = frames[at - 1] as Uint8Array;
+  const y = frames[at]!;
+  const reference = frames[at - 1]!;
   const height = y.length / width;
-  const difference = Uint8Array.from(y, (v, i) => Math.abs(v - (reference[i] as number)));
+  const difference = Uint8Array.from(y, (v, i) => Math.abs(v - reference[i]!));
   return {
     ...{ width, height, level, at, lag: 1, reference, difference },
     frames: frames.map((f, k) => ({ time: k / rate, y: f })),
@@ -54,6 +54,6 @@ export function shiftedBy(y: Uint8Array, width: number, dx: number, dy: number):
   return Uint8Array.from(y, (_, i) => {
     const column = Math.min(width - 1, Math.max(0, (i % width) - dx));
     const row = Math.min(height - 1, Math.max(0, Math.floor(i / width) - dy));
-    return y[row * width + column] as number;
+    return y[row * width + column]!;
   });
 }

@@ -15,7 +15,7 @@ function fourierPeak(values: readonly number[]): number {
   fft.realTransform(out, [...values]);
   let best = 1;
   for (let k = 1; k <= values.length / 2; k++) {
-    const size = (i: number) => Math.hypot(out[2 * i] as number, out[2 * i + 1] as number);
+    const size = (i: number) => Math.hypot(out[2 * i]!, out[2 * i + 1]!);
     if (size(k) > size(best)) best = k;
   }
   return (best * rate) / values.length;

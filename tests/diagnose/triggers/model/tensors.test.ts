@@ -10,7 +10,7 @@ import { weights } from '../../../../src/diagnose/triggers/model/weights.js';
 const random = seedrandom('tensors');
 /** Vectors as far from the middle as real ones get. */
 const vectors = Array.from({ length: 200 }, () =>
-  weights.mean.map((mean, i) => mean + 3 * (2 * random() - 1) * (weights.deviation[i] as number)),
+  weights.mean.map((mean, i) => mean + 3 * (2 * random() - 1) * weights.deviation[i]!),
 );
 
 /** The same networks written out: no tensors, 64-bit floats. */
@@ -19,15 +19,13 @@ function byHand(vector: readonly number[]): number[] {
     let values = standardized(weights, vector);
     layers.forEach(({ kernel, bias }, place) => {
       const next = bias.map((b, o) =>
-        values.reduce((sum, v, i) => sum + v * (kernel[i * bias.length + o] as number), b),
+        values.reduce((sum, v, i) => sum + v * kernel[i * bias.length + o]!, b),
       );
       values = place < layers.length - 1 ? next.map((v) => Math.max(0, v)) : next;
     });
     return values;
   });
-  const mean = outputs.map(
-    (_, o) => raw.reduce((sum, values) => sum + (values[o] as number), 0) / raw.length,
-  );
+  const mean = outputs.map((_, o) => raw.reduce((sum, values) => sum + values[o]!, 0) / raw.length);
   const powers = mean.map((v) => Math.exp(v / weights.temperature));
   const all = powers.reduce((a, b) => a + b, 0);
   return powers.map((p) => p / all);
