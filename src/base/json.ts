@@ -53,8 +53,10 @@ function firstFault(issues: readonly Issue[], value: unknown, file: string, sche
     const list = known.length > 0 ? `; known here: ${known.join(', ')}` : '';
     return `${file}: ${pathText([...issue.path, key])}: unknown field${hint(key, known)}${list}; remove it or mend its name`;
   }
-  const found = show(at(value, issue.path));
-  return `${file}: ${where}: expected ${expectation(issue)}, found ${found}`;
+  const found = at(value, issue.path);
+  const known = issue.code === 'invalid_value' ? issue.values.map(String) : [];
+  const near = typeof found === 'string' ? hint(found, known) : '';
+  return `${file}: ${where}: expected ${expectation(issue)}, found ${show(found)}${near}`;
 }
 
 /** A union reports one list of issues for each member; the member that got furthest is the one the user meant. */

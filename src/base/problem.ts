@@ -44,8 +44,13 @@ export function nearest(word: string, known: readonly string[]): string | undefi
   return best;
 }
 
+/** Words of older files that have another name now. */
+const renamed = new Map([['maximumArea', 'mostChanged']]);
+
 /** ` (did you mean 'x'?)`, or nothing: the tail of a message about an unknown word. */
 export function hint(word: string, known: readonly string[]): string {
+  const now = renamed.get(word);
+  if (now !== undefined && known.includes(now)) return ` (it is called '${now}' now)`;
   const near = nearest(word, known);
   return near === undefined ? '' : ` (did you mean '${near}'?)`;
 }

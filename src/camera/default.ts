@@ -11,7 +11,7 @@ export const defaultCamera: Camera = cameraSchema.parse({
   controls: {
     sensitivity: { sets: 'threshold', from: 1, to: 10, step: 1, gives: [80, 8] },
     minimumArea: { sets: 'minimumArea', choices: [25, 50, 100, 200, 400, 800] },
-    maximumArea: { sets: 'maximumArea', choices: [5000, 20_000, 76_800] },
+    mostChanged: { sets: 'mostChanged', choices: [5000, 20_000, 76_800] },
     persistence: { sets: 'persistence', choices: [1, 2, 3] },
     cooldown: { sets: 'cooldown', choices: [2, 5, 10, 30, 60] },
   },

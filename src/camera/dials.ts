@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Problem } from '../base/problem.js';
 
 /** The engine values that a dial may set. */
-export const engineValues = ['threshold', 'minimumArea', 'maximumArea', 'persistence', 'cooldown'] as const;
+export const engineValues = ['threshold', 'minimumArea', 'mostChanged', 'persistence', 'cooldown'] as const;
 export type EngineValue = (typeof engineValues)[number];
 
 /** A dial in the camera's own units: evenly stepped along a straight line, or a list of engine values. */
@@ -61,7 +61,7 @@ export function senseless(value: EngineValue, x: number, frame: number): string 
     case 'threshold':
       return x > 0 && x <= 255 ? null : 'a number above 0 and up to 255 (grey levels)';
     case 'minimumArea':
-    case 'maximumArea':
+    case 'mostChanged':
       return x >= 1 && x <= frame ? null : `a number from 1 to ${frame} (pixels of the whole frame)`;
     case 'persistence':
       return Number.isInteger(x) && x >= 1 ? null : 'a whole number of at least 1 (frames)';

@@ -21,7 +21,7 @@ export interface Settings {
   /** Pixels at the analysis size. */
   minimumArea: number;
   /** Pixels at the analysis size. */
-  maximumArea: number;
+  mostChanged: number;
   /** Analysed frames in a row. */
   persistence: number;
   /** Seconds. */
@@ -42,7 +42,7 @@ export const settingsSchema = z.strictObject({
   version: z.literal(1),
   threshold: z.number().optional(),
   minimumArea: z.number().optional(),
-  maximumArea: z.number().optional(),
+  mostChanged: z.number().optional(),
   persistence: z.number().optional(),
   cooldown: z.number().optional(),
   controls: z.record(z.string(), z.number()).optional(),
@@ -109,13 +109,13 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
   const settings: Settings = {
     threshold: need('threshold'),
     minimumArea: need('minimumArea'),
-    maximumArea: need('maximumArea'),
+    mostChanged: need('mostChanged'),
     persistence: need('persistence'),
     cooldown: need('cooldown'),
   };
-  if (settings.minimumArea > settings.maximumArea) {
+  if (settings.minimumArea > settings.mostChanged) {
     warnings.push(
-      `${file}: minimumArea ${settings.minimumArea} is above maximumArea ${settings.maximumArea}: this never fires`,
+      `${file}: minimumArea ${settings.minimumArea} is above mostChanged ${settings.mostChanged}: this never fires`,
     );
   }
   return { ...settings, ...(given.mask && { mask: given.mask }), warnings };
@@ -123,6 +123,6 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
 
 /** What a value is when a settings file leaves it out; undefined where it must be given. */
 function leftOut(name: EngineValue, frame: number): number | undefined {
-  if (name === 'maximumArea') return frame;
+  if (name === 'mostChanged') return frame;
   return name === 'persistence' ? 1 : undefined;
 }

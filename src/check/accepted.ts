@@ -2,9 +2,10 @@ import { stat } from 'node:fs/promises';
 import { z } from 'zod';
 import { readJson } from '../base/json.js';
 import { cameraSchema } from '../camera/description.js';
+import type { Settings } from '../camera/settings.js';
 import { writeAtomic } from '../files/atomic.js';
 import type { BrokenLimit } from './limits.js';
-import type { Results } from './results.js';
+import { type Results, settingsPart } from './results.js';
 
 const key = z.string().regex(/^[0-9a-f]{64}$/, 'a key of 64 hexadecimal digits');
 const number = z.number();
@@ -17,15 +18,18 @@ const acceptedSchema = z.strictObject({
   why: z.string().min(1),
   engine: z.int(),
   camera: z.strictObject({ key, name: z.string(), analysis, reference, area, shutterLag, burst }),
-  settings: z.strictObject({
-    key,
-    threshold: number,
-    minimumArea: number,
-    maximumArea: number,
-    persistence: number,
-    cooldown: number,
-    mask: z.array(z.array(z.tuple([number, number]))).optional(),
-  }),
+  settings: z.preprocess(
+    renamed,
+    z.strictObject({
+      key,
+      threshold: number,
+      minimumArea: number,
+      mostChanged: number,
+      persistence: number,
+      cooldown: number,
+      mask: z.array(z.array(z.tuple([number, number]))).optional(),
+    }),
+  ),
   brokenLimits: z.array(
     z.strictObject({
       clip: z.string().nullable(),
@@ -52,6 +56,13 @@ const acceptedSchema = z.strictObject({
     }),
   ),
 });
+
+/** Results accepted while mostChanged was called maximumArea say the same: the name is mended, and the key with it. */
+function renamed(settings: unknown): unknown {
+  if (typeof settings !== 'object' || settings === null || !('maximumArea' in settings)) return settings;
+  const { key: _, maximumArea, ...rest } = settings as Settings & { key: string; maximumArea: number };
+  return settingsPart({ ...rest, mostChanged: maximumArea });
+}
 
 function rises(times: readonly number[]): boolean {
   return times.every((time, i) => i === 0 || time >= times[i - 1]!);

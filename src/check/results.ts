@@ -128,9 +128,10 @@ function cameraPart(camera: Camera): CameraPart {
   return { key: keyOf(decides), name, ...decides };
 }
 
-function settingsPart(settings: Settings & { mask?: Polygon[] }): SettingsPart {
-  const { threshold, minimumArea, maximumArea, persistence, cooldown, mask } = settings;
-  const decides = { threshold, minimumArea, maximumArea, persistence, cooldown, ...(mask && { mask }) };
+/** What is kept of settings, with the key of what decides. */
+export function settingsPart(settings: Settings & { mask?: Polygon[] }): SettingsPart {
+  const { threshold, minimumArea, mostChanged, persistence, cooldown, mask } = settings;
+  const decides = { threshold, minimumArea, mostChanged, persistence, cooldown, ...(mask && { mask }) };
   return { key: keyOf(decides), ...decides };
 }
 

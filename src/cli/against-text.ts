@@ -82,7 +82,7 @@ function visitsText(visits: readonly VisitOfOne[], by: string, missing: string):
 const silenceWords: Record<Silence, string> = {
   threshold: 'too faint',
   'minimum area': 'too small',
-  'maximum area': 'too large',
+  'most changed': 'too large',
   persistence: 'too brief',
   mask: 'masked',
   busy: 'the camera was busy',

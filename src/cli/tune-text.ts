@@ -149,7 +149,7 @@ function positionsFor(settings: Settings, camera: Camera): Record<string, number
 }
 
 function engineText(s: Settings): string {
-  return `threshold ${figure(s.threshold)}, minimumArea ${s.minimumArea}, maximumArea ${s.maximumArea}, persistence ${s.persistence}, cooldown ${s.cooldown}`;
+  return `threshold ${figure(s.threshold)}, minimumArea ${s.minimumArea}, mostChanged ${s.mostChanged}, persistence ${s.persistence}, cooldown ${s.cooldown}`;
 }
 
 function signed(n: number): string {

@@ -85,7 +85,7 @@ export interface Needs {
 }
 
 export interface Cure {
-  kind: 'mask' | 'dial' | 'persistence' | 'maximumArea';
+  kind: 'mask' | 'dial' | 'persistence' | 'mostChanged';
   settings: SettingsOut;
   /** The dial turned and its positions; null for a mask or a value that no dial sets. */
   turn: { dial: string; from: number; to: number } | null;

@@ -17,7 +17,7 @@ export interface DirectOptions {
   readonly mask: Uint8Array | null;
   readonly threshold: number;
   readonly minimumArea: number;
-  readonly maximumArea: number;
+  readonly mostChanged: number;
   readonly persistence: number;
   readonly busy: number;
 }
@@ -90,9 +90,9 @@ export class DirectReplay {
   }
 
   private measure(): boolean {
-    const { area, minimumArea, maximumArea } = this.options;
+    const { area, minimumArea, mostChanged } = this.options;
     const changed = changedPixels(this.difference, this.level);
     this.area = area === 'changed' ? changed : this.regions.of(this.difference, this.level);
-    return isActive(this.area, changed, minimumArea, maximumArea);
+    return isActive(this.area, changed, minimumArea, mostChanged);
   }
 }

@@ -21,8 +21,8 @@ export function photoTimes(time: number, shutterLag: number, photos: number, int
 }
 
 /** Whether a frame is active: enough of it changed by the camera's measure, and not too much of it in all. */
-export function isActive(area: number, changed: number, minimumArea: number, maximumArea: number): boolean {
-  return area >= minimumArea && changed <= maximumArea;
+export function isActive(area: number, changed: number, minimumArea: number, mostChanged: number): boolean {
+  return area >= minimumArea && changed <= mostChanged;
 }
 
 /**

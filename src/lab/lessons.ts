@@ -108,7 +108,7 @@ export function gardenLesson(subject: Subject, seed: string, use: Use): GardenLe
   const settings: Settings = {
     threshold: Math.round(2 ** between(r, ...thresholds(subject, analysis.smooth))),
     minimumArea: Math.round((2 ** between(r, ...areas(subject)) * width * width) / 320 ** 2),
-    maximumArea: width * analysis.height,
+    mostChanged: width * analysis.height,
     persistence: pick(r, [1, 1, 1, 2]),
     cooldown: pick(r, [1, 2, 3]),
   };

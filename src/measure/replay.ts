@@ -31,10 +31,10 @@ export async function replayEvidence(
   const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, level), options);
   const area = (await evidence.columns([level], camera.area)).get(level) as Uint32Array;
   const changed = (await evidence.columns([level], 'changed')).get(level) as Uint32Array;
-  const { minimumArea, maximumArea, persistence, cooldown } = settings;
+  const { minimumArea, mostChanged, persistence, cooldown } = settings;
   return triggersOf(
     evidence.times,
-    (k) => isActive(area[k]!, changed[k]!, minimumArea, maximumArea),
+    (k) => isActive(area[k]!, changed[k]!, minimumArea, mostChanged),
     persistence,
     busyFor(camera, cooldown),
   ).map((k) => evidence.times[k]!);
@@ -69,7 +69,7 @@ export async function replayDirectly(
 export function directReplay(camera: Camera, settings: Settings, mask: Uint8Array | null): DirectReplay {
   const { width, height, smooth } = camera.analysis;
   const { whileBusy, ...reference } = camera.reference;
-  const { threshold, minimumArea, maximumArea, persistence, cooldown } = settings;
+  const { threshold, minimumArea, mostChanged, persistence, cooldown } = settings;
   return new DirectReplay({
     width,
     height,
@@ -80,7 +80,7 @@ export function directReplay(camera: Camera, settings: Settings, mask: Uint8Arra
     mask,
     threshold,
     minimumArea,
-    maximumArea,
+    mostChanged,
     persistence,
     busy: busyFor(camera, cooldown),
   });

@@ -197,7 +197,7 @@ function dialsShown(camera: Camera, settings: Settings): DialShown[] {
 /** Values that cannot be set on the camera; those that stand where a camera without a dial for them stands are none. */
 function offDials(camera: Camera, settings: Settings): EngineValue[] {
   const { width, height } = camera.analysis;
-  const usual: Partial<Settings> = { maximumArea: width * height, persistence: 1 };
+  const usual: Partial<Settings> = { mostChanged: width * height, persistence: 1 };
   return engineValues.filter((value) => {
     const dial = Object.values(camera.controls).find(({ sets }) => sets === value);
     return dial ? positionOf(dial, settings[value]) === undefined : settings[value] !== usual[value];

@@ -25,7 +25,7 @@ export class Grid {
     this.dials = dials;
     this.size = dials.reduce((n, dial) => n * dial.positions.length, 1);
     const frame = camera.analysis.width * camera.analysis.height;
-    this.base = { threshold: 0, minimumArea: 0, maximumArea: frame, persistence: 1, cooldown: 0 };
+    this.base = { threshold: 0, minimumArea: 0, mostChanged: frame, persistence: 1, cooldown: 0 };
     this.strides = dials.map((_, d) => dials.slice(d + 1).reduce((n, next) => n * next.positions.length, 1));
   }
 

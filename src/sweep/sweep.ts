@@ -116,7 +116,7 @@ export async function sweepClip(
     counts: new SweepCounts(grid.size, part.truth),
   }));
   const byLevel = groupByLevel(grid, camera);
-  const limitsChange = (group: { maximumArea: number }) => group.maximumArea < camera.framePixels;
+  const limitsChange = (group: { mostChanged: number }) => group.mostChanged < camera.framePixels;
   const needsChanged = camera.area === 'region' && [...byLevel.values()].flat().some(limitsChange);
   const bytes = clip.times.length * 4 * (needsChanged ? 2 : 1);
   const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / Math.max(1, bytes)));
@@ -132,7 +132,7 @@ export async function sweepClip(
         const area = (areas.get(level) as Uint32Array).subarray(from, from + times.length);
         const changed = (changes.get(level) as Uint32Array).subarray(from, from + times.length);
         for (const group of byLevel.get(level) ?? []) {
-          findRuns(area, limitsChange(group) ? changed : null, group.minimumArea, group.maximumArea, runs);
+          findRuns(area, limitsChange(group) ? changed : null, group.minimumArea, group.mostChanged, runs);
           for (const { persistence, busy, settings } of group.ways) {
             tally.begin();
             march(runs, times, persistence, busy, tally.add);
@@ -149,7 +149,7 @@ export async function sweepClip(
 /** Settings that share their runs of active frames. */
 interface Group {
   minimumArea: number;
-  maximumArea: number;
+  mostChanged: number;
   ways: { persistence: number; busy: number; settings: number[] }[];
 }
 
@@ -162,8 +162,8 @@ function groupByLevel(grid: Grid, camera: SweepCamera): Map<number, Group[]> {
     const busy = camera.busyOf(s.cooldown);
     const groups = levels.get(level) ?? new Map<string, Group>();
     levels.set(level, groups);
-    const areaKey = `${s.minimumArea} ${s.maximumArea}`;
-    const group = groups.get(areaKey) ?? { minimumArea: s.minimumArea, maximumArea: s.maximumArea, ways: [] };
+    const areaKey = `${s.minimumArea} ${s.mostChanged}`;
+    const group = groups.get(areaKey) ?? { minimumArea: s.minimumArea, mostChanged: s.mostChanged, ways: [] };
     groups.set(areaKey, group);
     const wayKey = `${level} ${areaKey} ${s.persistence} ${busy}`;
     const way = ways.get(wayKey);

@@ -42,7 +42,7 @@ export function engineText(sets: EngineValue, value: number): string {
       return `threshold ${tidy(value)} grey levels`;
     case 'minimumArea':
       return `at least ${tidy(value)} pixels`;
-    case 'maximumArea':
+    case 'mostChanged':
       return `at most ${tidy(value)} pixels`;
     case 'persistence':
       return value === 1 ? 'one frame is enough' : `${value} frames in a row`;

@@ -27,7 +27,7 @@ it.each([
   const settings = {
     threshold: 24,
     minimumArea: 50,
-    maximumArea: 76_800,
+    mostChanged: 76_800,
     persistence: 1,
     cooldown,
     warnings: [],

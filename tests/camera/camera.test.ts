@@ -108,7 +108,7 @@ describe('settings', () => {
 
   it('left out are the whole frame and one frame', async () => {
     const s = await settings({ version: 1, threshold: 24, minimumArea: 100, cooldown: 10 });
-    expect(s).toMatchObject({ maximumArea: 76_800, persistence: 1 });
+    expect(s).toMatchObject({ mostChanged: 76_800, persistence: 1 });
   });
 
   it('that no dial position gives are replayed with a warning', async () => {
@@ -121,7 +121,7 @@ describe('settings', () => {
     [{ threshold: 0, minimumArea: 100, cooldown: 10 }, /threshold: expected a number above 0 and up to 255/],
     [{ threshold: 256, minimumArea: 100, cooldown: 10 }, /threshold/],
     [{ threshold: 24, minimumArea: 0, cooldown: 10 }, /minimumArea: expected a number from 1 to 76800/],
-    [{ threshold: 24, minimumArea: 100, maximumArea: 76_801, cooldown: 10 }, /maximumArea/],
+    [{ threshold: 24, minimumArea: 100, mostChanged: 76_801, cooldown: 10 }, /mostChanged/],
     [{ threshold: 24, minimumArea: 100, cooldown: -1 }, /cooldown: expected a number of at least 0/],
     [
       { threshold: 24, minimumArea: 100, cooldown: 10, persistence: 1.5 },

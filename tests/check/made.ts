@@ -55,7 +55,7 @@ export function results(...clips: MadeClip[]): Replayed {
       key: key('e'),
       threshold: 24,
       minimumArea: 16,
-      maximumArea: 3072,
+      mostChanged: 3072,
       persistence: 1,
       cooldown: 4,
     },

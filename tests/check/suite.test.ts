@@ -48,7 +48,7 @@ describe('a suite', () => {
     const suite = await readSuite(write('named.json', given));
     const camera = await cameraOf(suite);
     expect(camera.name).toBe('small camera');
-    expect(await settingsOf(suite, camera)).toMatchObject({ threshold: 24, maximumArea: 64 * 48 });
+    expect(await settingsOf(suite, camera)).toMatchObject({ threshold: 24, mostChanged: 64 * 48 });
     expect(suite.acceptedFile).toBe(join(dir, 'kept', 'then.json'));
   });
 

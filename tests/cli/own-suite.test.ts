@@ -26,7 +26,7 @@ it("the project's own suite gives what was accepted: whatever changes a result i
 });
 
 it('one notch less sensitive, and every visit lost is named, as replay has it', async () => {
-  const notch = { sensitivity: 4, minimumArea: 50, maximumArea: 5000, persistence: 1, cooldown: 5 };
+  const notch = { sensitivity: 4, minimumArea: 50, mostChanged: 5000, persistence: 1, cooldown: 5 };
   const settingsAt = (sensitivity: number) => {
     const file = join(folder, `sensitivity ${sensitivity}.json`);
     writeFileSync(file, JSON.stringify({ version: 1, controls: { ...notch, sensitivity } }));

@@ -16,7 +16,7 @@ export const camera: Camera = cameraSchema.parse({
 export const settings: ResolvedSettings = {
   threshold: 32,
   minimumArea: 16,
-  maximumArea: small.width * small.height,
+  mostChanged: small.width * small.height,
   persistence: 1,
   cooldown: 4,
   warnings: [],

@@ -11,7 +11,7 @@ const PIXEL: DirectOptions = {
   mask: null,
   threshold: 10,
   minimumArea: 1,
-  maximumArea: 1,
+  mostChanged: 1,
   persistence: 1,
   busy: 2,
 };
@@ -74,7 +74,7 @@ describe('the area', () => {
      0,  0, 0, 30,
      0,  0, 0, 30,
   );
-  const square: Partial<DirectOptions> = { width: 4, height: 4, minimumArea: 1, maximumArea: 16 };
+  const square: Partial<DirectOptions> = { width: 4, height: 4, minimumArea: 1, mostChanged: 16 };
 
   function measured(options: Partial<DirectOptions>): { fires: boolean; area: number } {
     const replay = new DirectReplay({ ...PIXEL, ...square, ...options });
@@ -93,8 +93,8 @@ describe('the area', () => {
   });
 
   it('is held against the maximum with all changed pixels in either case', () => {
-    expect(measured({ maximumArea: 4 }).fires).toBe(false);
-    expect(measured({ maximumArea: 5 }).fires).toBe(true);
+    expect(measured({ mostChanged: 4 }).fires).toBe(false);
+    expect(measured({ mostChanged: 5 }).fires).toBe(true);
   });
 
   it('leaves out what is masked', () => {

@@ -42,7 +42,7 @@ function throughEvidence(options: DirectOptions, { frames, times }: Clip): numbe
     return { changed: evidence.changed[level]!, region: evidence.region[level]! };
   });
   const active = (k: number) =>
-    isActive(kept[k]![options.area], kept[k]!.changed, options.minimumArea, options.maximumArea);
+    isActive(kept[k]![options.area], kept[k]!.changed, options.minimumArea, options.mostChanged);
   return triggersOf(times, active, options.persistence, options.busy);
 }
 
@@ -65,7 +65,7 @@ const settings: fc.Arbitrary<DirectOptions> = fc.record({
   mask: fc.option(fc.uint8Array({ minLength: PIXELS, maxLength: PIXELS, max: 1 })),
   threshold: fc.double({ min: 0.5, max: 40, noNaN: true }),
   minimumArea: fc.integer({ min: 1, max: 25 }),
-  maximumArea: fc.integer({ min: 10, max: PIXELS }),
+  mostChanged: fc.integer({ min: 10, max: PIXELS }),
   persistence: fc.integer({ min: 1, max: 3 }),
   busy: fc.double({ min: 0, max: 4, noNaN: true }),
 });
@@ -90,10 +90,10 @@ describe('for any clip and settings', () => {
     ['a higher threshold', ({ threshold }, by) => ({ threshold: threshold + 4 * by })],
     ['a larger minimum area', ({ minimumArea }, by) => ({ minimumArea: minimumArea + Math.ceil(3 * by) })],
   ];
-  it.each(stricter)('no more triggers come of %s, while the maximum area is the whole frame', (_, change) => {
+  it.each(stricter)('no more triggers come of %s, while mostChanged is the whole frame', (_, change) => {
     fc.assert(
       fc.property(settings, clip, fc.double({ min: 0.01, max: 3, noNaN: true }), (any, recording, by) => {
-        const options = { ...any, maximumArea: PIXELS };
+        const options = { ...any, mostChanged: PIXELS };
         const fewer = throughEvidence({ ...options, ...change(options, by) }, recording);
         expect(fewer.length).toBeLessThanOrEqual(throughEvidence(options, recording).length);
       }),

@@ -91,8 +91,8 @@ async function sweep(
 function falseRatios(simulated: SweepCounts, drawn: SweepCounts): number[] {
   const ratios: number[] = [];
   for (let setting = 0; setting < grid.size; setting++) {
-    const { persistence, cooldown, maximumArea } = grid.settingsAt(setting);
-    if (persistence !== 1 || cooldown !== 2 || maximumArea < width * height) continue;
+    const { persistence, cooldown, mostChanged } = grid.settingsAt(setting);
+    if (persistence !== 1 || cooldown !== 2 || mostChanged < width * height) continue;
     const [a, b] = [simulated.falseTriggers[setting]!, drawn.falseTriggers[setting]!];
     if (a + b >= 4) ratios.push((a + 0.5) / (b + 0.5));
   }

@@ -46,7 +46,7 @@ describe.skipIf(missing)('causes on real footage', () => {
     const settings = {
       threshold,
       minimumArea,
-      maximumArea: 76_800,
+      mostChanged: 76_800,
       persistence: 1,
       cooldown: 2,
       warnings: [],

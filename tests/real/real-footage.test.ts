@@ -62,7 +62,7 @@ describe.skipIf(missing)(`a tree in the wind, then a hand${leftOut}`, () => {
   });
 
   it('makes a sensitive setting fire on foliage alone', async () => {
-    const sensitive = { threshold: 10, minimumArea: 25, maximumArea: frame, persistence: 1, cooldown: 2 };
+    const sensitive = { threshold: 10, minimumArea: 25, mostChanged: frame, persistence: 1, cooldown: 2 };
     // A trigger at least every third second of the 23 before the hand.
     expect(beforeHand(await fired(sensitive)).length).toBeGreaterThanOrEqual(8);
   });
@@ -83,9 +83,9 @@ describe.skipIf(missing)(`a tree in the wind, then a hand${leftOut}`, () => {
 
   it('fires at the same times by direct replay and by evidence', async () => {
     const all = [4, 10, 24, 60].flatMap((threshold) => [
-      { threshold, minimumArea: 25, maximumArea: frame, persistence: 1, cooldown: 0 },
-      { threshold, minimumArea: 400, maximumArea: frame, persistence: 2, cooldown: 2 },
-      { threshold, minimumArea: 100, maximumArea: frame / 10, persistence: 1, cooldown: 5 },
+      { threshold, minimumArea: 25, mostChanged: frame, persistence: 1, cooldown: 0 },
+      { threshold, minimumArea: 400, mostChanged: frame, persistence: 2, cooldown: 2 },
+      { threshold, minimumArea: 100, mostChanged: frame / 10, persistence: 1, cooldown: 5 },
     ]);
     const direct = await replayDirectly(clip, defaultCamera, all, null, { cache });
     for (const [i, settings] of all.entries()) {
@@ -186,5 +186,5 @@ function settingsOf(grid: Grid): Settings[] {
 }
 
 function describeSetting(s: Settings): string {
-  return `threshold ${s.threshold}, area ${s.minimumArea} to ${s.maximumArea}, persistence ${s.persistence}, cooldown ${s.cooldown}`;
+  return `threshold ${s.threshold}, area ${s.minimumArea} to ${s.mostChanged}, persistence ${s.persistence}, cooldown ${s.cooldown}`;
 }

@@ -14,7 +14,7 @@ export const camera = defaultCamera;
 export const now = {
   threshold: 40,
   minimumArea: 100,
-  maximumArea: 76_800,
+  mostChanged: 76_800,
   persistence: 1,
   cooldown: 10,
   warnings: [],
@@ -96,7 +96,7 @@ export const logPile: ClipDiagnosis = {
       evidence: 'at threshold 40 at most 61 pixels changed together; at 24 it would have been 130',
       needs: {
         settings: { ...out, threshold: 24 },
-        controls: { sensitivity: 8, minimumArea: 100, maximumArea: 76_800, persistence: 1, cooldown: 10 },
+        controls: { sensitivity: 8, minimumArea: 100, mostChanged: 76_800, persistence: 1, cooldown: 10 },
         falseAdded: 14,
         visitsLost: 0,
         visitsGained: 2,
@@ -111,7 +111,7 @@ export const logPile: ClipDiagnosis = {
       evidence: 'the camera was busy until 1:36 after firing at 1:26',
       needs: {
         settings: { ...out, cooldown: 2 },
-        controls: { sensitivity: 6, minimumArea: 100, maximumArea: 76_800, persistence: 1, cooldown: 2 },
+        controls: { sensitivity: 6, minimumArea: 100, mostChanged: 76_800, persistence: 1, cooldown: 2 },
         falseAdded: -1,
         visitsLost: 1,
         visitsGained: 1,

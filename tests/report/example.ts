@@ -110,7 +110,7 @@ export const dials: DialShown[] = [
 export const settings = {
   threshold: 24,
   minimumArea: 100,
-  maximumArea: 76_800,
+  mostChanged: 76_800,
   persistence: 1,
   cooldown: 10,
 };

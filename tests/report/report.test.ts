@@ -16,7 +16,7 @@ import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 const dir = mkdtempSync(join(tmpdir(), 'perchmark-report-'));
 const cache = new Cache(join(dir, 'cache'));
 const camera = cameraSchema.parse(smallCamera);
-const settings = { threshold: 32, minimumArea: 16, maximumArea: 64 * 48, persistence: 1, cooldown: 4 };
+const settings = { threshold: 32, minimumArea: 16, mostChanged: 64 * 48, persistence: 1, cooldown: 4 };
 const labels: Labels = {
   version: 1,
   visits: [

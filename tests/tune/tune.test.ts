@@ -23,7 +23,7 @@ const camera = cameraSchema.parse({
   controls: {
     sensitivity: { sets: 'threshold', from: 1, to: 4, step: 1, gives: [8, 1] },
     small: { sets: 'minimumArea', choices: [1, 5, 20] },
-    large: { sets: 'maximumArea', choices: [30, 200] },
+    large: { sets: 'mostChanged', choices: [30, 200] },
     steady: { sets: 'persistence', choices: [1, 2, 3] },
     pause: { sets: 'cooldown', choices: [0, 0.7, 3] },
   },
@@ -100,7 +100,7 @@ describe('the sweep', () => {
             const fired = triggersOf(
               times,
               (k) =>
-                isActive(at(k, level), at(k, level) + (frames[k]?.more ?? 0), s.minimumArea, s.maximumArea),
+                isActive(at(k, level), at(k, level) + (frames[k]?.more ?? 0), s.minimumArea, s.mostChanged),
               s.persistence,
               busy(s.cooldown),
             ).map((k) => times[k]!);

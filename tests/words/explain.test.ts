@@ -6,7 +6,7 @@ import { explain } from '../../src/words/explain.js';
 const score = (caught: number, falseTriggers: number, visits = 20) =>
   scoreOf({ ...noCounts, visits, caught, trueTriggers: caught, falseTriggers, watchedSeconds: 3600 });
 const choice = (sensitivity: number, caught: number, falseTriggers: number): Choice => ({
-  settings: { version: 1, threshold: 24, minimumArea: 50, maximumArea: 76_800, persistence: 1, cooldown: 10 },
+  settings: { version: 1, threshold: 24, minimumArea: 50, mostChanged: 76_800, persistence: 1, cooldown: 10 },
   controls: { sensitivity },
   score: score(caught, falseTriggers),
   unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 12 },

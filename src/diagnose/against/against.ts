@@ -12,7 +12,7 @@ export type Side = 'these' | 'other';
 export const silences = [
   'threshold',
   'minimum area',
-  'maximum area',
+  'most changed',
   'persistence',
   'mask',
   'busy',
@@ -20,7 +20,7 @@ export const silences = [
 ] as const;
 /**
  * Why settings did not fire where others did: what changed lay below their threshold, was smaller than their minimum
- * area, more than their maximum area or too brief for their persistence; it was masked; the camera was busy; or, for a
+ * area, more than their mostChanged allows or too brief for their persistence; it was masked; the camera was busy; or, for a
  * camera whose reference depends on its triggers, it compared with something else by then.
  */
 export type Silence = (typeof silences)[number];

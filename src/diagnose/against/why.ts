@@ -42,7 +42,7 @@ export function whyNotThere(
   { a, seen }: Under,
   frame: number,
 ): { why: Silence; evidence: string } {
-  const { minimumArea, maximumArea, persistence } = a.settings;
+  const { minimumArea, mostChanged, persistence } = a.settings;
   const trigger = lastTriggerBefore(a.fired, frame);
   if (isBusy(a, frame, trigger)) return busy(a, trigger, '.');
   if (!seen || !by.seen) {
@@ -65,9 +65,9 @@ export function whyNotThere(
     }
     return { why: 'minimum area', evidence: `It saw ${found} change and wants ${minimumArea}.` };
   }
-  if (changed > maximumArea) {
-    const evidence = `${plural(changed, 'pixel')} changed in all, and above ${maximumArea} it sets a frame aside.`;
-    return { why: 'maximum area', evidence };
+  if (changed > mostChanged) {
+    const evidence = `${plural(changed, 'pixel')} changed in all, and above ${mostChanged} it sets a frame aside.`;
+    return { why: 'most changed', evidence };
   }
   const run = seen.run[frame]!;
   if (run < persistence) {

@@ -70,10 +70,10 @@ async function fromEvidence(a: Case, turns: readonly Pick<Turn, 'settings'>[]): 
   const areas = await columns(levels, a.camera.area);
   const changes = await columns(levels, 'changed');
   return turns.map(({ settings }) => {
-    const { threshold, minimumArea, maximumArea, persistence, cooldown } = settings;
+    const { threshold, minimumArea, mostChanged, persistence, cooldown } = settings;
     const area = areas.get(levelOf(threshold)) as Uint32Array;
     const changed = changes.get(levelOf(threshold)) as Uint32Array;
-    const active = (k: number) => isActive(area[k]!, changed[k]!, minimumArea, maximumArea);
+    const active = (k: number) => isActive(area[k]!, changed[k]!, minimumArea, mostChanged);
     return (part) => effectOn(part, active, persistence, busyFor(a.camera, cooldown));
   });
 }

@@ -21,7 +21,7 @@ export async function activeUnder(
   masks: readonly Uint8Array[],
 ): Promise<Uint8Array[]> {
   const { width, height } = maps;
-  const { minimumArea, maximumArea } = a.settings;
+  const { minimumArea, mostChanged } = a.settings;
   const pieces = new Pieces(width, height);
   const hiding = new Uint8Array(width * height);
   masks.forEach((mask, m) => {
@@ -33,7 +33,7 @@ export async function activeUnder(
   for await (const { place, changed } of maps.read()) {
     const changedLeft = countsUnder(changed, hiding, masks.length);
     // No piece is larger than all that changed, so this is the most that a frame can still come to.
-    let asked = changedLeft.flatMap((left, m) => (isActive(left, left, minimumArea, maximumArea) ? [m] : []));
+    let asked = changedLeft.flatMap((left, m) => (isActive(left, left, minimumArea, mostChanged) ? [m] : []));
     const settle = (m: number) => {
       active[m]![place] = 1;
       asked = asked.filter((other) => other !== m);

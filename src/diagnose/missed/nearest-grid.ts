@@ -70,12 +70,12 @@ export function comesBefore(a: readonly number[], b: readonly number[]): boolean
 
 /** Settings in the form of a file; the mask they had stays. */
 export function fileOf(settings: Settings, mask: ResolvedSettings['mask']): SettingsOut {
-  const { threshold, minimumArea, maximumArea, persistence, cooldown } = settings;
+  const { threshold, minimumArea, mostChanged, persistence, cooldown } = settings;
   return {
     version: 1,
     threshold,
     minimumArea,
-    maximumArea,
+    mostChanged,
     persistence,
     cooldown,
     ...(mask && { mask }),
@@ -86,7 +86,7 @@ export function fileOf(settings: Settings, mask: ResolvedSettings['mask']): Sett
 export function dialsGiving(camera: Camera, settings: Settings): Record<string, number> | null {
   const at: Record<string, number> = {};
   const frame = camera.analysis.width * camera.analysis.height;
-  const fixed: Partial<Settings> = { maximumArea: frame, persistence: 1 };
+  const fixed: Partial<Settings> = { mostChanged: frame, persistence: 1 };
   for (const value of engineValues) {
     const found = dialFor(camera.controls, value);
     if (!found && settings[value] === fixed[value]) continue;

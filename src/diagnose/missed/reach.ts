@@ -10,7 +10,7 @@ const COLUMN_BUDGET = 64 * 2 ** 20;
 
 /**
  * How large a minimum area each visit would have satisfied at each level, had the camera been idle. Frames in which
- * more than the maximum area changed count as empty.
+ * more than mostChanged changed count as empty.
  */
 export async function reachOf(
   { camera, settings, times }: Case,
@@ -42,12 +42,12 @@ function sustained(
   area: Uint32Array,
   changed: Uint32Array,
   frame: number,
-  { persistence, maximumArea }: { persistence: number; maximumArea: number },
+  { persistence, mostChanged }: { persistence: number; mostChanged: number },
 ): number {
   if (frame < persistence - 1) return 0;
   let least = Number.POSITIVE_INFINITY;
   for (let k = frame - persistence + 1; k <= frame; k++) {
-    least = Math.min(least, changed[k]! <= maximumArea ? area[k]! : 0);
+    least = Math.min(least, changed[k]! <= mostChanged ? area[k]! : 0);
   }
   return least;
 }

@@ -15,12 +15,12 @@ export interface Turn {
 
 /** Further frames in a row that are tried. */
 const LONGER = [1, 2];
-/** Shares of the frame that are tried as a maximum area where no dial sets it. */
+/** Shares of the frame that are tried as mostChanged where no dial sets it. */
 const LARGEST_SHARES = [0.5, 0.25, 0.125, 0.0625];
 
 /**
- * One notch on each dial either way, one or two frames more in a row, and every lower maximum area. Where a value is
- * no position of its dial, notches are counted from the nearest one. Where no dial sets persistence or maximum area,
+ * One notch on each dial either way, one or two frames more in a row, and every lower mostChanged. Where a value is
+ * no position of its dial, notches are counted from the nearest one. Where no dial sets persistence or mostChanged,
  * plain values are tried.
  */
 export function turnsAround(camera: Camera, settings: Settings): Turn[] {
@@ -38,7 +38,7 @@ function dialTurns([name, dial]: NonNullable<ReturnType<typeof dialFor>>, settin
     const notches = Math.abs(place - here);
     const wanted =
       notches === 1 ||
-      (notches > 1 && value < settings[dial.sets] && dial.sets === 'maximumArea') ||
+      (notches > 1 && value < settings[dial.sets] && dial.sets === 'mostChanged') ||
       (notches === 2 && value > settings[dial.sets] && dial.sets === 'persistence');
     if (!wanted) return [];
     const turn = { dial: name, from: at[here]!, to: at[place]! };
@@ -51,9 +51,9 @@ function plainTurns(camera: Camera, settings: Settings, value: EngineValue): Tur
   const plain =
     value === 'persistence'
       ? LONGER.map((more) => settings.persistence + more)
-      : value === 'maximumArea'
+      : value === 'mostChanged'
         ? LARGEST_SHARES.map((share) => Math.round(share * frame)).filter(
-            (area) => area < settings.maximumArea,
+            (area) => area < settings.mostChanged,
           )
         : [];
   return plain.map((x, i) => ({
@@ -65,5 +65,5 @@ function plainTurns(camera: Camera, settings: Settings, value: EngineValue): Tur
 }
 
 function kindOf(value: EngineValue): Turn['kind'] {
-  return value === 'persistence' || value === 'maximumArea' ? value : 'dial';
+  return value === 'persistence' || value === 'mostChanged' ? value : 'dial';
 }

@@ -52,7 +52,7 @@ export function whyInTime(ground: Ground): Why | null {
  * 4. it had them without the mask: masked;
  * 5. it fired in the visit, or enough frames in a row were active, but only when it was too late for a photo: shutter;
  * 6. some frame was active, but not enough in a row: too brief; so, too, where the area was large enough and more than
- *    the maximum area had changed, for then no frame was active long enough, however large.
+ *    mostChanged allows had changed, for then no frame was active long enough, however large.
  *
  * @param bare what would have been seen without the mask; null where there is none
  */
@@ -142,7 +142,7 @@ function masked(a: Case, bare: Seen, frame: number): Why {
 }
 
 function tooBrief({ a, window, seen }: Ground): Why | null {
-  const { persistence, minimumArea, maximumArea } = a.settings;
+  const { persistence, minimumArea, mostChanged } = a.settings;
   const longest = window.catching.reduce((most, k) => Math.max(most, seen.run[k]!), 0);
   if (longest > 0) {
     const frames = longest === 1 ? 'one frame only' : `${longest} frames in a row`;
@@ -152,7 +152,7 @@ function tooBrief({ a, window, seen }: Ground): Why | null {
   const large = window.catching.filter((k) => seen.area[k]! >= minimumArea);
   if (large.length === 0) return null;
   const least = large.reduce((m, k) => Math.min(m, seen.changed[k]!), Number.POSITIVE_INFINITY);
-  const evidence = `Too much changed at once: ${plural(least, 'pixel')} or more in every frame with enough change, and above ${maximumArea} the camera sets a frame aside, so not one frame counted.`;
+  const evidence = `Too much changed at once: ${plural(least, 'pixel')} or more in every frame with enough change, and above ${mostChanged} the camera sets a frame aside, so not one frame counted.`;
   return { why: 'too brief', evidence };
 }
 

@@ -36,10 +36,10 @@ export interface Seen {
 
 /** What a camera with these settings sees in frames of given areas. */
 export function seenIn(area: Uint32Array, changed: Uint32Array, { settings }: Case): Seen {
-  const { minimumArea, maximumArea } = settings;
+  const { minimumArea, mostChanged } = settings;
   const run = new Uint32Array(area.length);
   for (let k = 0, active = 0; k < area.length; k++) {
-    active = isActive(area[k]!, changed[k]!, minimumArea, maximumArea) ? active + 1 : 0;
+    active = isActive(area[k]!, changed[k]!, minimumArea, mostChanged) ? active + 1 : 0;
     run[k] = active;
   }
   return { area, changed, run };

@@ -34,7 +34,7 @@ const blinks = [
 ];
 const strict: ResolvedSettings = {
   ...plain,
-  maximumArea: 300,
+  mostChanged: 300,
   mask: [
     [
       [0, 0],
@@ -68,7 +68,7 @@ describe('two groups of settings', () => {
       { time: 2, firedBy: 'other', why: 'threshold' },
       { time: 12, firedBy: 'other', why: 'minimum area' },
       { time: 22, firedBy: 'other', why: 'mask' },
-      { time: 32, firedBy: 'other', why: 'maximum area' },
+      { time: 32, firedBy: 'other', why: 'most changed' },
     ]);
     const sentences = [
       /32 grey levels 0 pixels .* other's 18 it was 36; it wants 16/,

@@ -44,7 +44,7 @@ describe('frames under a further mask', () => {
       const areas = fc.integer({ min: 1, max: 12 });
       await fc.assert(
         fc.asyncProperty(framesOf, masksOf, areas, areas, async (frames, masks, minimumArea, more) => {
-          const settings = { minimumArea, maximumArea: minimumArea + more };
+          const settings = { minimumArea, mostChanged: minimumArea + more };
           const maps: ChangeMaps = {
             width,
             height,
@@ -66,7 +66,7 @@ describe('frames under a further mask', () => {
               const left = Uint8Array.from(frame, (bit, i) => (mask[i] ? 0 : bit));
               const changed = changedPixels(left, 1);
               const size = area === 'region' ? regions.of(left, 1) : changed;
-              const expected = size >= minimumArea && changed <= settings.maximumArea;
+              const expected = size >= minimumArea && changed <= settings.mostChanged;
               expect(active[m]?.[2 * k]).toBe(expected ? 1 : 0);
               expect(active[m]?.[2 * k + 1]).toBe(0);
             });

@@ -96,9 +96,9 @@ describe('the nearest settings that would have caught it', () => {
 
   it('turn the one dial that stood in the way, where one did', () => {
     expect(missed.slice(0, 3).map(({ needs }) => needs?.settings)).toEqual([
-      { version: 1, threshold: 32, minimumArea: 16, maximumArea: 3072, persistence: 2, cooldown: 1 },
-      { version: 1, threshold: 18, minimumArea: 16, maximumArea: 3072, persistence: 2, cooldown: 4 },
-      { version: 1, threshold: 32, minimumArea: 4, maximumArea: 3072, persistence: 2, cooldown: 4 },
+      { version: 1, threshold: 32, minimumArea: 16, mostChanged: 3072, persistence: 2, cooldown: 1 },
+      { version: 1, threshold: 18, minimumArea: 16, mostChanged: 3072, persistence: 2, cooldown: 4 },
+      { version: 1, threshold: 32, minimumArea: 4, mostChanged: 3072, persistence: 2, cooldown: 4 },
     ]);
   });
 
@@ -152,7 +152,7 @@ describe('what the camera could not have seen', () => {
       { start: 6.5, end: 7 }, // a trigger at 6.0, when 36 pixels change, would be too early
     ].map((visit) => ({ ...visit, type: 'animal' }));
     await writeClip(join(folder, 'odd'), drawn(50, odd), { version: 1, visits: labelled });
-    const limited = { ...settings, maximumArea: 60 };
+    const limited = { ...settings, mostChanged: 60 };
     const b = await openCase(await openClip(join(folder, 'odd'), { cache }), camera, limited, { cache });
     const [explained] = await explainMissed([b], { cache });
     expect(explained?.map(({ why }) => why)).toEqual(['absorbed', 'too brief', 'too brief']);

@@ -14,7 +14,7 @@ import { spec } from '../../scene/specs.js';
 const sensitive = {
   threshold: 16,
   minimumArea: 50,
-  maximumArea: 76_800,
+  mostChanged: 76_800,
   persistence: 1,
   cooldown: 2,
   warnings: [],

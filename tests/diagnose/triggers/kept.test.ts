@@ -35,7 +35,7 @@ const plain = {
   settings: {
     threshold: 20,
     minimumArea: 50,
-    maximumArea: 76_800,
+    mostChanged: 76_800,
     persistence: 1,
     cooldown: 2,
     warnings: ['any'],

@@ -10,7 +10,7 @@ const { width, height } = defaultCamera.analysis;
 const settings = {
   threshold: 20,
   minimumArea: 50,
-  maximumArea: 76_800,
+  mostChanged: 76_800,
   persistence: 1,
   cooldown: 2,
   warnings: [],

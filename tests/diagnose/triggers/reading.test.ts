@@ -44,7 +44,7 @@ function watched(
 ): Watched {
   return {
     camera: camera(reference),
-    settings: { threshold: 20, minimumArea: 1, maximumArea: 432, persistence: 1, cooldown: 2, warnings: [] },
+    settings: { threshold: 20, minimumArea: 1, mostChanged: 432, persistence: 1, cooldown: 2, warnings: [] },
     ...{ mask, level: 20, times, fired, indices: Uint32Array.from(times.keys()) },
   };
 }
@@ -117,7 +117,7 @@ describe('one reading for a diagnosis', () => {
     async (whileBusy) => {
       const reference = { kind: 'previous', lag: 1, whileBusy };
       const { fired, areas } = replayFrames(camera(reference), frames, times, {
-        ...{ threshold: 60, minimumArea: 12, maximumArea: 432, persistence: 2, cooldown: 2 },
+        ...{ threshold: 60, minimumArea: 12, mostChanged: 432, persistence: 2, cooldown: 2 },
       });
       expect(fired.length).toBeGreaterThan(5);
       const found: number[] = [];
