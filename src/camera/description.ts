@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { readJson } from '../base/json.js';
-import { checkDials, dialSchema } from './dials.js';
+import { dialSchema } from './dials.js';
 
 const whole = z.int().min(1);
 
@@ -43,13 +42,6 @@ export const cameraSchema = z.strictObject({
 });
 
 export type Camera = z.output<typeof cameraSchema>;
-
-/** Reads and checks a camera description; its dials are checked against the frame they act on. */
-export async function readCamera(file: string): Promise<Camera> {
-  const camera = await readJson(file, cameraSchema, 'a camera description');
-  checkDials(camera.controls, camera.analysis.width * camera.analysis.height, file);
-  return camera;
-}
 
 /** Whether the reference never depends on the triggers, so that evidence kept once answers for every setting. */
 export function keepsEvidence(camera: Camera): boolean {

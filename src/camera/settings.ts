@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { readJson } from '../base/json.js';
 import { hint, Problem } from '../base/problem.js';
-import type { Polygon } from '../score/labels.js';
+import type { Polygon } from '../engine/mask.js';
 import type { Camera } from './description.js';
 import {
   dialFor,
@@ -50,11 +49,6 @@ export const settingsSchema = z.strictObject({
 });
 
 type SettingsFile = z.output<typeof settingsSchema>;
-
-/** Reads settings.json and turns it into engine values for one camera. */
-export async function readSettings(file: string, camera: Camera): Promise<ResolvedSettings> {
-  return resolveSettings(await readJson(file, settingsSchema, 'a group of settings'), camera, file);
-}
 
 /** Engine values from a settings file's content; `file` is only for messages. */
 export function resolveSettings(given: SettingsFile, camera: Camera, file: string): ResolvedSettings {

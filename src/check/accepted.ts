@@ -1,9 +1,9 @@
 import { stat } from 'node:fs/promises';
 import { z } from 'zod';
-import { readJson } from '../base/json.js';
 import { cameraSchema } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
 import { writeAtomic } from '../files/atomic.js';
+import { readJson } from '../files/read-json.js';
 import type { BrokenLimit } from './limits.js';
 import { type Results, settingsPart } from './results.js';
 

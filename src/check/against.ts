@@ -1,8 +1,10 @@
 import { z } from 'zod';
-import { readJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
-import { type Camera, readCamera } from '../camera/description.js';
-import { type ResolvedSettings, readSettings } from '../camera/settings.js';
+import type { Camera } from '../camera/description.js';
+import type { ResolvedSettings } from '../camera/settings.js';
+import { readCamera } from '../files/read-camera.js';
+import { readJson } from '../files/read-json.js';
+import { readSettings } from '../files/read-settings.js';
 import { type Suite, settingsOf } from './suite.js';
 
 /** Another camera and settings to hold a suite's own against. */

@@ -1,16 +1,15 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
+import { photosFor } from '../camera/timing.js';
+import type { LabelledClip } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
+import type { Polygon } from '../engine/mask.js';
 import { ENGINE_MEANING, type ReadingOptions } from '../measure/evidence.js';
-import { photosFor, replayClip } from '../measure/replay.js';
-import type { Labels, Polygon } from '../score/labels.js';
+import { replayClip } from '../measure/replay.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import type { Counts } from '../score/score.js';
 import { truthOf } from '../score/truth.js';
-
-/** A clip whose triggers can be judged. */
-export type LabelledClip = Clip & { labels: Labels };
 
 /** What a camera's results follow from, settings apart; its dials act through the settings' engine values. */
 export interface CameraPart extends Pick<Camera, 'analysis' | 'reference' | 'area' | 'shutterLag' | 'burst'> {

@@ -1,11 +1,13 @@
 import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, posix } from 'node:path';
 import { z } from 'zod';
-import { readJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
-import { type Camera, readCamera } from '../camera/description.js';
-import { type ResolvedSettings, readSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
+import type { Camera } from '../camera/description.js';
+import { type ResolvedSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
+import { readCamera } from '../files/read-camera.js';
+import { readJson } from '../files/read-json.js';
+import { readSettings } from '../files/read-settings.js';
 
 const path = z.string().min(1);
 

@@ -1,6 +1,7 @@
 import { defaultCamera } from '../camera/default.js';
-import { type Camera, readCamera } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
+import { readCamera } from '../files/read-camera.js';
 import { warn } from './terminal.js';
 
 /** The camera named on the command line, or the one that ships. */

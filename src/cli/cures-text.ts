@@ -1,6 +1,6 @@
 import { adviceFor } from '../diagnose/advice.js';
 import type { Diagnosis, ExplainedTrigger } from '../diagnose/diagnosis.js';
-import type { Polygon } from '../score/labels.js';
+import type { Polygon } from '../engine/mask.js';
 import { addedTo, cureText, onAllText, type Present, provedText } from '../words/change-wording.js';
 import { causeWords, practiceNote } from '../words/diagnosis-wording.js';
 import { faint, fold, item, strong } from './terminal.js';

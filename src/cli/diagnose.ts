@@ -1,13 +1,14 @@
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
-import { type ResolvedSettings, readSettings } from '../camera/settings.js';
+import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import { type AgainstResult, compareCases } from '../diagnose/against/against.js';
 import { openCase } from '../diagnose/case.js';
 import { diagnose } from '../diagnose/diagnose.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import { writeAtomic } from '../files/atomic.js';
+import { readSettings } from '../files/read-settings.js';
 import { diagnosisData } from '../jobs/diagnose/data.js';
 import { openCache, openClips } from '../jobs/open.js';
 import { maskInForce } from '../report/diagnosis-shown.js';

@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { readSettings } from '../camera/settings.js';
+import { photosFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
+import { readSettings } from '../files/read-settings.js';
 import { openCache, openClips } from '../jobs/open.js';
-import { photosFor, replayClip } from '../measure/replay.js';
+import { replayClip } from '../measure/replay.js';
 import { writeReport } from '../report/report.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { addCounts, noCounts, type Score, scoreOf } from '../score/score.js';

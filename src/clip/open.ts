@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { readJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
+import { readJson } from '../files/read-json.js';
 import { type Labels, labelsSchema } from '../score/labels.js';
 import { checkLabels } from '../score/labels-check.js';
 import type { Cache } from '../store/cache.js';

@@ -1,16 +1,13 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
+import { floorFor } from '../camera/floor.js';
+import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings } from '../camera/settings.js';
+import { photosFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
+import type { Polygon } from '../engine/mask.js';
 import { levelOf } from '../engine/triggers.js';
-import {
-  analysedFrames,
-  drawMask,
-  type Evidence,
-  evidenceOf,
-  type ReadingOptions,
-} from '../measure/evidence.js';
-import { floorFor, photosFor, replayClip } from '../measure/replay.js';
-import type { Polygon } from '../score/labels.js';
+import { analysedFrames, type Evidence, evidenceOf, type ReadingOptions } from '../measure/evidence.js';
+import { replayClip } from '../measure/replay.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { type Truth, truthOf } from '../score/truth.js';
 

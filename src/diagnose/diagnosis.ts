@@ -1,5 +1,6 @@
 import type { Settings } from '../camera/settings.js';
-import type { causeNames, Polygon } from '../score/labels.js';
+import type { Polygon } from '../engine/mask.js';
+import type { causeNames } from '../score/labels.js';
 import type { Judged } from '../score/replayed.js';
 
 export type CauseName = (typeof causeNames)[number];

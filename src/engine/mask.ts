@@ -1,5 +1,8 @@
 type Point = readonly [x: number, y: number];
 
+/** Corners as fractions of the frame, x then y, from the top left. */
+export type Polygon = [number, number][];
+
 /**
  * Marks the pixels that are not watched.
  *

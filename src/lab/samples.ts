@@ -1,10 +1,10 @@
+import { busyFor } from '../camera/timing.js';
 import type { CauseName } from '../diagnose/diagnosis.js';
 import { measure, vectorOf } from '../diagnose/triggers/measures/measures.js';
 import { readAround } from '../diagnose/triggers/reading.js';
 import { DirectReplay } from '../engine/direct.js';
 import type { Region } from '../engine/region.js';
 import { levelOf, TIME_TOLERANCE } from '../engine/triggers.js';
-import { busyFor } from '../measure/replay.js';
 import { daylight } from '../scene/light.js';
 import { random } from '../scene/random.js';
 import { createScene } from '../scene/scene.js';

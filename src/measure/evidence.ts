@@ -3,10 +3,8 @@ import type { Camera } from '../camera/description.js';
 import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { EvidenceMeter } from '../engine/evidence.js';
 import { luminance } from '../engine/luminance.js';
-import { rasterize } from '../engine/mask.js';
 import { Differencer } from '../engine/pipeline.js';
 import { sampleFrames } from '../engine/sample.js';
-import type { Polygon } from '../score/labels.js';
 import type { Cache } from '../store/cache.js';
 import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
 
@@ -38,12 +36,6 @@ export interface Evidence {
 export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indices' | 'times'> {
   const indices = sampleFrames(clip.times, clip.seconds, clip.rate, camera.analysis.rate);
   return { indices, times: Float64Array.from(indices, (i) => clip.times[i]!) };
-}
-
-/** The polygons not watched, drawn at the analysis size; null where there are none. */
-export function drawMask(polygons: readonly Polygon[] | undefined, camera: Camera): Uint8Array | null {
-  if (!polygons || polygons.length === 0) return null;
-  return rasterize(polygons, camera.analysis.width, camera.analysis.height);
 }
 
 /**

@@ -1,10 +1,12 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { positions, valueAt } from '../camera/dials.js';
+import { directReplay } from '../camera/direct-replay.js';
+import { floorFor } from '../camera/floor.js';
+import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
+import { busyFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
-import { DirectReplay } from '../engine/direct.js';
-import { busySeconds, isActive, levelOf, photoTimes, triggersOf } from '../engine/triggers.js';
-import { analysedFrames, drawMask, evidenceOf, luminanceFrames, type ReadingOptions } from './evidence.js';
+import { isActive, levelOf, triggersOf } from '../engine/triggers.js';
+import { analysedFrames, evidenceOf, luminanceFrames, type ReadingOptions } from './evidence.js';
 
 /** Trigger times of one clip under one group of settings, seconds. Settings' own mask goes before the labels' one. */
 export async function replayClip(
@@ -63,48 +65,4 @@ export async function replayDirectly(
     options.onProgress?.(k, indices.length);
   }
   return fired;
-}
-
-/** One camera under one group of settings, to be given the frames of a clip one by one. */
-export function directReplay(camera: Camera, settings: Settings, mask: Uint8Array | null): DirectReplay {
-  const { width, height, smooth } = camera.analysis;
-  const { whileBusy, ...reference } = camera.reference;
-  const { threshold, minimumArea, mostChanged, persistence, cooldown } = settings;
-  return new DirectReplay({
-    width,
-    height,
-    smooth,
-    reference,
-    whileBusy,
-    area: camera.area,
-    mask,
-    threshold,
-    minimumArea,
-    mostChanged,
-    persistence,
-    busy: busyFor(camera, cooldown),
-  });
-}
-
-/** Seconds after a trigger in which the camera can't fire. */
-export function busyFor(camera: Camera, cooldown: number): number {
-  return busySeconds(cooldown, camera.shutterLag, camera.burst.photos, camera.burst.interval);
-}
-
-/** When the photos of a trigger are taken, seconds. */
-export function photosFor(camera: Camera, time: number): number[] {
-  return photoTimes(time, camera.shutterLag, camera.burst.photos, camera.burst.interval);
-}
-
-/**
- * The lowest level worth keeping evidence for: the lowest that the camera's dials reach, so that every setting of the
- * camera shares one reading; all levels where `needed` lies below that. Levels under the floor, mostly sensor noise,
- * are where most pixels are, and cost the most.
- */
-export function floorFor(camera: Camera, needed: number): number {
-  const dial = Object.values(camera.controls).find((d) => d.sets === 'threshold');
-  if (!dial) return 1;
-  const levels = positions(dial).map((position) => levelOf(valueAt(dial, position)));
-  const lowest = levels.reduce((least, level) => Math.min(least, level));
-  return needed < lowest ? 1 : lowest;
 }

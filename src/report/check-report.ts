@@ -1,11 +1,11 @@
 import type { Camera } from '../camera/description.js';
+import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Checked, ClipChecked } from '../check/check.js';
 import type { Replayed } from '../check/results.js';
 import { againstWhat, type CheckAbout } from '../cli/check-text.js';
 import { Progress } from '../cli/progress.js';
 import type { SuiteClip } from '../jobs/check/replay-suite.js';
-import { drawMask } from '../measure/evidence.js';
 import type { Judged } from '../score/replayed.js';
 import type { Cache } from '../store/cache.js';
 import { answersText, changesOf } from '../words/check-list.js';

@@ -1,7 +1,8 @@
 import type { Camera } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
+import { photosFor } from '../camera/timing.js';
 import { type Clip, frames } from '../clip/open.js';
-import { photosFor, replayClip } from '../measure/replay.js';
+import { replayClip } from '../measure/replay.js';
 import { judgeAll } from '../score/replayed.js';
 import { truthOf } from '../score/truth.js';
 import type { Cache } from '../store/cache.js';

@@ -1,11 +1,11 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
+import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
 import { Progress } from '../cli/progress.js';
 import type { Clip } from '../clip/open.js';
 import { adviceFor } from '../diagnose/advice.js';
 import type { ClipDiagnosis, Diagnosis } from '../diagnose/diagnosis.js';
-import { drawMask } from '../measure/evidence.js';
-import type { Polygon } from '../score/labels.js';
+import type { Polygon } from '../engine/mask.js';
 import { addedTo, cureText, needsText, type Present } from '../words/change-wording.js';
 import { luckText } from '../words/diagnosis-wording.js';
 import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';

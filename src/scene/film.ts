@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { readJson } from '../base/json.js';
 import { jpegEncoder } from '../clip/encode.js';
 import { makeFolderAtomically } from '../files/atomic.js';
+import { readJson } from '../files/read-json.js';
 import type { Cache } from '../store/cache.js';
 import { createScene } from './scene.js';
 import { type SceneSpec, sceneSpec } from './spec.js';

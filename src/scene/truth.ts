@@ -1,4 +1,5 @@
-import type { Labels, Polygon, Visit } from '../score/labels.js';
+import type { Polygon } from '../engine/mask.js';
+import type { Labels, Visit } from '../score/labels.js';
 import type { Watch } from './animals/visible.js';
 import { extent, type Plant } from './foliage.js';
 import { inView } from './people.js';

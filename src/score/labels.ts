@@ -40,5 +40,3 @@ export const labelsSchema = z.strictObject({
 export type Labels = z.output<typeof labelsSchema>;
 export type Visit = Labels['visits'][number];
 export type Stretch = { start: number; end: number };
-/** Corners as fractions of the frame, x then y, from the top left. */
-export type Polygon = [number, number][];

@@ -1,16 +1,16 @@
 import type { Settings } from '../camera/settings.js';
-import type { Simulated } from '../jobs/tune/simulate.js';
-import type { Swept } from '../jobs/tune/sweep-clip.js';
 import { type Score, scoreOf } from '../score/score.js';
 import type { Grid } from '../sweep/grid.js';
+import type { SweepCounts } from '../sweep/sweep.js';
+import type { Condition } from '../weather/conditions.js';
 import { type Allowance, chooseBest, hoursToTell } from './choose.js';
-import type { Condition } from './conditions.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
 import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
+import type { Simulated } from './weather.js';
 import {
   adviseOnWeather,
   doubtsAboutSway,
@@ -20,6 +20,12 @@ import {
 } from './weather.js';
 
 export type { Unseen } from './unseen.js';
+
+/** One clip under every setting: all of it, and block by block. */
+export interface Swept {
+  whole: SweepCounts;
+  blocks: SweepCounts[];
+}
 
 /** One group of settings, in engine values and in the camera's own dial positions, with how it did. */
 export interface Choice {

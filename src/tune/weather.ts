@@ -1,7 +1,8 @@
+import type { Stretch } from '../score/stretches.js';
 import type { Grid } from '../sweep/grid.js';
 import type { SweepCounts } from '../sweep/sweep.js';
+import { type Condition, conditionNames } from '../weather/conditions.js';
 import { type Allowance, keeps } from './choose.js';
-import { type Condition, conditionNames } from './conditions.js';
 import { type Gain, gainOfChanging } from './gain.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
@@ -16,6 +17,17 @@ export interface SimulatedSweep {
   /** Sway against what is assumed: 1, or the half and the double that the advice is tried with. */
   sway: number;
   counts: SweepCounts;
+}
+
+/** Weather put onto a sample of a labelled clip and replayed under every setting, without a picture written. */
+export interface Simulated {
+  clip: string;
+  sweeps: SimulatedSweep[];
+  sample: Stretch;
+  /** Visits within the sample. */
+  visits: number;
+  assumed: string[];
+  defaults: string[];
 }
 
 /** All that is known of one kind of weather. */

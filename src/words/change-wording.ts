@@ -2,8 +2,8 @@ import type { Camera } from '../camera/description.js';
 import { dialFor, engineValues, positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Cure, Needs } from '../diagnose/diagnosis.js';
+import type { Polygon } from '../engine/mask.js';
 import { wilson } from '../score/intervals.js';
-import type { Polygon } from '../score/labels.js';
 import { polygonText } from './diagnosis-wording.js';
 import { percentBetween, plural, tidy } from './wording.js';
 

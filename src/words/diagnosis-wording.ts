@@ -1,5 +1,5 @@
 import type { Box, CauseName, ClipDiagnosis, ExplainedTrigger, MissReason } from '../diagnose/diagnosis.js';
-import type { Polygon } from '../score/labels.js';
+import type { Polygon } from '../engine/mask.js';
 import { clock, figure, plural } from './wording.js';
 
 export const causeWords: Record<CauseName, string> = {

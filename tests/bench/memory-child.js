@@ -1,10 +1,11 @@
 // Runs the built package in a process of its own, whose peak memory is then its own. Prints the peaks in bytes as JSON.
 import process from 'node:process';
 import { defaultCamera } from '../../dist/camera/default.js';
+import { floorFor } from '../../dist/camera/floor.js';
+import { busyFor, photosFor } from '../../dist/camera/timing.js';
 import { openClip } from '../../dist/clip/open.js';
 import { levelOf } from '../../dist/engine/triggers.js';
 import { evidenceOf } from '../../dist/measure/evidence.js';
-import { busyFor, floorFor, photosFor } from '../../dist/measure/replay.js';
 import { truthOf } from '../../dist/score/truth.js';
 import { Cache } from '../../dist/store/cache.js';
 import { EvidenceStore } from '../../dist/store/evidence-store.js';

@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
+import { floorFor } from '../../src/camera/floor.js';
 import { type Clip, frames, openClip } from '../../src/clip/open.js';
 import { evidenceOf } from '../../src/measure/evidence.js';
-import { floorFor } from '../../src/measure/replay.js';
 import { Cache } from '../../src/store/cache.js';
 import { measure, print, printRatio } from './measure.js';
 import { scratch, writeStills } from './recordings.js';

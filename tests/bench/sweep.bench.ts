@@ -1,13 +1,13 @@
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
+import { photosFor } from '../../src/camera/timing.js';
 import { openClip } from '../../src/clip/open.js';
-import { sweepCamera } from '../../src/jobs/tune/sweep-clip.js';
 import { evidenceOf } from '../../src/measure/evidence.js';
-import { photosFor } from '../../src/measure/replay.js';
 import { truthOf } from '../../src/score/truth.js';
 import { Cache } from '../../src/store/cache.js';
 import { EvidenceStore } from '../../src/store/evidence-store.js';
+import { sweepCamera } from '../../src/sweep/for-camera.js';
 import { Grid } from '../../src/sweep/grid.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
 import { sweepClip } from '../../src/sweep/sweep.js';

@@ -2,9 +2,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { cameraSchema, readCamera } from '../../src/camera/description.js';
+import { cameraSchema } from '../../src/camera/description.js';
 import { positionOf, positions, valueAt } from '../../src/camera/dials.js';
-import { readSettings } from '../../src/camera/settings.js';
+import { readCamera } from '../../src/files/read-camera.js';
+import { readSettings } from '../../src/files/read-settings.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'camera-'));
 afterAll(() => rmSync(folder, { recursive: true }));

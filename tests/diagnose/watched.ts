@@ -1,7 +1,7 @@
 import type { Camera } from '../../src/camera/description.js';
 import type { Settings } from '../../src/camera/settings.js';
+import { busyFor } from '../../src/camera/timing.js';
 import { DirectReplay } from '../../src/engine/direct.js';
-import { busyFor } from '../../src/measure/replay.js';
 
 export { texture } from './triggers/measures/looks.js';
 

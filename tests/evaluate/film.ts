@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../../src/camera/description.js';
+import { floorFor } from '../../src/camera/floor.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { floorFor } from '../../src/measure/replay.js';
 import { createScene } from '../../src/scene/scene.js';
 import type { SceneSpec } from '../../src/scene/spec.js';
 import type { Labels } from '../../src/score/labels.js';

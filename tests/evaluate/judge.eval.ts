@@ -1,10 +1,10 @@
 import { expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import type { Swept } from '../../src/jobs/tune/sweep-clip.js';
 import { dialsOf, Grid } from '../../src/sweep/grid.js';
 import { chooseBest } from '../../src/tune/choose.js';
 import { type Pool, poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
+import type { Swept } from '../../src/tune/tune.js';
 import { type Chooser, unseenOf } from '../../src/tune/unseen.js';
 import { clipSeconds, family, filmOf, sites } from './plan.js';
 import { Tally } from './tally.js';

@@ -1,12 +1,13 @@
 import { expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
+import { floorFor } from '../../src/camera/floor.js';
+import { photosFor } from '../../src/camera/timing.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { lowestLevel, sweepCamera } from '../../src/jobs/tune/sweep-clip.js';
-import { floorFor, photosFor } from '../../src/measure/replay.js';
 import { createScene } from '../../src/scene/scene.js';
 import { type SceneSpec, sceneSpec, siteNames } from '../../src/scene/spec.js';
 import { truthOf } from '../../src/score/truth.js';
+import { lowestLevel, sweepCamera } from '../../src/sweep/for-camera.js';
 import { dialsOf, Grid } from '../../src/sweep/grid.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
 import { type SweepCounts, sweepClip } from '../../src/sweep/sweep.js';

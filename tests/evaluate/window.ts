@@ -1,5 +1,5 @@
 import type { Camera } from '../../src/camera/description.js';
-import { photosFor } from '../../src/measure/replay.js';
+import { photosFor } from '../../src/camera/timing.js';
 import type { Labels } from '../../src/score/labels.js';
 import { truthOf } from '../../src/score/truth.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';

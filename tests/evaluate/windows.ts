@@ -1,8 +1,10 @@
 import { defaultCamera } from '../../src/camera/default.js';
-import { apart, BLOCKS, type Swept, sweepCamera } from '../../src/jobs/tune/sweep-clip.js';
+import { BLOCKS } from '../../src/jobs/tune/sweep-clip.js';
+import { sweepCamera } from '../../src/sweep/for-camera.js';
 import type { Grid } from '../../src/sweep/grid.js';
 import { sweepClip } from '../../src/sweep/sweep.js';
-import { blockOf, cutBlocks } from '../../src/tune/blocks.js';
+import { apart, blockOf, cutBlocks } from '../../src/tune/blocks.js';
+import type { Swept } from '../../src/tune/tune.js';
 import type { Film } from './film.js';
 import { filmSeconds } from './plan.js';
 import { windowOf } from './window.js';

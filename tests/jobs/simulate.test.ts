@@ -3,10 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
+import { type LabelledClip, needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
 import { calmestOfEachSite, sweepSimulated, wishesFor } from '../../src/jobs/tune/simulate.js';
-import { gridFor, type LabelledClip, needLabels } from '../../src/jobs/tune/sweep-clip.js';
 import { Cache } from '../../src/store/cache.js';
+import { gridFor } from '../../src/sweep/for-camera.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'simulate-'));

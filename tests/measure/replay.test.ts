@@ -3,12 +3,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
+import { floorFor } from '../../src/camera/floor.js';
+import { drawMask } from '../../src/camera/mask.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
-import { gridFor } from '../../src/jobs/tune/sweep-clip.js';
-import { drawMask, evidenceOf } from '../../src/measure/evidence.js';
-import { floorFor, replayDirectly, replayEvidence } from '../../src/measure/replay.js';
-import type { Polygon } from '../../src/score/labels.js';
+import type { Polygon } from '../../src/engine/mask.js';
+import { evidenceOf } from '../../src/measure/evidence.js';
+import { replayDirectly, replayEvidence } from '../../src/measure/replay.js';
 import { Cache } from '../../src/store/cache.js';
+import { gridFor } from '../../src/sweep/for-camera.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'replay-'));

@@ -10,9 +10,9 @@ import { dialsOf, Grid, thinned } from '../../src/sweep/grid.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
 import { sweepClip } from '../../src/sweep/sweep.js';
 import { chooseBest, hoursToTell, keeps } from '../../src/tune/choose.js';
-import { conditionsOf } from '../../src/tune/conditions.js';
 import { front } from '../../src/tune/front.js';
 import { notchesAround } from '../../src/tune/notches.js';
+import { conditionsOf } from '../../src/weather/conditions.js';
 
 const camera = cameraSchema.parse({
   version: 1,

@@ -1,6 +1,6 @@
 import { clock, plural } from '../../base/figures.js';
+import { floorFor } from '../../camera/floor.js';
 import { evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
-import { floorFor } from '../../measure/replay.js';
 import type { Case } from '../case.js';
 import { pixels } from '../missed/why.js';
 import { idleFrom, isBusy, lastTriggerBefore, type Seen, seenIn } from '../missed/window.js';

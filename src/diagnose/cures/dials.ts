@@ -1,6 +1,6 @@
+import { busyFor } from '../../camera/timing.js';
 import { isActive, levelOf } from '../../engine/triggers.js';
 import type { ReadingOptions } from '../../measure/evidence.js';
-import { busyFor } from '../../measure/replay.js';
 import { firstAt } from '../../sweep/march.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';

@@ -1,11 +1,10 @@
-import { apart } from '../../jobs/tune/sweep-clip.js';
-import { photosFor } from '../../measure/replay.js';
+import { photosFor } from '../../camera/timing.js';
 import type { Stretch } from '../../score/stretches.js';
 import { union } from '../../score/stretches.js';
 import { type Truth, watchedWithin } from '../../score/truth.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
-import { type Apart, blockOf, freeFrom } from '../../tune/blocks.js';
+import { type Apart, apart, blockOf, freeFrom } from '../../tune/blocks.js';
 import type { Case } from '../case.js';
 
 /** A labelled clip, and its halves: one to find cures on, the other to prove them on. */

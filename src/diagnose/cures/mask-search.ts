@@ -1,4 +1,4 @@
-import { busyFor } from '../../measure/replay.js';
+import { busyFor } from '../../camera/timing.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
 import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';

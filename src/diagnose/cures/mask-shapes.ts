@@ -1,5 +1,5 @@
+import type { Polygon } from '../../engine/mask.js';
 import { rasterize } from '../../engine/mask.js';
-import type { Polygon } from '../../score/labels.js';
 
 /** Cells that a picture is cut into for the search for masks. */
 export const COLUMNS = 16;

@@ -1,6 +1,6 @@
-import { drawMask } from '../../measure/evidence.js';
-import { busyFor } from '../../measure/replay.js';
-import type { Polygon } from '../../score/labels.js';
+import { drawMask } from '../../camera/mask.js';
+import { busyFor } from '../../camera/timing.js';
+import type { Polygon } from '../../engine/mask.js';
 import type { ChangeMaps } from './change-maps.js';
 import { type EffectOn, effectNow, type Labelled, proofOf } from './dials.js';
 import { effectOn } from './effect.js';

@@ -1,8 +1,10 @@
 import type { Camera } from '../../camera/description.js';
+import { directReplay } from '../../camera/direct-replay.js';
 import type { Settings } from '../../camera/settings.js';
+import { photosFor } from '../../camera/timing.js';
 import { EvidenceMeter, type FrameEvidence } from '../../engine/evidence.js';
 import { type Evidence, luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
-import { directReplay, photosFor, replayDirectly } from '../../measure/replay.js';
+import { replayDirectly } from '../../measure/replay.js';
 import { type Judged, judgeAll } from '../../score/replayed.js';
 import type { Case } from '../case.js';
 import type { Tried } from './nearest.js';

@@ -1,5 +1,5 @@
+import { floorFor } from '../../camera/floor.js';
 import { type Evidence, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
-import { floorFor } from '../../measure/replay.js';
 import type { Case } from '../case.js';
 import type { MissedVisit, Needs } from '../diagnosis.js';
 import { seeDirectly, tryTurns } from './direct.js';

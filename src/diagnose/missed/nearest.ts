@@ -1,6 +1,6 @@
 import type { Settings } from '../../camera/settings.js';
-import { sweepCamera } from '../../jobs/tune/sweep-clip.js';
-import { photosFor } from '../../measure/replay.js';
+import { photosFor } from '../../camera/timing.js';
+import { sweepCamera } from '../../sweep/for-camera.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
 import { type SweepCounts, sweepClip } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';

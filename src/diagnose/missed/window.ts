@@ -1,5 +1,5 @@
+import { busyFor, photosFor } from '../../camera/timing.js';
 import { isActive, TIME_TOLERANCE } from '../../engine/triggers.js';
-import { busyFor, photosFor } from '../../measure/replay.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { firstAt } from '../../sweep/march.js';
 import type { Case } from '../case.js';

@@ -1,8 +1,8 @@
+import { busyFor } from '../../camera/timing.js';
 import { createReference, type Reference, type ReferenceModel } from '../../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../../engine/region.js';
 import { smooth } from '../../engine/smooth.js';
 import { TIME_TOLERANCE } from '../../engine/triggers.js';
-import { busyFor } from '../../measure/replay.js';
 import type { Case } from '../case.js';
 import type { Look } from './look.js';
 

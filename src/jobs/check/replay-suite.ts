@@ -1,11 +1,12 @@
 import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import type { ResolvedSettings } from '../../camera/settings.js';
-import { type LabelledClip, type Replayed, replaySuite } from '../../check/results.js';
+import { type Replayed, replaySuite } from '../../check/results.js';
 import type { Suite } from '../../check/suite.js';
 import { noteSlowClips } from '../../cli/camera.js';
 import { Progress } from '../../cli/progress.js';
 import { warn } from '../../cli/terminal.js';
+import type { LabelledClip } from '../../clip/labelled.js';
 import type { Cache } from '../../store/cache.js';
 import { openClips } from '../open.js';
 

@@ -1,30 +1,32 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../../camera/description.js';
+import { floorFor } from '../../camera/floor.js';
+import { drawMask } from '../../camera/mask.js';
+import { photosFor } from '../../camera/timing.js';
+import type { LabelledClip } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import { EvidenceMeter } from '../../engine/evidence.js';
 import { Differencer } from '../../engine/pipeline.js';
 import {
   analysedFrames,
-  drawMask,
   ENGINE_MEANING,
   luminanceFrames,
   type ReadingOptions,
 } from '../../measure/evidence.js';
-import { floorFor, photosFor } from '../../measure/replay.js';
 import { setupFor } from '../../measure/weather/setup-for.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { EvidenceStore } from '../../store/evidence-store.js';
+import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
 import type { Grid } from '../../sweep/grid.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
 import { sweepClip } from '../../sweep/sweep.js';
 import { blockOf } from '../../tune/blocks.js';
-import type { Condition } from '../../tune/conditions.js';
-import type { SimulatedSweep } from '../../tune/weather.js';
+import type { Simulated, SimulatedSweep } from '../../tune/weather.js';
+import type { Condition } from '../../weather/conditions.js';
 import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import type { Conditions, Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
-import { type LabelledClip, lowestLevel, sweepCamera } from './sweep-clip.js';
 
 /** Raised whenever the same weather is put onto the same frames differently. */
 const WEATHER_MEANING = 1;
@@ -93,17 +95,6 @@ export function calmestOfEachSite(clips: readonly Clip[]): Clip[] {
     if (!b || (a.wind - b.wind || a.rain - b.rain || b.light - a.light) < 0) bySite.set(site, clip);
   }
   return [...bySite.values()];
-}
-
-/** Weather put onto a sample of a labelled clip and replayed under every setting, without a picture written. */
-export interface Simulated {
-  clip: string;
-  sweeps: SimulatedSweep[];
-  sample: Stretch;
-  /** Visits within the sample. */
-  visits: number;
-  assumed: string[];
-  defaults: string[];
 }
 
 /**

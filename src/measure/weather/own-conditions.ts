@@ -1,14 +1,10 @@
 import type { Clip } from '../../clip/open.js';
+import { DARK_BELOW, WINDY_FROM } from '../../weather/conditions.js';
 import { estimateLight } from '../../weather/estimate.js';
 import type { Conditions } from '../../weather/setup.js';
 import { figure } from './figure.js';
 import { windOf } from './recorded.js';
 import { foliageOf } from './setup-for.js';
-
-/** Where the kinds of weather part: Beaufort number, mm/h, lux. */
-export const WINDY_FROM = 4;
-export const WET_FROM = 0.1;
-export const DARK_BELOW = 50;
 
 /** What a clip was recorded in, null where it can't be told; with a line for each thing that was estimated or not told. */
 export interface OwnConditions {

@@ -1,4 +1,4 @@
-import type { Polygon } from '../../score/labels.js';
+import type { Polygon } from '../../engine/mask.js';
 import { placeName } from '../../words/diagnosis-wording.js';
 import { FONT, framed } from './draw.js';
 

@@ -1,5 +1,9 @@
-import { DARK_BELOW, WET_FROM, WINDY_FROM } from '../measure/weather/own-conditions.js';
-import type { Conditions } from '../weather/setup.js';
+import type { Conditions } from './setup.js';
+
+/** Where the kinds of weather part: Beaufort number, mm/h, lux. */
+export const WINDY_FROM = 4;
+export const WET_FROM = 0.1;
+export const DARK_BELOW = 50;
 
 export const conditionNames = ['calm', 'wind', 'rain', 'low light'] as const;
 export type Condition = (typeof conditionNames)[number];
