@@ -49,8 +49,11 @@ interface Import {
 const IMPORT =
   /^(import|export)\s+(type\s+)?([^;'"]*?)\s*from\s*'([^']+)'|import\(\s*'([^']+)'\s*\)|^import\s+'([^']+)'/gm;
 
+/** Without what stands in template strings: generated code. */
+const codeOf = (file: string) => readFileSync(join(SRC, file), 'utf8').replace(/`(?:[^`\\]|\\.)*`/gs, '``');
+
 const imports: Import[] = files.flatMap((from) =>
-  [...readFileSync(join(SRC, from), 'utf8').matchAll(IMPORT)].map(([, , type, names, named, later, bare]) => {
+  [...codeOf(from).matchAll(IMPORT)].map(([, , type, names, named, later, bare]) => {
     const specifier = named ?? later ?? bare ?? '';
     const to = specifier.startsWith('.')
       ? relative(SRC, join(SRC, dirname(from), specifier)).replace(/\.js$/, '.ts')

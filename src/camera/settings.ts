@@ -48,7 +48,8 @@ export const settingsSchema = z.strictObject({
   mask: z.array(z.array(point).min(3)).optional(),
 });
 
-type SettingsFile = z.output<typeof settingsSchema>;
+/** What stands in a settings file. */
+export type SettingsFile = z.output<typeof settingsSchema>;
 
 /** Engine values from a settings file's content; `file` is only for messages. */
 export function resolveSettings(given: SettingsFile, camera: Camera, file: string): ResolvedSettings {

@@ -1,9 +1,9 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import { addRecording } from '../clip/add.js';
-import { openCache } from '../jobs/open.js';
+import { add } from '../jobs/add.js';
 import { clock, plural } from '../words/ratios.js';
-import { Progress } from './progress.js';
-import { warn } from './terminal.js';
+import { number } from './numbers.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
 
 interface Options {
   rate?: number;
@@ -30,29 +30,17 @@ export function addAdd(program: Command): void {
     .action(run);
 }
 
-async function run(recording: string, dir: string, options: Options): Promise<void> {
-  const { json, ...given } = options;
-  const progress = new Progress(`${recording}: copying`);
-  const added = await addRecording(recording, dir, {
-    ...given,
-    cache: await openCache(),
-    onProgress: progress.update,
-  });
-  progress.end();
-  for (const warning of added.warnings) warn(warning);
-  const { frames, seconds } = added;
-  process.stdout.write(
-    json
-      ? `${JSON.stringify({ dir, frames, seconds }, null, 2)}\n`
-      : `${dir}: ${plural(frames, 'frame')}, ${clock(seconds)}. Next: write ${dir}/labels.json (README, "On your own camera"), then 'perchmark tune ${dir}'.\n`,
+async function run(recording: string, dir: string, { json, ...given }: Options): Promise<void> {
+  const ports = await terminalPorts();
+  const result = await add({ recording, dir, ...given }, ports);
+  const { frames, seconds } = result;
+  print(
+    json ? { json } : {},
+    ports,
+    () => result,
+    () =>
+      `${dir}: ${plural(frames, 'frame')}, ${clock(seconds)}. Next: write ${dir}/labels.json (README, "On your own camera"), then 'perchmark tune ${dir}'.`,
   );
-}
-
-/** A finite number from the command line. */
-export function number(text: string): number {
-  const value = Number(text);
-  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('Expected a number.');
-  return value;
 }
 
 function timesSource(text: string): string {

@@ -1,22 +1,11 @@
 import type { Checked, ClipChecked } from '../check/check.js';
 import type { Test } from '../check/infer.js';
 import type { LimitResult } from '../check/limits.js';
+import type { CheckAbout } from '../jobs/check.js';
 import type { Score } from '../score/score.js';
-import { answersText, changesOf } from '../words/check-list.js';
+import { againstWhat, answersText, changesOf } from '../words/check-list.js';
 import { figure, plural, rate, share } from '../words/ratios.js';
 import { fold, strong, table } from './terminal.js';
-
-/** What a check was made of and against what. */
-export interface CheckAbout {
-  /** The suite's file, as given. */
-  file: string;
-  /** Files of another camera and settings; null: against accepted results. */
-  against: readonly string[] | null;
-  /** Why the results before were accepted; null where none were. */
-  before: string | null;
-  /** Where results were accepted just now, and why. */
-  accepted: { file: string; why: string } | null;
-}
 
 /** A check for people: what happened here, what it means elsewhere, limits, the verdict. */
 export function checkText(checked: Checked, about: CheckAbout): string {
@@ -31,16 +20,6 @@ export function checkText(checked: Checked, about: CheckAbout): string {
   ]
     .filter((part) => part !== '')
     .join('\n\n');
-}
-
-/** What it was held against, and what changed besides the results; a line each. */
-export function againstWhat({ changed }: Checked, { against, before }: CheckAbout): string[] {
-  const head = against
-    ? `Before: the suite's own camera and settings. Now: ${against.join(' and ')}.`
-    : before === null
-      ? 'Nothing was accepted for this suite yet, so there is nothing to compare with.'
-      : `Held against the results accepted because: ${before}`;
-  return [head, ...changed.map((line) => `${against ? 'Changed' : 'Changed since'}: ${line}`)];
 }
 
 function happened({ clips, before, now }: Checked): string {

@@ -1,17 +1,14 @@
 import type { Command } from 'commander';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
-import { type Accepted, readAccepted, writeAccepted } from '../check/accepted.js';
-import { readOther } from '../check/against.js';
-import { type Checked, check } from '../check/check.js';
-import type { Replayed } from '../check/results.js';
-import { cameraOf, readSuite, settingsOf, suiteSchema } from '../check/suite.js';
+import { suiteSchema } from '../check/suite.js';
 import { writeAtomic } from '../files/atomic.js';
-import { openSuite, replayShown } from '../jobs/check/replay-suite.js';
-import { openCache } from '../jobs/open.js';
+import { check, checkDocument } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
-import { type CheckAbout, checkText } from './check-text.js';
+import { checkText } from './check-text.js';
 import { NotHeld } from './not-held.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
 
 interface Options {
   accept?: true;
@@ -50,77 +47,43 @@ async function run(file: string | undefined, options: Options): Promise<void> {
     process.stdout.write(`${JSON.stringify(z.toJSONSchema(suiteSchema, { io: 'input' }), null, 2)}\n`);
     return;
   }
-  const why = reasonFrom(options);
+  const accept = reasonFrom(options);
   if (file === undefined) {
     throw new Problem(
       'usage',
       'check: expected a suite file, found none; --schema prints what goes into one',
     );
   }
-  const suite = await readSuite(file);
-  const camera = await cameraOf(suite);
-  const own = { camera, settings: await settingsOf(suite, camera) };
-  const other = options.against ? await readOther(options.against, suite, camera) : null;
-  const accepted = other ? null : await readAccepted(suite.acceptedFile);
-  const cache = await openCache();
-  const clips = await openSuite(suite, cache);
-  const first = await replayShown(clips, own, cache);
-  const now = other ? await replayShown(clips, other, cache) : first;
-  const found = check(suite, other ? first : accepted, now);
-  const checked = why === null ? found : onceAccepted(found);
-
-  const about: CheckAbout = {
-    file,
-    against: options.against ?? null,
-    before: accepted?.why ?? null,
-    accepted: why === null ? null : { file: suite.acceptedFile, why },
-  };
-  if (options.junit) await writeAtomic(options.junit, junitXml(suite.title, checked));
+  const ports = await terminalPorts();
+  const result = await check({ suite: file, against: options.against, accept }, ports);
+  const { checked, about } = result;
+  if (options.junit) await writeAtomic(options.junit, junitXml(about.title, checked));
   if (options.report) {
-    const shown = { ...(other ?? own), clips, now, checked, about, title: suite.title, cache };
     // Loaded only where it is asked for: what draws takes longer to load than a check to answer.
-    const { writeCheckReport } = await import('../report/check-report.js');
-    await writeCheckReport(options.report, shown);
+    const { checkReportOf } = await import('../report/check-report.js');
+    await writeAtomic(options.report, await checkReportOf(result, ports));
   }
-  if (why !== null) await writeAccepted(suite.acceptedFile, acceptedFrom(now, found, why));
-  process.stdout.write(options.json ? `${asJson(checked, about)}\n` : `${checkText(checked, about)}\n`);
+  print(
+    options,
+    ports,
+    () => checkDocument(result),
+    () => checkText(checked, about),
+  );
   if (checked.verdict === 'fails') throw new NotHeld();
 }
 
-/** Why results are to be accepted; null where they are not. */
-function reasonFrom({ accept, why, against }: Options): string | null {
+/** Why results are to be accepted; undefined where they are not. */
+function reasonFrom({ accept, why }: Options): string | undefined {
   const wrong = (text: string): never => {
     throw new Problem('usage', text);
   };
   if (!accept) {
     return why === undefined
-      ? null
+      ? undefined
       : wrong('--why: expected together with --accept; add it or leave both out');
-  }
-  if (against) {
-    wrong(
-      "--accept and --against: expected one of the two, for only a suite's own results are accepted; put the other settings into the suite first",
-    );
   }
   const reason = why?.trim() ?? '';
   return reason !== ''
     ? reason
     : wrong('--accept: expected a reason, found none; add --why "what changed, and why that is right"');
-}
-
-/** The same differences, now that somebody has accepted them. */
-function onceAccepted(found: Checked): Checked {
-  const limits = found.limits.map((limit) => ({ ...limit, accepted: !limit.holds }));
-  return { ...found, verdict: 'holds', reasons: [], limits };
-}
-
-function acceptedFrom(now: Replayed, { limits }: Checked, why: string): Accepted {
-  const broken = limits.filter(({ holds }) => !holds);
-  const brokenLimits = broken.map(({ clip, limit, bound, value }) => ({ clip, limit, bound, value }));
-  return { ...now, why, brokenLimits };
-}
-
-function asJson({ verdict, reasons, changed, ...rest }: Checked, { before, accepted }: CheckAbout): string {
-  const why = { before, now: accepted?.why ?? null };
-  return JSON.stringify({ verdict, reasons, accepted: why, changed, ...rest }, null, 2);
 }

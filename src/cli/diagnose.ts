@@ -1,25 +1,17 @@
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
-import type { Camera } from '../camera/description.js';
-import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
-import { type AgainstResult, compareCases } from '../diagnose/against/against.js';
-import { openCase } from '../diagnose/case.js';
-import { diagnose } from '../diagnose/diagnose.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import { writeAtomic } from '../files/atomic.js';
-import { readSettings } from '../files/read-settings.js';
-import { diagnosisData } from '../jobs/diagnose/data.js';
-import { openCache, openClips } from '../jobs/open.js';
+import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
+import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { maskInForce } from '../report/diagnosis-shown.js';
-import { writeReport } from '../report/report.js';
-import type { Cache } from '../store/cache.js';
-import type { Present } from '../words/change-wording.js';
+import { reportOf } from '../report/report.js';
 import { againstText } from './against-text.js';
-import { cameraNamed, noteSlowClips } from './camera.js';
 import { diagnosisText } from './diagnose-text.js';
-import { Phases } from './progress.js';
-import { fold, warn } from './terminal.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
+import { fold } from './terminal.js';
 
 interface Options {
   camera?: string;
@@ -48,79 +40,42 @@ export function addDiagnose(program: Command): void {
 }
 
 async function run(paths: string[], options: Options): Promise<void> {
-  const camera = await cameraNamed(options.camera);
-  const settings = await readSettings(options.settings, camera);
-  const other = options.against === undefined ? null : await readSettings(options.against, camera);
-  for (const warning of [...settings.warnings, ...(other?.warnings ?? [])]) warn(warning);
-  const cache = await openCache();
-  const clips = await openClips(paths, cache);
+  const ports = await terminalPorts();
+  const camera = await openCamera(options.camera);
+  const settings = await openSettings(options.settings, camera, ports);
+  const other =
+    options.against === undefined ? undefined : await openSettings(options.against, camera, ports);
+  const clips = await openClips(paths, ports);
   if (options.writeMask !== undefined) needSomeLabels(clips);
-  noteSlowClips(clips, camera);
+  const result = await diagnose({ clips, camera, settings, against: other }, ports);
 
-  const progress = new Phases();
-  const diagnosis = await diagnose(clips, camera, settings, {
-    cache,
-    onPhase: progress.begin,
-    onProgress: progress.update,
-    onWarning: warn,
-  });
-  progress.end();
-  const against = other && (await compareAll(clips, camera, settings, other, cache));
-
-  const mask = options.writeMask === undefined ? null : await writeMask(options.writeMask, diagnosis);
+  const mask = options.writeMask === undefined ? null : await writeMask(options.writeMask, result);
   if (options.report !== undefined) {
-    await writeReport(options.report, {
-      title: `What the ${camera.name} fires at, and what it misses`,
-      camera,
-      settings,
-      clips: clips.map((clip, i) => ({
-        clip,
-        triggers: (diagnosis.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
-      })),
-      cache,
-      diagnosis,
-    });
+    const title = `What the ${camera.name} fires at, and what it misses`;
+    const shown = clips.map((clip, i) => ({
+      clip,
+      triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
+    }));
+    const parts = { title, camera, settings, clips: shown, diagnosis: result };
+    await writeAtomic(options.report, await reportOf(parts, ports));
   }
-  if (options.json) {
-    const data = {
-      ...diagnosisData(diagnosis),
-      ...(against && { against }),
-      ...(mask && { maskWritten: mask.file }),
-    };
-    if (mask?.file === null) warn(mask.said);
-    process.stdout.write(`${JSON.stringify(data, null, 2)}\n`);
-    return;
-  }
-  const present: Present = { camera, settings, mask: maskInForce(clips, settings) };
+  if (options.json && mask?.file === null) ports.onWarning(mask.said);
   const names = { these: options.settings, other: options.against ?? '' };
-  const parts = [
-    diagnosisText(diagnosis, present),
-    ...(against ? [againstText(against, names)] : []),
-    ...(mask ? [fold(mask.said)] : []),
-  ];
-  process.stdout.write(`${parts.join('\n\n')}\n`);
-}
-
-/** Holds two groups of settings against each other, clip by clip. */
-async function compareAll(
-  clips: readonly Clip[],
-  camera: Camera,
-  these: ResolvedSettings,
-  other: ResolvedSettings,
-  cache: Cache,
-): Promise<AgainstResult[]> {
-  const results: AgainstResult[] = [];
-  const progress = new Phases();
-  for (const clip of clips) {
-    const options = { cache, onProgress: progress.update };
-    const open = (settings: ResolvedSettings) => {
-      progress.begin(`${clip.dir}: holding other settings against these, reading frames`);
-      return openCase(clip, camera, settings, options);
-    };
-    results.push(await compareCases(await open(these), await open(other), options));
-    progress.end();
-  }
-  return results;
+  print(
+    options,
+    ports,
+    () => ({
+      ...diagnosisDocument(result),
+      ...(result.against && { against: result.against }),
+      ...(mask && { maskWritten: mask.file }),
+    }),
+    () =>
+      [
+        diagnosisText(result, { camera, settings, mask: maskInForce(clips, settings) }),
+        ...(result.against ? [againstText(result.against, names)] : []),
+        ...(mask ? [fold(mask.said)] : []),
+      ].join('\n\n'),
+  );
 }
 
 function needSomeLabels(clips: readonly Clip[]): void {
@@ -135,8 +90,8 @@ function needSomeLabels(clips: readonly Clip[]): void {
  * Writes the settings with the best mask, if any mask holds. That none does is an answer like any other, not wrong use,
  * so it ends well; a file that is there already is left as it is.
  */
-async function writeMask(file: string, { cures }: Diagnosis): Promise<{ file: string | null; said: string }> {
-  const best = cures.find(({ kind }) => kind === 'mask');
+async function writeMask(file: string, diagnosis: Diagnosis): Promise<{ file: string | null; said: string }> {
+  const best = bestMask(diagnosis);
   if (!best) {
     return {
       file: null,

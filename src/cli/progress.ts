@@ -1,18 +1,27 @@
+import type { OpenPorts } from '../jobs/ports.js';
+import { openCache } from '../jobs/ports.js';
+
 const FIRST_SHOWN = 1000;
 const REDRAWN = 120;
 const LINE_EVERY = 10_000;
 const GUESSED_FROM = 0.05;
 
 /**
- * Progress on standard error for whatever takes over a second: one line redrawn in place on a terminal, a line every
- * ten seconds elsewhere.
+ * Progress on standard error for whatever takes over a second, phase by phase: one line redrawn in place on a terminal, a
+ * line every ten seconds elsewhere.
  */
-export class Progress {
-  private readonly began = Date.now();
+class Progress {
+  private what = '';
+  private began = 0;
   private shownAt = 0;
   private drawn = false;
 
-  constructor(private readonly what: string) {}
+  readonly begin = (what: string): void => {
+    this.clear();
+    this.what = what;
+    this.began = Date.now();
+    this.shownAt = 0;
+  };
 
   readonly update = (done: number, total: number): void => {
     const now = Date.now();
@@ -28,24 +37,29 @@ export class Progress {
     this.drawn = terminal;
   };
 
-  end(): void {
+  readonly clear = (): void => {
     if (this.drawn) process.stderr.write('\r\u001b[K');
-  }
+    this.drawn = false;
+  };
 }
 
-/** Progress of work in several phases, each with a name and a count of its own. */
-export class Phases {
-  private progress: Progress | null = null;
+/** What a job is given when it is run from a terminal: progress and warnings go to standard error. */
+export interface TerminalPorts extends OpenPorts {
+  /** Takes the progress line away, before anything is printed. */
+  clear: () => void;
+}
 
-  readonly begin = (what: string): void => {
-    this.end();
-    this.progress = new Progress(what);
+export async function terminalPorts(): Promise<TerminalPorts> {
+  const progress = new Progress();
+  const onWarning = (line: string) => {
+    progress.clear();
+    process.stderr.write(`perchmark: note: ${line}\n`);
   };
-
-  readonly update = (done: number, total: number): void => this.progress?.update(done, total);
-
-  end(): void {
-    this.progress?.end();
-    this.progress = null;
-  }
+  return {
+    cache: await openCache(onWarning),
+    onPhase: progress.begin,
+    onProgress: progress.update,
+    onWarning,
+    clear: progress.clear,
+  };
 }

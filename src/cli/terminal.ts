@@ -42,8 +42,3 @@ export function item(head: string, text: string, width = 13): string {
   const lines = fold(text, 90 - width).split('\n');
   return lines.map((line, i) => `  ${(i === 0 ? head : '').padEnd(width)}${line}`).join('\n');
 }
-
-/** A warning, on standard error so that standard output stays clean. */
-export function warn(text: string): void {
-  process.stderr.write(`perchmark: note: ${text}\n`);
-}

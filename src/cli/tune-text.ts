@@ -3,6 +3,7 @@ import { positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import { fBeta } from '../score/intervals.js';
+import { gridFor } from '../sweep/for-camera.js';
 import { dialsOf, type Grid } from '../sweep/grid.js';
 import type { TuneResult } from '../tune/tune.js';
 import { explain } from '../words/explain.js';
@@ -11,7 +12,8 @@ import { clock, dialsText, figure, plural, rate, share } from '../words/ratios.j
 import { faint, fold, strong, table } from './terminal.js';
 
 /** What tuning found, for people. */
-export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
+export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera): string {
+  const grid = gridFor(camera);
   return [
     searched(result, clips, camera, grid),
     recommendation(result),

@@ -1,20 +1,16 @@
-import { isAbsolute, relative, resolve } from 'node:path';
-import { type Command, InvalidArgumentError, Option } from 'commander';
-import { z } from 'zod';
+import { type Command, Option } from 'commander';
 import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
-import { openCache, openClips } from '../jobs/open.js';
-import { type Written, writeSimulated } from '../jobs/weather/write.js';
+import { openCamera, openClips } from '../jobs/open.js';
+import { type WeatherResult, weather, weatherDocument } from '../jobs/weather.js';
 import { figure } from '../measure/weather/figure.js';
-import { setupFor } from '../measure/weather/setup-for.js';
-import { measureSway } from '../measure/weather/sway.js';
 import { writeMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
-import { estimateLight, lightAt } from '../weather/estimate.js';
-import type { Conditions, Setup } from '../weather/setup.js';
+import type { Conditions } from '../weather/setup.js';
 import { clock, plural } from '../words/ratios.js';
-import { cameraNamed } from './camera.js';
-import { Progress } from './progress.js';
+import { between } from './numbers.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
 import { fold, strong, table } from './terminal.js';
 
 interface Options {
@@ -67,48 +63,31 @@ export function addWeather(program: Command): void {
 
 async function run(path: string, dir: string, options: Options): Promise<void> {
   refuseNothing(options);
-  refuseInside(path, dir);
-  const camera = await cameraNamed(options.camera);
-  const cache = await openCache();
-  const [clip] = (await openClips([path], cache)) as [Clip];
-  if (clip.manifest.simulated) {
-    throw new Problem(
-      'usage',
-      `${path}: this clip is itself simulated (clip.json: simulated), and noise would count twice; start from the recording, ${clip.manifest.simulated.from} as seen from there, and ask for wind, rain and light together`,
-    );
-  }
-  const light = options.at === undefined ? { lux: options.light, how: [] } : lightOf(clip, options.at);
-  const to: Conditions = {
-    wind:
-      options.windSpeed === undefined
-        ? options.wind
-        : Math.min(12, Number(beaufortOf(options.windSpeed).toFixed(2))),
-    rain: options.rain,
-    light: light.lux,
-  };
-  const { seed } = options;
-  const looking = new Progress(`${path}: looking for foliage and its motion`);
-  const [windy] = options.swayFrom === undefined ? [] : await openClips([options.swayFrom], cache);
-  const measured = windy && (await measureSway(clip, windy, camera, seed));
-  const { width, height } = clip;
-  const sway = measured?.factor ?? options.sway;
-  const { setup, defaults } = await setupFor(clip, camera, to, { width, height, seed, sway });
-  looking.end();
-
-  const progress = new Progress(`${dir}: simulating frames`);
-  const { showMap } = options;
-  const written = await writeSimulated(clip, dir, setup, {
-    assumed: [...(measured ? [measured.how] : []), ...swaySaid(setup), ...light.how],
-    start: options.at,
-    onProgress: progress.update,
-    atLast: showMap === undefined ? undefined : () => writeMap(showMap, clip, setup.foliage),
-  });
-  progress.end();
-  const { frames, seconds, simulated } = written;
-  process.stdout.write(
-    options.json
-      ? `${JSON.stringify({ dir, frames, seconds, simulated, defaults }, null, 2)}\n`
-      : `${asText(clip, dir, setup, written, defaults, showMap)}\n`,
+  const ports = await terminalPorts();
+  const camera = await openCamera(options.camera);
+  const [clip] = (await openClips([path], ports)) as [Clip];
+  const { windSpeed, rain, light, at, seed, sway, swayFrom, showMap } = options;
+  const wind =
+    windSpeed === undefined ? options.wind : Math.min(12, Number(beaufortOf(windSpeed).toFixed(2)));
+  const result = await weather(
+    {
+      clip,
+      dir,
+      to: { wind, rain, light },
+      at,
+      seed,
+      camera,
+      sway,
+      swayFrom,
+      atLast: showMap === undefined ? undefined : (foliage) => writeMap(showMap, clip, foliage),
+    },
+    ports,
+  );
+  print(
+    options,
+    ports,
+    () => weatherDocument(result),
+    () => asText(clip, result, showMap),
   );
 }
 
@@ -120,63 +99,12 @@ function refuseNothing({ wind, windSpeed, rain, light, at }: Options): void {
   );
 }
 
-function refuseInside(path: string, dir: string): void {
-  const inside = relative(resolve(path), resolve(dir));
-  if (inside.startsWith('..') || isAbsolute(inside)) return;
-  throw new Problem(
-    'usage',
-    `${dir}: the new clip would lie inside the clip ${path}, which stays as it is; choose a folder elsewhere`,
-  );
-}
-
-/** Light at another time of the clip's place. */
-function lightOf(clip: Clip, at: string): { lux: number; how: string[] } {
-  if (!z.iso.datetime({ offset: true }).safeParse(at).success) {
-    throw new Problem(
-      'usage',
-      `--at: expected an RFC 3339 time with a zone, such as 2026-05-04T21:10:00+01:00, found ${JSON.stringify(at)}`,
-    );
-  }
-  const { place, start, conditions } = clip.manifest;
-  if (!place) {
-    throw new Problem(
-      'bad-field',
-      `${clip.dir}/clip.json: place: expected latitude and longitude, which --at needs, found nothing; write them in, or give --light`,
-    );
-  }
-  const time = new Date(at);
-  const light = conditions?.light;
-  const scaled =
-    start && light !== undefined ? lightAt(time, place, { time: new Date(start), light }) : undefined;
-  return scaled === undefined
-    ? {
-        lux: estimateLight(time, place).lux,
-        how: ['light in the open, halfway in stops between clear sky and overcast'],
-      }
-    : { lux: scaled, how: ['shade and cloud as when it was recorded'] };
-}
-
 /** Metres per second at Beaufort 12. */
 const STRONGEST = Number(beaufortSpeed(12).toFixed(2));
 
-function swaySaid({ sway }: Setup): string[] {
-  return sway === 1 ? [] : [`sway ${figure(sway)} times the assumed amplitude`];
-}
-
-function between(low: number, high: number, what: string): (text: string) => number {
-  return (text) => {
-    const value = Number(text);
-    if (text.trim() !== '' && value >= low && value <= high) return value;
-    throw new InvalidArgumentError(`Expected ${what} from ${low} to ${high}.`);
-  };
-}
-
 function asText(
   { dir: path, manifest: { conditions } }: Clip,
-  dir: string,
-  { from, to }: Setup,
-  { frames, seconds, simulated }: Written,
-  defaults: readonly string[],
+  { dir, frames, seconds, simulated, defaults, from, to }: WeatherResult,
   map: string | undefined,
 ): string {
   const row = (name: string, key: keyof Conditions, say: (value: number) => string) => {

@@ -1,46 +1,46 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { access, constants, mkdir, stat } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { Progress } from '../cli/progress.js';
-import { warn } from '../cli/terminal.js';
+import { stat } from 'node:fs/promises';
+import { defaultCamera } from '../camera/default.js';
+import type { Camera } from '../camera/description.js';
+import { type ResolvedSettings, resolveSettings, type SettingsFile } from '../camera/settings.js';
 import { type Clip, openClip } from '../clip/open.js';
-import { Cache } from '../store/cache.js';
+import { readCamera } from '../files/read-camera.js';
+import { readSettings } from '../files/read-settings.js';
+import { type OpenPorts, openPorts, type Ports } from './ports.js';
 
-/** The cache; where it cannot be written, a temporary one that lasts for this run, with a note saying so. */
-export async function openCache(): Promise<Cache> {
-  const cache = new Cache(undefined, warn);
-  try {
-    await mkdir(cache.root, { recursive: true });
-    await access(cache.root, constants.W_OK);
-    return cache;
-  } catch {
-    const temporary = mkdtempSync(join(tmpdir(), 'perchmark-'));
-    process.on('exit', () => rmSync(temporary, { recursive: true, force: true }));
-    warn(
-      `${cache.root}: cannot be written, so nothing is kept for the next run; set PERCHMARK_CACHE to another folder`,
-    );
-    return new Cache(temporary, warn);
-  }
-}
+/** A clip folder or a scene file by its path, or a clip that was opened before. */
+export type ClipGiven = string | Clip;
+/** A camera by its file, or a description that was read; left out: the default camera. */
+export type CameraGiven = string | Camera | undefined;
+/** Settings by their file, or what would stand in one, or settings that were read for this camera. */
+export type SettingsGiven = string | SettingsFile | ResolvedSettings;
 
-/** Opens clips in the order given. A scene file stands for the clip it draws, which is drawn when first needed. */
-export async function openClips(paths: readonly string[], cache: Cache): Promise<Clip[]> {
+/**
+ * Opens clips in the order given: what they are, when their frames were taken, their labels. A scene file stands for the
+ * clip it draws, which is drawn when first needed.
+ * @throws Problem for anything that is missing, broken or does not fit together
+ */
+export async function openClips(given: readonly ClipGiven[], ports: Ports = {}): Promise<Clip[]> {
+  const open = await openPorts(ports);
   const clips: Clip[] = [];
-  for (const path of paths) {
-    const dir = (await isSceneFile(path)) ? await drawn(path, cache) : path;
-    const progress = new Progress(`${path}: looking through the files`);
-    const clip = await openClip(dir, { cache, onProgress: progress.update });
-    progress.end();
-    for (const warning of clip.warnings) warn(warning);
+  for (const one of given) {
+    const clip = typeof one === 'string' ? await openOne(one, open) : one;
     const twin = clips.find((other) => other.contentKey === clip.contentKey);
-    if (twin)
-      warn(
-        `${path}: the same recording as ${twin.dir}, so it counts twice and nothing can be told from leaving one out`,
+    if (twin && typeof one === 'string') {
+      open.onWarning(
+        `${one}: the same recording as ${twin.dir}, so it counts twice and nothing can be told from leaving one out`,
       );
-    clips.push({ ...clip, dir: path });
+    }
+    clips.push(clip);
   }
   return clips;
+}
+
+async function openOne(path: string, ports: OpenPorts): Promise<Clip> {
+  const dir = (await isSceneFile(path)) ? await drawn(path, ports) : path;
+  ports.onPhase(`${path}: looking through the files`);
+  const clip = await openClip(dir, ports);
+  for (const warning of clip.warnings) ports.onWarning(warning);
+  return { ...clip, dir: path };
 }
 
 async function isSceneFile(path: string): Promise<boolean> {
@@ -48,11 +48,40 @@ async function isSceneFile(path: string): Promise<boolean> {
 }
 
 /** The clip folder a scene was drawn into, kept in the cache. */
-async function drawn(file: string, cache: Cache): Promise<string> {
+async function drawn(file: string, { cache, onPhase, onProgress }: OpenPorts): Promise<string> {
   // The renderer is loaded only where a scene is named: nobody's own clips need it.
   const { filmScene, readScene } = await import('../scene/film.js');
-  const progress = new Progress(`${file}: drawing`);
-  const dir = await filmScene(await readScene(file), cache, progress.update);
-  progress.end();
-  return dir;
+  onPhase(`${file}: drawing`);
+  return filmScene(await readScene(file), cache, onProgress);
+}
+
+/** The camera that is meant. */
+export async function openCamera(given: CameraGiven): Promise<Camera> {
+  return typeof given === 'string' ? readCamera(given) : (given ?? defaultCamera);
+}
+
+/** Settings as engine values of a camera. What should be known of them is told when they are read, and only then. */
+export async function openSettings(
+  given: SettingsGiven,
+  camera: Camera,
+  { onWarning }: Pick<Ports, 'onWarning'> = {},
+): Promise<ResolvedSettings> {
+  if (typeof given !== 'string' && 'warnings' in given) return given;
+  const settings =
+    typeof given === 'string'
+      ? await readSettings(given, camera)
+      : resolveSettings(given, camera, 'settings');
+  for (const warning of settings.warnings) onWarning?.(warning);
+  return settings;
+}
+
+/** Tells where a clip gives the camera less than it would see by itself. */
+export function noteSlowClips(clips: readonly Clip[], camera: Camera, { onWarning }: OpenPorts): void {
+  for (const clip of clips) {
+    if (clip.rate < camera.analysis.rate * (1 - 1e-9)) {
+      onWarning(
+        `${clip.dir}: recorded at ${Number(clip.rate.toPrecision(3))} frames a second, ${camera.name} looks at ${camera.analysis.rate}: what happens between frames is not seen, and persistence lasts longer here than on the camera`,
+      );
+    }
+  }
 }

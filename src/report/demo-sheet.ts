@@ -18,7 +18,7 @@ interface Moment {
 }
 
 /** Three rows of pictures, a column for each clip: a visit caught, a visit missed, a photo of nothing; none with people. */
-export async function eveningSheet(
+export async function demoSheet(
   clips: readonly Clip[],
   camera: Camera,
   settings: Settings,

@@ -1,11 +1,11 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
-import { Progress } from '../cli/progress.js';
 import type { Clip } from '../clip/open.js';
 import { adviceFor } from '../diagnose/advice.js';
 import type { ClipDiagnosis, Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
+import type { OpenPorts } from '../jobs/ports.js';
 import { addedTo, cureText, needsText, type Present } from '../words/change-wording.js';
 import { luckText } from '../words/diagnosis-wording.js';
 import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
@@ -32,13 +32,13 @@ export async function diagnosisShown(
   camera: Camera,
   settings: Settings & { mask?: Polygon[] },
   most: number,
+  ports: OpenPorts,
 ): Promise<DiagnosisShown> {
   const present = { camera, settings, mask: maskInForce(clips, settings) };
   const shown: DiagnosedClip[] = [];
   for (const [i, clip] of clips.entries()) {
-    const progress = new Progress(`${clip.dir}: drawing what fired and what was missed`);
+    ports.onPhase(`${clip.dir}: drawing what fired and what was missed`);
     shown.push(await clipShown(diagnosed[i]!, clip, present, most));
-    progress.end();
   }
   return {
     clips: shown,

@@ -4,12 +4,12 @@ import { floorFor } from '../camera/floor.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
 import { photosFor } from '../camera/timing.js';
-import { Progress } from '../cli/progress.js';
 import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { levelOf } from '../engine/triggers.js';
-import { writeAtomic } from '../files/atomic.js';
+import type { OpenPorts } from '../jobs/ports.js';
+import type { ReadingOptions } from '../measure/evidence.js';
 import { evidenceOf } from '../measure/evidence.js';
 import { replayClip } from '../measure/replay.js';
 import type { Labels } from '../score/labels.js';
@@ -17,8 +17,8 @@ import { type Judged, judgeAll } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
-import type { Cache } from '../store/cache.js';
 import type { TuneResult } from '../tune/tune.js';
+import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
 import {
   type AreaShown,
@@ -47,9 +47,8 @@ export interface ReportParts {
   settings: Settings & { mask?: Polygon[] };
   /** Opened clips; with the times of their triggers where the caller has replayed them already. */
   clips: readonly { clip: Clip; triggers?: readonly number[] }[];
-  cache: Cache;
-  /** What tuning found, and its choice explained in plain sentences; `settings` are then what it recommends. */
-  tuned?: { result: TuneResult; words: readonly string[] };
+  /** What tuning found; `settings` are then what it recommends. */
+  tuned?: TuneResult;
   /** What a diagnosis of these clips under these settings found. */
   diagnosis?: Diagnosis;
   /** What a check of these clips under these settings found. */
@@ -57,18 +56,17 @@ export interface ReportParts {
 }
 
 /**
- * Writes a report as one HTML file, whole or not at all.
- * @throws Problem 'file-unwritable', and whatever reading the clips throws
+ * A report as one HTML file's text: pictures drawn, figures and words around them.
+ * @throws whatever reading the clips throws
  */
-export async function writeReport(file: string, parts: ReportParts): Promise<void> {
+export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<string> {
   const { camera, settings, tuned, diagnosis } = parts;
   const most = Math.floor(MOST_PICTURES / (pictureKinds.length * Math.max(1, parts.clips.length)));
   const perKind = Math.max(LEAST_OF_A_KIND, Math.min(MOST_OF_A_KIND, most));
   const gathered: { shown: ClipShown; judged: Judged }[] = [];
   for (const { clip, triggers } of parts.clips) {
-    const progress = new Progress(`${clip.dir}: drawing for the report`);
-    gathered.push(await gather(clip, triggers, parts, perKind, progress));
-    progress.end();
+    ports.onPhase(`${clip.dir}: drawing for the report`);
+    gathered.push(await gather(clip, triggers, parts, perKind, ports));
   }
   const diagnosed =
     diagnosis &&
@@ -78,33 +76,34 @@ export async function writeReport(file: string, parts: ReportParts): Promise<voi
       camera,
       settings,
       perKind,
+      ports,
     ));
   const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
-  const html = reportHtml({
+  return reportHtml({
     title: parts.title ?? `${tuned ? 'Settings for' : 'A replay of'} the ${camera.name}`,
     camera: camera.name,
     settings,
     dials: dialsShown(camera, settings),
     offDials: offDials(camera, settings),
     about: tuned
-      ? { kind: 'tune', ...tuned }
+      ? { kind: 'tune', result: tuned, words: explain(tuned) }
       : { kind: 'replay', score: counts.length > 0 ? scoreOf(addCounts(counts)) : null },
     clips: gathered.map(({ shown }) => shown),
     ...(diagnosed && { diagnosis: diagnosed }),
     ...(parts.check && { check: parts.check }),
   });
-  await writeAtomic(file, html);
 }
 
 async function gather(
   clip: Clip,
   triggers: readonly number[] | undefined,
-  { camera, settings, cache, diagnosis }: ReportParts,
+  { camera, settings, diagnosis }: ReportParts,
   perKind: number,
-  progress: Progress,
+  ports: OpenPorts,
 ): Promise<{ shown: ClipShown; judged: Judged }> {
   const mask = drawMask(settings.mask ?? clip.labels?.mask, camera);
-  const reading = { cache, onProgress: progress.update };
+  // What there is to be said of a recording was said when it was first read.
+  const { onWarning: _, ...reading } = ports;
   const times = triggers ?? (await replayClip(clip, camera, { ...settings, warnings: [] }, reading));
   const truth = clip.labels && truthOf(clip.labels, clip.seconds);
   const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
@@ -138,7 +137,7 @@ async function areaShown(
   camera: Camera,
   settings: Settings,
   mask: Uint8Array | null,
-  reading: { cache: Cache; onProgress: Progress['update'] },
+  reading: ReadingOptions,
 ): Promise<AreaShown> {
   if (!keepsEvidence(camera)) {
     return {

@@ -1,6 +1,7 @@
-import type { ClipChecked } from '../check/check.js';
+import type { Checked, ClipChecked } from '../check/check.js';
 import { MOVED, type VisitNamed } from '../check/compare.js';
 import type { Inference } from '../check/infer.js';
+import type { CheckAbout } from '../jobs/check.js';
 import { clock, plural } from './wording.js';
 
 /** One kind of change on a clip, each entry by name and time. */
@@ -38,4 +39,14 @@ export function answersText({ tests }: Inference): string | null {
 /** 0:12.4-0:19.0 wren */
 function visitText({ start, end, name }: VisitNamed): string {
   return `${clock(start, 1)}-${clock(end, 1)}${name === null ? '' : ` ${name}`}`;
+}
+
+/** What it was held against, and what changed besides the results; a line each. */
+export function againstWhat({ changed }: Checked, { against, before }: CheckAbout): string[] {
+  const head = against
+    ? `Before: the suite's own camera and settings. Now: ${against.join(' and ')}.`
+    : before === null
+      ? 'Nothing was accepted for this suite yet, so there is nothing to compare with.'
+      : `Held against the results accepted because: ${before}`;
+  return [head, ...changed.map((line) => `${against ? 'Changed' : 'Changed since'}: ${line}`)];
 }

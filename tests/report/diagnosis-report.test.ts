@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseHTML } from 'linkedom';
@@ -7,7 +7,8 @@ import { cameraSchema } from '../../src/camera/description.js';
 import { photosFor } from '../../src/camera/timing.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import type { ClipDiagnosis, Diagnosis } from '../../src/diagnose/diagnosis.js';
-import { writeReport } from '../../src/report/report.js';
+import { openPorts } from '../../src/jobs/ports.js';
+import { reportOf } from '../../src/report/report.js';
 import type { Labels } from '../../src/score/labels.js';
 import { judgeAll } from '../../src/score/replayed.js';
 import { truthOf } from '../../src/score/truth.js';
@@ -75,12 +76,11 @@ function diagnosed(clip: Clip, times: readonly number[]): ClipDiagnosis {
 }
 
 async function page(name: string): Promise<Document> {
-  const file = join(dir, `${name}.html`);
   const clip = await openClip(join(dir, name), { cache });
   const times = [4.2, 12];
   const diagnosis: Diagnosis = { clips: [diagnosed(clip, times)], cures: [], notes: [] };
-  await writeReport(file, { camera, settings, clips: [{ clip, triggers: times }], cache, diagnosis });
-  return parseHTML(readFileSync(file, 'utf8')).document;
+  const parts = { camera, settings, clips: [{ clip, triggers: times }], diagnosis };
+  return parseHTML(await reportOf(parts, await openPorts({ cache }))).document;
 }
 
 function captions(document: Document): (string | undefined)[] {

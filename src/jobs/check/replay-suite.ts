@@ -3,12 +3,9 @@ import type { Camera } from '../../camera/description.js';
 import type { ResolvedSettings } from '../../camera/settings.js';
 import { type Replayed, replaySuite } from '../../check/results.js';
 import type { Suite } from '../../check/suite.js';
-import { noteSlowClips } from '../../cli/camera.js';
-import { Progress } from '../../cli/progress.js';
-import { warn } from '../../cli/terminal.js';
 import type { LabelledClip } from '../../clip/labelled.js';
-import type { Cache } from '../../store/cache.js';
-import { openClips } from '../open.js';
+import { noteSlowClips, openClips } from '../open.js';
+import type { OpenPorts } from '../ports.js';
 
 /** A clip of a suite under its name there. */
 export interface SuiteClip {
@@ -20,13 +17,13 @@ export interface SuiteClip {
  * Opens the clips of a suite in its order.
  * @throws Problem for a clip without labels, or a recording that is in it twice
  */
-export async function openSuite({ file, clips }: Suite, cache: Cache): Promise<SuiteClip[]> {
+export async function openSuite({ file, clips }: Suite, ports: OpenPorts): Promise<SuiteClip[]> {
   const opened = await openClips(
     clips.map(({ path }) => path),
-    cache,
+    ports,
   );
   return opened.map((clip, i) => {
-    const { name, path } = clips[i] as Suite['clips'][number];
+    const { name, path } = clips[i]!;
     const twin = opened.findIndex(({ contentKey }) => contentKey === clip.contentKey);
     if (twin < i) {
       throw new Problem(
@@ -45,23 +42,20 @@ export async function openSuite({ file, clips }: Suite, cache: Cache): Promise<S
   });
 }
 
-/** Replays the clips of a suite, with progress. */
-export async function replayShown(
+/** Replays the clips of a suite, telling of its progress. */
+export async function replaySuiteClips(
   clips: readonly SuiteClip[],
   { camera, settings }: { camera: Camera; settings: ResolvedSettings },
-  cache: Cache,
+  ports: OpenPorts,
 ): Promise<Replayed> {
-  for (const warning of settings.warnings) warn(warning);
+  for (const warning of settings.warnings) ports.onWarning(warning);
   noteSlowClips(
     clips.map(({ clip }) => clip),
     camera,
+    ports,
   );
-  let progress = new Progress('');
-  const results = await replaySuite(clips, camera, settings, (clip) => {
-    progress.end();
-    progress = new Progress(`${clip.dir}: reading frames`);
-    return { cache, onProgress: progress.update, onWarning: (text) => warn(`${clip.dir}: ${text}`) };
+  return replaySuite(clips, camera, settings, (clip) => {
+    ports.onPhase(`${clip.dir}: reading frames`);
+    return { ...ports, onWarning: (text) => ports.onWarning(`${clip.dir}: ${text}`) };
   });
-  progress.end();
-  return results;
 }

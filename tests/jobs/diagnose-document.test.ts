@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import { settingsSchema } from '../../src/camera/settings.js';
-import { diagnosisData } from '../../src/jobs/diagnose/data.js';
+import { diagnosisDocument } from '../../src/jobs/diagnose/document.js';
 import { cures, explained, logPile, unlabelled } from '../report/diagnosis-example.js';
 
-const data = diagnosisData({ clips: [logPile, unlabelled], cures, notes: [] });
+const data = diagnosisDocument({ clips: [logPile, unlabelled], cures, notes: [] });
 
 test('false triggers stand with their clip, triggers of clips without labels apart from them', () => {
   expect(data.falseTriggers).toHaveLength(explained.length);

@@ -1,0 +1,27 @@
+/**
+ * Everything the command line does, as functions that take data and give data. Each takes what a file would hold, or the
+ * file's path; progress, warnings and cancelling go through `Ports`.
+ */
+export { Problem, type ProblemCode } from '../base/problem.js';
+export { defaultCamera } from '../camera/default.js';
+export { type Camera, cameraSchema } from '../camera/description.js';
+export type { ResolvedSettings, Settings, SettingsFile } from '../camera/settings.js';
+export type { Clip } from '../clip/open.js';
+export type { Labels } from '../score/labels.js';
+export type { Score } from '../score/score.js';
+export { Cache } from '../store/cache.js';
+export { type AddInput, type AddResult, add } from './add.js';
+export { type CheckInput, type CheckResult, check, checkDocument } from './check.js';
+export { type DemoResult, demo } from './demo.js';
+export {
+  bestMask,
+  type DiagnoseInput,
+  type DiagnoseResult,
+  diagnose,
+  diagnosisDocument,
+} from './diagnose.js';
+export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
+export type { Ports } from './ports.js';
+export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
+export { type AllowanceGiven, type Choice, type TuneInput, type TuneResult, tune } from './tune.js';
+export { type WeatherInput, type WeatherResult, weather, weatherDocument } from './weather.js';

@@ -1,0 +1,48 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { access, constants, mkdir } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Cache } from '../store/cache.js';
+
+/** How a job talks to its caller while it runs. Everything may be left out: then it is silent and cannot be stopped. */
+export interface Ports {
+  /** What is kept between runs; left out: $PERCHMARK_CACHE, else ~/.cache/perchmark. */
+  cache?: Cache;
+  /** Told what begins; what is done of it is counted anew. */
+  onPhase?: (what: string) => void;
+  /** Told how much of the present phase is done. */
+  onProgress?: (done: number, total: number) => void;
+  /** Told what the user should know, a line each. */
+  onWarning?: (line: string) => void;
+  /** Aborted: the job stops and throws the signal's reason; what was finished is kept. */
+  signal?: AbortSignal;
+}
+
+/** Ports with nothing left out but the signal. */
+export type OpenPorts = Required<Omit<Ports, 'signal'>> & Pick<Ports, 'signal'>;
+
+/** The ports given, each that was left out doing nothing, and the cache opened. */
+export async function openPorts(ports: Ports = {}): Promise<OpenPorts> {
+  const { onPhase = nothing, onProgress = nothing, onWarning = nothing, signal } = ports;
+  const cache = ports.cache ?? (await openCache(onWarning));
+  return { cache, onPhase, onProgress, onWarning, ...(signal && { signal }) };
+}
+
+function nothing(): void {}
+
+/** The cache; where it cannot be written, a temporary one that lasts for this run, with a note saying so. */
+export async function openCache(onWarning: (line: string) => void): Promise<Cache> {
+  const cache = new Cache(undefined, onWarning);
+  try {
+    await mkdir(cache.root, { recursive: true });
+    await access(cache.root, constants.W_OK);
+    return cache;
+  } catch {
+    const temporary = mkdtempSync(join(tmpdir(), 'perchmark-'));
+    process.on('exit', () => rmSync(temporary, { recursive: true, force: true }));
+    onWarning(
+      `${cache.root}: cannot be written, so nothing is kept for the next run; set PERCHMARK_CACHE to another folder`,
+    );
+    return new Cache(temporary, onWarning);
+  }
+}

@@ -1,0 +1,141 @@
+import { isAbsolute, relative, resolve } from 'node:path';
+import { z } from 'zod';
+import { Problem } from '../base/problem.js';
+import type { Camera } from '../camera/description.js';
+import type { Manifest } from '../clip/manifest.js';
+import type { Clip } from '../clip/open.js';
+import { figure } from '../measure/weather/figure.js';
+import { setupFor } from '../measure/weather/setup-for.js';
+import { measureSway } from '../measure/weather/sway.js';
+import { estimateLight, lightAt } from '../weather/estimate.js';
+import type { Conditions } from '../weather/setup.js';
+import { type CameraGiven, type ClipGiven, openCamera, openClips } from './open.js';
+import { type OpenPorts, openPorts, type Ports } from './ports.js';
+import { writeSimulated } from './weather/write.js';
+
+export interface WeatherInput {
+  clip: ClipGiven;
+  /** The clip folder to make; must not exist yet, or be empty. */
+  dir: string;
+  /** What it shall become: Beaufort number, mm/h, lux; what is left out stays as recorded. */
+  to: Conditions;
+  /** Light as at this time (RFC 3339 with a zone) instead of `to.light`. */
+  at?: string | undefined;
+  /** Everything random follows from it; '1' where left out. */
+  seed?: string;
+  camera?: CameraGiven;
+  /** Against the assumed amplitude of sway. */
+  sway?: number | undefined;
+  /** Or: a windy clip of the same site to measure it on. */
+  swayFrom?: ClipGiven | undefined;
+  /** Called when all is written, before the folder appears, with how much each pixel is foliage; 0 to 255. */
+  atLast?: ((foliage: Uint8Array) => Promise<void>) | undefined;
+}
+
+export interface WeatherResult {
+  dir: string;
+  frames: number;
+  seconds: number;
+  simulated: NonNullable<Manifest['simulated']>;
+  /** A line for each default that stood in for what neither clip.json nor camera.json says. */
+  defaults: string[];
+  /** What it was recorded in, as far as it mattered, and what was asked for. */
+  from: Conditions;
+  to: Conditions;
+}
+
+/**
+ * Puts wind, rain or low light onto a clip and writes the result as a new clip with the same labels, marked as simulated.
+ * Weather is only added: a clip can be made windier, wetter and darker, never calmer, drier or brighter.
+ * @throws Problem for a wish that the clip cannot be given, and for whatever cannot be read or written
+ */
+export async function weather(input: WeatherInput, ports: Ports = {}): Promise<WeatherResult> {
+  const open = await openPorts(ports);
+  const { dir, seed = '1' } = input;
+  const path = typeof input.clip === 'string' ? input.clip : input.clip.dir;
+  refuseInside(path, dir);
+  const camera = await openCamera(input.camera);
+  const [clip] = (await openClips([input.clip], open)) as [Clip];
+  refuseSimulated(clip);
+  const light = input.at === undefined ? { lux: input.to.light, how: [] } : lightOf(clip, input.at);
+  const to = { ...input.to, light: light.lux };
+  const measured = await swayMeasured(clip, input.swayFrom, camera, seed, open);
+  open.onPhase(`${path}: looking for foliage and its motion`);
+  const { width, height } = clip;
+  const sway = measured?.factor ?? input.sway;
+  const { setup, defaults } = await setupFor(clip, camera, to, { width, height, seed, sway });
+  open.onPhase(`${dir}: simulating frames`);
+  const written = await writeSimulated(clip, dir, setup, {
+    assumed: [
+      ...(measured ? [measured.how] : []),
+      ...(setup.sway === 1 ? [] : [`sway ${figure(setup.sway)} times the assumed amplitude`]),
+      ...light.how,
+    ],
+    start: input.at,
+    onProgress: open.onProgress,
+    atLast: async () => input.atLast?.(setup.foliage),
+  });
+  return { dir, ...written, defaults, from: setup.from, to: setup.to };
+}
+
+/** The document of `weather --json`. */
+export function weatherDocument({ dir, frames, seconds, simulated, defaults }: WeatherResult) {
+  return { dir, frames, seconds, simulated, defaults };
+}
+
+function refuseInside(path: string, dir: string): void {
+  const inside = relative(resolve(path), resolve(dir));
+  if (inside.startsWith('..') || isAbsolute(inside)) return;
+  throw new Problem(
+    'usage',
+    `${dir}: the new clip would lie inside the clip ${path}, which stays as it is; choose a folder elsewhere`,
+  );
+}
+
+function refuseSimulated({ dir, manifest: { simulated } }: Clip): void {
+  if (!simulated) return;
+  throw new Problem(
+    'usage',
+    `${dir}: this clip is itself simulated (clip.json: simulated), and noise would count twice; start from the recording, ${simulated.from} as seen from there, and ask for wind, rain and light together`,
+  );
+}
+
+async function swayMeasured(
+  clip: Clip,
+  from: ClipGiven | undefined,
+  camera: Camera,
+  seed: string,
+  ports: OpenPorts,
+) {
+  if (from === undefined) return null;
+  const [windy] = (await openClips([from], ports)) as [Clip];
+  ports.onPhase(`${windy.dir}: measuring how far its foliage sways`);
+  return measureSway(clip, windy, camera, seed);
+}
+
+/** Light at another time of the clip's place. */
+function lightOf(clip: Clip, at: string): { lux: number; how: string[] } {
+  if (!z.iso.datetime({ offset: true }).safeParse(at).success) {
+    throw new Problem(
+      'usage',
+      `--at: expected an RFC 3339 time with a zone, such as 2026-05-04T21:10:00+01:00, found ${JSON.stringify(at)}`,
+    );
+  }
+  const { place, start, conditions } = clip.manifest;
+  if (!place) {
+    throw new Problem(
+      'bad-field',
+      `${clip.dir}/clip.json: place: expected latitude and longitude, which --at needs, found nothing; write them in, or give --light`,
+    );
+  }
+  const time = new Date(at);
+  const light = conditions?.light;
+  const scaled =
+    start && light !== undefined ? lightAt(time, place, { time: new Date(start), light }) : undefined;
+  return scaled === undefined
+    ? {
+        lux: estimateLight(time, place).lux,
+        how: ['light in the open, halfway in stops between clear sky and overcast'],
+      }
+    : { lux: scaled, how: ['shade and cloud as when it was recorded'] };
+}
