@@ -1,0 +1,32 @@
+import { execFileSync } from 'node:child_process';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, expect, it } from 'vitest';
+
+const root = fileURLToPath(new URL('../', import.meta.url));
+const readme = readFileSync(join(root, 'README.md'), 'utf8');
+/** A folder of somebody's own in which the package is installed. */
+const dir = mkdtempSync(join(tmpdir(), 'perchmark-readme-'));
+afterAll(() => rmSync(dir, { recursive: true }));
+
+/** The code block that follows a marker. */
+function block(marker: string): string {
+  const after = readme.split(`<!-- ${marker} -->`)[1] ?? '';
+  return /```\w*\n(.*?)```/s.exec(after)?.[1] ?? '';
+}
+
+it('the example of README prints what README says', () => {
+  mkdirSync(join(dir, 'node_modules'));
+  symlinkSync(root, join(dir, 'node_modules', 'perchmark'));
+  cpSync(join(root, 'clips'), join(dir, 'clips'), { recursive: true });
+  writeFileSync(join(dir, 'example.mjs'), block('example'));
+  const printed = execFileSync(process.execPath, ['example.mjs'], {
+    cwd: dir,
+    encoding: 'utf8',
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
+  expect(printed).toBe(block('example output'));
+  expect(printed).not.toBe('');
+});
