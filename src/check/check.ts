@@ -175,7 +175,7 @@ function limitReason({ clip, limit, bound, value }: LimitResult): Reason {
   const text =
     limit === 'recall'
       ? `${of}: catches ${percent(value)} of the visits, at least ${percent(bound)} are asked for`
-      : `${of}: fires at nothing at ${shown(value)} an hour, at most ${shown(bound)} an hour is allowed`;
+      : `${of}: fires falsely at ${shown(value)} an hour, at most ${shown(bound)} an hour is allowed`;
   return { clip, limit, text };
 }
 

@@ -15,10 +15,10 @@ export interface Differences {
   /** Visits caught before and missed now, and the reverse. */
   lost: VisitNamed[];
   gained: VisitNamed[];
-  /** Triggers at nothing that were not there before, and that are no longer there. */
+  /** False triggers that were not there before, and that are no longer there. */
   newFalse: { time: number }[];
   goneFalse: { time: number }[];
-  /** Triggers at nothing that came a little earlier or later: neither new nor gone. */
+  /** False triggers that came a little earlier or later: neither new nor gone. */
   movedFalse: { time: number; was: number }[];
   /** Triggers in visits and in ignored time, where which of them fired matters less than that one did. */
   newOther: TriggerResult[];
@@ -28,7 +28,7 @@ export interface Differences {
 export type ClipVerdict = 'same' | 'better' | 'worse' | 'changed' | 'not comparable';
 
 /**
- * How far a trigger at nothing may move and still be the same one, in seconds. The camera fires at the first frame that
+ * How far a false trigger may move and still be the same one, in seconds. The camera fires at the first frame that
  * suffices, so that one notch moves a trigger by a frame or two within the same gust.
  */
 export const MOVED = 1;
@@ -80,9 +80,9 @@ export function differences(
 }
 
 /**
- * What differences amount to. Visits count one by one, triggers at nothing by how many there are.
+ * What differences amount to. Visits count one by one, false triggers by how many there are.
  * - same: nothing differs.
- * - worse: visits are lost and none gained, or there are more triggers at nothing; and neither is the other way round.
+ * - worse: visits are lost and none gained, or there are more false triggers; and neither is the other way round.
  * - better: the reverse.
  * - changed: the one is better and the other worse, visits are both lost and gained, or only other moments fired.
  */

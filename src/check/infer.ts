@@ -8,7 +8,7 @@ export interface Test {
   /** Null: over all clips together. */
   clip: string | null;
   of: 'visits' | 'false triggers';
-  /** Visits lost and gained, or triggers at nothing that are new and gone. */
+  /** Visits lost and gained, or false triggers that are new and gone. */
   worse: number;
   better: number;
   /** What counts as one: visits that changed, or bouts of triggers in which new and gone ones do not balance. */
@@ -36,7 +36,7 @@ export interface Inference {
 
 const LEVEL = 0.05;
 /**
- * Seconds: triggers at nothing that differ within such a stretch count as one observation, for a gust that fires the
+ * Seconds: false triggers that differ within such a stretch count as one observation, for a gust that fires the
  * camera once will fire it again. An assumption: gusts near the ground pass within some ten to twenty seconds.
  */
 export const BOUT = 30;
@@ -44,16 +44,16 @@ export const BOUT = 30;
 const assumes = [
   'the clips stand for the footage that is meant: the answers are for more of the same, not for other sites or weather',
   'visits are independent of one another',
-  `triggers at nothing that differ within ${BOUT} seconds come from one gust and count as one bout; bouts are independent of one another`,
+  `false triggers that differ within ${BOUT} seconds come from one gust and count as one bout; bouts are independent of one another`,
 ];
 
 /**
  * Asks, over all clips and of each clip where several changed, whether more visits are lost than gained, and whether
- * more triggers at nothing are new than gone, than chance would give. Visits: exact McNemar. Triggers at nothing come
+ * more false triggers are new than gone, than chance would give. Visits: exact McNemar. False triggers come
  * in bursts, so that what differs is gathered into bouts, and the exact test asks whether bouts lean one way; where
  * every bout is one trigger it is the exact conditional test of two counts.
  *
- * Corrected so that all answers together are wrong no more often than the level says: visits and triggers at nothing
+ * Corrected so that all answers together are wrong no more often than the level says: visits and false triggers
  * have half of it each, so that what is said of visits depends on visits alone; within each, Holm's correction with half
  * of the weight on the test over all clips and half on single clips. A test with so few changes that it could not tell
  * whatever came out is not counted (after Tarone 1990, Biometrics 46:515-522).
@@ -135,7 +135,7 @@ function ask(
 }
 
 /**
- * New less gone triggers at nothing, bout by bout. The first that differs opens a bout, which holds whatever follows
+ * New less gone false triggers, bout by bout. The first that differs opens a bout, which holds whatever follows
  * within BOUT seconds; so a shift of all times leaves bouts as they are.
  */
 export function balances({ newFalse, goneFalse }: Pick<Differences, 'newFalse' | 'goneFalse'>): number[] {

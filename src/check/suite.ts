@@ -13,7 +13,7 @@ const path = z.string().min(1);
 
 const limitsSchema = z.strictObject({
   recall: z.number().min(0).max(1).optional().describe('share of the visits caught, at least; 0 to 1'),
-  falsePerHour: z.number().min(0).optional().describe('triggers at nothing per watched hour, at most'),
+  falsePerHour: z.number().min(0).optional().describe('false triggers per watched hour, at most'),
 });
 
 /** suite.json: what is checked, and what must hold. Paths are relative to the file's own folder. */

@@ -52,7 +52,7 @@ function counts({ both, triggers, visits }: AgainstResult, names: Names): string
     ];
   };
   return table(
-    ['', 'triggers', 'at nothing', 'visits caught'],
+    ['', 'triggers', 'of them false', 'visits caught'],
     [['both alike', String(both.triggers), '', String(both.visits)], only('these'), only('other')],
   );
 }

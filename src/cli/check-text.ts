@@ -32,7 +32,7 @@ function happened({ clips, before, now }: Checked): string {
   ];
   const rows = clips.map((clip) => row(clip.clip, clip.verdict, clip.before, clip.now));
   if (clips.length > 1 && now) rows.push(row('together', '', before, now));
-  const heads = ['clip', 'verdict', 'visits caught', 'at nothing', 'an hour now, 90 %'];
+  const heads = ['clip', 'verdict', 'visits caught', 'false triggers', 'an hour now, 90 %'];
   return [strong('What happened here, exactly'), table(heads, rows), ...clips.flatMap(clipText)].join('\n');
 }
 
@@ -85,7 +85,7 @@ function testRow({ clip, of, worse, better, units, p, adjusted, answer }: Test):
   const chance = (x: number) => (x < 0.0001 ? '<0.0001' : String(Number(x.toPrecision(2))));
   return [
     clip ?? 'all clips',
-    of === 'visits' ? 'visits' : `at nothing, ${plural(units, 'bout')}`,
+    of === 'visits' ? 'visits' : `false triggers, ${plural(units, 'bout')}`,
     String(worse),
     String(better),
     chance(p),
@@ -100,7 +100,7 @@ function limitsText(limits: readonly LimitResult[]): string {
     const ratio = { value, ...interval };
     return [
       clip ?? 'all clips',
-      limit === 'recall' ? 'visits caught' : 'at nothing an hour',
+      limit === 'recall' ? 'visits caught' : 'false an hour',
       limit === 'recall' ? `at least ${figure(100 * bound)} %` : `at most ${figure(bound)}`,
       limit === 'recall' ? share(ratio) : rate(ratio),
       holds ? 'holds' : accepted ? 'broken, accepted' : 'broken',

@@ -82,7 +82,7 @@ async function writeAll(out: string, result: DemoResult, ports: TerminalPorts): 
     'diagnosis.html',
     await reportOf(
       {
-        title: 'The demo: why the recommended settings fire at nothing, and what they miss',
+        title: 'The demo: why the recommended settings fire falsely, and what they miss',
         camera,
         settings,
         clips: all,
@@ -113,7 +113,7 @@ function asText(
   const { settings } = tuned.recommended;
   return [
     tuneText(tuned, clips, camera),
-    strong('Why these settings fire at nothing, and what they miss'),
+    strong('Why these settings fire falsely, and what they miss'),
     diagnosisSummary(diagnosis, { camera, settings, mask: [] }),
     strong(
       `And had only ${calm.map(({ dir }) => dir).join()} been recorded, with the other weather simulated on it`,

@@ -48,9 +48,7 @@ export function diagnosisSummary(diagnosis: Diagnosis, now: Present): string {
     .sort((a, b) => b.n - a.n)
     .map(({ why, n }) => `${reasonWords[why]} ${n}`);
   return [
-    fold(
-      `Likely causes of ${plural(explained.length, 'trigger')} at nothing. ${causesText(byCause(explained))}`,
-    ),
+    fold(`Likely causes of ${plural(explained.length, 'false trigger')}. ${causesText(byCause(explained))}`),
     ...(missed.length > 0
       ? [fold(`Why ${plural(missed.length, 'visit')} were missed. ${sentence(reasons.join(', '))}`)]
       : []),
@@ -76,7 +74,7 @@ function clipText(clip: ClipDiagnosis, now: Present): string[] {
   ];
 }
 
-/** log-pile: fired at nothing 41 times. Wind in vegetation 34, rain 7. */
+/** log-pile: fired falsely 41 times. Wind in vegetation 34, rain 7. */
 function headline({ clip, judged, explained }: ClipDiagnosis, counts: readonly CauseCount[]): string {
   if (!judged.counts) {
     return explained.length === 0
@@ -84,8 +82,8 @@ function headline({ clip, judged, explained }: ClipDiagnosis, counts: readonly C
       : `${clip}: fired ${plural(explained.length, 'time')}. ${causesText(counts)}`;
   }
   return explained.length === 0
-    ? `${clip}: never fired at nothing.`
-    : `${clip}: fired at nothing ${plural(explained.length, 'time')}. ${causesText(counts)}`;
+    ? `${clip}: never fired falsely.`
+    : `${clip}: fired falsely ${plural(explained.length, 'time')}. ${causesText(counts)}`;
 }
 
 function causeTable(counts: readonly CauseCount[]): string {

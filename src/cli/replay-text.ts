@@ -39,7 +39,7 @@ export function replayText({ clips: replayed, total }: ReplayResult, camera: Cam
     'triggers',
     'visits caught',
     'share, 90 %',
-    'at nothing',
+    'false triggers',
     'per hour, 90 %',
     'triggers right',
   ];
@@ -61,7 +61,7 @@ export function replayText({ clips: replayed, total }: ReplayResult, camera: Cam
   return parts.join('\n\n');
 }
 
-/** What was missed and what fired at nothing, or when it fired where nothing can be told. */
+/** What was missed and what fired falsely, or when it fired where nothing can be told. */
 function details(r: ClipReplayed): string[] {
   if (r.counts === null) {
     return r.triggers.length === 0
@@ -80,7 +80,7 @@ function details(r: ClipReplayed): string[] {
   return [
     ...(missed.length > 0 ? [listed(`${r.clip}: missed ${plural(missed.length, 'visit')}:`, missed)] : []),
     ...(nothing.length > 0
-      ? [listed(`${r.clip}: fired at nothing ${plural(nothing.length, 'time')}:`, nothing)]
+      ? [listed(`${r.clip}: fired falsely ${plural(nothing.length, 'time')}:`, nothing)]
       : []),
   ];
 }

@@ -57,7 +57,7 @@ function recommendation({ recommended }: TuneResult): string {
     strong(`Use   ${dialsText(recommended.controls)}`),
     faint(`      as engine values: ${engineText(settings)}`),
     '',
-    table(['', 'visits caught', 'share, 90 %', 'at nothing an hour, 90 %'], rows),
+    table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
   ].join('\n');
 }
 
@@ -80,7 +80,7 @@ function notches({ notches, recommended }: TuneResult, grid: Grid): string {
       rate(score.falsePerHour),
     ];
   });
-  return `${strong('One notch away')}\n${table(['dial', 'visits caught', 'at nothing', 'an hour'], rows)}`;
+  return `${strong('One notch away')}\n${table(['dial', 'visits caught', 'false triggers', 'an hour'], rows)}`;
 }
 
 /** What to do in each kind of weather, and whether to change at all. */
@@ -101,7 +101,7 @@ export function weatherText(result: TuneResult): string {
       falsePerHour === null ? '-' : figure(falsePerHour),
     ]),
   ]);
-  const heads = ['weather', 'visits caught', 'at nothing an hour', ...names];
+  const heads = ['weather', 'visits caught', 'false an hour', ...names];
   return [
     strong('Best for each kind of weather'),
     table(heads, rows),
@@ -135,10 +135,10 @@ function frontier({ front }: TuneResult, camera: Camera): string {
       ],
     ];
   });
-  const heads = ['visits caught', 'at nothing an hour', 'triggers right', 'F1', ...names];
+  const heads = ['visits caught', 'false an hour', 'triggers right', 'F1', ...names];
   const more =
     front.length > rows.length ? faint(`\n  ${rows.length} of ${front.length}; --json lists all`) : '';
-  return `${strong('Most visits for each price in triggers at nothing')}\n${table(heads, rows)}${more}`;
+  return `${strong('Most visits for each price in false triggers')}\n${table(heads, rows)}${more}`;
 }
 
 function positionsFor(settings: Settings, camera: Camera): Record<string, number> {

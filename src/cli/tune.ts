@@ -31,7 +31,7 @@ export function addTune(program: Command): void {
     .option('--camera <file>', 'camera.json; left out: the default camera')
     .option(
       '--false-per-hour <n>',
-      `triggers at nothing to put up with, per watched hour (${USUAL_ALLOWANCE} if left out)`,
+      `false triggers to put up with, per watched hour (${USUAL_ALLOWANCE} if left out)`,
       atLeastNone,
     )
     .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)

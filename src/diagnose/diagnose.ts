@@ -13,7 +13,7 @@ export interface DiagnoseOptions extends ReadingOptions {
   onPhase?: (what: string) => void;
 }
 
-/** Why clips fire at nothing under some settings, what they miss, and what would help. */
+/** Why clips fire falsely under some settings, what they miss, and what would help. */
 export async function diagnose(
   clips: readonly Clip[],
   camera: Camera,

@@ -63,7 +63,7 @@ async function clipShown(
   return { ...part, lost: group(groups.missed), newFalse: group(groups.nothing) };
 }
 
-/** Of what was judged, the visits that are newly lost and the triggers that are newly at nothing. */
+/** Of what was judged, the visits that are newly lost and the triggers that are new false triggers. */
 function onlyWorse({ triggers, visits }: Judged, { lost, newFalse }: ClipChecked): Judged {
   const lostPlaces = new Set(lost.map(({ visit }) => visit));
   const newTimes = new Set(newFalse.map(({ time }) => time));

@@ -22,7 +22,7 @@ export interface CheckedClipShown {
   changes: readonly ListedChange[];
   /** Visits caught before and missed now. */
   lost: PictureGroup;
-  /** Triggers at nothing that were not there before. */
+  /** False triggers that were not there before. */
   newFalse: PictureGroup;
 }
 
@@ -46,6 +46,6 @@ function clipPart({ name, verdict, changes, lost, newFalse }: CheckedClipShown):
 <dl class="changes">
 ${changes.map(({ what, entries }) => html`<dt>${what}</dt><dd>${entries.join(', ')}</dd>\n`)}</dl>
 ${pictureList('Visits newly missed', lost)}
-${pictureList('Newly fired at nothing', newFalse)}
+${pictureList('New false triggers', newFalse)}
 `;
 }

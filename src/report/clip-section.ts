@@ -32,7 +32,7 @@ function scoreText({ labels, triggers, seconds }: ClipShown): string {
       ? 'No animal came.'
       : `Caught ${score.caught} of ${plural(score.visits, 'visit')}: ${percentBetween(score.recall)}.`;
   const rate = score.falsePerHour === null ? '' : `, ${figureBetween(score.falsePerHour)} an hour`;
-  const nothing = `Fired at nothing ${plural(score.falseTriggers, 'time')}${rate}.`;
+  const nothing = `Fired falsely ${plural(score.falseTriggers, 'time')}${rate}.`;
   const ignored = score.ignoredTriggers > 0 ? ` ${plural(score.ignoredTriggers, 'trigger')} ignored.` : '';
   return `${clock(seconds)} long. ${caught} ${nothing}${ignored}`;
 }

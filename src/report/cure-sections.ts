@@ -25,7 +25,7 @@ function curesSection({ cures, notes, clips }: DiagnosisShown): Markup {
 <div class="together">
 <h2>What would help</h2>
 <p>First what loses no visit, then by triggers gone for each visit lost. Each cure was worked out on one half of the footage; how it did on the other half stands below, with its 90 % interval. Cures that did not hold there are left out.</p>
-<div class="scroll"><table class="told"><thead><tr><th>cure</th><th class="text">triggers at nothing gone</th><th class="text">visits lost</th></tr></thead><tbody>
+<div class="scroll"><table class="told"><thead><tr><th>cure</th><th class="text">false triggers gone</th><th class="text">visits lost</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
 </div>
 ${said}${cureMaps(cures, clips)}</section>

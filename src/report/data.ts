@@ -20,7 +20,7 @@ export interface Report {
   offDials: readonly EngineValue[];
   about: About;
   clips: readonly ClipShown[];
-  /** Pictures of what fired at nothing and of what was missed are then here, not with the clips. */
+  /** Pictures of what fired falsely and of what was missed are then here, not with the clips. */
   diagnosis?: DiagnosisShown;
   check?: CheckShown;
 }

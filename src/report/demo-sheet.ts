@@ -39,7 +39,7 @@ export async function demoSheet(
 const headings = {
   caught: 'Caught: the photo it would have taken',
   missed: 'Missed: an animal was there, and no photo shows it (framed: where it went)',
-  nothing: 'Fired at nothing: wind, rain, light, insects',
+  nothing: 'Fired falsely: wind, rain, light, insects',
 };
 
 async function momentsOf(clip: Clip, camera: Camera, settings: Settings, cache: Cache) {

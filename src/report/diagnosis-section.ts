@@ -16,14 +16,14 @@ import { groundImage, type PlaceMark, placeMap } from './figures/place-map.js';
 import { html, Markup } from './markup.js';
 import { pictureList } from './picture-list.js';
 
-/** A diagnosis: why it fired at nothing, where, what it missed, and what would help. */
+/** A diagnosis: why it fired falsely, where, what it missed, and what would help. */
 export function diagnosisSection(shown: DiagnosisShown): Markup {
   const { clips } = shown;
   const labelled = clips.some((clip) => clip.labelled);
   const proposed = clips.map((clip) => bestMask(shown, clip));
   return html`${clips.map(({ ground: { address, aspect } }, i) => (address === null ? html`` : new Markup(groundImage(`ground-${i + 1}`, address, aspect))))}
 <section>
-<h2>${labelled ? 'Why it fired at nothing' : 'Why it fired'}</h2>
+<h2>${labelled ? 'Why it fired falsely' : 'Why it fired'}</h2>
 ${clips.some(({ explained }) => explained.length > 0) ? html`<p class="note">${modelNote}</p>` : null}
 ${clips.map(whyText)}
 </section>
@@ -75,7 +75,7 @@ ${pictureList('When it fired, and what fired it', pictures.fired)}
 
 function firedText({ labelled, explained }: DiagnosedClip): string {
   const times = plural(explained.length, 'time');
-  if (labelled) return explained.length === 0 ? 'Never fired at nothing.' : `Fired at nothing ${times}.`;
+  if (labelled) return explained.length === 0 ? 'Never fired falsely.' : `Fired falsely ${times}.`;
   return explained.length === 0
     ? 'Never fired.'
     : `Fired ${times}. It has no labels, so nothing tells which of these were false: each is explained as if it were. Nor can people be left out of the pictures: look them through before you pass this file on.`;
@@ -97,7 +97,7 @@ function whereMaps(clip: DiagnosedClip, index: number, proposed: DiagnosedClip['
   };
   return html`<div class="together"><h3>${name}</h3>
 <div class="pair">
-${panel(labelled ? 'Where it fired at nothing' : 'Where it fired', 'square', 'triggers', places.explained)}
+${panel(labelled ? 'Where it fired falsely' : 'Where it fired', 'square', 'triggers', places.explained)}
 ${labelled ? panel('Where animals were', 'dot', 'visits', places.animals) : null}
 </div>
 ${ground.address === null ? html`<p class="note">No frame of this clip may be shown: a person may be in view in every one.</p>` : null}</div>

@@ -81,7 +81,7 @@ function howSure(about: About): Markup {
 ${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}</p>` : null}
 <div class="pair">
 <figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', 'sure-recall'))}</figure>
-<figure><figcaption>Triggers at nothing, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'Triggers at nothing an hour', 'sure-false'))}</figure>
+<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', 'sure-false'))}</figure>
 </div>
 <p class="note">Bars and brackets: 90 % intervals.</p>
 </section>
@@ -89,7 +89,7 @@ ${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}
 }
 
 function scoreText({ caught, visits, falseTriggers, watchedHours }: Score): string {
-  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught, and fired at nothing ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
+  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught, and fired falsely ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
 }
 
 function unseenText(unseen: Extract<About, { kind: 'tune' }>['result']['recommended']['unseen']): string {

@@ -108,7 +108,7 @@ async function gather(
   const truth = clip.labels && truthOf(clip.labels, clip.seconds);
   const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
   const groups = shotsOf(judged, clip.labels, clip.times, perKind);
-  // A diagnosis shows what fired at nothing and what was missed by itself, and says why.
+  // A diagnosis shows what fired falsely and what was missed by itself, and says why.
   if (diagnosis) groups.nothing = groups.missed = nothingShot;
   if (diagnosis && !truth) groups.taken = nothingShot;
   const shots = pictureKinds.flatMap((kind) => groups[kind].shots);

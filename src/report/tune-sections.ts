@@ -16,8 +16,8 @@ export function notchSection({ notches, recommended }: TuneResult): Markup {
   });
   return html`<section class="together">
 <h2>One notch either way</h2>
-<p>As it stands: ${base.caught} of ${plural(base.visits, 'visit')} caught, fired at nothing ${plural(base.falseTriggers, 'time')}.</p>
-<div class="scroll"><table><thead><tr><th>dial</th><th>visits caught</th><th>at nothing</th><th>an hour</th></tr></thead><tbody>
+<p>As it stands: ${base.caught} of ${plural(base.visits, 'visit')} caught, fired falsely ${plural(base.falseTriggers, 'time')}.</p>
+<div class="scroll"><table><thead><tr><th>dial</th><th>visits caught</th><th>false triggers</th><th>an hour</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
 </section>
 `;
@@ -35,16 +35,16 @@ export function conditionSection(result: TuneResult): Markup {
   return html`<section class="together">
 <h2>By kind of weather</h2>
 <p>What would be best in each kind of weather alone.</p>
-<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>at nothing an hour</th><th class="text">dials</th></tr></thead><tbody>
+<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>false an hour</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
 ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section>
 `;
 }
 
-/** Beaufort 6: 55 % caught, 31 an hour at nothing. */
+/** Beaufort 6: 55 % caught, 31 false an hour. */
 function strengthText(condition: string, { strength, recall, falsePerHour }: Strength): string {
   const caught = recall === null ? '' : `: ${Math.round(100 * recall)} % caught`;
-  const fired = falsePerHour === null ? '' : `, ${figure(falsePerHour)} an hour at nothing`;
+  const fired = falsePerHour === null ? '' : `, ${figure(falsePerHour)} false an hour`;
   return `${strengthName(condition, strength)}${caught}${fired}`;
 }
 
@@ -60,11 +60,11 @@ export function frontSection(result: TuneResult, dials: readonly DialShown[]): M
   return html`<section>
 <div class="together">
 <h2>What it costs to catch more</h2>
-<p>Of ${plural(result.searched, 'group')} of settings, those that no other beats on these clips. To the right, more triggers at nothing; upwards, more visits caught.</p>
+<p>Of ${plural(result.searched, 'group')} of settings, those that no other beats on these clips. To the right, more false triggers; upwards, more visits caught.</p>
 <figure class="card">${new Markup(frontFigure(result, 'front'))}</figure>
 </div>
 <details><summary>As a table, with the dials</summary>
-<div class="scroll"><table><thead><tr><th>visits caught</th><th>at nothing an hour</th><th class="text">dials</th></tr></thead><tbody>
+<div class="scroll"><table><thead><tr><th>visits caught</th><th>false an hour</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div></details>
 </section>
 `;

@@ -45,10 +45,10 @@ export function needsText(needs: Needs | null, now: Present): string {
   const { falseAdded, visitsGained, visitsLost } = needs;
   const price =
     falseAdded > 0
-      ? `${falseAdded} more at nothing`
+      ? plural(falseAdded, 'more false trigger')
       : falseAdded < 0
-        ? `${-falseAdded} fewer at nothing`
-        : 'none more at nothing';
+        ? plural(-falseAdded, 'fewer false trigger')
+        : 'no more false triggers';
   const others = visitsGained - 1;
   const visits = [
     ...(others > 0 ? [`${plural(others, 'other visit')} gained`] : []),
@@ -70,7 +70,7 @@ export function cureText(cure: Cure, now: Present): string {
   return `Set ${changeText(cure.settings, now)}`;
 }
 
-/** 9 of 13 triggers at nothing gone; 0 of 2 visits lost; 1 more caught: on all the footage. */
+/** 9 of 13 false triggers gone; 0 of 2 visits lost; 1 more caught: on all the footage. */
 export function onAllText({ falseRemoved, visitsLost, visitsGained, of }: Cure): string {
   const gained = visitsGained > 0 ? `, ${visitsGained} more caught` : '';
   return `${falseRemoved} of ${plural(of.falseTriggers, 'false trigger')} gone, ${visitsLost} of ${plural(of.caught, 'visit')} lost${gained}`;

@@ -20,9 +20,9 @@ export function changesOf(clip: ClipChecked): ListedChange[] {
     { what: 'not comparable', entries: clip.why === null ? [] : [clip.why] },
     { what: 'newly lost', entries: clip.lost.map(visitText) },
     { what: 'gained', entries: clip.gained.map(visitText) },
-    { what: 'newly at nothing', entries: times(clip.newFalse) },
-    { what: 'no longer at nothing', entries: times(clip.goneFalse) },
-    { what: `at nothing as before, moved by up to ${MOVED} s`, entries: moved },
+    { what: 'new false triggers', entries: times(clip.newFalse) },
+    { what: 'false triggers gone', entries: times(clip.goneFalse) },
+    { what: `false triggers as before, moved by up to ${MOVED} s`, entries: moved },
     { what: 'in visits and in ignored time', entries: others > 0 ? [otherText] : [] },
     { what: 'mask', entries: clip.maskChanged ? ['another one than it was'] : [] },
   ].filter(({ entries }) => entries.length > 0);
@@ -32,7 +32,7 @@ export function changesOf(clip: ClipChecked): ListedChange[] {
 export function answersText({ tests }: Inference): string | null {
   const answers = tests
     .filter(({ clip }) => clip === null)
-    .map(({ of, answer }) => `${of === 'visits' ? 'visits caught' : 'triggers at nothing'}: ${answer}`);
+    .map(({ of, answer }) => `${of === 'visits' ? 'visits caught' : 'false triggers'}: ${answer}`);
   return answers.length === 0 ? null : `${answers.join('; ')}.`;
 }
 

@@ -25,7 +25,7 @@ function whatItDoes({ score }: Choice, { falsePerHour, kept }: TuneResult['allow
   const limit = kept
     ? `${figure(falsePerHour)} an hour are allowed`
     : `that is more than the ${figure(falsePerHour)} an hour allowed, and no group of settings keeps to it here`;
-  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires at nothing ${plural(score.falseTriggers, 'time')}${rate}; ${limit}.`;
+  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}; ${limit}.`;
 }
 
 function whatItIgnores({ front, recommended }: TuneResult): string {
@@ -33,7 +33,7 @@ function whatItIgnores({ front, recommended }: TuneResult): string {
   const now = recommended.score.falsePerHour;
   if (!most?.falsePerHour || !now || most.falsePerHour <= now.value || most.recall === null) return '';
   const left = 1 - now.value / most.falsePerHour;
-  return `Settings that catch ${percent(most.recall)} of the visits fire at nothing ${figure(most.falsePerHour)} times an hour; these leave out ${percent(left)} of that.`;
+  return `Settings that catch ${percent(most.recall)} of the visits fire falsely ${figure(most.falsePerHour)} times an hour; these leave out ${percent(left)} of that.`;
 }
 
 function whyNotTheBest({ best, recommended }: TuneResult): string {
@@ -42,7 +42,7 @@ function whyNotTheBest({ best, recommended }: TuneResult): string {
   if (more === 0 && fewer === 0) return '';
   const gains = [
     ...(more > 0 ? [`catch ${plural(more, 'visit')} more`] : []),
-    ...(fewer > 0 ? [`fire at nothing ${plural(fewer, 'time')} less`] : []),
+    ...(fewer > 0 ? [`fire falsely ${plural(fewer, 'time')} less`] : []),
   ];
   if (gains.length === 0) return '';
   return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
@@ -78,8 +78,8 @@ function change(from: Score, to: Score): string {
     caught === 0 ? 'catch as many' : `catch ${plural(Math.abs(caught), 'visit')} ${moreOrLess(caught)}`;
   const times =
     fired === 0
-      ? 'fire at nothing as often'
-      : `fire at nothing ${plural(Math.abs(fired), 'time')} ${moreOrLess(fired)}`;
+      ? 'fire falsely as often'
+      : `fire falsely ${plural(Math.abs(fired), 'time')} ${moreOrLess(fired)}`;
   return `${visits} and ${times}`;
 }
 
@@ -89,7 +89,7 @@ function whatToExpect({ unseen }: Choice): string {
     return `How it will do on other footage is too little to tell; label about ${plural(unseen.moreVisits, 'visit')} more, on other days and in other weather if you can.`;
   }
   const fired = falsePerHour
-    ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} triggers at nothing an hour`
+    ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} false triggers an hour`
     : '';
   return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (tried on footage left out, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
 }

@@ -45,7 +45,7 @@ describe('a check', () => {
     });
   });
 
-  it('tells of a trigger newly at nothing and holds, unless the suite is strict', () => {
+  it('tells of a trigger new false triggers and holds, unless the suite is strict', () => {
     expect(check(suite, before, oneMore)).toMatchObject({
       verdict: 'holds',
       clips: [{ verdict: 'worse' }, {}],
@@ -134,7 +134,7 @@ describe('limits', () => {
   const limited = suiteOf(before, { limits: { recall: 0.9, falsePerHour: 0.4 } });
 
   it('are held against the clips together, with an interval', () => {
-    // Two of three visits; one trigger at nothing in two watched hours, of three visits and two clips of an hour.
+    // Two of three visits; one false trigger in two watched hours, of three visits and two clips of an hour.
     const { limits, reasons } = check(limited, before, lostOne);
     expect(limits).toMatchObject([
       { clip: null, limit: 'recall', bound: 0.9, value: 2 / 3, interval: { n: 3 }, holds: false },

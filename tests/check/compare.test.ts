@@ -24,7 +24,7 @@ describe('differences', () => {
     });
   });
 
-  it('names triggers at nothing that are new and that are gone', () => {
+  it('names false triggers that are new and that are gone', () => {
     const before = clip('a', [], triggers('false', 1, 50));
     const now = clip('a', [], triggers('false', 1, 70, 90));
     expect(differences(before, now)).toEqual({
@@ -34,7 +34,7 @@ describe('differences', () => {
     });
   });
 
-  it('takes a trigger at nothing within a second of one that went for the same, moved', () => {
+  it('takes a false trigger within a second of one that went for the same, moved', () => {
     const before = clip('a', [], triggers('false', 10, 20));
     const now = clip('a', [], triggers('false', 10.4, 21.2));
     expect(differences(before, now)).toEqual({
@@ -51,7 +51,7 @@ describe('differences', () => {
     expect(differences(before, now)).toEqual({ ...none, newFalse: [{ time: 9.5 }] });
   });
 
-  it('holds a trigger that is at nothing now and was of a visit for newly at nothing', () => {
+  it('holds a trigger that is false now and was of a visit for new false triggers', () => {
     const before = clip('a', [visit(10, true)], triggers('true', 11));
     const now = clip('a', [visit(10, true)], triggers('false', 11));
     expect(differences(before, now)).toEqual({
@@ -96,13 +96,13 @@ describe('verdictOn', () => {
   it.each<[string, string, Partial<Differences>]>([
     ['same', 'nothing differs', {}],
     ['worse', 'a visit is lost', { lost }],
-    ['worse', 'a trigger at nothing is new', { newFalse: one }],
-    ['worse', 'a visit is lost and triggers at nothing are as many', { lost, newFalse: one, goneFalse: one }],
+    ['worse', 'a false trigger is new', { newFalse: one }],
+    ['worse', 'a visit is lost and false triggers are as many', { lost, newFalse: one, goneFalse: one }],
     ['better', 'a visit is gained', { gained: lost }],
-    ['better', 'there are fewer triggers at nothing', { newFalse: one, goneFalse: two }],
-    ['changed', 'a visit is lost and there are fewer triggers at nothing', { lost, goneFalse: one }],
+    ['better', 'there are fewer false triggers', { newFalse: one, goneFalse: two }],
+    ['changed', 'a visit is lost and there are fewer false triggers', { lost, goneFalse: one }],
     ['changed', 'visits are lost and gained', { lost, gained: lost }],
-    ['changed', 'triggers at nothing are others, as many', { newFalse: one, goneFalse: one }],
+    ['changed', 'false triggers are others, as many', { newFalse: one, goneFalse: one }],
     ['changed', 'a trigger moved', { movedFalse: [{ time: 1, was: 1.2 }] }],
     ['changed', 'another moment of a visit fired', { newOther: [{ time: 1, verdict: 'true' }] }],
   ])('is %s where %s', (verdict, _, changes) => {

@@ -52,7 +52,7 @@ describe('what is said of visits', () => {
       const rate = calledWorse(
         (random) => {
           const pairs = Array.from({ length: 40 }, () => [true, random() >= 0.3] as const);
-          // Triggers at nothing that change as well must not take the power away.
+          // False triggers that change as well must not take the power away.
           return split(pairs, parts).map((some, k) => {
             const times = Array.from({ length: 20 }, (_, i) => 100 * i + Math.floor(40 * random()));
             const other = fired(
@@ -93,7 +93,7 @@ describe('what is said of visits', () => {
   });
 });
 
-describe('what is said of triggers at nothing', () => {
+describe('what is said of false triggers', () => {
   it('is worse where they come in more and more gusts', () => {
     const now = Array.from({ length: 12 }, (_, i) => 100 * i);
     // 2 x 2^-12, and twice that for the two questions.

@@ -35,7 +35,7 @@ const told = (results: AgainstResult[]) => againstText(results, names).replace(/
 
 test('counts come first: what both do alike, and what each does alone', () => {
   expect(told([result])).toMatch(
-    /^log-pile: now\.json against then\.json triggers at nothing visits caught both alike 12 7 only now\.json 1 0 1 only then\.json 3 3 0 /,
+    /^log-pile: now\.json against then\.json triggers of them false visits caught both alike 12 7 only now\.json 1 0 1 only then\.json 3 3 0 /,
   );
 });
 

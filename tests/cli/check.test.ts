@@ -118,7 +118,7 @@ describe('after results were accepted', () => {
     expect((await perchmark('check', 'suite.json')).out).toContain('newly lost: 0:04.0-0:07.0 wren');
   });
 
-  it('shows what is newly missed and newly at nothing in the report', async () => {
+  it('shows what is newly missed and new false triggers in the report', async () => {
     // Without a pause the flash fires when it comes and when it goes.
     write('suite.json', { ...suite, settings: { ...blunt, cooldown: 0 } });
     const { code } = await perchmark('check', 'suite.json', '--report', 'report.html');
@@ -128,7 +128,7 @@ describe('after results were accepted', () => {
     expect(section.querySelector('h2')?.textContent).toBe('Has it got worse? The check fails');
     expect([...section.querySelectorAll('h4')].map((h) => h.textContent)).toEqual([
       'Visits newly missed',
-      'Newly fired at nothing',
+      'New false triggers',
     ]);
     const captions = [...section.querySelectorAll('figcaption')].map((c) => c.textContent.trim());
     expect(captions).toEqual(['0:04.0 to 0:07.0, wren', '0:08.8']);

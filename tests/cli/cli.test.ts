@@ -116,7 +116,7 @@ describe('replay', () => {
       'blunt.json',
     );
     expect(out).toMatch(/missed 2 visits:\s+0:04-0:06 wren, 0:12-0:14/);
-    expect(out).toMatch(/fired at nothing 1 time:\s+0:08/);
+    expect(out).toMatch(/fired falsely 1 time:\s+0:08/);
   });
 
   it('warns of engine values that no dial position gives', async () => {

@@ -8,9 +8,9 @@ import { present } from '../report/diagnosis-shown.js';
 const told = (given: Diagnosis) => diagnosisText(given, present).replace(/\s+/g, ' ');
 const only = (clip: Diagnosis['clips'][number]): Diagnosis => ({ clips: [clip], cures: [], notes: [] });
 
-test('a clip begins with how often it fired at nothing and the likely causes', () => {
+test('a clip begins with how often it fired falsely and the likely causes', () => {
   expect(told(diagnosis)).toMatch(
-    /^log-pile-gusty: fired at nothing 13 times\. Wind in vegetation 9, insect near the lens 2, rain 1, unknown 1\./,
+    /^log-pile-gusty: fired falsely 13 times\. Wind in vegetation 9, insect near the lens 2, rain 1, unknown 1\./,
   );
 });
 
@@ -28,7 +28,7 @@ test('the surest trigger of each cause is an example, with its evidence', () => 
 test('missed visits come with the reason, what would have caught them and its price', () => {
   const text = told(diagnosis);
   expect(text).toContain('Missed 3 of 5 visits: 0:10-0:16 wood mouse: too faint.');
-  expect(text).toContain('Caught with sensitivity 8 instead of 6: 14 more at nothing');
+  expect(text).toContain('Caught with sensitivity 8 instead of 6: 14 more false triggers');
   expect(text).toContain('2:30-2:31 an animal: gone before the photo.');
 });
 
@@ -51,12 +51,12 @@ test('a clip without labels is explained, and what cannot be told is said', () =
   const text = told(only(unlabelled));
   expect(text).toMatch(/^compost-heap-dusk: fired 13 times\./);
   expect(text).toContain('nothing tells which of these triggers were false');
-  expect(text).not.toMatch(/at nothing|Missed \d|What would help/);
+  expect(text).not.toMatch(/falsely|false trigger|Missed \d|What would help/);
 });
 
 test('where nothing was false that is said, and no advice is given', () => {
   const text = told(only(quiet));
-  expect(text).toContain('never fired at nothing');
+  expect(text).toContain('never fired falsely');
   expect(text).not.toMatch(/likely cause|common practice/i);
 });
 
@@ -66,7 +66,7 @@ test('what was not tried or did not hold is said, with cures and without', () =>
   expect(told({ ...diagnosis, cures: [], notes })).toContain('What would help Masks were not tried.');
 });
 
-test('several clips that fired at nothing are counted together', () => {
+test('several clips that fired falsely are counted together', () => {
   const twice = told({ clips: [logPile, { ...logPile, clip: 'again' }], cures, notes: [] });
   expect(twice).toContain('All clips together, 26 explained. Wind in vegetation 18,');
 });

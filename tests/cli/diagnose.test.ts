@@ -129,7 +129,7 @@ describe('a labelled clip', () => {
 
   it('writes a report that asks for nothing from outside, with maps', () => {
     const page = readFileSync(join(folder, 'report.html'), 'utf8');
-    expect(page).toContain('Where it fired at nothing');
+    expect(page).toContain('Where it fired falsely');
     expect(page).not.toMatch(/(?:src|href)="(?!data:|#)/);
   });
 });
@@ -149,7 +149,7 @@ it('explains a clip without labels, and judges nothing', async () => {
 it('where nothing fires falsely it says why each visit was missed, and writes no mask', async () => {
   const { code, out } = await diagnose('labelled', ...by('deaf.json'), '--write-mask', 'none.json');
   expect(code).toBe(0);
-  expect(out).toMatch(/^labelled: never fired at nothing\./);
+  expect(out).toMatch(/^labelled: never fired falsely\./);
   expect(out).toMatch(/Missed 2 of 2 visits:\s+0:08-0:10\s+wren: too faint/);
   expect(out).toMatch(/none\.json: not written/);
   expect(existsSync(join(folder, 'none.json'))).toBe(false);

@@ -53,7 +53,7 @@ function cells(...of: [left: number, top: number, right: number, bottom: number,
 }
 
 const photos = (time: number) => [time + 0.5, time + 1.5];
-/** Three minutes of a log pile: twelve triggers at nothing, three visits of five missed. */
+/** Three minutes of a log pile: twelve false triggers, three visits of five missed. */
 export const logPile: ClipDiagnosis = {
   clip: 'log-pile-gusty',
   byLuck: [],

@@ -27,7 +27,7 @@ const labels: Labels = {
   ],
 };
 
-// A square jumps in at 4.2 s and away at 7 s; another flashes up at 12 s, and fires at nothing.
+// A square jumps in at 4.2 s and away at 7 s; another flashes up at 12 s, and fires falsely.
 beforeAll(async () => {
   const square = { x: 40, y: 20, size: 8, level: 200 };
   const flash = { x: 8, y: 8, size: 6, level: 20 };
@@ -87,7 +87,7 @@ function captions(document: Document): (string | undefined)[] {
   return [...document.querySelectorAll('.pictures figcaption')].map((c) => c.textContent?.trim());
 }
 
-test('what fired at nothing and what was missed is pictured once, with its reason', async () => {
+test('what fired falsely and what was missed is pictured once, with its reason', async () => {
   expect(captions(await page('labelled'))).toEqual([
     '0:12.0: insect near the lens, 80 %. Gone within one frame.',
     '0:14.0 to 0:16.0, wood mouse: too faint',

@@ -24,7 +24,7 @@ const bare: DiagnosisShown = { clips: [shownOf(unlabelled)], cures: [], notes: [
 test('a diagnosis is told in sections: why, where, what was missed, what would help', () => {
   expect(headings(shown)).toEqual(
     expect.arrayContaining([
-      'Why it fired at nothing',
+      'Why it fired falsely',
       'Where',
       'What it missed and why',
       'What would help',
@@ -49,7 +49,7 @@ test('a clip without labels is explained, and nothing is said of missed visits o
 
 test('where nothing was false and nothing missed that is said', () => {
   const text = textOf({ clips: [shownOf(quiet)], cures: [], notes: [], advice: [] });
-  expect(text).toContain('Never fired at nothing.');
+  expect(text).toContain('Never fired falsely.');
   expect(text).toContain('Missed none: 1 of 1 visit caught.');
 });
 

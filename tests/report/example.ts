@@ -4,7 +4,7 @@ import type { Choice, TuneResult } from '../../src/tune/tune.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };
 
-/** A clip of three minutes: a wren caught, a wood mouse missed, two triggers at nothing, a stretch set aside. */
+/** A clip of three minutes: a wren caught, a wood mouse missed, two false triggers, a stretch set aside. */
 export const clip: ClipShown = {
   name: 'Log pile, calm',
   seconds: 180,

@@ -29,7 +29,7 @@ const figures: Record<string, () => string> = {
   'front-recommended-is-best': () => frontFigure(same, 'front'),
   'sure-share': () => intervals(rows, { kind: 'share' }, 'Visits caught', 'sure'),
   'sure-rate-too-little-to-tell': () =>
-    intervals(untold, { kind: 'rate', allowed: 6 }, 'Triggers at nothing an hour', 'sure'),
+    intervals(untold, { kind: 'rate', allowed: 6 }, 'False triggers an hour', 'sure'),
   dial: () => dialFigure(dials[0] as DialShown, 'dial'),
   'dial-many-positions': () => dialFigure(many, 'dial'),
   'dial-between-positions': () => dialFigure({ ...many, chosen: null }, 'dial'),

@@ -46,10 +46,10 @@ it('holds a case for each clip and each limit, with what failed and why', async 
     `${readable}: newly lost a visit`,
     undefined,
     undefined,
-    'all clips: fires at nothing at 1 an hour, at most 0.1 an hour is allowed',
+    'all clips: fires falsely at 1 an hour, at most 0.1 an hour is allowed',
   ]);
   expect(cases[0]?.failure?.[0]?.inner).toBe(
-    'verdict: worse\nnewly lost: 0:10.0-0:12.0 <wren & co>\nnewly at nothing: 0:50.0',
+    'verdict: worse\nnewly lost: 0:10.0-0:12.0 <wren & co>\nnew false triggers: 0:50.0',
   );
 });
 

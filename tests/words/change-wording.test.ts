@@ -18,8 +18,10 @@ test('a value between two positions is told as an engine value', () => {
 });
 
 test('what would have caught a visit comes with its price', () => {
-  expect(needs(0)).toBe('Caught with sensitivity 8 instead of 6: 14 more at nothing, 1 other visit gained.');
-  expect(needs(1)).toBe('Caught with cooldown 2 instead of 10: 1 fewer at nothing, 1 visit lost.');
+  expect(needs(0)).toBe(
+    'Caught with sensitivity 8 instead of 6: 14 more false triggers, 1 other visit gained.',
+  );
+  expect(needs(1)).toBe('Caught with cooldown 2 instead of 10: 1 fewer false trigger, 1 visit lost.');
   expect(needs(2)).toBe('');
 });
 

@@ -35,7 +35,7 @@ const text = (rest?: Partial<TuneResult>) => explain(result(rest)).join('\n');
 describe('the recommendation in words', () => {
   it('says what it catches and what it fires at', () => {
     expect(text()).toMatch(
-      /catches 15 of 20 visits and fires at nothing 4 times, 4 an hour; 6 an hour are allowed/,
+      /catches 15 of 20 visits and fires falsely 4 times, 4 an hour; 6 an hour are allowed/,
     );
   });
 
@@ -46,12 +46,12 @@ describe('the recommendation in words', () => {
   });
 
   it('says what it ignores against the most sensitive worth having', () => {
-    expect(text()).toMatch(/catch 95 % of the visits fire at nothing 80 times an hour; these leave out 95 %/);
+    expect(text()).toMatch(/catch 95 % of the visits fire falsely 80 times an hour; these leave out 95 %/);
   });
 
   it('names the dial that matters most with both notches, and those that hardly do', () => {
     expect(text()).toMatch(
-      /matters most is sensitivity: at 4 it would catch 3 visits less and fire at nothing 3 times less; at 6 it would catch 1 visit more and fire at nothing 26 times more/,
+      /matters most is sensitivity: at 4 it would catch 3 visits less and fire falsely 3 times less; at 6 it would catch 1 visit more and fire falsely 26 times more/,
     );
     expect(text()).toMatch(/One notch of persistence changes next to nothing/);
   });
@@ -73,7 +73,7 @@ describe('the recommendation in words', () => {
       moreVisits: 0,
     };
     expect(text({ recommended: told })).toMatch(
-      /expect 50 % to 90 % of visits caught, and 1 to 12 triggers at nothing an hour/,
+      /expect 50 % to 90 % of visits caught, and 1 to 12 false triggers an hour/,
     );
   });
 

@@ -20,7 +20,7 @@ export interface Cures {
 const MOST_CURES = 8;
 
 /**
- * Changes to the settings that keep a camera from firing at nothing, each measured by replay on all the labelled footage;
+ * Changes to the settings that keep a camera from firing falsely, each measured by replay on all the labelled footage;
  * found on one half of it, and offered only if it holds on the other.
  *
  * @param maps for each case what changed in it, null where that is not known

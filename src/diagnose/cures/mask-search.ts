@@ -19,7 +19,7 @@ export interface SearchPart {
 const SIZES = [0.03, 0.06, 0.12, 0.2, 0.35, 0.5];
 /** Of each size so many are looked at more closely. */
 const OF_EACH_SIZE = 16;
-/** What covering animals costs against covering what fires at nothing. */
+/** What covering animals costs against covering what fires falsely. */
 const ANIMAL_PRICE = 2;
 /** What a share of frames that come to rest counts for beside a share of false triggers removed. */
 const REST = 0.3;
@@ -35,7 +35,7 @@ interface Promising {
 }
 
 /**
- * The masks most likely to keep a camera from firing at nothing without hiding animals, from the parts of clips that
+ * The masks most likely to keep a camera from firing falsely without hiding animals, from the parts of clips that
  * cures are found on. All shapes are ranked by how much of either lies under them, the best of each size by a replay
  * in which pieces are cut along cells, and the best of these are bettered corner by corner. That replay is near the
  * truth, not exact: what is found is still to be measured.

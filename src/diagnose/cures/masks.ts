@@ -84,7 +84,7 @@ function takesMoreThanItCovers({ size }: Shape, { whole, proving }: Proof): bool
   );
 }
 
-/** How much larger the share of what fires at nothing must be under a mask than that of where animals are. */
+/** How much larger the share of what fires falsely must be under a mask than that of where animals are. */
 const RATHER_NOTHING = 2;
 
 /** Whether a mask lies where nothing is: what no visit was lost by yet may lose the next, where animals come and go. */

@@ -160,7 +160,7 @@ function tooBrief({ a, window, seen }: Ground): Why | null {
 function atTrigger({ judged }: Case, place: number): string {
   const trigger = judged.triggers[place];
   if (!trigger) return 'before';
-  const what = { true: 'for a visit', false: 'at nothing', ignored: 'in time set aside' };
+  const what = { true: 'for a visit', false: 'a false one', ignored: 'in time set aside' };
   const verdict = trigger.verdict ? ` (${what[trigger.verdict]})` : '';
   return `${clock(trigger.time, 1)}${verdict}`;
 }

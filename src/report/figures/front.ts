@@ -13,7 +13,7 @@ interface Point {
   falsePerHour: number;
 }
 
-/** What each share of visits costs in triggers at nothing: the front, with what is recommended and what is best on these clips. */
+/** What each share of visits costs in false triggers: the front, with what is recommended and what is best on these clips. */
 export function frontFigure(
   { front, recommended, best, allowance }: Pick<TuneResult, 'front' | 'recommended' | 'best' | 'allowance'>,
   id: string,
@@ -37,7 +37,7 @@ export function frontFigure(
   return draw(
     {
       id,
-      title: 'Visits caught against triggers at nothing',
+      title: 'Visits caught against false triggers',
       description:
         described.filter(Boolean).join(' ') || 'Nothing can be told: no visits or no watched time.',
     },
@@ -53,7 +53,7 @@ export function frontFigure(
         domain: [0, most],
         ticks: TICKS.filter((tick) => tick <= most),
         tickFormat: (x: number) => (x >= 1000 ? `${x / 1000}k` : String(x)),
-        label: 'triggers at nothing an hour →',
+        label: 'false triggers an hour →',
         labelAnchor: 'center',
         labelArrow: 'none',
       },
@@ -139,5 +139,5 @@ function leans(x: number, most: number): 'start' | 'end' {
 }
 
 function inWords({ recall, falsePerHour }: Point): string {
-  return `${Math.round(100 * recall)} % of visits caught, ${figure(falsePerHour)} triggers at nothing an hour`;
+  return `${Math.round(100 * recall)} % of visits caught, ${figure(falsePerHour)} false triggers an hour`;
 }

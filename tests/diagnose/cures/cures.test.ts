@@ -65,7 +65,7 @@ describe('cures', () => {
     found = await curesOf(a);
   });
 
-  it('begin with the mask over the corner that fires at nothing, all of it gone and no visit lost', () => {
+  it('begin with the mask over the corner that fires falsely, all of it gone and no visit lost', () => {
     expect(a.judged.counts).toMatchObject({ caught: 8, falseTriggers: 32 });
     const best = found.cures[0] as Cure;
     expect(best).toMatchObject({ kind: 'mask', falseRemoved: 32, visitsLost: 0, turn: null });

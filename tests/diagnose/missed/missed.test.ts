@@ -77,13 +77,16 @@ describe('a missed visit', () => {
   });
 
   it.each([
-    [0, /0:03\.2, but .* trigger at 0:02\.2 \(at nothing\) until 0:06\.2\./],
+    [0, /0:03\.2, but .* trigger at 0:02\.2 \(a false one\) until 0:06\.2\./],
     [1, /Nothing changed by 32 grey levels .* wants 16 pixels; 36 changed by 18 or more\./],
     [2, /in 2 frames in a row was 9 pixels in one piece; the camera wants 16\./],
     [3, /in one frame only, and the camera wants 2 in a row\./],
     [4, /fired at 0:17\.2, .* photo came 0\.4 s later, 0\.4 s after it had gone\./],
     [5, /without the mask 36 pixels in one piece would have changed at 0:24\.\d, .* wants 16\./],
-    [6, /busy from the trigger at 0:30\.2 \(at nothing\) until 0:34\.2, and stood still .* at most 0 pixels/],
+    [
+      6,
+      /busy from the trigger at 0:30\.2 \(a false one\) until 0:34\.2, and stood still .* at most 0 pixels/,
+    ],
   ])('is explained in one sentence with its figures: visit %i', (visit, sentence) => {
     expect(missed[visit]?.evidence).toMatch(sentence);
   });
