@@ -2,7 +2,7 @@ import { stat } from 'node:fs/promises';
 import { z } from 'zod';
 import { cameraSchema } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
-import { writeAtomic } from '../files/atomic.js';
+import { replaceOwn } from '../files/output.js';
 import { readJson } from '../files/read-json.js';
 import type { BrokenLimit } from './limits.js';
 import { type Results, settingsPart } from './results.js';
@@ -88,7 +88,7 @@ export async function readAccepted(file: string): Promise<Accepted | null> {
 
 /** Writes accepted results, whole or not at all. */
 export async function writeAccepted(file: string, accepted: Accepted): Promise<void> {
-  await writeAtomic(file, acceptedText(accepted));
+  await replaceOwn(file, acceptedText(accepted));
 }
 
 /**

@@ -103,6 +103,16 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
   }
 }
 
+/** Every file that a suite names, and its clips. */
+export function filesOf({ clips, cameraFile, settings, acceptedFile }: Suite): string[] {
+  return [
+    ...clips.map(({ path }) => path),
+    ...(cameraFile === null ? [] : [cameraFile]),
+    ...(typeof settings === 'string' ? [settings] : []),
+    acceptedFile,
+  ];
+}
+
 /** The camera that a suite is for. */
 export async function cameraOf(suite: Suite): Promise<Camera> {
   return suite.cameraFile === null ? defaultCamera : readCamera(suite.cameraFile);

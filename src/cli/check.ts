@@ -1,12 +1,12 @@
 import type { Command } from 'commander';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
-import { suiteSchema } from '../check/suite.js';
-import { writeAtomic } from '../files/atomic.js';
+import { filesOf, readSuite, suiteSchema } from '../check/suite.js';
 import { check, checkDocument } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
 import { checkText } from './check-text.js';
 import { NotHeld } from './not-held.js';
+import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 
@@ -16,6 +16,7 @@ interface Options {
   against?: string[];
   junit?: string;
   report?: string;
+  force?: true;
   json?: true;
   schema?: true;
 }
@@ -37,6 +38,7 @@ export function addCheck(program: Command): void {
     )
     .option('--junit <file>', 'also write JUnit XML, for CI services')
     .option('--report <file>', 'also write one HTML file with pictures')
+    .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .option('--schema', 'print the JSON Schema of suite.json and do nothing else')
     .action(run);
@@ -55,13 +57,19 @@ async function run(file: string | undefined, options: Options): Promise<void> {
     );
   }
   const ports = await terminalPorts();
+  const { report, junit } = await openOutputs(
+    { report: options.report, junit: options.junit },
+    [file, ...(await filesOf(await readSuite(file))), ...(options.against ?? [])],
+    options,
+    ports,
+  );
   const result = await check({ suite: file, against: options.against, accept }, ports);
   const { checked, about } = result;
-  if (options.junit) await writeAtomic(options.junit, junitXml(about.title, checked));
-  if (options.report) {
+  if (junit) await junit.write(junitXml(about.title, checked));
+  if (report) {
     // Loaded only where it is asked for: what draws takes longer to load than a check to answer.
     const { checkReportOf } = await import('../report/check-report.js');
-    await writeAtomic(options.report, await checkReportOf(result, ports));
+    await report.write(await checkReportOf(result, ports));
   }
   print(
     options,

@@ -1,12 +1,14 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { writeAtomic } from '../files/atomic.js';
+import { type Output, openOutput } from '../files/output.js';
 import { type DemoResult, demo } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
 import { demoSheet } from '../report/demo-sheet.js';
 import { reportOf } from '../report/report.js';
+import { madeIn } from '../store/made.js';
 import { diagnosisSummary } from './diagnose-text.js';
+import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
 import { fold, strong } from './terminal.js';
@@ -20,16 +22,20 @@ export function addDemo(program: Command): void {
       'Draws the demo clips (kept for next time), tunes the default camera on them and writes the result.',
     )
     .argument('[dir]', 'where to put the results; left out: the cache')
+    .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
 
-async function run(dir: string | undefined, options: { json?: true }): Promise<void> {
+async function run(dir: string | undefined, options: { force?: true; json?: true }): Promise<void> {
   const ports = await terminalPorts();
   const out = dir ?? ports.cache.path('demo');
   await mkdir(out, { recursive: true });
+  const rules = { reads: [], force: options.force ?? false, made: madeIn(ports.cache) };
+  const outputs = new Map<string, Output>();
+  for (const [name] of files) outputs.set(name, await openOutput('demo', join(out, name), rules));
   const result = await demo(ports);
-  await writeAll(out, result, ports);
+  await writeAll(outputs, result, ports);
   print(
     options,
     ports,
@@ -38,11 +44,17 @@ async function run(dir: string | undefined, options: { json?: true }): Promise<v
   );
 }
 
-async function writeAll(out: string, result: DemoResult, ports: TerminalPorts): Promise<void> {
+async function writeAll(
+  outputs: ReadonlyMap<string, Output>,
+  result: DemoResult,
+  ports: TerminalPorts,
+): Promise<void> {
   const { camera, clips, tuned, diagnosis, calm, fromCalm } = result;
   const { settings } = tuned.recommended;
-  const write = (name: string, content: string | Uint8Array) => writeAtomic(join(out, name), content);
-  const save = (name: string, value: unknown) => write(name, `${JSON.stringify(value, null, 2)}\n`);
+  const write = async (name: (typeof files)[number][0], content: string | Uint8Array) =>
+    outputs.get(name)?.write(content);
+  const save = (name: (typeof files)[number][0], value: unknown) =>
+    write(name, `${JSON.stringify(value, null, 2)}\n`);
   await save('camera.json', camera);
   await save('recommended.json', settings);
   await save('tune.json', tuned);

@@ -2,13 +2,14 @@ import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
-import { writeAtomic } from '../files/atomic.js';
+import type { Output } from '../files/output.js';
 import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { maskInForce } from '../report/diagnosis-shown.js';
 import { reportOf } from '../report/report.js';
 import { againstText } from './against-text.js';
 import { diagnosisText } from './diagnose-text.js';
+import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { fold } from './terminal.js';
@@ -19,6 +20,7 @@ interface Options {
   against?: string;
   writeMask?: string;
   report?: string;
+  force?: true;
   json?: true;
 }
 
@@ -35,6 +37,7 @@ export function addDiagnose(program: Command): void {
     .option('--against <file>', 'other settings: which triggers and visits differ, and why')
     .option('--write-mask <file>', 'write the settings with the best mask among the cures in them')
     .option('--report <file>', 'also write one HTML file with pictures and maps')
+    .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
@@ -45,19 +48,25 @@ async function run(paths: string[], options: Options): Promise<void> {
   const settings = await openSettings(options.settings, camera, ports);
   const other =
     options.against === undefined ? undefined : await openSettings(options.against, camera, ports);
+  const { report, writeMask } = await openOutputs(
+    { report: options.report, writeMask: options.writeMask },
+    [options.camera, options.settings, options.against, ...paths],
+    options,
+    ports,
+  );
   const clips = await openClips(paths, ports);
-  if (options.writeMask !== undefined) needSomeLabels(clips);
+  if (writeMask) needSomeLabels(clips);
   const result = await diagnose({ clips, camera, settings, against: other }, ports);
 
-  const mask = options.writeMask === undefined ? null : await writeMask(options.writeMask, result);
-  if (options.report !== undefined) {
+  const mask = writeMask && (await saveMask(writeMask, result));
+  if (report) {
     const title = `What the ${camera.name} fires at, and what it misses`;
     const shown = clips.map((clip, i) => ({
       clip,
       triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
     }));
     const parts = { title, camera, settings, clips: shown, diagnosis: result };
-    await writeAtomic(options.report, await reportOf(parts, ports));
+    await report.write(await reportOf(parts, ports));
   }
   if (options.json && mask?.file === null) ports.onWarning(mask.said);
   const names = { these: options.settings, other: options.against ?? '' };
@@ -90,7 +99,11 @@ function needSomeLabels(clips: readonly Clip[]): void {
  * Writes the settings with the best mask, if any mask holds. That none does is an answer like any other, not wrong use,
  * so it ends well; a file that is there already is left as it is.
  */
-async function writeMask(file: string, diagnosis: Diagnosis): Promise<{ file: string | null; said: string }> {
+async function saveMask(
+  output: Output,
+  diagnosis: Diagnosis,
+): Promise<{ file: string | null; said: string }> {
+  const { path: file } = output;
   const best = bestMask(diagnosis);
   if (!best) {
     return {
@@ -98,7 +111,7 @@ async function writeMask(file: string, diagnosis: Diagnosis): Promise<{ file: st
       said: `${file}: not written, for no mask was found that holds on the other half of the footage.`,
     };
   }
-  await writeAtomic(file, `${JSON.stringify(best.settings, null, 2)}\n`);
+  await output.write(`${JSON.stringify(best.settings, null, 2)}\n`);
   const place = best.clips ? ` It is for the place of ${best.clips.join(', ')} alone.` : '';
   return {
     file,

@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
-import { cleanUpNow } from '../files/atomic.js';
+import { asProblem } from '../files/faults.js';
+import { cleanUpNow } from '../files/partial.js';
 import { NotHeld } from './not-held.js';
 import { version } from './version.js';
 
@@ -19,22 +20,26 @@ const DONE = 0;
 const NOT_HELD = 1;
 const WRONG_USE = 2;
 const FAULT = 3;
-/** 128 + SIGINT, as shells have it. */
-const INTERRUPTED = 130;
+/** 128 and the signal's number, as shells have it. */
+const SIGNALS = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
+/** What makes a folder makes it whole or not at all, and starts anew; what reads clips keeps what it has read. */
+const STARTS_ANEW = ['add', 'weather'];
 
 /** Runs one command line (without node and script name) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
 export async function main(args: readonly string[]): Promise<number> {
-  process.once('SIGINT', () => {
-    cleanUpNow();
-    process.stderr.write(
-      '\nperchmark: stopped; what was finished is kept, and the same command goes on from there\n',
-    );
-    process.exit(INTERRUPTED);
+  endWellOnSignals(args[0]);
+  let unprinted: Error | null = null;
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    // A reader that closes early (head, less) is no fault, and changes no verdict.
+    if (error.code !== 'EPIPE') unprinted ??= error;
   });
-  // A reader that closes early (head, less) is no fault.
-  process.stdout.on('error', (error: NodeJS.ErrnoException) =>
-    process.exit(error.code === 'EPIPE' ? DONE : FAULT),
-  );
+  const code = await run(args);
+  await new Promise<void>((resolve) => process.stdout.write('', () => resolve()));
+  if (!unprinted) return code;
+  return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
+}
+
+async function run(args: readonly string[]): Promise<number> {
   try {
     const program = await build(args[0]);
     await program.parseAsync(args, { from: 'user' });
@@ -42,14 +47,32 @@ export async function main(args: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof NotHeld) return NOT_HELD;
     if (error instanceof CommanderError) return error.exitCode === 0 ? DONE : WRONG_USE;
-    if (error instanceof Problem) {
-      process.stderr.write(`perchmark: ${error.message}\n`);
-      return WRONG_USE;
-    }
-    process.stderr.write(
-      `perchmark: a fault in the program, not in what you gave it: ${(error as Error).stack ?? error}\n`,
-    );
-    return FAULT;
+    return say(asProblem(error) ?? error);
+  }
+}
+
+/** Tells an error on standard error; gives the exit code for it. */
+function say(error: unknown): number {
+  if (error instanceof Problem) {
+    process.stderr.write(`perchmark: ${error.message}\n`);
+    return WRONG_USE;
+  }
+  process.stderr.write(
+    `perchmark: a fault in the program, not in what you gave it: ${(error as Error).stack ?? error}\n`,
+  );
+  return FAULT;
+}
+
+function endWellOnSignals(verb: string | undefined): void {
+  const kept = STARTS_ANEW.includes(verb ?? '')
+    ? 'nothing was made; the same command starts anew'
+    : 'what was finished is kept, and the same command goes on from there';
+  for (const [signal, code] of Object.entries(SIGNALS)) {
+    process.once(signal, () => {
+      cleanUpNow();
+      process.stderr.write(`${signal === 'SIGINT' ? '\n' : ''}perchmark: stopped; ${kept}\n`);
+      process.exit(code);
+    });
   }
 }
 

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
-import { writeAtomic } from '../files/atomic.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { replay, replayDocument } from '../jobs/replay.js';
 import { reportOf } from '../report/report.js';
+import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { replayText } from './replay-text.js';
@@ -11,6 +11,7 @@ interface Options {
   camera?: string;
   settings: string;
   report?: string;
+  force?: true;
   json?: true;
 }
 
@@ -23,6 +24,7 @@ export function addReplay(program: Command): void {
     .requiredOption('--settings <file>', 'settings.json: engine values, or dial positions under "controls"')
     .option('--camera <file>', 'camera.json; left out: the default camera')
     .option('--report <file>', 'also write one HTML file with pictures')
+    .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
@@ -31,14 +33,20 @@ async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
   const settings = await openSettings(options.settings, camera, ports);
+  const { report } = await openOutputs(
+    { report: options.report },
+    [options.camera, options.settings, ...paths],
+    options,
+    ports,
+  );
   const clips = await openClips(paths, ports);
   const result = await replay({ clips, camera, settings }, ports);
-  if (options.report) {
+  if (report) {
     const shown = clips.map((clip, i) => ({
       clip,
       triggers: result.clips[i]!.triggers.map(({ time }) => time),
     }));
-    await writeAtomic(options.report, await reportOf({ camera, settings, clips: shown }, ports));
+    await report.write(await reportOf({ camera, settings, clips: shown }, ports));
   }
   print(
     options,

@@ -1,10 +1,10 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { Problem } from '../base/problem.js';
-import { writeAtomic } from '../files/atomic.js';
 import { openCamera, openClips } from '../jobs/open.js';
 import { type AllowanceGiven, tune, USUAL_ALLOWANCE } from '../jobs/tune.js';
 import { reportOf } from '../report/report.js';
 import { number } from './numbers.js';
+import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { tuneText } from './tune-text.js';
@@ -17,6 +17,7 @@ interface Options {
   recordedOnly?: true;
   seed: string;
   report?: string;
+  force?: true;
   json?: true;
 }
 
@@ -39,6 +40,7 @@ export function addTune(program: Command): void {
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
     .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
+    .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
@@ -47,16 +49,19 @@ async function run(paths: string[], options: Options): Promise<void> {
   const allowance = allowanceFrom(options);
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
+  const { report } = await openOutputs(
+    { report: options.report },
+    [options.camera, ...paths],
+    options,
+    ports,
+  );
   const clips = await openClips(paths, ports);
   const { recordedOnly = false, seed } = options;
   const result = await tune({ clips, camera, allowance, recordedOnly, seed }, ports);
-  if (options.report) {
+  if (report) {
     const { settings } = result.recommended;
     const shown = clips.map((clip) => ({ clip }));
-    await writeAtomic(
-      options.report,
-      await reportOf({ camera, settings, clips: shown, tuned: result }, ports),
-    );
+    await report.write(await reportOf({ camera, settings, clips: shown, tuned: result }, ports));
   }
   print(
     options,

@@ -4,11 +4,12 @@ import type { Clip } from '../clip/open.js';
 import { openCamera, openClips } from '../jobs/open.js';
 import { type WeatherResult, weather, weatherDocument } from '../jobs/weather.js';
 import { figure } from '../measure/weather/figure.js';
-import { writeMap } from '../report/foliage-map.js';
+import { foliageMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import type { Conditions } from '../weather/setup.js';
 import { clock, plural } from '../words/ratios.js';
 import { between } from './numbers.js';
+import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { fold, strong, table } from './terminal.js';
@@ -24,6 +25,7 @@ interface Options {
   showMap?: string;
   sway?: number;
   swayFrom?: string;
+  force?: true;
   json?: true;
 }
 
@@ -57,6 +59,7 @@ export function addWeather(program: Command): void {
     .addOption(
       new Option('--sway-from <clip>', 'a windy clip of the same site, to measure sway on').conflicts('sway'),
     )
+    .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
@@ -65,8 +68,14 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
   refuseNothing(options);
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
+  const { showMap } = await openOutputs(
+    { showMap: options.showMap },
+    [options.camera, options.swayFrom, path],
+    options,
+    ports,
+  );
   const [clip] = (await openClips([path], ports)) as [Clip];
-  const { windSpeed, rain, light, at, seed, sway, swayFrom, showMap } = options;
+  const { windSpeed, rain, light, at, seed, sway, swayFrom } = options;
   const wind =
     windSpeed === undefined ? options.wind : Math.min(12, Number(beaufortOf(windSpeed).toFixed(2)));
   const result = await weather(
@@ -79,7 +88,7 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
       camera,
       sway,
       swayFrom,
-      atLast: showMap === undefined ? undefined : (foliage) => writeMap(showMap, clip, foliage),
+      atLast: showMap ? async (foliage) => showMap.write(await foliageMap(clip, foliage)) : undefined,
     },
     ports,
   );
@@ -87,7 +96,7 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
     options,
     ports,
     () => weatherDocument(result),
-    () => asText(clip, result, showMap),
+    () => asText(clip, result, options.showMap),
   );
 }
 

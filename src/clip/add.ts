@@ -1,7 +1,7 @@
-import { constants, copyFile, mkdir, readdir, stat, utimes, writeFile } from 'node:fs/promises';
+import { constants, readdir, stat, utimes } from 'node:fs/promises';
 import { basename, dirname, extname, isAbsolute, join, relative, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
-import { makeFolderAtomically } from '../files/atomic.js';
+import { type FolderInMaking, makeFolderAtomically } from '../files/folder.js';
 import type { Cache } from '../store/cache.js';
 import { exifStamp } from './exif.js';
 import { formatOfName, stillEndings } from './formats.js';
@@ -61,9 +61,10 @@ export async function addRecording(recording: string, dir: string, options: AddO
     ...plan.manifest,
   };
   let added: Added | undefined;
-  await makeFolderAtomically(dir, async (partial) => {
-    await copyAll(plan.copies, partial);
-    await writeFile(join(partial, 'clip.json'), `${JSON.stringify(manifest, null, 2)}\n`);
+  await makeFolderAtomically(dir, async (folder) => {
+    const { path: partial } = folder;
+    await copyAll(plan.copies, folder);
+    await folder.writeJson('clip.json', manifest);
     const clip = await openClip(partial, { cache, ...(onProgress && { onProgress }) }).catch((error) => {
       throw inTermsOf(recording, partial, error);
     });
@@ -141,22 +142,13 @@ function planVideo(file: string, options: AddOptions): Plan {
   return { copies: [{ from: file, to: name }], manifest: { frames: name, ...chosen } };
 }
 
-async function copyAll(copies: Plan['copies'], dir: string): Promise<void> {
+async function copyAll(copies: Plan['copies'], folder: FolderInMaking): Promise<void> {
   for (const { from, to } of copies) {
-    const target = join(dir, to);
-    await mkdir(dirname(target), { recursive: true });
-    try {
-      await copyFile(from, target, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
-      // Keeping the change time lets the content's key be remembered at once: the copy counts as old as it is.
-      const { atime, mtime } = await stat(from);
-      await utimes(target, atime, mtime);
-    } catch (error) {
-      const code = (error as NodeJS.ErrnoException).code;
-      throw new Problem(
-        'file-unwritable',
-        `${from}: cannot be copied to ${target} (${code ?? String(error)})`,
-      );
-    }
+    await folder.makeFolder(dirname(to));
+    await folder.copy(from, to, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
+    // Keeping the change time lets the content's key be remembered at once: the copy counts as old as it is.
+    const { atime, mtime } = await stat(from);
+    await utimes(join(folder.path, to), atime, mtime);
   }
 }
 

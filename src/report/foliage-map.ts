@@ -1,5 +1,4 @@
 import type { Clip } from '../clip/open.js';
-import { writeAtomic } from '../files/atomic.js';
 import { luminanceFrames } from '../measure/evidence.js';
 import { canvasOf } from './canvas.js';
 import { hatch } from './hatch.js';
@@ -8,15 +7,15 @@ import { hatch } from './hatch.js';
 const SHOWN = 128;
 
 /**
- * Writes a picture (PNG) of the clip's middle frame on which everything that was taken for foliage is hatched.
+ * A picture (PNG) of the clip's middle frame on which everything that was taken for foliage is hatched.
  * @param foliage how much each pixel is foliage, at the clip's own size
  */
-export async function writeMap(file: string, clip: Clip, foliage: Uint8Array): Promise<void> {
+export async function foliageMap(clip: Clip, foliage: Uint8Array): Promise<Uint8Array> {
   const { width, height } = clip;
   const mask = foliage.map((value) => (value >= SHOWN ? 1 : 0));
-  for await (const y of luminanceFrames(clip, [clip.times.length >> 1], clip)) {
-    const canvas = canvasOf(y, 1, width, height);
-    hatch(canvas, { mask, width, height, pixels: mask.reduce((sum, one) => sum + one, 0) });
-    await writeAtomic(file, await canvas.getBuffer('image/png'));
-  }
+  let y = new Uint8Array(width * height);
+  for await (const frame of luminanceFrames(clip, [clip.times.length >> 1], clip)) y = frame.slice();
+  const canvas = canvasOf(y, 1, width, height);
+  hatch(canvas, { mask, width, height, pixels: mask.reduce((sum, one) => sum + one, 0) });
+  return canvas.getBuffer('image/png');
 }

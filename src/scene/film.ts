@@ -1,8 +1,7 @@
 import { createHash } from 'node:crypto';
-import { mkdir, stat, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { mkdir, stat } from 'node:fs/promises';
 import { jpegEncoder } from '../clip/encode.js';
-import { makeFolderAtomically } from '../files/atomic.js';
+import { makeFolderAtomically } from '../files/folder.js';
 import { readJson } from '../files/read-json.js';
 import type { Cache } from '../store/cache.js';
 import { createScene } from './scene.js';
@@ -39,20 +38,20 @@ export async function filmScene(
   await mkdir(cache.path('scenes'), { recursive: true });
   await makeFolderAtomically(dir, async (folder) => {
     const scene = createScene(spec);
-    await mkdir(join(folder, 'frames'));
+    await folder.makeFolder('frames');
     const waiting: Promise<void>[] = [];
     let drawn = 0;
     for (const rgb of scene.draw()) {
       const name = `${String(drawn++).padStart(6, '0')}.jpg`;
       const jpeg = encode(Uint8Array.from(rgb), scene.width, scene.height);
-      waiting.push(jpeg.then((bytes) => writeFile(join(folder, 'frames', name), bytes)));
+      waiting.push(jpeg.then((bytes) => folder.write(`frames/${name}`, bytes)));
       if (waiting.length >= IN_FLIGHT) await waiting.shift();
       onProgress?.(drawn, scene.frames);
     }
     await Promise.all(waiting);
     const manifest = { ...scene.manifest, frames: 'frames/*.jpg' };
-    await writeFile(join(folder, 'clip.json'), `${JSON.stringify(manifest, null, 2)}\n`);
-    await writeFile(join(folder, 'labels.json'), `${JSON.stringify(scene.labels, null, 2)}\n`);
+    await folder.writeJson('clip.json', manifest);
+    await folder.writeJson('labels.json', scene.labels);
   });
   return dir;
 }

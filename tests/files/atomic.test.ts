@@ -1,7 +1,9 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { expect, test, vi } from 'vitest';
-import { cleanUpNow, makeFolderAtomically, writeAtomic } from '../../src/files/atomic.js';
+import { expect, test } from 'vitest';
+import { writeAtomic } from '../../src/files/atomic.js';
+import { makeFolderAtomically } from '../../src/files/folder.js';
+import { cleanUpNow } from '../../src/files/partial.js';
 import { Cache } from '../../src/store/cache.js';
 import { tempDir } from '../clip/fixtures.js';
 
@@ -27,9 +29,9 @@ test('a folder appears whole, also in the place of an empty one and below new pa
   const dir = await tempDir();
   await mkdir(join(dir, 'empty'));
   for (const target of [join(dir, 'empty'), join(dir, 'new/deep')]) {
-    await makeFolderAtomically(target, async (partial) => {
+    await makeFolderAtomically(target, async (folder) => {
       expect(await readdir(target).catch(() => [])).toEqual([]);
-      await writeFile(join(partial, 'x'), '1');
+      await folder.write('x', '1');
     });
     expect(await readdir(target)).toEqual(['x']);
   }
@@ -38,8 +40,8 @@ test('a folder appears whole, also in the place of an empty one and below new pa
 
 test('a folder whose making fails never was, nor its parents', async () => {
   const dir = await tempDir();
-  const failing = makeFolderAtomically(join(dir, 'new/deep'), async (partial) => {
-    await writeFile(join(partial, 'x'), '1');
+  const failing = makeFolderAtomically(join(dir, 'new/deep'), async (folder) => {
+    await folder.write('x', '1');
     throw new Error('stop');
   });
   await expect(failing).rejects.toThrow('stop');
@@ -60,40 +62,6 @@ test('cleanUpNow removes what is unfinished', async () => {
   const gone = makeFolderAtomically(join(dir, 'clip'), async () => cleanUpNow());
   await expect(gone).rejects.toMatchObject({ code: 'file-unwritable' });
   expect(await readdir(dir)).toEqual([]);
-});
-
-/** What a signal does to an unfinished folder, and whether it is sent on to end the process. */
-async function onSignal(others: number): Promise<{ left: string[]; sentOn: unknown[][] }> {
-  const dir = await tempDir();
-  const listeners = process.listeners('SIGTERM');
-  process.removeAllListeners('SIGTERM');
-  const kill = vi.spyOn(process, 'kill').mockReturnValue(true);
-  let left: string[] = [];
-  try {
-    for (let i = 0; i < others; i++) process.on('SIGTERM', () => undefined);
-    const making = makeFolderAtomically(join(dir, 'clip'), async () => {
-      process.emit('SIGTERM', 'SIGTERM');
-      left = await readdir(dir);
-    });
-    await making.catch(() => undefined);
-    return { left, sentOn: kill.mock.calls };
-  } finally {
-    kill.mockRestore();
-    process.removeAllListeners('SIGTERM');
-    for (const listener of listeners) process.on('SIGTERM', listener);
-  }
-}
-
-test('a signal that nobody else handles removes what is unfinished and ends the process', async () => {
-  const { left, sentOn } = await onSignal(0);
-  expect(left).toEqual([]);
-  expect(sentOn).toEqual([[process.pid, 'SIGTERM']]);
-});
-
-test('a signal that others handle is left to them', async () => {
-  const { left, sentOn } = await onSignal(1);
-  expect(left).toHaveLength(1);
-  expect(sentOn).toEqual([]);
 });
 
 test('the cache is where the environment says', () => {

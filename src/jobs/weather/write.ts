@@ -1,8 +1,7 @@
-import { mkdir, writeFile } from 'node:fs/promises';
-import { join, relative, resolve } from 'node:path';
+import { relative, resolve } from 'node:path';
 import type { Manifest } from '../../clip/manifest.js';
 import type { Clip } from '../../clip/open.js';
-import { makeFolderAtomically } from '../../files/atomic.js';
+import { makeFolderAtomically } from '../../files/folder.js';
 import { simulatedFrames } from '../../measure/weather/frames.js';
 import type { Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
@@ -47,7 +46,7 @@ export async function writeSimulated(
   };
   const total = clip.times.length;
   await makeFolderAtomically(dir, async (folder) => {
-    await mkdir(join(folder, 'frames'));
+    await folder.makeFolder('frames');
     const encode = await greyEncoder();
     const indices = clip.times.map((_, i) => i);
     const waiting: Promise<void>[] = [];
@@ -55,20 +54,20 @@ export async function writeSimulated(
     for await (const y of simulatedFrames(clip, indices, setup, weather)) {
       const name = `${String(done++).padStart(6, '0')}.jpg`;
       const jpeg = encode(Uint8Array.from(y), setup.width, setup.height);
-      const written = jpeg.then((bytes) => writeFile(join(folder, 'frames', name), bytes));
+      const written = jpeg.then((bytes) => folder.write(`frames/${name}`, bytes));
       written.catch(() => undefined);
       waiting.push(written);
       if (waiting.length >= IN_FLIGHT) await waiting.shift();
       options.onProgress?.(done, total);
     }
     await Promise.all(waiting);
-    await writeJson(join(folder, 'clip.json'), {
+    await folder.writeJson('clip.json', {
       ...described(clip),
       ...(options.start && { start: options.start }),
       conditions,
       simulated,
     });
-    if (clip.labels) await writeJson(join(folder, 'labels.json'), clip.labels);
+    if (clip.labels) await folder.writeJson('labels.json', clip.labels);
     await options.atLast?.();
   });
   return { frames: total, seconds: clip.seconds, simulated };
@@ -92,10 +91,6 @@ function described({ manifest, times, rate }: Clip): Manifest {
 /** Without what is undefined. */
 function given<T extends object>(values: T): Partial<T> {
   return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as Partial<T>;
-}
-
-async function writeJson(file: string, value: object): Promise<void> {
-  await writeFile(file, `${JSON.stringify(value, null, 2)}\n`);
 }
 
 type GreyEncoder = (grey: Uint8Array, width: number, height: number) => Promise<Uint8Array>;

@@ -1,0 +1,33 @@
+import { Problem } from '../base/problem.js';
+import { type Output, openOutput } from '../files/output.js';
+import type { OpenPorts } from '../jobs/ports.js';
+import { madeIn } from '../store/made.js';
+
+export const FORCE = ['--force', 'write over files that perchmark did not make'] as const;
+
+/**
+ * Opens what the options name to be written, before the work begins: --report from { report: 'page.html' }.
+ * @param reads files and clips that the run reads; those that are undefined were not given
+ * @returns for each name its output, null where none was asked for
+ */
+export async function openOutputs<K extends string>(
+  named: Record<K, string | undefined>,
+  reads: readonly (string | undefined)[],
+  { force = false }: { force?: boolean },
+  { cache }: Pick<OpenPorts, 'cache'>,
+): Promise<Record<K, Output | null>> {
+  const rules = { reads: reads.filter((read) => read !== undefined), force, made: madeIn(cache) };
+  const opened: Partial<Record<K, Output | null>> = {};
+  const given = Object.values(named).filter((path) => path !== undefined);
+  if (new Set(given).size < given.length) {
+    throw new Problem(
+      'usage',
+      `${given[0]}: expected a file of its own for each output, found it given twice`,
+    );
+  }
+  for (const [name, path] of Object.entries(named) as [K, string | undefined][]) {
+    const option = `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
+    opened[name] = path === undefined ? null : await openOutput(option, path, rules);
+  }
+  return opened as Record<K, Output | null>;
+}

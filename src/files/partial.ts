@@ -1,0 +1,67 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { renameSync, rmSync } from 'node:fs';
+import { lstat, readdir, rm } from 'node:fs/promises';
+import { hostname } from 'node:os';
+import { basename, dirname, join } from 'node:path';
+
+/** Files and folders of this process that exist only until they are renamed or done with. */
+const unfinished = new Set<string>();
+
+/** Folders may be shared by machines, on which the same process number means another process. */
+const HOST = createHash('sha256').update(hostname()).digest('hex').slice(0, 8);
+/** .NAME.HOST.PROCESS.RANDOM.partial */
+const NAME = /^\..*\.([0-9a-f]{8})\.(\d+)\.[0-9a-f]{12}\.partial$/;
+/** File systems take names of up to 255 bytes. */
+const MOST_OF_NAME = 120;
+
+/** A place for what is not finished: hidden, beside its target, so that the rename stays within one file system; nobody else's. */
+export function besides(target: string): string {
+  const name = [...basename(target)].slice(0, MOST_OF_NAME / 4).join('');
+  return join(dirname(target), `.${name}.${HOST}.${process.pid}.${randomBytes(6).toString('hex')}.partial`);
+}
+
+/** From here on the path goes when the process is ended. */
+export function begin(path: string): void {
+  if (unfinished.size === 0) process.on('exit', cleanUpNow);
+  unfinished.add(path);
+}
+
+/** It was renamed or removed. */
+export function done(path: string): void {
+  if (unfinished.delete(path) && unfinished.size === 0) process.off('exit', cleanUpNow);
+}
+
+/** Removes every unfinished file and folder of this process, at once: for exits that cannot wait. */
+export function cleanUpNow(): void {
+  for (const path of unfinished) {
+    // Under another name first: what other threads still write to the old one then fails instead of coming back.
+    const away = `${path.replace(/\.[0-9a-f]{12}\.partial$/, '')}.${randomBytes(6).toString('hex')}.partial`;
+    try {
+      renameSync(path, away);
+      rmSync(away, { recursive: true, force: true, maxRetries: 5, retryDelay: 20 });
+    } catch {
+      rmSync(path, { recursive: true, force: true });
+    }
+  }
+  unfinished.clear();
+}
+
+/** Removes from a folder what processes of this machine left unfinished that live no more. */
+export async function sweep(folder: string): Promise<void> {
+  for (const name of await readdir(folder).catch(() => [])) {
+    const [, host, process] = NAME.exec(name) ?? [];
+    if (host !== HOST || isAlive(Number(process))) continue;
+    const path = join(folder, name);
+    if (await lstat(path).catch(() => null))
+      await rm(path, { recursive: true, force: true }).catch(() => undefined);
+  }
+}
+
+function isAlive(process_: number): boolean {
+  try {
+    process.kill(process_, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}
