@@ -1,5 +1,6 @@
-import { changedPixels, LargestRegion } from './area.js';
+import { Pieces } from './pieces.js';
 import { createReference, type Reference, type ReferenceModel } from './reference.js';
+import { changedPixels } from './region.js';
 import { smooth } from './smooth.js';
 import { isActive, levelOf, TriggerMachine } from './triggers.js';
 
@@ -30,7 +31,7 @@ export class DirectReplay {
   private readonly smoothed: Uint8Array;
   private readonly difference: Uint8Array;
   private readonly reference: Reference;
-  private readonly regions: LargestRegion;
+  private readonly pieces: Pieces;
   private readonly machine: TriggerMachine;
   private readonly level: number;
   private restartPending = false;
@@ -43,7 +44,7 @@ export class DirectReplay {
     this.smoothed = new Uint8Array(pixels);
     this.difference = new Uint8Array(pixels);
     this.reference = createReference(options.reference, pixels);
-    this.regions = new LargestRegion(options.width, options.height);
+    this.pieces = new Pieces(options.width, options.height);
     this.machine = new TriggerMachine(options.persistence, options.busy);
     this.level = levelOf(options.threshold);
   }
@@ -92,7 +93,7 @@ export class DirectReplay {
   private measure(): boolean {
     const { area, minimumArea, mostChanged } = this.options;
     const changed = changedPixels(this.difference, this.level);
-    this.area = area === 'changed' ? changed : this.regions.of(this.difference, this.level);
+    this.area = area === 'changed' ? changed : this.pieces.largest(this.difference, this.level);
     return isActive(this.area, changed, minimumArea, mostChanged);
   }
 }

@@ -1,4 +1,7 @@
-/** The 8-connected pieces of what changed in frames of one size, as pixels in no particular order; from the top left on. */
+/**
+ * The 8-connected pieces of what changed in frames of one size, by flood fill. Direct replay measures areas by it, so it
+ * shares nothing with the evidence path that direct replay is compared with.
+ */
 export class Pieces {
   /** 1 where a changed pixel has not been visited; one pixel of 0 all round, so that no fill leaves the frame. */
   private readonly waiting: Uint8Array;
@@ -32,7 +35,25 @@ export class Pieces {
   }
 
   /**
-   * Gives each 8-connected piece of at least `minimum` pixels to `each`, in an array that the next one overwrites.
+   * Pixels in the largest piece of those at or above `level`; 0 when there are none.
+   * @param difference `width * height` bytes, rows from the top
+   */
+  largest(difference: Uint8Array, level: number): number {
+    const { width, height, stride, waiting } = this;
+    for (let y = 0, i = 0; y < height; y++) {
+      let at = (y + 1) * stride + 1;
+      for (const end = at + width; at < end; at++, i++) waiting[at] = Number(difference[i]! >= level);
+    }
+    let largest = 0;
+    for (let at = waiting.indexOf(1); at >= 0; at = waiting.indexOf(1, at + 1)) {
+      largest = Math.max(largest, this.fill(at));
+    }
+    return largest;
+  }
+
+  /**
+   * Gives each piece of at least `minimum` pixels to `each`, from the top left on, as pixels in no particular order in
+   * an array that the next one overwrites.
    * @param changed `width * height` bytes, 1 where a pixel changed
    */
   forEach(changed: Uint8Array, minimum: number, each: (pixels: Int32Array) => void): void {

@@ -1,5 +1,11 @@
-import { changedPixels } from './area.js';
 import { Pieces } from './pieces.js';
+
+/** The number of pixels of `difference` at or above `level`. */
+export function changedPixels(difference: Uint8Array, level: number): number {
+  let count = 0;
+  for (let i = 0; i < difference.length; i++) count += Number(difference[i]! >= level);
+  return count;
+}
 
 /** Pixels of a frame that were looked at together; 1 where a pixel belongs. */
 export interface Region {
@@ -25,6 +31,6 @@ export function largestRegion(difference: Uint8Array, width: number, height: num
 /** All pixels at or above `level`: what a camera looks at whose area is all that changed. */
 export function changedRegion(difference: Uint8Array, width: number, height: number, level: number): Region {
   const mask = new Uint8Array(width * height);
-  for (let i = 0; i < mask.length; i++) mask[i] = difference[i]! >= level ? 1 : 0;
+  for (let i = 0; i < mask.length; i++) mask[i] = Number(difference[i]! >= level);
   return { mask, width, height, pixels: changedPixels(difference, level) };
 }

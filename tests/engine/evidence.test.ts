@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { changedPixels, LargestRegion } from '../../src/engine/area.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
+import { Pieces } from '../../src/engine/pieces.js';
+import { changedPixels } from '../../src/engine/region.js';
 import { randomBytes } from './frames.js';
 
 interface Frame {
@@ -17,12 +18,12 @@ function areas({ width, height, difference }: Frame, floor?: number) {
 
 /** Areas at each level by one flood fill after another. */
 function byFlood({ width, height, difference }: Frame, floor = 1) {
-  const regions = new LargestRegion(width, height);
+  const pieces = new Pieces(width, height);
   const of = (area: (level: number) => number) =>
     Array.from({ length: 256 }, (_, level) => (level < floor ? 0 : area(level)));
   return {
     changed: of((level) => changedPixels(difference, level)),
-    region: of((level) => regions.of(difference, level)),
+    region: of((level) => pieces.largest(difference, level)),
   };
 }
 

@@ -1,5 +1,5 @@
-import { changedPixels } from '../../engine/area.js';
-import { largestRegion } from '../../engine/region.js';
+import { Pieces } from '../../engine/pieces.js';
+import { changedPixels } from '../../engine/region.js';
 import type { Case } from '../case.js';
 import type { Box } from '../diagnosis.js';
 
@@ -49,7 +49,7 @@ export class LuckCounter {
     const area =
       camera.area === 'changed'
         ? changedPixels(within, level)
-        : largestRegion(within, width, height, level).pixels;
+        : new Pieces(width, height).largest(within, level);
     return area >= settings.minimumArea;
   }
 }

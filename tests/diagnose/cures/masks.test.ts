@@ -5,26 +5,7 @@ import type { Case } from '../../../src/diagnose/case.js';
 import type { ChangeMaps } from '../../../src/diagnose/cures/change-maps.js';
 import { activeUnder } from '../../../src/diagnose/cures/mask-effect.js';
 import { COLUMNS, neighboursOf, ROWS, shapes } from '../../../src/diagnose/cures/mask-shapes.js';
-import { changedPixels, LargestRegion } from '../../../src/engine/area.js';
-import { Pieces } from '../../../src/engine/pieces.js';
-
-const grid = (rows: readonly string[]) => Uint8Array.from(rows.join(''), (c) => (c === '#' ? 1 : 0));
-
-describe('pieces of a change map', () => {
-  it('touch at corners, and are given from a size on', () => {
-    const changed = grid(['##...#', '..#...', '#....#', '#...##']);
-    const sizes = (minimum: number) => {
-      const found: number[][] = [];
-      new Pieces(6, 4).forEach(changed, minimum, (pixels) => found.push([...pixels].sort((a, b) => a - b)));
-      return found;
-    };
-    expect(sizes(1)).toEqual([[0, 1, 8], [5], [12, 18], [17, 22, 23]]);
-    expect(sizes(3)).toEqual([
-      [0, 1, 8],
-      [17, 22, 23],
-    ]);
-  });
-});
+import { EvidenceMeter } from '../../../src/engine/evidence.js';
 
 describe('frames under a further mask', () => {
   const [width, height] = [9, 7];
@@ -60,13 +41,12 @@ describe('frames under a further mask', () => {
             maps,
             masks.map((mask) => Uint8Array.from(mask)),
           );
-          const regions = new LargestRegion(width, height);
+          const meter = new EvidenceMeter(width, height);
           masks.forEach((mask, m) => {
             frames.forEach((frame, k) => {
               const left = Uint8Array.from(frame, (bit, i) => (mask[i] ? 0 : bit));
-              const changed = changedPixels(left, 1);
-              const size = area === 'region' ? regions.of(left, 1) : changed;
-              const expected = size >= minimumArea && changed <= settings.mostChanged;
+              const { [area]: sizes, changed } = meter.measure(left);
+              const expected = sizes[1]! >= minimumArea && changed[1]! <= settings.mostChanged;
               expect(active[m]?.[2 * k]).toBe(expected ? 1 : 0);
               expect(active[m]?.[2 * k + 1]).toBe(0);
             });
