@@ -1,22 +1,48 @@
 import type { z } from 'zod';
+import { duplicateIn } from './duplicates.js';
 import { hint, Problem } from './problem.js';
 
-/** Checks the text of a UTF-8 JSON file against a schema; every fault is one Problem naming file, place, expectation and finding. */
+/**
+ * Checks the text of a UTF-8 JSON file against a schema; every fault is one Problem naming file, place, expectation and
+ * finding. "$schema" at the top level is for editors: any file may hold it, and nobody is handed it.
+ */
 export function parseJson<S extends z.ZodType>(
   text: string,
   file: string,
   schema: S,
   what: string,
 ): z.output<S> {
-  let value: unknown;
+  const plain = text.replace(/^\uFEFF/, '');
+  let given: unknown;
   try {
-    value = JSON.parse(text.replace(/^\uFEFF/, ''));
+    given = JSON.parse(plain);
   } catch (error) {
     throw new Problem('not-json', `${file}: not valid JSON (${(error as Error).message}); expected ${what}`);
   }
+  refuseDuplicates(plain, file);
+  const value = withoutSchema(given, file);
   const result = schema.safeParse(value);
   if (result.success) return result.data;
   throw new Problem('bad-field', firstFault(result.error.issues, value, file, schema));
+}
+
+function refuseDuplicates(text: string, file: string): void {
+  const found = duplicateIn(text);
+  if (!found) return;
+  const name = JSON.stringify(found.path.at(-1));
+  const [first, again] = found.lines;
+  const lines = first === again ? `line ${first}` : `lines ${first} and ${again}`;
+  throw new Problem(
+    'bad-field',
+    `${file}: ${pathText(found.path)}: expected each field once, found ${name} twice (${lines}); keep one of them`,
+  );
+}
+
+function withoutSchema(value: unknown, file: string): unknown {
+  if (value === null || typeof value !== 'object' || !Object.hasOwn(value, '$schema')) return value;
+  const { $schema, ...rest } = value as { $schema: unknown };
+  if (typeof $schema === 'string') return rest;
+  throw new Problem('bad-field', `${file}: $schema: expected a string, found ${show($schema)}`);
 }
 
 type Issue = z.core.$ZodIssue;
@@ -94,11 +120,28 @@ function at(value: unknown, path: readonly PropertyKey[]): unknown {
   return here;
 }
 
+/** So many characters of a value are shown. */
+const MOST_SHOWN = 60;
+
 function show(value: unknown): string {
   if (value === undefined) return 'nothing';
+  const text = written(value, MOST_SHOWN + 1);
+  return text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN - 3)}...` : text;
+}
+
+/** A value as JSON, at least its first `room` characters; each level takes one, so that depth is bounded too. */
+function written(value: unknown, room: number): string {
   if (typeof value === 'number' && !Number.isFinite(value)) return String(value);
-  const text = JSON.stringify(value) ?? String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}...` : text;
+  if (value === null || typeof value !== 'object') return JSON.stringify(value) ?? String(value);
+  const [open, close] = Array.isArray(value) ? '[]' : '{}';
+  let text = open!;
+  for (const [name, entry] of Object.entries(value)) {
+    if (text.length >= room) return text;
+    if (text !== open) text += ',';
+    if (!Array.isArray(value)) text += `${JSON.stringify(name)}:`;
+    text += written(entry, room - text.length);
+  }
+  return text + close;
 }
 
 /** The field names of the object that a path leads to, so that a message about an unknown field can offer them. */

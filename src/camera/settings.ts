@@ -56,6 +56,8 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
   const frame = camera.analysis.width * camera.analysis.height;
   const warnings: string[] = [];
   const values: Partial<Record<EngineValue, number>> = {};
+  /** Dial positions that were given, as messages name them. */
+  const asWritten: Partial<Record<EngineValue, string>> = {};
   const refuse = (path: string, text: string): never => {
     throw new Problem('bad-settings', `${file}: ${path}: ${text}`);
   };
@@ -78,7 +80,9 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
       refuse(`controls.${name}`, `expected ${reach(dial)}, the positions the dial has, found ${position}`);
       continue;
     }
-    values[dial.sets] = valueAt(dial, at);
+    const value = valueAt(dial, at);
+    values[dial.sets] = value;
+    asWritten[dial.sets] = `controls.${name} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
   }
 
   for (const name of engineValues) {
@@ -98,8 +102,9 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     const value = values[name] ?? leftOut(name, frame);
     if (value !== undefined) return value;
     const dial = dialFor(camera.controls, name);
-    const how = dial && given.controls ? `controls.${dial[0]} (${reach(dial[1])})` : `"${name}"`;
-    return refuse(name, `expected a value, found nothing; add ${how}`);
+    if (!dial || !given.controls) return refuse(name, `expected a value, found nothing; add "${name}"`);
+    const path = `controls.${dial[0]}`;
+    return refuse(path, `expected a value, found nothing; add ${path} (${reach(dial[1])})`);
   };
   const settings: Settings = {
     threshold: need('threshold'),
@@ -109,9 +114,8 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     cooldown: need('cooldown'),
   };
   if (settings.minimumArea > settings.mostChanged) {
-    warnings.push(
-      `${file}: minimumArea ${settings.minimumArea} is above mostChanged ${settings.mostChanged}: this never fires`,
-    );
+    const told = (name: EngineValue) => asWritten[name] ?? `${name} ${settings[name]}`;
+    warnings.push(`${file}: ${told('minimumArea')} is above ${told('mostChanged')}: this never fires`);
   }
   return { ...settings, ...(given.mask && { mask: given.mask }), warnings };
 }

@@ -64,7 +64,7 @@ const NONE: Differences = {
  */
 export function check(
   suite: Pick<Suite, 'file' | 'clips' | 'limits' | 'strict'>,
-  before: (Results & Partial<Pick<Accepted, 'brokenLimits'>>) | null,
+  before: (Results & Partial<Pick<Accepted, 'brokenLimits'> & Pick<Replayed, 'controls'>>) | null,
   now: Replayed,
 ): Checked {
   const clips = [...now.clips.map((clip) => clipChecked(clip, before)), ...dropped(before, now)];

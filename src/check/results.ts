@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
+import type { Controls } from '../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
 import { photosFor } from '../camera/timing.js';
 import type { LabelledClip } from '../clip/labelled.js';
@@ -69,8 +70,10 @@ export interface Results {
   clips: readonly ClipResult[];
 }
 
-/** The same just replayed, with what a score and pictures need. */
+/** The same just replayed, with what a score, pictures and words need. */
 export interface Replayed extends Results {
+  /** The camera's dials: changes are told by them. */
+  controls: Controls;
   clips: readonly (ClipResult & { judged: Judged; counts: Counts })[];
 }
 
@@ -100,6 +103,7 @@ export async function replaySuite(
     engine: ENGINE_MEANING,
     camera: cameraPart(camera),
     settings: settingsPart(settings),
+    controls: camera.controls,
     clips: results,
   };
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { time } from '../base/time.js';
 
 const text = z.string().min(1);
 const beaufort = z.number().min(0).max(12);
@@ -7,7 +8,7 @@ const lux = z.number().min(0);
 const metres = z.number().gt(0);
 
 const listed = z
-  .array(z.number())
+  .array(time(z.number()))
   .min(1)
   .superRefine((times, context) => {
     const i = times.findIndex((t, k) => k > 0 && !(t > times[k - 1]!));

@@ -1,3 +1,4 @@
+import { clock } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Labels, Stretch } from './labels.js';
 
@@ -17,19 +18,19 @@ export function checkLabels(
   seconds: number,
   file: string,
 ): { labels: Labels; warnings: string[] } {
-  const length = `the clip's length, ${Number(seconds.toFixed(3))} s`;
+  const length = `the clip's length, ${told(Number(seconds.toFixed(3)))}`;
   const warnings: string[] = [];
   const visits = labels.visits.map((visit, i) => {
     if (visit.start >= seconds - tolerance) {
       throw new Problem(
         'bad-field',
-        `${file}: visits[${i}].start: expected a time before ${length}, found ${visit.start}; mend it or take the visit out`,
+        `${file}: visits[${i}].start: expected a time before ${length}, found ${told(visit.start)}; mend it or take the visit out`,
       );
     }
     if (visit.end > seconds + slack + tolerance) {
       throw new Problem(
         'bad-field',
-        `${file}: visits[${i}].end: expected a time within ${length}, found ${visit.end}; mend it`,
+        `${file}: visits[${i}].end: expected a time within ${length}, found ${told(visit.end)}; mend it`,
       );
     }
     return { ...visit, end: Math.min(visit.end, seconds) };
@@ -38,7 +39,7 @@ export function checkLabels(
     const late = stretches.findIndex((s) => s.end > seconds + slack + tolerance);
     if (late >= 0) {
       warnings.push(
-        `${file}: ${field}[${late}].end: ${stretches[late]?.end} is past ${length}; what lies past it was left out`,
+        `${file}: ${field}[${late}].end: ${told(stretches[late]!.end)} is past ${length}; what lies past it was left out`,
       );
     }
     return stretches.filter((s) => s.start <= seconds).map((s) => ({ ...s, end: Math.min(s.end, seconds) }));
@@ -49,6 +50,11 @@ export function checkLabels(
   if (labels.causes) checked.causes = cut(labels.causes, 'causes');
   for (const field of ['mask', 'foliage'] as const) checkFractions(labels, field, file);
   return { labels: checked, warnings };
+}
+
+/** As all output prints times, and exactly. */
+function told(time: number): string {
+  return `${clock(time, 1)} (${time} s)`;
 }
 
 function checkFractions(labels: Labels, field: 'mask' | 'foliage', file: string): void {

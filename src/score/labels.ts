@@ -1,7 +1,7 @@
 import { z } from 'zod';
+import { time } from '../base/time.js';
 
-/** Seconds from the clip's start. */
-const seconds = z.number().min(0);
+const seconds = time(z.number().min(0));
 const fraction = z.number().min(0).max(1);
 const polygon = z.array(z.tuple([z.number(), z.number()])).min(3);
 
@@ -20,7 +20,7 @@ export const labelsSchema = z.strictObject({
     z
       .strictObject({
         ...stretch,
-        type: z.enum(visitTypes),
+        type: z.enum(visitTypes).default('animal'),
         name: z.string().optional(),
         count: z.int().min(1).optional(),
         box: z.tuple([fraction, fraction, fraction, fraction]).optional(),

@@ -1,5 +1,5 @@
+import { settingChanges } from '../camera/changes.js';
 import type { Camera } from '../camera/description.js';
-import { dialFor, engineValues, positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Cure, Needs } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
@@ -17,15 +17,9 @@ export interface Present {
 
 /** sensitivity 8 instead of 6, and a mask over ...: what differs between two groups of settings. */
 export function changeText(to: Settings & { mask?: Polygon[] }, now: Present): string {
-  const changes = engineValues.flatMap((name) => {
-    const [was, is] = [now.settings[name], to[name]];
-    if (was === is) return [];
-    const [dialName, dial] = dialFor(now.camera.controls, name) ?? [];
-    const [from, at] = [dial && positionOf(dial, was), dial && positionOf(dial, is)];
+  const changes = settingChanges(now.settings, to, now.camera.controls).map(({ name, was, is, dial }) => {
     const off = dial ? '' : ' (which no dial of the camera sets)';
-    return from === undefined || at === undefined
-      ? [`${name} ${tidy(is)} instead of ${tidy(was)}${off}`]
-      : [`${dialName} ${tidy(at)} instead of ${tidy(from)}`];
+    return `${name} ${tidy(is)} instead of ${tidy(was)}${off}`;
   });
   const added = addedTo(now.mask, to.mask);
   if (added.length > 0) changes.push(`a mask over ${added.map(polygonText).join(' and ')}`);

@@ -118,6 +118,24 @@ describe('settings', () => {
     expect(s.warnings.join()).toMatch(/threshold 23\.5 is replayed, but cannot be set on shed camera/);
   });
 
+  it('that can never fire are named as they were written', async () => {
+    const odd = cameraSchema.parse({
+      ...base,
+      controls: {
+        size: { sets: 'minimumArea', from: 1, to: 3, step: 1, gives: [100, 300] },
+        most: { sets: 'mostChanged', choices: [150, 5000] },
+      },
+    });
+    const warnings = async (value: object) =>
+      (await readSettings(write({ version: 1, threshold: 24, cooldown: 10, ...value }), odd)).warnings.join();
+    expect(await warnings({ controls: { size: 3, most: 150 } })).toContain(
+      ': controls.size 3 (minimumArea 300) is above controls.most 150: this never fires',
+    );
+    expect(await warnings({ minimumArea: 200, controls: { most: 150 } })).toContain(
+      ': minimumArea 200 is above controls.most 150: this never fires',
+    );
+  });
+
   it.each([
     [{ threshold: 0, minimumArea: 100, cooldown: 10 }, /threshold: expected a number above 0 and up to 255/],
     [{ threshold: 256, minimumArea: 100, cooldown: 10 }, /threshold/],
@@ -140,7 +158,11 @@ describe('settings', () => {
     ],
     [
       { controls: { sensitivity: 7, minimumArea: 100 } },
-      /cooldown: expected a value, found nothing; add controls\.cooldown/,
+      /\.json: controls\.cooldown: expected a value, found nothing; add controls\.cooldown \(one of 2, 10\)/,
+    ],
+    [
+      { threshold: 24, minimumArea: 100 },
+      /\.json: cooldown: expected a value, found nothing; add "cooldown"/,
     ],
     [
       { threshold: 24, controls: { sensitivity: 7, minimumArea: 100, cooldown: 10 } },

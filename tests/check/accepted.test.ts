@@ -11,8 +11,12 @@ const file = join(dir, 'suite.accepted.json');
 afterAll(() => rmSync(dir, { recursive: true }));
 
 const windy = clip('windy', [visit(1 / 3, false)], triggers('ignored', 0.1 + 0.2));
+const { controls: _, ...given } = results(
+  windy,
+  clip('calm', [visit(10, true, 'wren'), visit(20, true)], triggers('false', 50, 60)),
+);
 const accepted: Accepted = {
-  ...results(windy, clip('calm', [visit(10, true, 'wren'), visit(20, true)], triggers('false', 50, 60))),
+  ...given,
   why: 'a larger bowl',
   brokenLimits: [{ clip: null, limit: 'recall', bound: 0.9, value: 2 / 3 }],
 };

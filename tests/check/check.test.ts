@@ -80,12 +80,13 @@ describe('a check', () => {
   });
 
   it('names a camera, settings, engine and mask that changed, and compares all the same', () => {
-    const { engine, camera, settings, clips } = before;
+    const { engine, camera, settings, controls, clips } = before;
     const other = 'f'.repeat(64);
     const now = {
       engine: engine + 1,
       camera: { ...camera, key: other, analysis: { ...camera.analysis, smooth: 2 } },
       settings: { ...settings, key: other, threshold: 30 },
+      controls,
       clips: [{ ...clips[0]!, mask: other }, windy],
     };
     const checked = check(suite, before, now);

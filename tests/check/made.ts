@@ -59,6 +59,7 @@ export function results(...clips: MadeClip[]): Replayed {
       persistence: 1,
       cooldown: 4,
     },
+    controls: {},
     clips,
   };
 }

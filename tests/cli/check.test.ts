@@ -99,7 +99,7 @@ describe('after results were accepted', () => {
     expect(result).toMatchObject({
       verdict: 'fails',
       accepted: { before: 'as it was hung', now: null },
-      changed: ['settings: threshold 60, was 18'],
+      changed: ['settings: sensitivity 1, was 4'],
       clips: [
         {
           clip: 'calm',
@@ -171,7 +171,7 @@ describe('after results were accepted', () => {
     const { code, out } = await perchmark('check', 'suite.json', '--against', 'blunt.json', '--json');
     expect(code).toBe(1);
     expect(JSON.parse(out)).toMatchObject({
-      changed: ['settings: threshold 60, was 18'],
+      changed: ['settings: sensitivity 1, was 4'],
       clips: [{ verdict: 'worse', lost: [{ name: 'wren' }] }],
     });
     write('suite.json', { ...suite, settings: blunt });

@@ -25,7 +25,16 @@ test.each(['exif', 'names', 'video', [0, 0.2, 0.4]])('takes times %j', (times) =
   expect(parse({ ...base, times })).toEqual({ ...base, times });
 });
 
+test('takes listed times as minutes and seconds too', () => {
+  expect(parse({ ...base, times: [0, '0:00.2', '1:00:00.4'] }).times).toEqual([0, 0.2, 3600.4]);
+});
+
 test.each([
+  [{ ...base, times: ['0:00', '0:75'] }, /times\[1\]: expected seconds or "m:ss", .*found "0:75"/],
+  [
+    { ...base, times: ['0:00', '0:05', 4] },
+    /times\[2\]: expected a time above that of the frame before it \(5\), found 4/,
+  ],
   [{ ...base, rate: 5, times: 'exif' }, /times: expected either rate or times, not both/],
   [{ ...base, rate: 0 }, /rate: expected a number above 0, found 0/],
   [{ ...base, rate: 1000.5 }, /rate: expected a number of at most 1000/],

@@ -11,7 +11,7 @@ test('cuts a visit that ends up to a second past the clip', () => {
 
 test('refuses a visit that ends farther past it, naming place and length', () => {
   expect(() => check({ visits: [visit(1, 2), visit(50, 61.1)] })).toThrow(
-    /^labels\.json: visits\[1\]\.end: expected a time within the clip's length, 60 s, found 61\.1/,
+    /^labels\.json: visits\[1\]\.end: expected a time within the clip's length, 1:00\.0 \(60 s\), found 1:01\.1 \(61\.1 s\)/,
   );
 });
 
@@ -30,7 +30,9 @@ test('cuts other stretches, and warns when more than a second goes', () => {
   });
   expect(labels.reviewed).toEqual([{ start: 0, end: 60 }]);
   expect(labels.ignored).toEqual([{ start: 30, end: 60, why: 'setting up' }]);
-  expect(warnings).toEqual([expect.stringMatching(/^labels\.json: ignored\[0\]\.end: 100 is past/)]);
+  expect(warnings).toEqual([
+    expect.stringMatching(/^labels\.json: ignored\[0\]\.end: 1:40\.0 \(100 s\) is past/),
+  ]);
 });
 
 test('refuses polygons in pixels', () => {
