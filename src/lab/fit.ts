@@ -1,16 +1,16 @@
 import { entryNames } from '../diagnose/triggers/measures/measures.js';
 import {
   type Layers,
-  layersOf,
   outputs,
   probabilities,
   standardized,
   type Weights,
 } from '../diagnose/triggers/model/network.js';
-import type { Tensors } from '../diagnose/triggers/model/tensors.js';
 import type { Random } from '../scene/random.js';
 import { normal, random, shuffled } from '../scene/random.js';
+import { layersOf } from './layers.js';
 import type { Sample } from './samples.js';
+import type { Tensors } from './tensors.js';
 
 const EPOCHS = 60;
 const BATCH = 64;
@@ -98,17 +98,13 @@ function short(x: number): number {
 }
 
 /** The temperature at which samples that were not learnt from are likeliest, by golden section. */
-export function calibrated(tf: Tensors, weights: Weights, samples: readonly Sample[]): Weights {
+export function calibrated(weights: Weights, samples: readonly Sample[]): Weights {
   const loss = (temperature: number) => {
-    const all = probabilities(
-      tf,
-      { ...weights, temperature },
-      samples.map((s) => s.vector),
-    );
     const counts = new Map<string, number>();
     for (const s of samples) counts.set(s.cause, (counts.get(s.cause) ?? 0) + 1);
-    return samples.reduce((sum, s, i) => {
-      const p = all[i]?.[(outputs as readonly string[]).indexOf(s.cause)] as number;
+    return samples.reduce((sum, s) => {
+      const all = probabilities({ ...weights, temperature }, s.vector);
+      const p = all[(outputs as readonly string[]).indexOf(s.cause)]!;
       return sum - Math.log(Math.max(1e-9, p)) / (counts.get(s.cause) as number);
     }, 0);
   };

@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto';
 import { fileURLToPath } from 'node:url';
 import { entryNames } from '../diagnose/triggers/measures/measures.js';
 import { outputs, probabilities, type Weights } from '../diagnose/triggers/model/network.js';
-import { tensors } from '../diagnose/triggers/model/tensors.js';
 import { writeAtomic } from '../files/atomic.js';
 import { Cache } from '../store/cache.js';
 import { calibrated, fitNetworks } from './fit.js';
@@ -10,6 +9,7 @@ import { gardenLesson, type Lesson, type Subject, subjects, textureLesson, type 
 import { ruled } from './rules.js';
 import { type Sample, samplesOf } from './samples.js';
 import { calibration, type Judgement, judged } from './score.js';
+import { tensors } from './tensors.js';
 
 /** Numbers of the scenes of each subject, from and before. Gardens to judge by start at 100: those before were looked at while measures were chosen. */
 const SCENES: Record<Use, { gardens: [number, number]; textures: [number, number] }> = {
@@ -30,13 +30,8 @@ async function train(): Promise<void> {
   const learn = await lessonSamples('learn', cache);
   const spare = await lessonSamples('calibrate', cache);
   const unseen = await lessonSamples('judge', cache);
-  const tf = await tensors();
-  const weights = calibrated(tf, await fitNetworks(tf, learn, SEED), spare);
-  const all = probabilities(
-    tf,
-    weights,
-    unseen.map((s) => s.vector),
-  );
+  const weights = calibrated(await fitNetworks(await tensors(), learn, SEED), spare);
+  const all = unseen.map((s) => probabilities(weights, s.vector));
   const said = all.map((p) => outputs[p.indexOf(Math.max(...p))] as (typeof outputs)[number]);
   const truth = unseen.map((s) => s.cause);
   const stated = calibration(

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { entryNames } from '../../src/diagnose/triggers/measures/measures.js';
 import { outputs, probabilities } from '../../src/diagnose/triggers/model/network.js';
-import { plain } from '../../src/diagnose/triggers/model/tensors.js';
 import { calibrated, fitNetworks } from '../../src/lab/fit.js';
 import { gardenLesson } from '../../src/lab/lessons.js';
 import { calibration, judged } from '../../src/lab/score.js';
+import { tensors } from '../../src/lab/tensors.js';
 
 describe('how the cause model is judged', () => {
   test('confusion, F1 and accuracy of a case worked out by hand', () => {
@@ -42,7 +42,7 @@ describe('how the cause model is judged', () => {
   });
 
   test('training learns what can be told apart, and the same seed gives the same weights', async () => {
-    const tf = await plain();
+    const tf = await tensors();
     const samples = Array.from({ length: 160 }, (_, i) => {
       const cause = outputs[i % outputs.length] as (typeof outputs)[number];
       const vector = entryNames.map(
@@ -52,11 +52,11 @@ describe('how the cause model is judged', () => {
     });
     const weights = await fitNetworks(tf, samples, 'a seed');
     expect(await fitNetworks(tf, samples, 'a seed')).toEqual(weights);
-    const said = probabilities(
-      tf,
-      calibrated(tf, weights, samples),
-      samples.map(({ vector }) => vector),
-    ).map((p) => outputs[p.indexOf(Math.max(...p))]);
+    const by = calibrated(weights, samples);
+    const said = samples.map(({ vector }) => {
+      const all = probabilities(by, vector);
+      return outputs[all.indexOf(Math.max(...all))];
+    });
     expect(said).toEqual(samples.map(({ cause }) => cause));
   });
 });

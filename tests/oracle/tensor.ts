@@ -1,23 +1,7 @@
 import type { Tensor2D } from '@tensorflow/tfjs-core';
+import { tensors } from '../../src/lab/tensors.js';
 
-type Tensors = typeof import('@tensorflow/tfjs-core');
-
-/** TensorFlow with its native library where that loads, otherwise in plain JavaScript; the same 32-bit floats. */
-export const tf: Tensors = await load();
-
-async function load(): Promise<Tensors> {
-  // An optional dependency: the compiler must not ask for it.
-  const native: string = '@tensorflow/tfjs-node';
-  try {
-    return (await import(native)) as Tensors;
-  } catch {
-    await import('@tensorflow/tfjs-backend-cpu');
-    const core = await import('@tensorflow/tfjs-core');
-    core.enableProdMode(); // without its advertisement for the native library
-    await core.setBackend('cpu');
-    return core;
-  }
-}
+export const tf = await tensors();
 
 export function image(pixels: Uint8Array, width: number, height: number): Tensor2D {
   return tf.tensor2d(Float32Array.from(pixels), [height, width]);

@@ -29,7 +29,7 @@ export interface Explained {
 export async function explainTriggers(a: Case, options: ReadingOptions): Promise<Explained> {
   const { found, maps, dispose } = await findings(a, options);
   const { triggers, places, byLuck } = found;
-  const told = await causesOf(
+  const told = causesOf(
     triggers.map(({ measures }) => vectorOf(measures)),
     ruledOut(a.clip.manifest.conditions),
   );

@@ -1,7 +1,6 @@
 import type { CauseName } from '../../diagnosis.js';
 import { entryNames } from '../measures/measures.js';
 import { outputs, probabilities, type Weights } from './network.js';
-import { tensors } from './tensors.js';
 import { weights } from './weights.js';
 
 /** Below this the likeliest cause is no better than a guess, and is not named. */
@@ -19,18 +18,17 @@ export interface Told {
  *
  * @param ruledOut causes that cannot be, as rain cannot in a clip that is known to be dry; the others share its probability
  */
-export async function causesOf(
+export function causesOf(
   vectors: readonly (readonly number[])[],
   ruledOut: readonly CauseName[] = [],
   by: Weights = weights,
-): Promise<Told[]> {
+): Told[] {
   if (by.inputs.join() !== entryNames.join()) {
     throw new Error(
       'the cause model was trained on other measures than this program takes; train it anew: npm run train',
     );
   }
-  if (vectors.length === 0) return [];
-  return probabilities(await tensors(), by, vectors).map((all) => told(all, ruledOut));
+  return vectors.map((vector) => told(probabilities(by, vector), ruledOut));
 }
 
 /** @param all one probability for each output */

@@ -1,6 +1,4 @@
-import type { LayersModel } from '@tensorflow/tfjs-layers';
 import { causeNames } from '../../../score/labels.js';
-import type { Tensors } from './tensors.js';
 
 /** Causes in the order of the network's outputs; 'unknown' is anything new in view, an animal or a person say. */
 export const outputs = causeNames;
@@ -21,49 +19,34 @@ export interface Weights {
 /** Layer by layer: kernel, row by row (inputs times outputs), and bias. */
 export type Layers = readonly { kernel: readonly number[]; bias: readonly number[] }[];
 
-const HIDDEN = 24;
-
-/** Layers without the softmax, which comes after the temperature. */
-export function layersOf(tf: Tensors, inputs: number, seed = 1): LayersModel {
-  const dense = (units: number, place: number, more: object) =>
-    tf.layers.dense({
-      units,
-      kernelInitializer: tf.initializers.glorotUniform({ seed: seed + place }),
-      ...more,
-    });
-  return tf.sequential({
-    layers: [dense(HIDDEN, 0, { inputShape: [inputs], activation: 'relu' }), dense(outputs.length, 1, {})],
-  });
+/**
+ * Probability of each cause. Two dense layers of this size, thrice, take microseconds, so they are written out: a library of
+ * tensors would take longer to load than all triggers of a clip to tell.
+ *
+ * @param vector as `vectorOf` gives it
+ * @returns one for each output; they add up to 1
+ */
+export function probabilities(weights: Weights, vector: readonly number[]): number[] {
+  const input = standardized(weights, vector);
+  const raw = weights.networks.map((layers) => lastOf(layers, input));
+  const mean = outputs.map((_, o) => raw.reduce((sum, values) => sum + values[o]!, 0) / raw.length);
+  return softmax(mean.map((v) => v / weights.temperature));
 }
 
-/**
- * Probabilities of each cause for each vector.
- *
- * @param vectors as `vectorOf` gives them
- */
-export function probabilities(
-  tf: Tensors,
-  weights: Weights,
-  vectors: readonly (readonly number[])[],
-): number[][] {
-  if (vectors.length === 0) return [];
-  return tf.tidy(() => {
-    const model = layersOf(tf, weights.inputs.length);
-    const input = tf.tensor2d(vectors.map((v) => standardized(weights, v)));
-    const raw = weights.networks.map((layers) => {
-      model.setWeights(
-        layers.flatMap(({ kernel, bias }) => [
-          tf.tensor2d([...kernel], [kernel.length / bias.length, bias.length]),
-          tf.tensor1d([...bias]),
-        ]),
-      );
-      return model.predict(input) as ReturnType<Tensors['tensor2d']>;
-    });
-    const mean = tf.div(tf.addN(raw), raw.length * weights.temperature);
-    const all = tf.softmax(mean).arraySync() as number[][];
-    model.dispose();
-    return all;
-  });
+/** Dense layers, rectified but for the last. */
+function lastOf(layers: Layers, input: readonly number[]): readonly number[] {
+  return layers.reduce((values, { kernel, bias }, place) => {
+    const next = bias.map((b, o) => values.reduce((sum, v, i) => sum + v * kernel[i * bias.length + o]!, b));
+    return place < layers.length - 1 ? next.map((v) => Math.max(0, v)) : next;
+  }, input);
+}
+
+/** From the highest down, so that no power is infinite. */
+function softmax(values: readonly number[]): number[] {
+  const highest = Math.max(...values);
+  const powers = values.map((v) => Math.exp(v - highest));
+  const all = powers.reduce((a, b) => a + b, 0);
+  return powers.map((p) => p / all);
 }
 
 export function standardized(

@@ -1,0 +1,81 @@
+// Builds dist from nothing, beside the old one, and then puts in place what differs, each file whole: whoever runs the program
+// or tests meanwhile never reads half a file, and nothing of an older build stays behind or gets into the package.
+import { spawnSync } from 'node:child_process';
+import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const dist = join(root, 'dist');
+const src = join(root, 'src');
+const PARTIAL = '.partial';
+
+/** Builds once; what does not compile is told on standard output, and built as far as it goes. Gives whether all compiled. */
+export function build() {
+  const made = mkdtempSync(join(tmpdir(), 'perchmark-build-'));
+  try {
+    const tsc = join(
+      dirname(createRequire(import.meta.url).resolve('typescript/package.json')),
+      'bin',
+      'tsc',
+    );
+    const args = [tsc, '-p', join(root, 'tsconfig.json'), '--outDir', made];
+    const { status, error } = spawnSync(process.execPath, args, { stdio: 'inherit' });
+    if (error) throw error;
+    const names = filesIn(made);
+    if (names.length === 0) return false;
+    for (const name of names) place(join(made, name), join(dist, name));
+    const wanted = new Set(names);
+    for (const name of filesIn(dist)) {
+      // What another build is just putting in place is its own to remove.
+      if (!wanted.has(name) && !name.endsWith(PARTIAL)) rmSync(join(dist, name), { force: true });
+    }
+    return status === 0;
+  } finally {
+    rmSync(made, { recursive: true });
+  }
+}
+
+/** For vitest: no test runs on a build older than src, neither at the start nor while it watches. */
+export function setup(project) {
+  if (!build() && !project.config.watch) throw new Error('src does not compile');
+  let stale = false;
+  let timer;
+  const renew = () => {
+    if (stale) build();
+    stale = false;
+  };
+  project.vite.watcher.on('all', (_event, file) => {
+    if (!file.startsWith(src)) return;
+    stale = true;
+    clearTimeout(timer);
+    timer = setTimeout(renew, 50);
+  });
+  project.onTestsRerun(renew);
+}
+
+function filesIn(folder) {
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1));
+}
+
+function place(from, to) {
+  if (sameContent(from, to)) return;
+  mkdirSync(dirname(to), { recursive: true });
+  const beside = `${to}.${process.pid}${PARTIAL}`;
+  copyFileSync(from, beside);
+  renameSync(beside, to);
+}
+
+function sameContent(from, to) {
+  try {
+    return readFileSync(from).equals(readFileSync(to));
+  } catch {
+    return false;
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) process.exitCode = build() ? 0 : 1;
