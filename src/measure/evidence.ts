@@ -4,6 +4,7 @@ import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
+import type { ColumnSource } from '../sweep/columns.js';
 import { type Frames, measure } from './pass.js';
 
 /**
@@ -21,13 +22,11 @@ export interface ReadingOptions {
 }
 
 /** A clip's evidence under a camera's fixed part, as kept on disk. */
-export interface Evidence {
+export interface Evidence extends ColumnSource {
   /** Which of the clip's frames were analysed. */
   indices: Uint32Array;
   /** Their times, seconds. */
   times: Float64Array;
-  /** One value for each analysed frame, for each level asked for. */
-  columns(levels: readonly number[], kind: 'region' | 'changed'): Promise<Map<number, Uint32Array>>;
 }
 
 /** The frames of a clip that a camera analyses, with their times. */

@@ -2,6 +2,7 @@ import { EvidenceMeter } from '../engine/evidence.js';
 import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
 import type { Cache } from '../store/cache.js';
 import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
+import type { ColumnSource } from '../sweep/columns.js';
 import type { Weather } from '../weather/weather.js';
 
 /** Frames to be measured, in order. */
@@ -30,9 +31,6 @@ export interface PassOptions {
   onProgress?: (done: number, total: number) => void;
 }
 
-/** Kept evidence of one track. */
-export type TrackEvidence = Pick<EvidenceStore, 'columns'>;
-
 /**
  * Evidence of the same frames along any number of tracks. What the cache holds whole is not measured again; all the
  * rest is measured in one reading of the frames. It goes on from what an interrupted run had finished: from the earliest
@@ -49,7 +47,7 @@ export async function measure(
   frames: Frames,
   tracks: readonly Track[],
   options: PassOptions,
-): Promise<TrackEvidence[]> {
+): Promise<ColumnSource[]> {
   const kept = tracks.map((track) => ({
     track,
     store: new EvidenceStore(options.cache, track.key, frames.times.length, track.floor),
@@ -113,23 +111,25 @@ class Recorder {
 }
 
 /** @param again measures the track from nothing; callers that meet the same damage at once wait for one repair */
-function repairing({ store }: Kept, again: () => Promise<void>): TrackEvidence {
+function repairing({ store }: Kept, again: () => Promise<void>): ColumnSource {
   let repair: Promise<void> | null = null;
+  const repaired = async <T>(read: () => Promise<T>): Promise<T> => {
+    try {
+      return await read();
+    } catch (error) {
+      if (!(error instanceof DamagedEvidence)) throw error;
+      repair ??= store
+        .remove()
+        .then(again)
+        .finally(() => {
+          repair = null;
+        });
+      await repair;
+      return read();
+    }
+  };
   return {
-    async columns(levels, kind) {
-      try {
-        return await store.columns(levels, kind);
-      } catch (error) {
-        if (!(error instanceof DamagedEvidence)) throw error;
-        repair ??= store
-          .remove()
-          .then(again)
-          .finally(() => {
-            repair = null;
-          });
-        await repair;
-        return store.columns(levels, kind);
-      }
-    },
+    columns: (levels, kind) => repaired(() => store.columns(levels, kind)),
+    bothColumns: (levels) => repaired(() => store.bothColumns(levels)),
   };
 }

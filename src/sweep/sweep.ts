@@ -1,6 +1,7 @@
 import type { Settings } from '../camera/settings.js';
 import type { Counts } from '../score/score.js';
 import type { Truth } from '../score/truth.js';
+import type { ColumnSource } from './columns.js';
 import type { Grid } from './grid.js';
 import { findRuns, march, roomForRuns } from './march.js';
 import { IGNORED, type Outcomes, TRUE } from './outcomes.js';
@@ -16,10 +17,7 @@ export interface SweepPart {
 }
 
 /** What the sweep needs of one clip. */
-export interface SweepClip extends Omit<SweepPart, 'from'> {
-  /** Columns over the analysed frames for each level asked for. */
-  columns(levels: readonly number[], kind: 'region' | 'changed'): Promise<Map<number, Uint32Array>>;
-}
+export interface SweepClip extends Omit<SweepPart, 'from'>, ColumnSource {}
 
 /** What a camera brings to the sweep besides its dials. */
 export interface SweepCamera {
@@ -125,8 +123,9 @@ export async function sweepClip(
 
   for (let i = 0; i < levels.length; i += atOnce) {
     const batch = levels.slice(i, i + atOnce);
-    const areas = await clip.columns(batch, camera.area);
-    const changes = needsChanged ? await clip.columns(batch, 'changed') : areas;
+    const both = needsChanged ? await clip.bothColumns(batch) : null;
+    const areas = both ? both[camera.area] : await clip.columns(batch, camera.area);
+    const changes = both ? both.changed : areas;
     for (const level of batch) {
       for (const { from, times, tally, counts } of all) {
         const area = (areas.get(level) as Uint32Array).subarray(from, from + times.length);

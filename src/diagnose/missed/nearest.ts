@@ -32,7 +32,7 @@ export async function tryAll(cases: readonly Case[], near: NearGrid): Promise<Tr
       continue;
     }
     const outcomes = outcomesAt(times, (time) => photosFor(camera, time), truth);
-    const swept = { times, truth, outcomes, columns: evidence.columns };
+    const swept = { ...evidence, truth, outcomes };
     const [whole] = await sweepClip(swept, near.grid, sweepCamera(camera));
     counts.push(whole);
   }

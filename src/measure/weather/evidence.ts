@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
+import type { ColumnSource } from '../../sweep/columns.js';
 import type { Assumed, Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
 import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '../evidence.js';
-import { measure, type TrackEvidence } from '../pass.js';
+import { measure } from '../pass.js';
 
 /** Raised whenever the same weather is put onto the same frames differently. */
 const WEATHER_MEANING = 1;
@@ -17,7 +18,7 @@ export interface Sample {
   times: Float64Array;
 }
 
-export interface SimulatedEvidence extends TrackEvidence {
+export interface SimulatedEvidence extends ColumnSource {
   assumed: readonly Assumed[];
 }
 
