@@ -1,12 +1,11 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
 import { type Clip, frames, keyFramePulse } from '../clip/open.js';
-import { EvidenceMeter } from '../engine/evidence.js';
 import { luminance } from '../engine/luminance.js';
-import { Differencer } from '../engine/pipeline.js';
 import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
-import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
+import type { ColumnSource } from '../sweep/columns.js';
+import { type Frames, measure } from './pass.js';
 
 /**
  * Raised whenever the engine gives other evidence for the same frames, so that evidence kept by an older engine is
@@ -23,13 +22,11 @@ export interface ReadingOptions {
 }
 
 /** A clip's evidence under a camera's fixed part, as kept on disk. */
-export interface Evidence {
+export interface Evidence extends ColumnSource {
   /** Which of the clip's frames were analysed. */
   indices: Uint32Array;
   /** Their times, seconds. */
   times: Float64Array;
-  /** One value for each analysed frame, for each level asked for. */
-  columns(levels: readonly number[], kind: 'region' | 'changed'): Promise<Map<number, Uint32Array>>;
 }
 
 /** The frames of a clip that a camera analyses, with their times. */
@@ -39,8 +36,8 @@ export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indi
 }
 
 /**
- * Evidence of a clip for every level from `floor` up. Taken from the cache where it is whole; what is missing is made
- * from the frames, going on from the last chunk that an interrupted run had finished.
+ * Evidence of a clip as it was recorded, for every level from `floor` up. Taken from the cache where it is whole; what is
+ * missing is made from the frames, going on from the last chunk that an interrupted run had finished.
  */
 export async function evidenceOf(
   clip: Clip,
@@ -50,48 +47,33 @@ export async function evidenceOf(
   options: ReadingOptions,
 ): Promise<Evidence> {
   const { indices, times } = analysedFrames(clip, camera);
-  const key = evidenceKey(clip, camera, mask, floor, indices, times);
-  const open = () => new EvidenceStore(options.cache, key, indices.length, floor);
-  let store = open();
-  if (!(await store.complete())) await fill(store);
-
-  const evidence: Evidence = {
-    indices,
-    times,
-    async columns(levels, kind) {
-      try {
-        return await store.columns(levels, kind);
-      } catch (error) {
-        if (!(error instanceof DamagedEvidence)) throw error;
-        await store.remove();
-        store = open();
-        await fill(store);
-        return store.columns(levels, kind);
-      }
-    },
+  const track = {
+    key: evidenceKey(clip, camera, mask, floor, indices, times),
+    differencer: { ...camera.analysis, reference: camera.reference, mask },
+    floor,
   };
+  const [kept] = await measure(framesOf(clip, camera, indices, times, options), [track], options);
+  const evidence: Evidence = { indices, times, ...kept! };
   if (options.onWarning && clip.keyFrames) {
     const changed = (await evidence.columns([floor], 'changed')).get(floor) as Uint32Array;
     const pulse = keyFramePulse(clip, changed, indices);
     if (pulse) options.onWarning(pulse);
   }
   return evidence;
+}
 
-  async function fill(into: EvidenceStore): Promise<void> {
-    const { width, height } = camera.analysis;
-    const differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
-    const meter = new EvidenceMeter(width, height, floor);
-    const resume = await into.resumePoint();
-    if (resume) differencer.load(resume.state);
-    let done = resume?.frame ?? 0;
-    for await (const y of luminanceFrames(clip, indices.subarray(done), camera.analysis, options.signal)) {
-      const difference = differencer.next(y, times[done]!);
-      await into.append(meter.measure(difference));
-      await into.checkpoint(() => differencer.save());
-      done++;
-      options.onProgress?.(done, indices.length);
-    }
-  }
+/** Some frames of a clip, as they are measured. */
+export function framesOf(
+  clip: Clip,
+  camera: Camera,
+  indices: Uint32Array,
+  times: Float64Array,
+  { signal }: Pick<ReadingOptions, 'signal'>,
+): Frames {
+  return {
+    times,
+    from: (first) => luminanceFrames(clip, indices.subarray(first), camera.analysis, signal),
+  };
 }
 
 /** Frames of a clip as luminance at some size (a camera's analysis size, say); the same array every time. */

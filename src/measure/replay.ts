@@ -31,8 +31,9 @@ export async function replayEvidence(
 ): Promise<number[]> {
   const level = levelOf(settings.threshold);
   const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, level), options);
-  const area = (await evidence.columns([level], camera.area)).get(level) as Uint32Array;
-  const changed = (await evidence.columns([level], 'changed')).get(level) as Uint32Array;
+  const both = await evidence.bothColumns([level]);
+  const area = both[camera.area].get(level)!;
+  const changed = both.changed.get(level)!;
   const { minimumArea, mostChanged, persistence, cooldown } = settings;
   return triggersOf(
     evidence.times,

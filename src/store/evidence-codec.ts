@@ -1,3 +1,5 @@
+import type { AreaKind } from '../sweep/columns.js';
+
 /** What one frame showed: both arrays hold 256 counts, the index being the level; they never fall as the level falls. */
 export interface EvidenceRow {
   /** Pixels that changed by at least the level. */
@@ -5,8 +7,6 @@ export interface EvidenceRow {
   /** The largest connected region among them. */
   region: Uint32Array;
 }
-
-export type EvidenceKind = 'changed' | 'region';
 
 /** Bytes that grow as they are written; varints are little-endian base 128. */
 export class ByteWriter {
@@ -68,19 +68,21 @@ function encodeCounts(out: ByteWriter, counts: Uint32Array, floor: number): void
   }
 }
 
+/** In the order in which a frame's counts are written. */
+const kinds = ['changed', 'region'] as const;
+
 /**
  * Reads the counts at some levels out of encoded frames.
  * @param levels falling
- * @param into one array per level; frame i of the bytes goes to index first + i
+ * @param into of each kind that is wanted one array per level; frame i of the bytes goes to index first + i
  * @returns false when the bytes do not hold exactly `frames` frames
  */
 export function decodeColumns(
   bytes: Uint8Array,
   frames: number,
   first: number,
-  kind: EvidenceKind,
   levels: readonly number[],
-  into: readonly Uint32Array[],
+  into: Partial<Record<AreaKind, readonly Uint32Array[]>>,
 ): boolean {
   let at = 0;
   const varint = (): number => {
@@ -93,7 +95,8 @@ export function decodeColumns(
     }
   };
   for (let i = 0; i < frames; i++) {
-    for (const part of ['changed', 'region'] as const) {
+    for (const kind of kinds) {
+      const wanted = into[kind];
       const steps = varint();
       if (Number.isNaN(steps)) return false;
       let level = 256;
@@ -103,15 +106,13 @@ export function decodeColumns(
         level -= varint();
         const rise = varint();
         if (!(level >= 0) || Number.isNaN(rise)) return false;
-        if (part === kind) {
-          while (next < levels.length && levels[next]! > level) {
-            into[next++]![first + i] = count;
-          }
+        if (wanted) {
+          while (next < levels.length && levels[next]! > level) wanted[next++]![first + i] = count;
         }
         count += rise;
       }
-      if (part === kind) {
-        while (next < levels.length) into[next++]![first + i] = count;
+      if (wanted) {
+        while (next < levels.length) wanted[next++]![first + i] = count;
       }
     }
   }

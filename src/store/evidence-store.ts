@@ -1,13 +1,8 @@
 import { promisify } from 'node:util';
 import { deflateRaw, inflateRaw } from 'node:zlib';
+import type { AreaKind, ColumnSource, Columns } from '../sweep/columns.js';
 import type { Cache } from './cache.js';
-import {
-  ByteWriter,
-  decodeColumns,
-  type EvidenceKind,
-  type EvidenceRow,
-  encodeRow,
-} from './evidence-codec.js';
+import { ByteWriter, decodeColumns, type EvidenceRow, encodeRow } from './evidence-codec.js';
 import { headerLength, seal, unseal } from './seal.js';
 
 export type { EvidenceRow } from './evidence-codec.js';
@@ -25,7 +20,7 @@ export class DamagedEvidence extends Error {
  * with a check sum. Chunks are pure functions of key and content and are written whole, so two runs that make the same
  * set at once write the same bytes over each other and do no harm.
  */
-export class EvidenceStore {
+export class EvidenceStore implements ColumnSource {
   readonly #cache: Cache;
   readonly #key: string;
   readonly #frames: number;
@@ -118,23 +113,41 @@ export class EvidenceStore {
    * @returns for each level one array with a count for each frame
    * @throws DamagedEvidence when a chunk is missing or not whole
    */
-  async columns(levels: readonly number[], kind: EvidenceKind): Promise<Map<number, Uint32Array>> {
+  async columns(levels: readonly number[], kind: AreaKind): Promise<Columns> {
+    return (await this.#decode(levels, [kind]))[kind] as Columns;
+  }
+
+  /**
+   * As `columns`, of both kinds: each chunk is read, verified and inflated once for the two.
+   * @throws DamagedEvidence when a chunk is missing or not whole
+   */
+  async bothColumns(levels: readonly number[]): Promise<Record<AreaKind, Columns>> {
+    return (await this.#decode(levels, ['region', 'changed'])) as Record<AreaKind, Columns>;
+  }
+
+  async #decode(
+    levels: readonly number[],
+    kinds: readonly AreaKind[],
+  ): Promise<Partial<Record<AreaKind, Columns>>> {
     const falling = [...new Set(levels)].sort((a, b) => b - a);
     for (const level of falling) {
       if (!Number.isInteger(level) || level < this.#floor || level > 255) {
         throw new RangeError(`no evidence is kept at level ${level}; it is kept from ${this.#floor} to 255`);
       }
     }
-    const columns = falling.map(() => new Uint32Array(this.#frames));
+    const into: Partial<Record<AreaKind, Uint32Array[]>> = {};
+    for (const kind of kinds) into[kind] = falling.map(() => new Uint32Array(this.#frames));
     for (let chunk = 0; chunk < this.#chunks; chunk++) {
       const body = await this.#body(chunk);
       const rows = body && (await inflate(body).catch(() => null));
       const { first, count } = this.#chunkSeal(chunk);
-      if (!rows || !decodeColumns(rows, count, first, kind, falling, columns)) {
+      if (!rows || !decodeColumns(rows, count, first, falling, into)) {
         throw new DamagedEvidence(`evidence ${this.#key}: chunk ${chunk} is missing or not whole`);
       }
     }
-    return new Map(falling.map((level, i) => [level, columns[i]!]));
+    const byLevel = (columns: readonly Uint32Array[]) =>
+      new Map(falling.map((level, i) => [level, columns[i]!]));
+    return Object.fromEntries(Object.entries(into).map(([kind, columns]) => [kind, byLevel(columns)]));
   }
 
   /** Removes the whole set; the next row is frame 0's. */

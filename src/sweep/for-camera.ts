@@ -2,7 +2,7 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { busyFor } from '../camera/timing.js';
 import { levelOf } from '../engine/triggers.js';
 import { dialsOf, Grid, thinned } from './grid.js';
-import type { SweepCamera } from './sweep.js';
+import type { SweepCamera } from './groups.js';
 
 /** A camera whose reference depends on the triggers is replayed setting by setting: no more than this many. */
 const MOST_DIRECT = 48;

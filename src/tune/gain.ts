@@ -1,4 +1,4 @@
-import type { SweepCounts } from '../sweep/sweep.js';
+import type { SweepCounts } from '../sweep/counts.js';
 
 /** One kind of weather with what was swept of it: clips, or the same clip at several strengths. */
 export interface WeatherSweep {

@@ -1,5 +1,5 @@
 import { addCounts, type Counts } from '../score/score.js';
-import type { SweepCounts } from '../sweep/sweep.js';
+import type { SweepCounts } from '../sweep/counts.js';
 
 /** Counts of several clips or blocks together, for every setting of a grid; indexed by the setting's number. */
 export interface Pool {

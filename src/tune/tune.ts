@@ -1,7 +1,7 @@
 import type { Settings } from '../camera/settings.js';
 import { type Score, scoreOf } from '../score/score.js';
+import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
-import type { SweepCounts } from '../sweep/sweep.js';
 import type { Condition } from '../weather/conditions.js';
 import { type Allowance, chooseBest, hoursToTell } from './choose.js';
 import { front } from './front.js';

@@ -1,5 +1,5 @@
+import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
-import type { SweepCounts } from '../sweep/sweep.js';
 import type { Allowance } from './choose.js';
 import { type Pool, poolOf } from './pool.js';
 import {

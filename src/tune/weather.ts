@@ -1,6 +1,6 @@
 import type { Stretch } from '../score/stretches.js';
+import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
-import type { SweepCounts } from '../sweep/sweep.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
 import { type Allowance, keeps } from './choose.js';
 import { type Gain, gainOfChanging } from './gain.js';

@@ -1,6 +1,7 @@
 import { Problem } from '../base/problem.js';
 import { integerSeed } from './dice.js';
 import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
+import { lazily } from './lazily.js';
 import {
   BASE_SPEED,
   deviates,
@@ -48,7 +49,8 @@ export function createLowLight(setup: Setup): LowLight {
   ];
   if (from.light === undefined)
     assumed.push(`the clip was recorded in ${OVERCAST_DAYLIGHT} lux, full daylight of an overcast sky`);
-  return { effect: new Dimmer(setup, exposureAt(recorded, optics, rate), exposure), assumed, exposure };
+  const effect = lazily(() => new Dimmer(setup, exposureAt(recorded, optics, rate), exposure));
+  return { effect, assumed, exposure };
 }
 
 class Dimmer implements Effect {

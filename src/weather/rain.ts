@@ -3,6 +3,7 @@ import { Dice } from './dice.js';
 import { drawDiameter, dropsAbove, fallSpeed, SMALLEST, slope } from './drops.js';
 import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
 import { Knocks } from './knocks.js';
+import { lazily } from './lazily.js';
 import { OVERCAST_DAYLIGHT } from './light.js';
 import { exposureAt, F_NUMBER } from './sensor.js';
 import type { Assumed, Effect, Setup } from './setup.js';
@@ -61,7 +62,7 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
   if ((to.light ?? from.light) === undefined) {
     assumed.push(`the light is ${OVERCAST_DAYLIGHT} lux, full daylight of an overcast sky, for streaks`);
   }
-  return { effect: new Rain(setup), assumed };
+  return { effect: lazily(() => new Rain(setup)), assumed };
 }
 
 class Rain implements Effect {

@@ -3,6 +3,7 @@ import { beaufortSpeed } from './beaufort.js';
 import { Dapple, sunShare } from './dapple.js';
 import { Flutter, flutterLevel } from './flutter.js';
 import { Gusts } from './gusts.js';
+import { lazily } from './lazily.js';
 import { Oscillators } from './oscillator.js';
 import { SHELTER, type SiteWind, siteWind } from './profile.js';
 import type { Assumed, Effect, Setup } from './setup.js';
@@ -33,7 +34,8 @@ export function createWind(setup: Setup): { effect: Effect | null; assumed: Assu
   if (from.light === undefined && to.light === undefined) assumed.push(`${SUN} of the light is direct sun`);
   if (from.wind === undefined) assumed.push(`the recording is calm (Beaufort ${CALM})`);
   if (geometry.mount === 'tree') assumed.push('how far the tree turns the camera');
-  return { effect: new Wind(setup, to.wind, from.wind ?? CALM), assumed };
+  const wanted = to.wind;
+  return { effect: lazily(() => new Wind(setup, wanted, from.wind ?? CALM)), assumed };
 }
 
 class Wind implements Effect {

@@ -45,6 +45,7 @@ async function sweep(key, about) {
       truth,
       outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth),
       columns: (levels, kind) => store.columns(levels, kind),
+      bothColumns: (levels) => store.bothColumns(levels),
     },
     new Grid(camera),
     {

@@ -42,6 +42,7 @@ it('a sweep of 50,000 settings over an hour against reading the hour once', asyn
         truth,
         outcomes: outcomesAt(times, (time) => photosFor(fineCamera, time), truth),
         columns: (levels, kind) => store.columns(levels, kind),
+        bothColumns: (levels) => store.bothColumns(levels),
       },
       grid,
       sweepCamera(fineCamera),

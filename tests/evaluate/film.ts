@@ -1,20 +1,18 @@
 import { createHash } from 'node:crypto';
 import type { Camera } from '../../src/camera/description.js';
 import { floorFor } from '../../src/camera/floor.js';
-import { EvidenceMeter } from '../../src/engine/evidence.js';
-import { Differencer } from '../../src/engine/pipeline.js';
+import { measure } from '../../src/measure/pass.js';
 import { createScene } from '../../src/scene/scene.js';
 import type { SceneSpec } from '../../src/scene/spec.js';
 import type { Labels } from '../../src/score/labels.js';
 import type { Cache } from '../../src/store/cache.js';
-import { EvidenceStore } from '../../src/store/evidence-store.js';
+import type { ColumnSource } from '../../src/sweep/columns.js';
 
 /** A drawn scene as evidence, without any picture ever written. */
-export interface Film {
+export interface Film extends ColumnSource {
   times: Float64Array;
   seconds: number;
   labels: Labels;
-  columns(levels: readonly number[], kind: 'region' | 'changed'): Promise<Map<number, Uint32Array>>;
 }
 
 /** Raised by hand when the renderer draws differently. */
@@ -27,24 +25,9 @@ export async function filmEvidence(spec: SceneSpec, camera: Camera, cache: Cache
   const key = createHash('sha256')
     .update(JSON.stringify([DRAWING, spec, camera.analysis, camera.reference, floor]))
     .digest('hex');
-  const store = new EvidenceStore(cache, key, scene.frames, floor);
   const times = Float64Array.from({ length: scene.frames }, (_, k) => k / scene.rate);
-  if (!(await store.complete())) {
-    const differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask: null });
-    const meter = new EvidenceMeter(camera.analysis.width, camera.analysis.height, floor);
-    const resume = await store.resumePoint();
-    if (resume) differencer.load(resume.state);
-    let k = resume?.frame ?? 0;
-    for (const y of scene.drawLuminance(k)) {
-      await store.append(meter.measure(differencer.next(y, times[k]!)));
-      await store.checkpoint(() => differencer.save());
-      k++;
-    }
-  }
-  return {
-    times,
-    seconds: scene.seconds,
-    labels: scene.labels,
-    columns: (levels, kind) => store.columns(levels, kind),
-  };
+  const frames = { times, from: (first: number) => scene.drawLuminance(first) };
+  const differencer = { ...camera.analysis, reference: camera.reference, mask: null };
+  const [columns] = await measure(frames, [{ key, differencer, floor }], { cache });
+  return { times, seconds: scene.seconds, labels: scene.labels, ...columns! };
 }

@@ -7,10 +7,12 @@ import { Differencer } from '../../src/engine/pipeline.js';
 import { createScene } from '../../src/scene/scene.js';
 import { type SceneSpec, sceneSpec, siteNames } from '../../src/scene/spec.js';
 import { truthOf } from '../../src/score/truth.js';
+import { columnsFrom } from '../../src/sweep/columns.js';
+import type { SweepCounts } from '../../src/sweep/counts.js';
 import { lowestLevel, sweepCamera } from '../../src/sweep/for-camera.js';
 import { dialsOf, Grid } from '../../src/sweep/grid.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
-import { type SweepCounts, sweepClip } from '../../src/sweep/sweep.js';
+import { sweepClip } from '../../src/sweep/sweep.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
 import { defaultOptics } from '../../src/weather/defaults.js';
@@ -82,9 +84,9 @@ async function sweep(
   }
   const truth = truthOf(scene.labels, scene.seconds);
   const outcomes = outcomesAt(times, (time) => photosFor(defaultCamera, time), truth);
-  const columns = async (levels: readonly number[], kind: 'region' | 'changed') =>
-    new Map(levels.map((l) => [l, (kind === 'region' ? region : changed)[l]!]));
-  const [counts] = await sweepClip({ times, truth, outcomes, columns }, grid, sweepCamera(defaultCamera));
+  const columns = columnsFrom((level, kind) => (kind === 'region' ? region : changed)[level]!);
+  const swept = { times, truth, outcomes, ...columns };
+  const [counts] = await sweepClip(swept, grid, sweepCamera(defaultCamera));
   return counts;
 }
 

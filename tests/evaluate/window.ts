@@ -2,6 +2,7 @@ import type { Camera } from '../../src/camera/description.js';
 import { photosFor } from '../../src/camera/timing.js';
 import type { Labels } from '../../src/score/labels.js';
 import { truthOf } from '../../src/score/truth.js';
+import type { Columns } from '../../src/sweep/columns.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
 import type { SweepClip } from '../../src/sweep/sweep.js';
 import type { Film } from './film.js';
@@ -13,13 +14,16 @@ export function windowOf(film: Film, start: number, end: number, camera: Camera)
   const to = after < 0 ? film.times.length : after;
   const times = film.times.slice(from, to).map((t) => t - start);
   const truth = truthOf(cut(film.labels, start, end), end - start);
+  const part = (whole: Columns): Columns =>
+    new Map([...whole].map(([level, column]) => [level, column.subarray(from, to)]));
   return {
     times,
     truth,
     outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth),
-    async columns(levels, kind) {
-      const whole = await film.columns(levels, kind);
-      return new Map([...whole].map(([level, column]) => [level, column.subarray(from, to)]));
+    columns: async (levels, kind) => part(await film.columns(levels, kind)),
+    async bothColumns(levels) {
+      const { region, changed } = await film.bothColumns(levels);
+      return { region: part(region), changed: part(changed) };
     },
   };
 }

@@ -1,5 +1,6 @@
 import { defaultCamera } from '../../src/camera/default.js';
 import { BLOCKS } from '../../src/jobs/tune/sweep-clip.js';
+import type { AreaKind, Columns } from '../../src/sweep/columns.js';
 import { sweepCamera } from '../../src/sweep/for-camera.js';
 import type { Grid } from '../../src/sweep/grid.js';
 import { sweepClip } from '../../src/sweep/sweep.js';
@@ -23,14 +24,12 @@ export async function sweepWindows(film: Film, seconds: number, grid: Grid): Pro
 
 /** A film that reads each column once, for every window asks for it again. */
 export function remembering(film: Film): Film {
-  const known = new Map<string, Promise<Map<number, Uint32Array>>>();
-  return {
-    ...film,
-    columns(levels, kind) {
-      const name = `${kind} ${levels.join()}`;
-      const columns = known.get(name) ?? film.columns(levels, kind);
-      known.set(name, columns);
-      return columns;
-    },
+  const known = new Map<string, Promise<Record<AreaKind, Columns>>>();
+  const bothColumns = (levels: readonly number[]) => {
+    const name = levels.join();
+    const columns = known.get(name) ?? film.bothColumns(levels);
+    known.set(name, columns);
+    return columns;
   };
+  return { ...film, bothColumns, columns: async (levels, kind) => (await bothColumns(levels))[kind] };
 }

@@ -5,9 +5,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { type LabelledClip, needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
-import { calmestOfEachSite, sweepSimulated, wishesFor } from '../../src/jobs/tune/simulate.js';
+import { sweepSimulated } from '../../src/jobs/tune/simulate.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
+import { weatherToTry } from '../../src/tune/weather-to-try.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'simulate-'));
@@ -48,31 +49,14 @@ beforeAll(async () => {
 });
 
 describe('weather put onto a clip inside tuning', () => {
-  it('is wished for where it was not recorded, and only more of it', () => {
-    expect(wishesFor(['wind', 'rain', 'low light'], clip).map((w) => w.condition)).toContain('low light');
-    expect(wishesFor(['calm'], clip)).toEqual([]);
-    const windy = { ...clip, manifest: { ...clip.manifest, conditions: { ...conditions, wind: 5 } } };
-    expect(wishesFor(['wind'], windy).map((w) => w.strength)).toEqual([6]);
-  });
-
-  it('starts from the calmest clip of each site', () => {
-    const at = (dir: string, site: string, wind: number) => ({
-      ...clip,
-      dir,
-      manifest: { ...clip.manifest, site, conditions: { ...conditions, wind } },
-    });
-    const all = [at('a', 'hedge', 3), at('b', 'hedge', 1), at('c', 'pond', 4)];
-    expect(calmestOfEachSite(all).map((c) => c.dir)).toEqual(['b', 'c']);
-  });
-
   it('takes the stretch with most visits, gives the same again, and reads no frame twice', async () => {
-    const wishes = wishesFor(['wind', 'low light'], clip);
-    const first = await sweepSimulated(clip, camera, grid, wishes, '7', { cache });
+    const wanted = weatherToTry(['wind', 'low light'], conditions);
+    const first = await sweepSimulated(clip, camera, grid, wanted, '7', { cache });
     expect(first.sample.end - first.sample.start).toBeCloseTo(90, 6);
     expect(first.sweeps[0]?.counts.truth.visits.map((v) => v.start)).toEqual([150, 160, 170]);
     expect(first.visits).toBe(3);
     const read: number[] = [];
-    const again = await sweepSimulated(clip, camera, grid, wishes, '7', {
+    const again = await sweepSimulated(clip, camera, grid, wanted, '7', {
       cache,
       onProgress: (k) => read.push(k),
     });
@@ -81,15 +65,24 @@ describe('weather put onto a clip inside tuning', () => {
   });
 
   it('names what it assumes and which defaults it used', async () => {
-    const { assumed, defaults } = await sweepSimulated(clip, camera, grid, wishesFor(['wind'], clip), '7', {
-      cache,
-    });
+    const { assumed, defaults } = await sweepSimulated(
+      clip,
+      camera,
+      grid,
+      weatherToTry(['wind'], conditions),
+      '7',
+      {
+        cache,
+      },
+    );
     expect(assumed.join()).toMatch(/sway/);
     expect(defaults.join()).toMatch(/hfov/);
   });
 
   it('fires more the stronger the wind, at the most sensitive', async () => {
-    const { sweeps } = await sweepSimulated(clip, camera, grid, wishesFor(['wind'], clip), '7', { cache });
+    const { sweeps } = await sweepSimulated(clip, camera, grid, weatherToTry(['wind'], conditions), '7', {
+      cache,
+    });
     const most = grid.size - grid.dials.slice(1).reduce((n, d) => n * d.positions.length, 1);
     const fired = (sway: number, strength: number) =>
       sweeps.find((s) => s.sway === sway && s.strength === strength)!.counts.falseTriggers[most]!;

@@ -61,6 +61,14 @@ test('gives back what was put in, at every level', async () => {
   await expectRows(store);
 });
 
+test('gives both kinds at once as it gives them one by one', async () => {
+  const { store } = await filled();
+  expect(await store.bothColumns([9, 200, 9])).toEqual({
+    region: await store.columns([9, 200], 'region'),
+    changed: await store.columns([9, 200], 'changed'),
+  });
+});
+
 test('gives back any counts that rise as levels fall', async () => {
   const cache = await tempCache();
   const rises = fc.array(fc.tuple(fc.integer({ min: 0, max: 255 }), fc.integer({ min: 0, max: 2 ** 27 })), {
@@ -153,6 +161,7 @@ test.each([0, 1, 39, 40, 60])(
     await truncate(file('chunk-000001'), n);
     expect(await store.complete()).toBe(false);
     await expect(store.columns([9], 'region')).rejects.toThrow(DamagedEvidence);
+    await expect(store.bothColumns([9])).rejects.toThrow(DamagedEvidence);
     expect(await storeIn(cache).resumePoint()).toBeNull();
   },
 );

@@ -3,8 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { noCounts } from '../../src/score/score.js';
 import { truthOf } from '../../src/score/truth.js';
+import { setBit, wordsFor } from '../../src/sweep/bits.js';
+import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
-import { SweepCounts, setBit, wordsFor } from '../../src/sweep/sweep.js';
 import { blurred } from '../../src/tune/blur.js';
 import { chooseBest, keeps } from '../../src/tune/choose.js';
 import { poolOf } from '../../src/tune/pool.js';
@@ -38,7 +39,7 @@ function swept(
   for (let setting = 0; setting < grid.size; setting++) {
     const [a, b] = [grid.placeOf(setting, 0), grid.placeOf(setting, 1)];
     const hit = caught(a, b);
-    const bits = new Uint32Array(wordsFor(counts.truth));
+    const bits = new Uint32Array(wordsFor(visits));
     for (let visit = 0; visit < hit; visit++) setBit(bits, visit);
     counts.set(setting, { ...noCounts, caught: hit, trueTriggers: hit, falseTriggers: falseOf(a, b) }, bits);
   }

@@ -6,6 +6,7 @@ import { judgeAll } from '../../src/score/replayed.js';
 import type { Counts } from '../../src/score/score.js';
 import { noCounts } from '../../src/score/score.js';
 import { truthOf } from '../../src/score/truth.js';
+import { columnsFrom } from '../../src/sweep/columns.js';
 import { dialsOf, Grid, thinned } from '../../src/sweep/grid.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
 import { sweepClip } from '../../src/sweep/sweep.js';
@@ -83,13 +84,9 @@ describe('the sweep', () => {
               times,
               truth,
               outcomes: outcomesAt(times, photos, truth),
-              columns: async (levels, kind) =>
-                new Map(
-                  levels.map((level) => [
-                    level,
-                    Uint32Array.from(frames, ({ more }, k) => at(k, level) + (kind === 'changed' ? more : 0)),
-                  ]),
-                ),
+              ...columnsFrom((level, kind) =>
+                Uint32Array.from(frames, ({ more }, k) => at(k, level) + (kind === 'changed' ? more : 0)),
+              ),
             },
             grid,
             { area: 'region', framePixels: 200, busyOf: busy, levelOf },

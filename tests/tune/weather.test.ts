@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { noCounts } from '../../src/score/score.js';
 import { type Truth, truthOf } from '../../src/score/truth.js';
+import { setBit, wordsFor } from '../../src/sweep/bits.js';
+import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
-import { SweepCounts, setBit, wordsFor } from '../../src/sweep/sweep.js';
 import { gainOfChanging } from '../../src/tune/gain.js';
 import {
   adviseOnWeather,
@@ -42,7 +43,7 @@ const visits = (n: number): Truth =>
 function swept(truth: Truth, caught: number[], falseTriggers: number[]): SweepCounts {
   const counts = new SweepCounts(grid.size, truth);
   caught.forEach((n, setting) => {
-    const bits = new Uint32Array(wordsFor(truth));
+    const bits = new Uint32Array(wordsFor(truth.visits.length));
     for (let visit = 0; visit < n; visit++) setBit(bits, visit);
     counts.set(setting, { ...noCounts, caught: n, falseTriggers: falseTriggers[setting]! }, bits);
   });

@@ -17,14 +17,14 @@ export interface Under {
 export async function seenUnder(a: Case, other: Case, options: ReadingOptions): Promise<Under> {
   if (!a.evidence) return { a, seen: null };
   const floor = floorFor(a.camera, Math.min(a.level, other.level));
-  const { columns } = await evidenceOf(a.clip, a.camera, a.mask, floor, options);
-  const areas = await columns([a.level, other.level], a.camera.area);
-  const changed = (await columns([a.level], 'changed')).get(a.level) as Uint32Array;
+  const evidence = await evidenceOf(a.clip, a.camera, a.mask, floor, options);
+  const both = await evidence.bothColumns([a.level, other.level]);
+  const areas = both[a.camera.area];
   return {
     a,
     seen: {
-      ...seenIn(areas.get(a.level) as Uint32Array, changed, a),
-      areaAtOther: areas.get(other.level) as Uint32Array,
+      ...seenIn(areas.get(a.level)!, both.changed.get(a.level)!, a),
+      areaAtOther: areas.get(other.level)!,
     },
   };
 }

@@ -65,10 +65,10 @@ export async function effectNow(a: Case): Promise<EffectOn> {
 }
 
 async function fromEvidence(a: Case, turns: readonly Pick<Turn, 'settings'>[]): Promise<EffectOn[]> {
-  const columns = (a.evidence as NonNullable<Case['evidence']>).columns;
   const levels = [...new Set(turns.map(({ settings }) => levelOf(settings.threshold)))];
-  const areas = await columns(levels, a.camera.area);
-  const changes = await columns(levels, 'changed');
+  const both = await a.evidence!.bothColumns(levels);
+  const areas = both[a.camera.area];
+  const changes = both.changed;
   return turns.map(({ settings }) => {
     const { threshold, minimumArea, mostChanged, persistence, cooldown } = settings;
     const area = areas.get(levelOf(threshold)) as Uint32Array;

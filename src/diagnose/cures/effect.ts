@@ -1,6 +1,6 @@
 import { triggersOf } from '../../engine/triggers.js';
-import { IGNORED, TRUE } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
+import { tallyOf } from '../../sweep/tally.js';
 
 /** What some settings do on a stretch of footage. */
 export interface Effect {
@@ -39,16 +39,12 @@ export function effectOn(
 }
 
 /** @param fired frames of the stretch at which it fired, the first being 0 */
-export function effectOf({ truth, outcomes }: SweepPart, fired: readonly number[]): Effect {
-  const caught = truth.visits.map(() => false);
-  let falseTriggers = 0;
-  for (const k of fired) {
-    const verdict = outcomes.verdict[k];
-    if (verdict !== TRUE && verdict !== IGNORED) falseTriggers++;
-    const end = outcomes.visitStart[k + 1]!;
-    for (let i = outcomes.visitStart[k]!; i < end; i++) caught[outcomes.visitList[i]!] = true;
-  }
-  return { falseTriggers, caught };
+export function effectOf(part: SweepPart, fired: readonly number[]): Effect {
+  const tally = tallyOf(part, fired);
+  return {
+    falseTriggers: tally.falseTriggers,
+    caught: part.truth.visits.map((_, visit) => tally.hasCaught(visit)),
+  };
 }
 
 export function changeBetween(now: Effect, then: Effect): Change {

@@ -3,9 +3,10 @@ import { directReplay } from '../../camera/direct-replay.js';
 import type { Settings } from '../../camera/settings.js';
 import { photosFor } from '../../camera/timing.js';
 import { EvidenceMeter, type FrameEvidence } from '../../engine/evidence.js';
-import { type Evidence, luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
+import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
 import { replayDirectly } from '../../measure/replay.js';
 import { type Judged, judgeAll } from '../../score/replayed.js';
+import { type ColumnSource, columnsFrom } from '../../sweep/columns.js';
 import type { Case } from '../case.js';
 import type { Tried } from './nearest.js';
 import { type Turn, turnsAround } from './turns.js';
@@ -23,7 +24,7 @@ export async function seeDirectly(
   wanted: ReadonlySet<number>,
   levels: readonly number[],
   options: ReadingOptions,
-): Promise<Evidence['columns']> {
+): Promise<ColumnSource> {
   const { clip, camera, settings, indices, times } = a;
   const { width, height } = camera.analysis;
   const replay = directReplay(camera, settings, mask);
@@ -40,15 +41,12 @@ export async function seeDirectly(
     k++;
     options.onProgress?.(k, indices.length);
   }
-  return async (asked, kind) =>
-    new Map(
-      asked.map((level) => {
-        const column = new Uint32Array(times.length);
-        const place = levels.indexOf(level);
-        for (const [frame, row] of rows) column[frame] = row[kind][place]!;
-        return [level, column];
-      }),
-    );
+  return columnsFrom((level, kind) => {
+    const column = new Uint32Array(times.length);
+    const place = levels.indexOf(level);
+    for (const [frame, row] of rows) column[frame] = row[kind][place]!;
+    return column;
+  });
 }
 
 /** What a clip's triggers would be under each of the turns around its settings. */

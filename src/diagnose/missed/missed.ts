@@ -1,5 +1,6 @@
 import { floorFor } from '../../camera/floor.js';
-import { type Evidence, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
+import { evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
+import type { ColumnSource } from '../../sweep/columns.js';
 import type { Case } from '../case.js';
 import type { MissedVisit, Needs } from '../diagnosis.js';
 import { seeDirectly, tryTurns } from './direct.js';
@@ -86,10 +87,9 @@ async function columnsOf(
   windows: readonly Window[],
   levels: readonly number[],
   options: ReadingOptions,
-): Promise<Evidence['columns']> {
-  if (a.evidence && mask === a.mask) return a.evidence.columns;
-  if (a.evidence)
-    return (await evidenceOf(a.clip, a.camera, mask, floorFor(a.camera, a.level), options)).columns;
+): Promise<ColumnSource> {
+  if (a.evidence && mask === a.mask) return a.evidence;
+  if (a.evidence) return evidenceOf(a.clip, a.camera, mask, floorFor(a.camera, a.level), options);
   const wanted = new Set<number>();
   for (const { catching, inView } of windows) {
     for (const k of [...catching, ...inView]) {
@@ -99,8 +99,7 @@ async function columnsOf(
   return seeDirectly(a, mask, wanted, levels, options);
 }
 
-async function seenBy(a: Case, columns: Evidence['columns']): Promise<Seen> {
-  const area = (await columns([a.level], a.camera.area)).get(a.level) as Uint32Array;
-  const changed = (await columns([a.level], 'changed')).get(a.level) as Uint32Array;
-  return seenIn(area, changed, a);
+async function seenBy(a: Case, columns: ColumnSource): Promise<Seen> {
+  const both = await columns.bothColumns([a.level]);
+  return seenIn(both[a.camera.area].get(a.level)!, both.changed.get(a.level)!, a);
 }

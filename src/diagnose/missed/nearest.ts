@@ -1,8 +1,9 @@
 import type { Settings } from '../../camera/settings.js';
 import { photosFor } from '../../camera/timing.js';
+import type { SweepCounts } from '../../sweep/counts.js';
 import { sweepCamera } from '../../sweep/for-camera.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
-import { type SweepCounts, sweepClip } from '../../sweep/sweep.js';
+import { sweepClip } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
 import type { Needs } from '../diagnosis.js';
 import { comesBefore, dialsGiving, fileOf, type NearGrid, notchesApart } from './nearest-grid.js';
@@ -32,7 +33,7 @@ export async function tryAll(cases: readonly Case[], near: NearGrid): Promise<Tr
       continue;
     }
     const outcomes = outcomesAt(times, (time) => photosFor(camera, time), truth);
-    const swept = { times, truth, outcomes, columns: evidence.columns };
+    const swept = { ...evidence, truth, outcomes };
     const [whole] = await sweepClip(swept, near.grid, sweepCamera(camera));
     counts.push(whole);
   }

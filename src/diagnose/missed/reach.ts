@@ -1,4 +1,4 @@
-import type { Evidence } from '../../measure/evidence.js';
+import type { ColumnSource } from '../../sweep/columns.js';
 import type { Case } from '../case.js';
 import type { Window } from './window.js';
 
@@ -14,7 +14,7 @@ const COLUMN_BUDGET = 64 * 2 ** 20;
  */
 export async function reachOf(
   { camera, settings, times }: Case,
-  columns: Evidence['columns'],
+  columns: ColumnSource,
   windows: readonly Window[],
   levels: readonly number[],
 ): Promise<Reach[]> {
@@ -23,11 +23,10 @@ export async function reachOf(
   const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / (8 * Math.max(1, times.length))));
   for (let i = 0; i < levels.length; i += atOnce) {
     const batch = levels.slice(i, i + atOnce);
-    const areas = await columns(batch, camera.area);
-    const changes = camera.area === 'changed' ? areas : await columns(batch, 'changed');
+    const both = await columns.bothColumns(batch);
     for (const level of batch) {
-      const area = areas.get(level) as Uint32Array;
-      const changed = changes.get(level) as Uint32Array;
+      const area = both[camera.area].get(level)!;
+      const changed = both.changed.get(level)!;
       windows.forEach(({ catching }, w) => {
         const largest = (most: number, frame: number) =>
           Math.max(most, sustained(area, changed, frame, settings));

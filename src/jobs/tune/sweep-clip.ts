@@ -4,14 +4,16 @@ import { drawMask } from '../../camera/mask.js';
 import { photosFor } from '../../camera/timing.js';
 import { needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
-import { evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
+import { analysedFrames, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
 import { replayDirectly } from '../../measure/replay.js';
-import { judgeAll } from '../../score/replayed.js';
 import { type Truth, truthOf } from '../../score/truth.js';
+import { SweepCounts } from '../../sweep/counts.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
 import type { Grid } from '../../sweep/grid.js';
+import { firstAt } from '../../sweep/march.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
-import { SweepCounts, setBit, sweepClip, wordsFor } from '../../sweep/sweep.js';
+import { sweepClip } from '../../sweep/sweep.js';
+import { tallyOf } from '../../sweep/tally.js';
 import { apart, blockOf, cutBlocks } from '../../tune/blocks.js';
 import type { Swept } from '../../tune/tune.js';
 
@@ -49,14 +51,15 @@ async function sweepDirectly(
 ): Promise<SweepCounts> {
   const all = Array.from({ length: grid.size }, (_, i) => grid.settingsAt(i));
   const fired = await replayDirectly(clip, camera, all, mask, options);
+  const { times } = analysedFrames(clip, camera);
+  const outcomes = outcomesAt(times, (time) => photosFor(camera, time), truth);
   const counts = new SweepCounts(grid.size, truth);
-  fired.forEach((times, setting) => {
-    const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
-    const bits = new Uint32Array(wordsFor(truth));
-    for (const [i, visit] of judged.visits.entries()) {
-      if (visit.caught) setBit(bits, i);
-    }
-    if (judged.counts) counts.set(setting, judged.counts, bits);
+  fired.forEach((firedAt, setting) => {
+    const tally = tallyOf(
+      { truth, outcomes },
+      firedAt.map((time) => firstAt(times, time, 0)),
+    );
+    counts.set(setting, tally, tally.visitBits);
   });
   return counts;
 }

@@ -1,0 +1,135 @@
+import { EvidenceMeter } from '../engine/evidence.js';
+import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
+import type { Cache } from '../store/cache.js';
+import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
+import type { ColumnSource } from '../sweep/columns.js';
+import type { Weather } from '../weather/weather.js';
+
+/** Frames to be measured, in order. */
+export interface Frames {
+  /** Seconds from the clip's start; one for each frame. */
+  times: Float64Array;
+  /** Luminance of one frame after the other, from one of them on; each may overwrite the one before. */
+  from(first: number): AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
+}
+
+/** One way of looking at the frames, and where its evidence is kept. */
+export interface Track {
+  /** Names the evidence in the cache: all that it depends on is part of it, the frames and their times included. */
+  key: string;
+  /** Of the size of the frames. */
+  differencer: DifferencerOptions;
+  /** The lowest level of which evidence is kept. */
+  floor: number;
+  /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
+  weather?: () => Weather;
+}
+
+export interface PassOptions {
+  cache: Cache;
+  /** Told of frames read, of all that there are. */
+  onProgress?: (done: number, total: number) => void;
+}
+
+/**
+ * Evidence of the same frames along any number of tracks. What the cache holds whole is not measured again; all the
+ * rest is measured in one reading of the frames. It goes on from what an interrupted run had finished: from the earliest
+ * frame that any track still lacks, each track from its own. A track with weather always starts anew, at the first frame:
+ * gusts, drops and noise follow from the frames before, and no weather can be saved half way.
+ *
+ * Evidence is verified when columns are asked for. What is damaged then is removed, measured again by itself from the
+ * first frame, and given as if nothing had been.
+ *
+ * @returns for each track, in their order, its evidence
+ * @throws what reading the frames throws; what was finished till then is kept
+ */
+export async function measure(
+  frames: Frames,
+  tracks: readonly Track[],
+  options: PassOptions,
+): Promise<ColumnSource[]> {
+  const kept = tracks.map((track) => ({
+    track,
+    store: new EvidenceStore(options.cache, track.key, frames.times.length, track.floor),
+  }));
+  const missing: Kept[] = [];
+  for (const one of kept) if (!(await one.store.complete())) missing.push(one);
+  await pass(frames, missing, options);
+  return kept.map((one) => repairing(one, () => pass(frames, [one], options)));
+}
+
+interface Kept {
+  track: Track;
+  store: EvidenceStore;
+}
+
+async function pass(frames: Frames, missing: readonly Kept[], options: PassOptions): Promise<void> {
+  if (missing.length === 0) return;
+  const recorders = await Promise.all(missing.map(Recorder.resume));
+  let frame = Math.min(...recorders.map((recorder) => recorder.next));
+  for await (const y of frames.from(frame)) {
+    const time = frames.times[frame]!;
+    for (const recorder of recorders) if (recorder.next === frame) await recorder.take(y, time);
+    frame++;
+    options.onProgress?.(frame, frames.times.length);
+  }
+}
+
+/** Measures one track and keeps what it finds. */
+class Recorder {
+  private readonly weather: Weather | null;
+  private readonly differencer: Differencer;
+  private readonly meter: EvidenceMeter;
+  /** The frame to be taken next. */
+  next = 0;
+
+  private constructor(
+    { differencer, floor, weather }: Track,
+    private readonly store: EvidenceStore,
+  ) {
+    this.weather = weather?.() ?? null;
+    this.differencer = new Differencer(differencer);
+    this.meter = new EvidenceMeter(differencer.width, differencer.height, floor);
+  }
+
+  static async resume({ track, store }: Kept): Promise<Recorder> {
+    const recorder = new Recorder(track, store);
+    const point = track.weather ? null : await store.resumePoint();
+    if (point) {
+      recorder.differencer.load(point.state);
+      recorder.next = point.frame;
+    }
+    return recorder;
+  }
+
+  async take(y: Uint8Array, time: number): Promise<void> {
+    const seen = this.weather ? this.weather.apply(y, time) : y;
+    await this.store.append(this.meter.measure(this.differencer.next(seen, time)));
+    if (!this.weather) await this.store.checkpoint(() => this.differencer.save());
+    this.next++;
+  }
+}
+
+/** @param again measures the track from nothing; callers that meet the same damage at once wait for one repair */
+function repairing({ store }: Kept, again: () => Promise<void>): ColumnSource {
+  let repair: Promise<void> | null = null;
+  const repaired = async <T>(read: () => Promise<T>): Promise<T> => {
+    try {
+      return await read();
+    } catch (error) {
+      if (!(error instanceof DamagedEvidence)) throw error;
+      repair ??= store
+        .remove()
+        .then(again)
+        .finally(() => {
+          repair = null;
+        });
+      await repair;
+      return read();
+    }
+  };
+  return {
+    columns: (levels, kind) => repaired(() => store.columns(levels, kind)),
+    bothColumns: (levels) => repaired(() => store.bothColumns(levels)),
+  };
+}

@@ -1,0 +1,81 @@
+import type { Counts } from '../score/score.js';
+import type { Truth } from '../score/truth.js';
+import { hasBit, wordsFor } from './bits.js';
+import type { SettingsGroup } from './groups.js';
+import type { Outcomes } from './outcomes.js';
+import { Tally } from './tally.js';
+import type { SweepVisitor } from './walk.js';
+
+/** Counts of one clip for every setting of a grid; typed arrays indexed by the setting's number. */
+export class SweepCounts {
+  readonly caught: Uint32Array;
+  readonly trueTriggers: Uint32Array;
+  readonly falseTriggers: Uint32Array;
+  readonly ignoredTriggers: Uint32Array;
+  /** For each setting one bit for each visit, in whole words. */
+  private readonly visitBits: Uint32Array;
+  private readonly words: number;
+
+  constructor(
+    settings: number,
+    readonly truth: Truth,
+  ) {
+    this.words = wordsFor(truth.visits.length);
+    this.visitBits = new Uint32Array(settings * this.words);
+    this.caught = new Uint32Array(settings);
+    this.trueTriggers = new Uint32Array(settings);
+    this.falseTriggers = new Uint32Array(settings);
+    this.ignoredTriggers = new Uint32Array(settings);
+  }
+
+  /** @param visitBits which visits were caught, bit by bit */
+  set(setting: number, counts: TriggerCounts, visitBits: Uint32Array): void {
+    this.caught[setting] = counts.caught;
+    this.trueTriggers[setting] = counts.trueTriggers;
+    this.falseTriggers[setting] = counts.falseTriggers;
+    this.ignoredTriggers[setting] = counts.ignoredTriggers;
+    this.visitBits.set(visitBits, setting * this.words);
+  }
+
+  /** Whether a setting caught a visit, by its place in the truth's list. */
+  caughtVisit(setting: number, visit: number): boolean {
+    return hasBit(this.visitBits, visit, setting * this.words);
+  }
+
+  at(setting: number): Counts {
+    return {
+      visits: this.truth.visits.length,
+      caught: this.caught[setting]!,
+      trueTriggers: this.trueTriggers[setting]!,
+      falseTriggers: this.falseTriggers[setting]!,
+      ignoredTriggers: this.ignoredTriggers[setting]!,
+      watchedSeconds: this.truth.watchedSeconds,
+    };
+  }
+}
+
+type TriggerCounts = Omit<Counts, 'visits' | 'watchedSeconds'>;
+
+/** Counts what the triggers of every setting turn out to be. */
+export class OutcomeCounter implements SweepVisitor {
+  readonly counts: SweepCounts;
+  private readonly tally: Tally;
+
+  /** @param settings how many the grid has */
+  constructor(settings: number, part: { truth: Truth; outcomes: Outcomes }) {
+    this.counts = new SweepCounts(settings, part.truth);
+    this.tally = new Tally(part);
+  }
+
+  begin(): void {
+    this.tally.clear();
+  }
+
+  add(frame: number): void {
+    this.tally.add(frame);
+  }
+
+  end({ settings }: Pick<SettingsGroup, 'settings'>): void {
+    for (const setting of settings) this.counts.set(setting, this.tally, this.tally.visitBits);
+  }
+}
