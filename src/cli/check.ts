@@ -1,11 +1,10 @@
 import type { Command } from 'commander';
-import { z } from 'zod';
 import { Problem } from '../base/problem.js';
 import { type Accepted, readAccepted, writeAccepted } from '../check/accepted.js';
 import { readOther } from '../check/against.js';
 import { type Checked, check } from '../check/check.js';
 import type { Replayed } from '../check/results.js';
-import { cameraOf, readSuite, settingsOf, suiteSchema } from '../check/suite.js';
+import { cameraOf, readSuite, settingsOf } from '../check/suite.js';
 import { writeAtomic } from '../files/atomic.js';
 import { openSuite, replayShown } from '../jobs/check/replay-suite.js';
 import { openCache } from '../jobs/open.js';
@@ -20,7 +19,6 @@ interface Options {
   junit?: string;
   report?: string;
   json?: true;
-  schema?: true;
 }
 
 export function addCheck(program: Command): void {
@@ -41,20 +39,15 @@ export function addCheck(program: Command): void {
     .option('--junit <file>', 'also write JUnit XML, for CI services')
     .option('--report <file>', 'also write one HTML file with pictures')
     .option('--json', 'one JSON document on standard output')
-    .option('--schema', 'print the JSON Schema of suite.json and do nothing else')
     .action(run);
 }
 
 async function run(file: string | undefined, options: Options): Promise<void> {
-  if (options.schema) {
-    process.stdout.write(`${JSON.stringify(z.toJSONSchema(suiteSchema, { io: 'input' }), null, 2)}\n`);
-    return;
-  }
   const why = reasonFrom(options);
   if (file === undefined) {
     throw new Problem(
       'usage',
-      'check: expected a suite file, found none; --schema prints what goes into one',
+      'check: expected a suite file, found none; perchmark schema suite prints what goes into one',
     );
   }
   const suite = await readSuite(file);
