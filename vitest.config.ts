@@ -11,7 +11,7 @@ export default defineConfig({
   build: { emptyOutDir: false },
   test: {
     include: ['tests/**/*.test.ts'],
-    globalSetup: 'scripts/build.js',
+    globalSetup: 'src/build.js',
     watchTriggerPatterns: [{ pattern: /\/dist\/.*\.js$/, testsToRun: () => ofTheProgram }],
     testTimeout: 60_000,
     hookTimeout: 120_000,

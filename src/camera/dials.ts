@@ -5,16 +5,24 @@ import { Problem } from '../base/problem.js';
 export const engineValues = ['threshold', 'minimumArea', 'mostChanged', 'persistence', 'cooldown'] as const;
 export type EngineValue = (typeof engineValues)[number];
 
+const sets = z.enum(engineValues).describe('the engine value that it sets');
+
 /** A dial in the camera's own units: evenly stepped along a straight line, or a list of engine values. */
 export const dialSchema = z.union([
-  z.strictObject({
-    sets: z.enum(engineValues),
-    from: z.number(),
-    to: z.number(),
-    step: z.number(),
-    gives: z.tuple([z.number(), z.number()]),
-  }),
-  z.strictObject({ sets: z.enum(engineValues), choices: z.array(z.number()).min(1) }),
+  z
+    .strictObject({
+      sets,
+      from: z.number().describe('the first position'),
+      to: z.number().describe('the last position'),
+      step: z.number().describe('from one position to the next'),
+      gives: z
+        .tuple([z.number(), z.number()])
+        .describe('engine values at the first and at the last position, on a straight line between'),
+    })
+    .describe('evenly stepped'),
+  z
+    .strictObject({ sets, choices: z.array(z.number()).min(1).describe('engine values') })
+    .describe('a list of values to choose from'),
 ]);
 
 export type Dial = z.output<typeof dialSchema>;

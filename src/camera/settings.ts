@@ -38,14 +38,26 @@ const point = z.tuple([z.number(), z.number()]);
 
 /** settings.json: engine values, or dial positions under "controls". */
 export const settingsSchema = z.strictObject({
-  version: z.literal(1),
-  threshold: z.number().optional(),
-  minimumArea: z.number().optional(),
-  mostChanged: z.number().optional(),
-  persistence: z.number().optional(),
-  cooldown: z.number().optional(),
-  controls: z.record(z.string(), z.number()).optional(),
-  mask: z.array(z.array(point).min(3)).optional(),
+  version: z.literal(1).describe('of this format'),
+  threshold: z
+    .number()
+    .optional()
+    .describe('grey levels, above 0 and up to 255, by which a pixel must differ'),
+  minimumArea: z.number().optional().describe('pixels at the analysis size that must change'),
+  mostChanged: z
+    .number()
+    .optional()
+    .describe('pixels at the analysis size that may change; left out: the whole frame'),
+  persistence: z.number().optional().describe('analysed frames in a row; left out: 1'),
+  cooldown: z.number().optional().describe('seconds from a trigger until it can fire again'),
+  controls: z
+    .record(z.string(), z.number())
+    .optional()
+    .describe("positions of the camera's dials by their names, instead of the values that they set"),
+  mask: z
+    .array(z.array(point).min(3))
+    .optional()
+    .describe("polygons not watched, x, y as fractions of the frame; left out: those of the clip's labels"),
 });
 
 /** What stands in a settings file. */

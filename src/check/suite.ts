@@ -18,13 +18,22 @@ const limitsSchema = z.strictObject({
 
 /** suite.json: what is checked, and what must hold. Paths are relative to the file's own folder. */
 export const suiteSchema = z.strictObject({
-  version: z.literal(1),
-  title: z.string().optional(),
+  version: z.literal(1).describe('of this format'),
+  title: z.string().optional().describe('what reports call it; left out: the name of the file'),
   clips: z
     .array(
-      z.union([path, z.strictObject({ clip: path, limits: limitsSchema.optional() })], {
-        error: 'the path of a clip, or an object with "clip" and "limits"',
-      }),
+      z.union(
+        [
+          path,
+          z.strictObject({
+            clip: path.describe('a clip folder or a scene file'),
+            limits: limitsSchema.optional().describe('what must hold on this clip'),
+          }),
+        ],
+        {
+          error: 'the path of a clip, or an object with "clip" and "limits"',
+        },
+      ),
     )
     .min(1)
     .describe('clip folders or scene files, with labels; each alone or with limits of its own'),
@@ -61,7 +70,7 @@ export interface Suite {
  * @throws Problem for a file that is missing or wrong, naming the place in the suite
  */
 export async function readSuite(file: string): Promise<Suite> {
-  const given = await readJson(file, suiteSchema, 'a suite of clips to check (perchmark check --schema)');
+  const given = await readJson(file, suiteSchema, 'a suite of clips to check (perchmark schema suite)');
   const beside = (path: string) => join(dirname(file), path);
   const clips = given.clips.map((entry) => {
     const { clip, limits = {} } = typeof entry === 'string' ? { clip: entry } : entry;

@@ -14,6 +14,7 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],
   ['weather', async () => (await import('./weather.js')).addWeather],
   ['check', async () => (await import('./check.js')).addCheck],
+  ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
 
 const DONE = 0;

@@ -210,12 +210,3 @@ describe('after results were accepted', () => {
     expect(read('suite.accepted.json')).toBe(accepted);
   });
 });
-
-it('prints the JSON Schema of a suite', async () => {
-  const { code, out } = await perchmark('check', '--schema');
-  expect(code).toBe(0);
-  const schema = JSON.parse(out);
-  expect(schema.required.toSorted()).toEqual(['clips', 'settings', 'version']);
-  expect(schema.additionalProperties).toBe(false);
-  expect(schema.properties.limits.properties.recall).toMatchObject({ minimum: 0, maximum: 1 });
-});

@@ -1,0 +1,12 @@
+import { z } from 'zod';
+import { manifestSchema } from '../../clip/manifest.js';
+import { count, path, seconds } from './pieces.js';
+
+/** weather --json */
+export const weatherDocument = z.strictObject({
+  dir: path.describe('the clip folder that was made'),
+  frames: count,
+  seconds: seconds.describe('length of the clip'),
+  simulated: manifestSchema.shape.simulated.unwrap().describe('as the new clip.json has it'),
+  defaults: z.array(z.string()).describe('used for what neither clip.json nor the camera says'),
+});
