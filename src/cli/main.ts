@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
 import { asProblem } from '../files/faults.js';
@@ -28,14 +29,19 @@ const STARTS_ANEW = ['add', 'weather'];
 
 /** Runs one command line (without node and script name) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
 export async function main(args: readonly string[]): Promise<number> {
-  endWellOnSignals(args[0]);
+  const forgetSignals = endWellOnSignals(args[0]);
   let unprinted: Error | null = null;
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    // A reader that closes early (head, less) is no fault, and changes no verdict.
+  // A reader that closes early (head, less) is no fault, and changes no verdict.
+  const onUnprinted = (error: NodeJS.ErrnoException) => {
     if (error.code !== 'EPIPE') unprinted ??= error;
-  });
+  };
+  process.stdout.on('error', onUnprinted);
   const code = await run(args);
-  await new Promise<void>((resolve) => process.stdout.write('', () => resolve()));
+  // Files and pipes are written at once, and tell of what went wrong a moment later.
+  await setImmediate();
+  forgetSignals();
+  // The listener stays where nobody reads any more: later errors would end the process.
+  if (process.stdout.writable) process.stdout.off('error', onUnprinted);
   if (!unprinted) return code;
   return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
 }
@@ -64,17 +70,23 @@ function say(error: unknown): number {
   return FAULT;
 }
 
-function endWellOnSignals(verb: string | undefined): void {
+/** Ends the process as signals ask, in one line and with nothing left half-done; gives what undoes that. */
+function endWellOnSignals(verb: string | undefined): () => void {
   const kept = STARTS_ANEW.includes(verb ?? '')
     ? 'nothing was made; the same command starts anew'
     : 'what was finished is kept, and the same command goes on from there';
-  for (const [signal, code] of Object.entries(SIGNALS)) {
-    process.once(signal, () => {
+  const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
+    const listener = () => {
       cleanUpNow();
       process.stderr.write(`${signal === 'SIGINT' ? '\n' : ''}perchmark: stopped; ${kept}\n`);
       process.exit(code);
-    });
-  }
+    };
+    process.once(signal, listener);
+    return [signal, listener] as const;
+  });
+  return () => {
+    for (const [signal, listener] of listeners) process.off(signal, listener);
+  };
 }
 
 /** @param verb the first word of the command line; all verbs are there where it is none of them */

@@ -15,8 +15,9 @@ const levels = 1024;
 const signals = 4096;
 
 /**
- * Variance (digital numbers squared) of an element at `mean` above dark, by the linear model of EMVA 1288 R3.1:
- * K^2 sd^2 + 1/12 + K (mu - mu_dark), for a system gain of `k` digital numbers per electron and dark noise `sd` electrons.
+ * Variance (digital numbers squared) of an element at `mean` above dark, by the linear model of EMVA 1288 R3.1 (from
+ * memory): K^2 sd^2 + 1/12 + K (mu - mu_dark), for a system gain of `k` digital numbers per electron and dark noise `sd`
+ * electrons.
  */
 export function noiseVariance(mean: number, k: number, sd: number): number {
   return k * k * sd * sd + 1 / 12 + k * mean;

@@ -28,7 +28,8 @@ export class Rain {
     this.#seed = seed;
     this.#lens = garden.lens;
     this.#cover = cover;
-    // Drops above 1 mm in a cubic metre (Marshall & Palmer 1948), times the space seen between near and far.
+    // Drops above 1 mm in a cubic metre (Marshall & Palmer 1948; 8000 from memory), times the space seen between near
+    // and far.
     this.#slope = rate > 0 ? 4.1 * rate ** -0.21 : 1;
     const perCubicMetre = rate > 0 ? (8000 / this.#slope) * Math.exp(-this.#slope) : 0;
     const area = (garden.width * garden.height) / garden.lens.focal ** 2;

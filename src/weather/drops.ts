@@ -4,7 +4,7 @@ import type { Dice } from './dice.js';
 export const SMALLEST = 1;
 /** Larger drops break up; mm. */
 const LARGEST = 5.8;
-/** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948). */
+/** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948; 8000 from memory). */
 const N0 = 8000;
 const STEP = 0.02;
 

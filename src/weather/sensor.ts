@@ -39,7 +39,9 @@ export function exposureAt(lux: number, optics: Optics, rate: number): Exposure 
 }
 
 /**
- * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1: K^2 sd^2 + 1/12 + K (mu - mu_dark).
+ * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1 (from memory):
+ * K^2 sd^2 + 1/12 + K (mu - mu_dark).
+ *
  * @param mean digital numbers above dark
  * @param k system gain, digital numbers per electron
  * @param sd dark noise, electrons

@@ -1,12 +1,10 @@
-import { execFile } from 'node:child_process';
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { commandIn, processIn } from '../support/command.js';
 
-const bin = fileURLToPath(new URL('../../bin/perchmark.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'cli-'));
 const cameraFile = join(folder, 'camera.json');
 const settingsFile = join(folder, 'settings.json');
@@ -39,19 +37,7 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-interface Ran {
-  code: number;
-  out: string;
-  err: string;
-}
-function perchmark(...args: string[]): Promise<Ran> {
-  const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
-  return new Promise((done) => {
-    execFile(process.execPath, [bin, ...args], { env, cwd: folder }, (error, out, err) => {
-      done({ code: error ? Number(error.code) : 0, out, err });
-    });
-  });
-}
+const perchmark = commandIn(folder);
 /** Wrong use or bad input: exit 2, nothing on standard output, one line that says this much. */
 async function refused(args: string[], message: RegExp): Promise<void> {
   const { code, out, err } = await perchmark(...args);
@@ -272,12 +258,8 @@ describe('wrong use and bad input', () => {
   });
 
   it('names a cache it cannot write and goes on without', async () => {
-    const env = { ...process.env, PERCHMARK_CACHE: join(cameraFile, 'below-a-file') };
-    const ran = await new Promise<Ran>((done) => {
-      execFile(process.execPath, [bin, ...replay, '--json'], { env, cwd: folder }, (error, out, err) =>
-        done({ code: error ? Number(error.code) : 0, out, err }),
-      );
-    });
+    const uncached = processIn(folder, join(cameraFile, 'below-a-file'));
+    const ran = await uncached(...replay, '--json');
     expect(ran.code).toBe(0);
     expect(ran.err).toMatch(/cannot be written/);
     expect(JSON.parse(ran.out).clips).toHaveLength(1);

@@ -1,6 +1,7 @@
 import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
 import { type PlaceMap, placeMap } from '../../src/report/figures/place-map.js';
+import { expectAsDrawn } from '../support/drawing.js';
 import { logPile } from './diagnosis-example.js';
 
 const { columns, rows, explained, animals } = logPile.places;
@@ -39,9 +40,9 @@ const maps = {
   'place-map-mask': { ...bare, proposed: [corner] },
 };
 
-test.each(Object.entries(maps))('%s is drawn as in its snapshot', async (name, map) => {
-  await expect(`${placeMap(map, 'map', 'Log pile')}\n`).toMatchFileSnapshot(`snapshots/${name}.svg`);
-});
+test.each(Object.entries(maps))('%s is drawn as in its snapshot', (name, map) =>
+  expectAsDrawn(placeMap(map, 'map', 'Log pile'), name),
+);
 
 test.each(['square', 'dot'] as const)('the area of a %s goes with its count', (mark) => {
   const counts = [1, 4, 9, 0];
