@@ -6,10 +6,11 @@ import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import { tune as choose, type TunedClip, type TuneResult } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
+import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
 import { conditionNames, conditionsOf } from '../weather/conditions.js';
 import { type CameraGiven, type ClipGiven, noteSlowClips, openCamera, openClips } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
-import { calmestOfEachSite, sweepSimulated, wishesFor } from './tune/simulate.js';
+import { sweepSimulated } from './tune/simulate.js';
 import { sweepOf } from './tune/sweep-clip.js';
 
 export type { Choice, TuneResult, Unseen } from '../tune/tune.js';
@@ -88,11 +89,11 @@ async function simulateMissing(
   const simulated: Simulated[] = [];
   for (const clip of calmestOfEachSite(recorded)) {
     needLabels(clip);
-    const wishes = wishesFor(missing, clip);
-    if (wishes.length === 0) continue;
-    const kinds = `${wishes.length} ${wishes.length === 1 ? 'kind' : 'kinds'}`;
+    const wanted = weatherToTry(missing, clip.manifest.conditions);
+    if (wanted.length === 0) continue;
+    const kinds = `${wanted.length} ${wanted.length === 1 ? 'kind' : 'kinds'}`;
     ports.onPhase(`${clip.dir}: putting ${kinds} of weather onto it`);
-    simulated.push(await sweepSimulated(clip, camera, grid, wishes, seed, ports));
+    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
   }
   return simulated;
 }
