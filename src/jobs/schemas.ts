@@ -68,33 +68,29 @@ const entries: Readonly<Record<string, Entry>> = {
   replay: document(
     'replay',
     'triggers, verdicts and scores',
-    async () => (await import('./documents/replay.js')).replayDocument,
+    async () => (await import('./documents/replay.js')).replaySchema,
   ),
   tune: document(
     'tune',
     'the settings recommended, and what they rest on',
-    async () => (await import('./documents/tune.js')).tuneDocument,
+    async () => (await import('./documents/tune.js')).tuneSchema,
   ),
   diagnose: document(
     'diagnose',
     'causes of false triggers, missed visits, cures',
-    async () => (await import('./documents/diagnose.js')).diagnoseDocument,
+    async () => (await import('./documents/diagnose.js')).diagnoseSchema,
   ),
   check: document(
     'check',
     'what is other than it was, and what that means',
-    async () => (await import('./documents/check.js')).checkDocument,
+    async () => (await import('./documents/check.js')).checkSchema,
   ),
   weather: document(
     'weather',
     'the clip that was made',
-    async () => (await import('./documents/weather.js')).weatherDocument,
+    async () => (await import('./documents/weather.js')).weatherSchema,
   ),
-  add: document(
-    'add',
-    'the clip that was made',
-    async () => (await import('./documents/add.js')).addDocument,
-  ),
+  add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
 };
 
 /** All schemas there are, files before documents. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Checked } from '../../check/check.js';
+import type { checkDocument } from '../check.js';
 import type { Agree } from './agree.js';
 import { count, score, seconds, share, span, visit } from './pieces.js';
 
@@ -19,7 +19,7 @@ const clipChecked = z.strictObject({
   now: score.nullable().describe('null: no longer in the suite'),
   lost: z.array(named).describe('visits caught before and missed now'),
   gained: z.array(named),
-  newFalse: z.array(time).describe('triggers at nothing that were not there before'),
+  newFalse: z.array(time).describe('false triggers that were not there before'),
   goneFalse: z.array(time),
   movedFalse: z
     .array(z.strictObject({ time: seconds, was: seconds }))
@@ -52,7 +52,7 @@ const test = z.strictObject({
 });
 
 /** check --json */
-export const checkDocument = z.strictObject({
+export const checkSchema = z.strictObject({
   verdict: z.enum(['holds', 'fails']),
   reasons: z
     .array(z.strictObject({ clip: ofClip, limit: limit.nullable(), text: z.string() }))
@@ -76,7 +76,4 @@ export const checkDocument = z.strictObject({
     .describe('what the differences mean for footage not seen'),
 });
 
-interface Printed extends Checked {
-  accepted: { before: string | null; now: string | null };
-}
-true satisfies Agree<typeof checkDocument, Printed>;
+true satisfies Agree<typeof checkSchema, ReturnType<typeof checkDocument>>;

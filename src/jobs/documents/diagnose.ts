@@ -73,7 +73,7 @@ const against = z.strictObject({
 });
 
 /** diagnose --json */
-export const diagnoseDocument = z.strictObject({
+export const diagnoseSchema = z.strictObject({
   falseTriggers: z.array(trigger),
   unjudged: z.array(trigger).describe('triggers of clips without labels'),
   byLuck: z
@@ -97,4 +97,4 @@ type Printed = ReturnType<typeof diagnosisDocument> & {
   against?: AgainstResult[];
   maskWritten?: string | null;
 };
-true satisfies Agree<typeof diagnoseDocument, Printed>;
+true satisfies Agree<typeof diagnoseSchema, Printed>;

@@ -1,7 +1,5 @@
 import { z } from 'zod';
-import type { JudgedTrigger } from '../../score/replayed.js';
-import type { Score } from '../../score/score.js';
-import type { Stretch } from '../../score/stretches.js';
+import type { replayDocument } from '../replay.js';
 import type { Agree } from './agree.js';
 import { count, path, score, seconds, span, visit } from './pieces.js';
 
@@ -15,7 +13,7 @@ const trigger = z.strictObject({
 });
 
 /** replay --json */
-export const replayDocument = z.strictObject({
+export const replaySchema = z.strictObject({
   clips: z.array(
     z.strictObject({
       clip: path,
@@ -31,14 +29,4 @@ export const replayDocument = z.strictObject({
   total: score.describe('all labelled clips together'),
 });
 
-export type ReplayDocument = z.output<typeof replayDocument>;
-
-interface Clip {
-  clip: string;
-  frames: number;
-  seconds: number;
-  triggers: JudgedTrigger[];
-  visits: (Stretch & { caught: boolean })[];
-  score: Score;
-}
-true satisfies Agree<typeof replayDocument, { clips: Clip[]; total: Score }>;
+true satisfies Agree<typeof replaySchema, ReturnType<typeof replayDocument>>;

@@ -52,7 +52,7 @@ const simulation = z.strictObject({
 });
 
 /** tune --json */
-export const tuneDocument = z.strictObject({
+export const tuneSchema = z.strictObject({
   searched: count.describe('groups of settings that were tried'),
   allowance: z.strictObject({
     falsePerHour: perHour,
@@ -79,4 +79,4 @@ export const tuneDocument = z.strictObject({
     .describe('the most visits for each price in false triggers'),
 });
 
-true satisfies Agree<typeof tuneDocument, TuneResult>;
+true satisfies Agree<typeof tuneSchema, TuneResult>;
