@@ -1,3 +1,5 @@
+import type { Random } from '../base/random.js';
+import { normal, random, shuffled } from '../base/random.js';
 import { entryNames } from '../diagnose/triggers/measures/measures.js';
 import {
   type Layers,
@@ -8,8 +10,6 @@ import {
   type Weights,
 } from '../diagnose/triggers/model/network.js';
 import type { Tensors } from '../diagnose/triggers/model/tensors.js';
-import type { Random } from '../scene/random.js';
-import { normal, random, shuffled } from '../scene/random.js';
 import type { Sample } from './samples.js';
 
 const EPOCHS = 60;

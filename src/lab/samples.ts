@@ -1,3 +1,4 @@
+import { random } from '../base/random.js';
 import { busyFor } from '../camera/timing.js';
 import type { CauseName } from '../diagnose/diagnosis.js';
 import { measure, vectorOf } from '../diagnose/triggers/measures/measures.js';
@@ -6,7 +7,6 @@ import { DirectReplay } from '../engine/direct.js';
 import type { Region } from '../engine/region.js';
 import { levelOf, TIME_TOLERANCE } from '../engine/triggers.js';
 import { daylight } from '../scene/light.js';
-import { random } from '../scene/random.js';
 import { createScene } from '../scene/scene.js';
 import { blamed, type Drawn, gardenWithout } from './blame.js';
 import type { GardenLesson, Lesson, TextureLesson } from './lessons.js';
