@@ -1,11 +1,11 @@
 import { isAbsolute, relative, resolve } from 'node:path';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { z } from 'zod';
+import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
 import { openCache, openClips } from '../jobs/open.js';
 import { type Written, writeSimulated } from '../jobs/weather/write.js';
-import { figure } from '../measure/weather/figure.js';
 import { setupFor } from '../measure/weather/setup-for.js';
 import { measureSway } from '../measure/weather/sway.js';
 import { writeMap } from '../report/foliage-map.js';
@@ -160,7 +160,7 @@ function lightOf(clip: Clip, at: string): { lux: number; how: string[] } {
 const STRONGEST = Number(beaufortSpeed(12).toFixed(2));
 
 function swaySaid({ sway }: Setup): string[] {
-  return sway === 1 ? [] : [`sway ${figure(sway)} times the assumed amplitude`];
+  return sway === 1 ? [] : [`sway ${significant(sway, 3)} times the assumed amplitude`];
 }
 
 function between(low: number, high: number, what: string): (text: string) => number {
@@ -194,9 +194,9 @@ function asText(
     table(
       ['', 'recorded', 'simulated'],
       [
-        row('wind', 'wind', (v) => `Beaufort ${figure(v)}`),
-        row('rain', 'rain', (v) => `${figure(v)} mm/h`),
-        row('light', 'light', (v) => `${figure(v)} lux`),
+        row('wind', 'wind', (v) => `Beaufort ${significant(v, 3)}`),
+        row('rain', 'rain', (v) => `${significant(v, 3)} mm/h`),
+        row('light', 'light', (v) => `${significant(v, 3)} lux`),
       ],
     ),
     ...listed('Rests on assumption:', simulated.assumed ?? []),
