@@ -4,6 +4,7 @@ import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { EvidenceMeter } from '../engine/evidence.js';
 import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
+import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
 import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
@@ -121,8 +122,7 @@ function evidenceKey(
   const hash = createHash('sha256');
   hash.update(JSON.stringify([ENGINE_MEANING, clip.contentKey, width, height, smooth, reference, floor]));
   hash.update(indices);
-  // The averaging reference moves with time; the previous frame does not care how long ago it was.
-  if (reference.kind === 'average') hash.update(times);
+  if (memoryOf(reference).timed) hash.update(times);
   hash.update(mask ?? 'no mask');
   return hash.digest('hex');
 }
