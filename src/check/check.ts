@@ -1,3 +1,4 @@
+import { significant } from '../base/figures.js';
 import { addCounts, type Score, scoreOf } from '../score/score.js';
 import type { Accepted } from './accepted.js';
 import { changesBetween } from './changes.js';
@@ -175,14 +176,10 @@ function limitReason({ clip, limit, bound, value }: LimitResult): Reason {
   const text =
     limit === 'recall'
       ? `${of}: catches ${percent(value)} of the visits, at least ${percent(bound)} are asked for`
-      : `${of}: fires falsely at ${shown(value)} an hour, at most ${shown(bound)} an hour is allowed`;
+      : `${of}: fires falsely at ${significant(value, 4)} an hour, at most ${significant(bound, 4)} an hour is allowed`;
   return { clip, limit, text };
 }
 
 function percent(share: number): string {
-  return `${shown(100 * share)} %`;
-}
-
-function shown(x: number): string {
-  return String(Number(x.toPrecision(4)));
+  return `${significant(100 * share, 4)} %`;
 }

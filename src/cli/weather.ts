@@ -1,9 +1,9 @@
 import { type Command, Option } from 'commander';
+import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
 import { openCamera, openClips } from '../jobs/open.js';
 import { type WeatherResult, weather, weatherDocument } from '../jobs/weather.js';
-import { figure } from '../measure/weather/figure.js';
 import { foliageMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import type { Conditions } from '../weather/setup.js';
@@ -131,9 +131,9 @@ function asText(
     table(
       ['', 'recorded', 'simulated'],
       [
-        row('wind', 'wind', (v) => `Beaufort ${figure(v)}`),
-        row('rain', 'rain', (v) => `${figure(v)} mm/h`),
-        row('light', 'light', (v) => `${figure(v)} lux`),
+        row('wind', 'wind', (v) => `Beaufort ${significant(v, 3)}`),
+        row('rain', 'rain', (v) => `${significant(v, 3)} mm/h`),
+        row('light', 'light', (v) => `${significant(v, 3)} lux`),
       ],
     ),
     ...listed('Rests on assumption:', simulated.assumed ?? []),

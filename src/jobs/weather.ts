@@ -1,10 +1,10 @@
 import { isAbsolute, relative, resolve } from 'node:path';
 import { z } from 'zod';
+import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import type { Manifest } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
-import { figure } from '../measure/weather/figure.js';
 import { setupFor } from '../measure/weather/setup-for.js';
 import { measureSway } from '../measure/weather/sway.js';
 import { estimateLight, lightAt } from '../weather/estimate.js';
@@ -68,7 +68,7 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
   const written = await writeSimulated(clip, dir, setup, {
     assumed: [
       ...(measured ? [measured.how] : []),
-      ...(setup.sway === 1 ? [] : [`sway ${figure(setup.sway)} times the assumed amplitude`]),
+      ...(setup.sway === 1 ? [] : [`sway ${significant(setup.sway, 3)} times the assumed amplitude`]),
       ...light.how,
     ],
     start: input.at,

@@ -1,3 +1,5 @@
+import type { Random } from '../base/random.js';
+import { normal, random, shuffled } from '../base/random.js';
 import { entryNames } from '../diagnose/triggers/measures/measures.js';
 import {
   type Layers,
@@ -6,8 +8,6 @@ import {
   standardized,
   type Weights,
 } from '../diagnose/triggers/model/network.js';
-import type { Random } from '../scene/random.js';
-import { normal, random, shuffled } from '../scene/random.js';
 import { layersOf } from './layers.js';
 import type { Sample } from './samples.js';
 import type { Tensors } from './tensors.js';

@@ -1,6 +1,6 @@
+import { between, pick, type Random, random } from '../base/random.js';
 import { type Camera, cameraSchema } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
-import { between, pick, type Random, random } from '../scene/random.js';
 import { type SceneSpec, sceneSpec, siteNames, speciesNames } from '../scene/spec.js';
 import { causeNames } from '../score/labels.js';
 import type { TextureOptions } from './textures/scene.js';

@@ -1,6 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
+import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
 import { keyOf } from '../store/key.js';
@@ -103,8 +104,7 @@ function evidenceKey(
   return keyOf(
     [ENGINE_MEANING, clip.contentKey, width, height, smooth, reference, floor],
     indices,
-    // The averaging reference moves with time; the previous frame does not care how long ago it was.
-    reference.kind === 'average' ? times : null,
+    memoryOf(reference).timed ? times : null,
     mask,
   );
 }

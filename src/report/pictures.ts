@@ -2,6 +2,7 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { type Clip, frames } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
+import { memoryOf } from '../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
 import { analysedFrames } from '../measure/evidence.js';
@@ -13,7 +14,7 @@ import type { Shot } from './shots.js';
 
 const WIDTH = 320;
 const QUALITY = 70;
-/** An average has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
+/** A reference that fades has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
 const TIMES_TO_FORGET = 4;
 
 export interface DrawingOptions {
@@ -118,14 +119,12 @@ function planOf(clip: Clip, camera: Camera, shots: readonly Shot[]) {
   const fired = new Set(shots.flatMap(({ trigger }) => (trigger === null ? [] : [trigger])));
   if (!keepsEvidence(camera)) return { differenced, fired };
   const { indices, times } = analysedFrames(clip, camera);
-  const { reference } = camera;
+  const memory = memoryOf(camera.reference);
   for (let k = 0; k < times.length; k++) {
     const time = times[k]!;
     if (!fired.has(time)) continue;
     const follows = (j: number) =>
-      reference.kind === 'previous'
-        ? j >= k - reference.lag
-        : times[j]! >= time - TIMES_TO_FORGET * reference.seconds;
+      j >= k - memory.frames && times[j]! >= time - TIMES_TO_FORGET * memory.seconds;
     for (let j = k; j >= 0 && follows(j); j--) {
       differenced.set(indices[j]!, { place: j, time: times[j]! });
     }

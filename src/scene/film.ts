@@ -40,7 +40,8 @@ export async function filmScene(
     let drawn = 0;
     for (const rgb of scene.draw()) {
       const name = `${String(drawn++).padStart(6, '0')}.jpg`;
-      const jpeg = encode(Uint8Array.from(rgb), scene.width, scene.height);
+      const { width, height } = scene;
+      const jpeg = encode({ pixels: Uint8Array.from(rgb), channels: 3, width, height });
       waiting.push(jpeg.then((bytes) => folder.write(`frames/${name}`, bytes)));
       if (waiting.length >= IN_FLIGHT) await waiting.shift();
       onProgress?.(drawn, scene.frames);

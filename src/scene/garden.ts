@@ -1,7 +1,7 @@
+import { random, seedOf } from '../base/random.js';
 import type { Plant } from './foliage.js';
 import { lens as aim, type Lens } from './lens.js';
 import { canvas } from './paint.js';
-import { random, seedOf } from './random.js';
 import { growCompostHeap } from './sites/compost-heap.js';
 import { growLogPile } from './sites/log-pile.js';
 import { type Plot, soften } from './sites/plot.js';

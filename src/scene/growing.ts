@@ -1,7 +1,7 @@
+import { between, pick, type Random } from '../base/random.js';
 import { blend, type Colour, scaled } from './colour.js';
 import type { Bough, Leaf, Plant, Tuft } from './foliage.js';
 import { type Lens, pictureX, pictureY } from './lens.js';
-import { between, pick, type Random } from './random.js';
 import type { Oscillator } from './wind.js';
 
 type Point = readonly [number, number];

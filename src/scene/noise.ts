@@ -1,5 +1,5 @@
+import { normal, type Random, xorshift32 } from '../base/random.js';
 import { toSignal } from './colour.js';
-import { normal, type Random } from './random.js';
 
 /** One picture element gathers 3x3 of the sensor's: full well and dark noise in electrons. */
 const binned = 9;
@@ -65,13 +65,13 @@ export class Sensor {
     const sigma = this.#sigma;
     const scale = level * (1 - veil);
     const lift = level * veil * 0.35;
+    // Held here: looking it up in another module for every pixel costs time.
+    const next = xorshift32;
     let s = seed | 1;
     let o = 0;
     for (let i = 0; i < rgb.length; i += 3) {
-      // xorshift32 (Marsaglia 2003); its upper and middle bits each pick a deviate.
-      s ^= s << 13;
-      s ^= s >>> 17;
-      s ^= s << 5;
+      // Upper and middle bits each pick a deviate.
+      s = next(s);
       let v = rgb[i]! * scale + lift;
       v = Math.min(1, Math.max(0, v));
       v += sigma[(v * levels) | 0]! * gauss[s >>> 19]!;
@@ -80,9 +80,7 @@ export class Sensor {
       v = Math.min(1, Math.max(0, v));
       v += sigma[(v * levels) | 0]! * gauss[(s >>> 6) & (deviates - 1)]!;
       const green = curve[v <= 0 ? 0 : v >= 1 ? signals : (v * signals + 0.5) | 0]!;
-      s ^= s << 13;
-      s ^= s >>> 17;
-      s ^= s << 5;
+      s = next(s);
       v = rgb[i + 2]! * scale + lift;
       v = Math.min(1, Math.max(0, v));
       v += sigma[(v * levels) | 0]! * gauss[s >>> 19]!;

@@ -1,7 +1,7 @@
+import { chance, mix } from '../base/random.js';
 import type { Garden } from './garden.js';
 import { groundDistance, type Lens } from './lens.js';
 import { type Canvas, stroke } from './paint.js';
-import { chance, mix } from './random.js';
 
 /** Metres between which single drops are drawn: nearer ones would hit the lens, farther ones are too faint to see. */
 const near = 0.25;

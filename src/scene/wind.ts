@@ -1,4 +1,4 @@
-import { between, normal, type Random } from './random.js';
+import { between, normal, type Random } from '../base/random.js';
 
 /** Substeps of the sway are this long, seconds. */
 const step = 0.05;

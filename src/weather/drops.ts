@@ -1,4 +1,4 @@
-import type { Dice } from './dice.js';
+import type { Random } from '../base/random.js';
 
 /** Smaller drops are neither seen nor felt by a leaf; mm. */
 export const SMALLEST = 1;
@@ -34,6 +34,6 @@ export function strikes(rain: number): number {
 }
 
 /** Diameter of one of the drops above SMALLEST in a volume, mm; `perMm` is the slope of their sizes. */
-export function drawDiameter(perMm: number, dice: Dice): number {
-  return Math.min(LARGEST, SMALLEST - Math.log(1 - dice.next()) / perMm);
+export function drawDiameter(perMm: number, dice: Random): number {
+  return Math.min(LARGEST, SMALLEST - Math.log(1 - dice()) / perMm);
 }

@@ -1,4 +1,4 @@
-import seedrandom from 'seedrandom';
+import { normal, random } from '../base/random.js';
 import type { Optics } from './setup.js';
 
 /** Of a small fixed lens; assumed. */
@@ -64,13 +64,10 @@ export function lightVariance(light: number, gain: number, optics: Optics, width
 /** Few enough to stay in the fastest memory; drawn in any order they repeat no pattern. */
 export const DEVIATES = 1 << 13;
 
-/** Standard normal deviates (Box & Muller 1958), their mean and variance made exactly 0 and 1. */
+/** Standard normal deviates, their mean and variance made exactly 0 and 1. */
 export function deviates(seed: string): Float32Array {
-  const random = seedrandom(seed);
-  const out = Float32Array.from(
-    { length: DEVIATES },
-    () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random()),
-  );
+  const r = random(seed, 'deviates');
+  const out = Float32Array.from({ length: DEVIATES }, () => normal(r));
   const mean = out.reduce((a, b) => a + b, 0) / DEVIATES;
   const spread = Math.sqrt(out.reduce((a, b) => a + (b - mean) ** 2, 0) / DEVIATES);
   return out.map((x) => (x - mean) / spread);

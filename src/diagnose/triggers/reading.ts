@@ -1,5 +1,5 @@
 import { busyFor } from '../../camera/timing.js';
-import { createReference, type Reference, type ReferenceModel } from '../../engine/reference.js';
+import { createReference, memoryOf, type Reference } from '../../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../../engine/region.js';
 import { smooth } from '../../engine/smooth.js';
 import { TIME_TOLERANCE } from '../../engine/triggers.js';
@@ -85,7 +85,7 @@ export async function readAround(
       const region = find(difference, width, height, level);
       seen.onTrigger(trigger, region, difference);
       if (lookedAt.has(trigger)) {
-        const { lag } = camera.reference.kind === 'previous' ? camera.reference : { lag: 1 };
+        const lag = memoryOf(camera.reference).nearest;
         const reference = eye.reference;
         const look = { width, height, level, lag, reference, difference: difference.slice(), region };
         waiting.push({ trigger, place, look });
@@ -118,7 +118,7 @@ function placesNeeded(a: Watched, { looked, wanted }: ReadingPlan, reach: number
   const count = a.times.length;
   const needed = new Uint8Array(count);
   const { reference } = a.camera;
-  const from = reference.kind === 'previous' ? reference.lag : count;
+  const from = memoryOf(reference).frames;
   const mark = (low: number, high: number) => needed.fill(1, Math.max(0, low), Math.min(count, high + 1));
   for (const place of a.fired) mark(place - from, place);
   for (let i = 0; i < wanted.length; i++) mark(wanted[i]! - from, wanted[i]!);
@@ -126,9 +126,8 @@ function placesNeeded(a: Watched, { looked, wanted }: ReadingPlan, reach: number
     const place = a.fired[trigger]!;
     mark(place - reach - from, place + reach);
   }
-  // A reference that has been moved by triggers, or an average, follows from the first frame on.
-  const last = needed.lastIndexOf(1);
-  if (reference.kind === 'average' || reference.whileBusy !== 'continues') mark(0, last);
+  // A reference that has been moved by triggers follows from the first frame on.
+  if (reference.whileBusy !== 'continues') mark(0, needed.lastIndexOf(1));
   return Array.from(needed.keys()).filter((k) => needed[k] === 1);
 }
 
@@ -136,7 +135,6 @@ function placesNeeded(a: Watched, { looked, wanted }: ReadingPlan, reach: number
 class Eye {
   readonly smoothed: Uint8Array;
   private readonly difference: Uint8Array;
-  private readonly model: ReferenceModel;
   private readonly source: Reference;
   private readonly fired: ReadonlySet<number>;
   private readonly busy: number;
@@ -150,9 +148,7 @@ class Eye {
     const { width, height } = a.camera.analysis;
     this.smoothed = new Uint8Array(width * height);
     this.difference = new Uint8Array(width * height);
-    const { whileBusy: _, ...model } = a.camera.reference;
-    this.model = model;
-    this.source = createReference(model, width * height);
+    this.source = createReference(a.camera.reference, width * height);
     this.fired = new Set(a.fired);
     this.busy = busyFor(a.camera, a.settings.cooldown);
   }
@@ -180,18 +176,11 @@ class Eye {
     this.source.difference(this.smoothed, mask, this.difference);
     const fires = this.fired.has(place);
     if (fires) {
-      this.compared = this.lookBack();
+      this.compared = this.source.image() ?? this.smoothed.slice();
       this.idleAt = time + this.busy;
       this.restartPending = whileBusy === 'restarts';
     }
     if (follows || !fires) this.source.advance(this.smoothed, elapsed);
     return this.difference;
-  }
-
-  private lookBack(): Uint8Array | Float32Array {
-    const state = this.source.save();
-    const pixels = this.smoothed.length;
-    if (state.length === 0) return this.smoothed.slice();
-    return this.model.kind === 'previous' ? state.slice(0, pixels) : new Float32Array(state.slice().buffer);
   }
 }

@@ -1,8 +1,8 @@
+import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
 import type { Site, Spot } from '../garden.js';
 import { growBough, growTuft } from '../growing.js';
-import { between } from '../random.js';
 import type { SceneSpec } from '../spec.js';
 import { type Plot, paintGround, paintHedge, paintLitter, paintSky } from './plot.js';
 import { paintBoard, paintHeap } from './things.js';

@@ -1,9 +1,9 @@
+import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
 import type { Site, Spot } from '../garden.js';
 import { growBough, growTuft } from '../growing.js';
 import { groundDistance } from '../lens.js';
-import { between } from '../random.js';
 import type { SceneSpec } from '../spec.js';
 import { roughNoise } from '../texture.js';
 import { fillBowl } from '../water.js';
