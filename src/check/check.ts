@@ -34,7 +34,7 @@ export interface Reason {
 export interface Checked {
   verdict: 'holds' | 'fails';
   reasons: Reason[];
-  /** What is other than it was, results apart: engine, camera, settings. */
+  /** What changed apart from the results: engine, camera, settings. */
   changed: string[];
   /** In the suite's order; then clips that are no longer in it. */
   clips: ClipChecked[];

@@ -26,7 +26,7 @@ export interface Inference {
   level: number;
   /** Clips that could be compared. */
   clips: number;
-  /** So many changes at least must there be for an answer. */
+  /** The fewest changes from which there can be an answer. */
   fewest: number;
   /** Those over all clips first; clip by clip only where there are several. */
   tests: Test[];
@@ -135,7 +135,7 @@ function ask(
 }
 
 /**
- * New less gone false triggers, bout by bout. The first that differs opens a bout, which holds whatever follows
+ * New minus gone false triggers, bout by bout. The first that differs opens a bout, which holds whatever follows
  * within BOUT seconds; so a shift of all times leaves bouts as they are.
  */
 export function balances({ newFalse, goneFalse }: Pick<Differences, 'newFalse' | 'goneFalse'>): number[] {

@@ -128,8 +128,8 @@ function nothingFound(
 }
 
 /**
- * The order of people: runs of digits by their value, all else by code unit; equal so far, by code unit alone.
- * 9.jpg comes before 10.jpg.
+ * The order a person expects, 9.jpg before 10.jpg: runs of digits by their value, all else by code unit; names that are
+ * equal by this go by code unit alone.
  */
 export function naturalOrder(a: string, b: string): number {
   let i = 0;

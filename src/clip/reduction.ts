@@ -2,7 +2,7 @@ import type { Decoder, Pixels } from './decode.js';
 import { formatOfName } from './formats.js';
 import { decodeStill, type StillsSource, stillFile } from './stills.js';
 
-/** Grey levels. The contract allows 1 on average; pictures between the samples may be somewhat worse than they. */
+/** Grey levels. The contract allows 1 on average; pictures between the samples may be somewhat worse. */
 const mostDifference = 0.75;
 const samples = 3;
 

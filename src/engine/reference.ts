@@ -14,7 +14,7 @@ export interface Reference {
    * everywhere while no frame has been taken in.
    */
   difference(y: Uint8Array, mask: Uint8Array | null, out: Uint8Array): void;
-  /** Takes a frame in, `elapsed` seconds after the frame before it (of no account for the first). */
+  /** Takes a frame in, `elapsed` seconds after the frame before it (ignored for the first). */
   advance(y: Uint8Array, elapsed: number): void;
   /** Forgets every frame: the next one taken in is the first. */
   restart(): void;
@@ -66,7 +66,7 @@ export function memoryOf(model: ReferenceModel): Memory {
   }
 }
 
-/** The frame `lag` frames back; the first one while there is none so old. */
+/** The frame `lag` frames back; the first frame until there is one that old. */
 class PreviousFrame implements Reference {
   /** The last frames taken in, oldest first; at most `lag`. */
   private history: Uint8Array[] = [];

@@ -20,7 +20,7 @@ const SMOOTHING = 0.03;
 const DECAY = 2e-4;
 /** Noise added to every input while learning, in its standard deviations: no measure is to be trusted to the last digit. */
 const JITTER = 0.25;
-/** Networks that are averaged: where one started counts for less then. */
+/** Networks that are averaged, so that where each one started counts for less. */
 const NETWORKS = 3;
 /** Digits of a weight that are kept. */
 const DIGITS = 4;

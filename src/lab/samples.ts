@@ -23,7 +23,7 @@ export interface Sample {
 const MOST_OF_A_CAUSE = 12;
 /** Triggers that are looked at in one scene, spread over it: each costs two drawings without each of its causes. */
 const MOST_LOOKED = 30;
-/** Gain of the sensor from which what nothing else explains is its noise. */
+/** From this sensor gain on, what nothing else explains is put down to noise. */
 const NOISY = 3;
 
 interface Scenery {

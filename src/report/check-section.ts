@@ -15,7 +15,7 @@ export interface CheckShown {
   clips: readonly CheckedClipShown[];
 }
 
-/** A clip of which something is to be said. */
+/** A clip that there is something to say about. */
 export interface CheckedClipShown {
   name: string;
   verdict: string;

@@ -16,7 +16,7 @@ export interface Report {
   settings: Settings;
   /** ... and as the camera's dials stand. */
   dials: readonly DialShown[];
-  /** Values that no dial gives and that are not what they are when left out. */
+  /** Values that no dial gives and that differ from what they would be if left out. */
   offDials: readonly EngineValue[];
   about: About;
   clips: readonly ClipShown[];

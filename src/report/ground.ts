@@ -7,7 +7,7 @@ import { privacyAt } from './people.js';
 
 const WIDTH = 240;
 const QUALITY = 60;
-/** As many frames as what passes through the picture does not survive the median of. */
+/** Enough frames that nothing which passes through the picture survives their median. */
 const FRAMES = 9;
 /** A video has no cheap way to its middle. */
 const VIDEO_SECONDS = 600;

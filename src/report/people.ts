@@ -6,7 +6,7 @@ import type { Box, Canvas } from './canvas.js';
 const BEFORE_AND_AFTER = 1;
 /** Part of the frame added to a person's box on every side: they move within their visit. */
 const AROUND = 0.05;
-/** So few cells across what is blurred that nobody can be known in it. */
+/** Cells across what is blurred: so few that nobody can be recognised. */
 const CELLS = 4;
 
 /** Whether a picture may be shown: as it is, with people blurred, or not at all. */

@@ -34,7 +34,7 @@ export interface Recommendation {
  * triggers by their logarithm, for they fall by a like factor with every notch. Among the settings that keep the allowance
  * here and lose hardly a visit to the best, the one with the highest expected recall, less a price for the expected
  * overshoot of the allowance, is taken. The constants were set on drawn sites that do not appear in the evaluation
- * (DEVELOPERS.md).
+ * (tests/evaluate/RESULTS.md).
  */
 export function recommend(pool: Pool, grid: Grid, allowance: Allowance): Recommendation {
   const best = chooseBest(pool, allowance);

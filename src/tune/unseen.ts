@@ -19,9 +19,9 @@ export interface Unseen {
   moreVisits: number;
 }
 
-/** A recall that may be anything within so much says nothing. */
+/** A recall whose range is wider than this says nothing. */
 const WIDEST = 0.6;
-/** Fewer visits than this are not asked what they say. */
+/** Below this many visits nothing is foretold. */
 export const FEWEST_VISITS = 10;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */

@@ -87,7 +87,7 @@ export function adviseOnWeather(
   return { one, gain, worthIt: gain !== null && gain.low > 0 };
 }
 
-/** Recall lost by keeping to advice that rests on a wrong sway, from which on the advice counts as another. */
+/** Advice counts as other advice once keeping to it where sway is wrong loses this much recall. */
 const FLIPS_AT = 0.1;
 
 /** What the advice for wind would be if branches swayed otherwise than assumed, and whether that is other advice. */

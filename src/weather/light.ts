@@ -84,7 +84,7 @@ class Dimmer implements Effect {
     const { before, sigma, gauss, ratio } = this;
     const past = this.started ? this.past : 0;
     this.started = true;
-    // Held here, for looking a name up in another module for every pixel costs more than all the rest.
+    // Held here: looking a name up in another module for every pixel would cost more than all the rest.
     const [toLight, toSignal, fine, steps] = [lightOfSignal, signalOfLight, SIGNAL_STEPS, LIGHT_STEPS];
     const next = xorshift32;
     const top = 255 * fine;

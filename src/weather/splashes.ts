@@ -3,7 +3,7 @@ import { strikes } from './drops.js';
 import type { Setup } from './setup.js';
 import { focalPixels, mixSky } from './streaks.js';
 
-/** Row, as a share of the height, where the ground lies to which animals come; assumed, for a level camera. */
+/** Row, as a share of the height, of the ground that animals come to; assumed, for a level camera. */
 export const SUBJECT_ROW = 0.7;
 /** Seconds for which the crown of a splash stands, and its radius in metres; assumed. */
 export const CROWN_LASTS = 0.02;

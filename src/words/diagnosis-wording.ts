@@ -52,7 +52,7 @@ export function minuteText({ start, count }: { start: number; count: number }): 
   return count < 2 ? '-' : `${clock(start)}-${clock(start + 60)} (${count})`;
 }
 
-/** From this share of the frame on, a box is no place in it. */
+/** A box that covers this share of the frame or more is not called a place in it. */
 const NO_PLACE = 0.5;
 
 /** Where most of some boxes lie, by the ninth of the picture that holds their middles. */
@@ -76,9 +76,9 @@ export function placeName(x: number, y: number): string {
   ][third(y)]?.[third(x)] as string;
 }
 
-/** So near to an edge of the frame, a polygon reaches it. */
+/** A polygon this near to an edge of the frame counts as reaching it. */
 const AT_EDGE = 0.01;
-/** What is wider or higher than this part of the frame is no corner of it. */
+/** What is wider or higher than this part of the frame is not called a corner. */
 const CORNER = 0.6;
 
 /** the corner at the lower left (a polygon of 4 corners, 12 % of the picture) */

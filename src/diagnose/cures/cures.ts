@@ -16,7 +16,7 @@ export interface Cures {
   notes: string[];
 }
 
-/** More than these nobody reads. */
+/** Nobody reads more than these. */
 const MOST_CURES = 8;
 
 /**

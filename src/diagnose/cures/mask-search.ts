@@ -17,13 +17,13 @@ export interface SearchPart {
 
 /** Shares of the picture up to which masks are compared among themselves: small ones are not to be crowded out. */
 const SIZES = [0.03, 0.06, 0.12, 0.2, 0.35, 0.5];
-/** Of each size so many are looked at more closely. */
+/** How many of each size are looked at more closely. */
 const OF_EACH_SIZE = 16;
 /** What covering animals costs against covering what fires falsely. */
 const ANIMAL_PRICE = 2;
 /** What a share of frames that come to rest counts for beside a share of false triggers removed. */
 const REST = 0.3;
-/** From the best masks that differ more than this, so many searches go on, corner by corner, so many steps each. */
+/** Masks that share more than this are alike; the search goes on from the best few that are not, so many steps each. */
 export const ALIKE = 0.6;
 const CLIMBS = 4;
 const STEPS = 8;
@@ -110,7 +110,7 @@ function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, 
     share(change.falseRemoved, change.falseTriggers) -
     ANIMAL_PRICE * share(change.visitsLost, change.caught) +
     REST * (share(atRest, hotFrames) - covered) -
-    // Of masks that are otherwise as good the smaller.
+    // Of masks that are otherwise equally good, the smaller.
     (0.01 * size) / CELLS
   );
 }

@@ -12,8 +12,8 @@ import type { Tried } from './nearest.js';
 import { type Turn, turnsAround } from './turns.js';
 
 /**
- * What a camera saw whose reference depends on its triggers, in one reading: areas of the frames asked for, as far as
- * the camera was idle, else 0.
+ * What a camera whose reference depends on its triggers saw, in one reading: the areas of the frames asked for, 0 where
+ * the camera was busy.
  *
  * @param wanted analysed frames
  * @param levels that will be asked for

@@ -53,7 +53,7 @@ function missedVisit(a: Case, visit: number, why: Why, needs: Needs | null, near
   };
 }
 
-/** Why some visits of one clip, that were not caught, were missed, in their order. */
+/** Why the given visits of one clip were missed, in their order; none of them was caught. */
 export async function whyMissed(
   a: Case,
   visits: readonly number[],

@@ -22,7 +22,7 @@ export interface Ground {
   sawBusy: boolean;
 }
 
-/** While the camera was idle less than this share of what changed before is as good as nothing. */
+/** Changes while the camera was idle that are less than this share of those before are as good as none. */
 const STILL = 0.1;
 
 /**

@@ -53,7 +53,7 @@ export async function readAround(
   const wanted = new Set(Array.from(plan.wanted));
   const eye = new Eye(a);
   const held: Held[] = [];
-  /** Arrays of frames that are held no more, to be used again. */
+  /** Arrays of frames that are no longer held, to be used again. */
   const spare: Uint8Array[] = [];
   const waiting: { trigger: number; place: number; look: Omit<Look, 'frames' | 'at'> }[] = [];
   const find = camera.area === 'changed' ? changedRegion : largestRegion;

@@ -11,7 +11,7 @@ const VIDEO_SECONDS = 600;
 /**
  * A sample of a clip: short runs of frames spread over it, away from visits and ignored time as far as there is other
  * time.
- * @param rate frames per second within a run, as near as whole steps come
+ * @param rate frames per second within a run, as near as whole steps allow
  */
 export function bursts(
   clip: Pick<Clip, 'times' | 'rate' | 'labels' | 'source'>,

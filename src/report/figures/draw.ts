@@ -3,7 +3,7 @@ import { parseHTML } from 'linkedom';
 import { escaped } from '../markup.js';
 import { colour } from '../palette.js';
 
-/** What a figure is called and says, for those who do not see it; `id` is unlike any other figure's of the page. */
+/** What a figure is called and says, for those who do not see it; `id` is unique on its page. */
 export interface Caption {
   id: string;
   title: string;

@@ -91,7 +91,7 @@ export function columnMaxima(
   return points;
 }
 
-/** Points in a row that say nothing new, between two of the same value, left out. */
+/** Leaves out points that say nothing new: those between two of the same value in a row. */
 export function withoutRuns(points: readonly ColumnPoint[]): ColumnPoint[] {
   return points.filter((point, i) => {
     const [before, after] = [points[i - 1], points[i + 1]];
