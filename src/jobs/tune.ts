@@ -52,7 +52,8 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
     recordedOnly || !keepsEvidence(camera)
       ? []
       : await simulateMissing(clips, swept, camera, grid, seed, open);
-  return choose(swept, grid, { falsePerHour: falsePerHour(input.allowance, camera) }, simulated);
+  const goal = { kind: 'allowance', falsePerHour: falsePerHour(input.allowance, camera) } as const;
+  return choose(swept, grid, goal, simulated);
 }
 
 function falsePerHour(given: AllowanceGiven | undefined, camera: Camera): number {

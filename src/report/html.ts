@@ -74,7 +74,7 @@ function howSure(about: About): Markup {
     { of: 'these clips', between: seen },
     ...(unseen ? [{ of: 'unseen footage', between: foretold } as const] : []),
   ];
-  const allowed = about.kind === 'tune' ? about.result.allowance.falsePerHour : null;
+  const allowed = about.kind === 'tune' ? (about.result.allowance?.falsePerHour ?? null) : null;
   return html`<section class="together">
 <h2>How sure</h2>
 <p>${scoreText(score)}</p>

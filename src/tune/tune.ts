@@ -3,9 +3,10 @@ import { type Score, scoreOf } from '../score/score.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Condition } from '../weather/conditions.js';
-import { type Allowance, chooseBest, hoursToTell } from './choose.js';
+import { chooseBest } from './choose.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
+import { type Goal, hoursToTell } from './goal.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
@@ -37,7 +38,10 @@ export interface Choice {
 
 export interface TuneResult {
   searched: number;
-  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null };
+  /** Null where settings were chosen by what they are worth. */
+  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null } | null;
+  /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
+  worth: { photos: number } | null;
   best: Choice;
   recommended: Choice;
   /** Each kind of weather by itself; where nobody recorded it, simulated on a recorded clip. */
@@ -81,26 +85,22 @@ export interface TunedClip extends Swept {
 export function tune(
   clips: readonly TunedClip[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
   simulations: readonly Simulated[] = [],
 ): TuneResult {
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
-  const { setting, best, kept } = recommend(pool, grid, allowance);
-  const groups = weatherGroups(clips, simulated, grid, allowance);
-  const needed = hoursToTell(allowance);
-  const choiceFrom = choiceAmong(clips, pool, grid, allowance);
+  const { setting, best, kept } = recommend(pool, grid, goal);
+  const groups = weatherGroups(clips, simulated, grid, goal);
+  const choiceFrom = choiceAmong(clips, pool, grid, goal);
   return {
     searched: grid.size,
-    allowance: {
-      falsePerHour: allowance.falsePerHour,
-      kept,
-      hoursNeeded: Number.isFinite(needed) ? needed : null,
-    },
-    best: choiceFrom(best, (seen, _, allowed) => chooseBest(seen, allowed)),
+    allowance: goal.kind === 'allowance' ? allowanceTold(goal.falsePerHour, kept) : null,
+    worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
+    best: choiceFrom(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended: choiceFrom(setting, recommend),
-    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, allowance)),
-    weather: adviceFor(groups, simulated, grid, allowance),
+    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, goal)),
+    weather: adviceFor(groups, simulated, grid, goal),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
@@ -119,9 +119,14 @@ export function tune(
   };
 }
 
-function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, allowance: Allowance) {
+function allowanceTold(falsePerHour: number, kept: boolean): TuneResult['allowance'] {
+  const needed = hoursToTell({ falsePerHour });
+  return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null };
+}
+
+function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, goal: Goal) {
   return (setting: number, choose: Chooser): Choice =>
-    plainChoice(pool, setting, grid, unseenOf(clips, setting, grid, allowance, choose));
+    plainChoice(pool, setting, grid, unseenOf(clips, setting, grid, goal, choose));
 }
 
 /** What nobody recorded has not been seen at all: its score is all there is. */
@@ -137,7 +142,7 @@ function groupChoice(
   clips: readonly TunedClip[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
 ): TuneResult['byCondition'][number] {
   if (source === 'recorded') {
     const of = clips.filter((c) => c.conditions.includes(condition));
@@ -145,7 +150,7 @@ function groupChoice(
       condition,
       clips: names,
       source,
-      choice: choiceAmong(of, pool, grid, allowance)(setting, recommend),
+      choice: choiceAmong(of, pool, grid, goal)(setting, recommend),
     };
   }
   const strengths = parts.flatMap((part) => {
@@ -167,12 +172,12 @@ function adviceFor(
   groups: readonly WeatherGroup[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
 ): TuneResult['weather'] {
   if (groups.length < 2) return null;
-  const { one, gain, worthIt } = adviseOnWeather(groups, grid, allowance);
+  const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
   const blowing = groups.find((g) => g.condition === 'wind' && g.source === 'simulated');
-  const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, allowance) : [];
+  const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, goal) : [];
   const pool = poolOf(groups.flatMap((g) => g.parts));
   return {
     one: plainChoice(pool, one, grid, onlySimulated),

@@ -1,6 +1,6 @@
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
-import type { Allowance } from './choose.js';
+import type { Goal } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import {
   type FalsePrediction,
@@ -25,7 +25,7 @@ const WIDEST = 0.6;
 export const FEWEST_VISITS = 10;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
-export type Chooser = (pool: Pool, grid: Grid, allowance: Allowance) => { setting: number };
+export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number };
 
 /**
  * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
@@ -36,7 +36,7 @@ export function unseenOf(
   clips: readonly { whole: SweepCounts; blocks: readonly SweepCounts[] }[],
   setting: number,
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
   choose: Chooser,
 ): Unseen {
   const several = clips.length > 1;
@@ -46,7 +46,7 @@ export function unseenOf(
 
   const leftOut: LeftOut[] = units.map((unit, i) => {
     const others = poolOf(units.filter((_, j) => j !== i));
-    const { setting: chosen } = choose(others, grid, allowance);
+    const { setting: chosen } = choose(others, grid, goal);
     return {
       visits: unit.truth.visits.length,
       caught: unit.caught[chosen]!,

@@ -2,8 +2,8 @@ import type { Stretch } from '../score/stretches.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
-import { type Allowance, keeps } from './choose.js';
 import { type Gain, gainOfChanging } from './gain.js';
+import { type Goal, isWithin, worthOf } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
 
@@ -46,7 +46,7 @@ export function weatherGroups(
   recorded: readonly { clip: string; conditions: Condition[]; simulated: boolean; whole: SweepCounts }[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
 ): WeatherGroup[] {
   return conditionNames.flatMap((condition) => {
     const filmed = recorded.filter((c) => c.conditions.includes(condition));
@@ -61,7 +61,7 @@ export function weatherGroups(
         clips: [...new Set((filmed.length > 0 ? filmed : drawn).map((c) => c.clip))],
         parts,
         pool,
-        setting: recommend(pool, grid, allowance).setting,
+        setting: recommend(pool, grid, goal).setting,
       },
     ];
   });
@@ -77,17 +77,13 @@ export interface WeatherAdvice {
 }
 
 /** In the gain every kind of weather weighs the same, however much was filmed of it. */
-export function adviseOnWeather(
-  groups: readonly WeatherGroup[],
-  grid: Grid,
-  allowance: Allowance,
-): WeatherAdvice {
-  const one = recommend(poolOf(groups.flatMap((g) => g.parts)), grid, allowance).setting;
+export function adviseOnWeather(groups: readonly WeatherGroup[], grid: Grid, goal: Goal): WeatherAdvice {
+  const one = recommend(poolOf(groups.flatMap((g) => g.parts)), grid, goal).setting;
   const gain = gainOfChanging(groups, one);
   return { one, gain, worthIt: gain !== null && gain.low > 0 };
 }
 
-/** Advice counts as other advice once keeping to it where sway is wrong loses this much recall. */
+/** Recall (or worth, in visits) lost by keeping to advice that rests on a wrong sway, from which on the advice counts as another. */
 const FLIPS_AT = 0.1;
 
 /** What the advice for wind would be if branches swayed otherwise than assumed, and whether that is other advice. */
@@ -102,7 +98,7 @@ export function doubtsAboutSway(
   advised: number,
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
 ): Doubt[] {
   const sways = [...new Set(simulated.filter((s) => s.condition === 'wind').map((s) => s.sway))];
   return sways
@@ -111,9 +107,16 @@ export function doubtsAboutSway(
       const pool = poolOf(
         simulated.filter((s) => s.condition === 'wind' && s.sway === sway).map((s) => s.counts),
       );
-      const { setting, kept } = recommend(pool, grid, allowance);
-      const lost = (pool.caught[setting]! - pool.caught[advised]!) / Math.max(1, pool.visits);
-      const breaks = kept && !keeps(pool.falseTriggers[advised]!, pool.watchedSeconds, allowance);
+      const { setting, kept } = recommend(pool, grid, goal);
+      const lost = lostBy(advised, setting, pool, goal) / Math.max(1, pool.visits);
+      const breaks = kept && !isWithin(pool.falseTriggers[advised]!, pool.watchedSeconds, goal);
       return { sway, setting, flips: setting !== advised && (breaks || lost >= FLIPS_AT) };
     });
+}
+
+/** Visits that a setting gives less than another, or what comes to as many in worth. */
+function lostBy(setting: number, than: number, { caught, falseTriggers }: Pool, goal: Goal): number {
+  if (goal.kind === 'allowance') return caught[than]! - caught[setting]!;
+  const worth = (i: number) => worthOf(caught[i]!, falseTriggers[i]!, goal);
+  return (worth(than) - worth(setting)) / goal.photos;
 }

@@ -20,12 +20,17 @@ export function explain(result: TuneResult): string[] {
   ].filter((sentence) => sentence !== '');
 }
 
-function whatItDoes({ score }: Choice, { falsePerHour, kept }: TuneResult['allowance']): string {
+function whatItDoes({ score }: Choice, allowance: TuneResult['allowance']): string {
   const rate = score.falsePerHour ? `, ${figure(score.falsePerHour.value)} an hour` : '';
-  const limit = kept
-    ? `${figure(falsePerHour)} an hour are allowed`
-    : `that is more than the ${figure(falsePerHour)} an hour allowed, and no group of settings keeps to it here`;
-  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}; ${limit}.`;
+  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}${limit(allowance)}.`;
+}
+
+function limit(allowance: TuneResult['allowance']): string {
+  if (!allowance) return '';
+  const allowed = figure(allowance.falsePerHour);
+  return allowance.kept
+    ? `; ${allowed} an hour are allowed`
+    : `; that is more than the ${allowed} an hour allowed, and no group of settings keeps to it here`;
 }
 
 function whatItIgnores({ front, recommended }: TuneResult): string {
@@ -51,7 +56,7 @@ function whyNotTheBest({ best, recommended }: TuneResult): string {
 function whichDialMatters({ notches, recommended, allowance }: TuneResult): string[] {
   const { score } = recommended;
   const names = [...new Set(notches.map((notch) => notch.dial))];
-  const allowedHere = Math.max(1, allowance.falsePerHour * score.watchedHours);
+  const allowedHere = Math.max(1, (allowance?.falsePerHour ?? 0) * score.watchedHours);
   const weight = (of: Score) =>
     Math.abs(of.caught - score.caught) / Math.max(1, score.visits) +
     Math.abs(of.falseTriggers - score.falseTriggers) / allowedHere;
@@ -102,6 +107,7 @@ function whatItRestsOn({ recommended, allowance }: TuneResult): string[] {
       `It rests on few visits: each one more or less is ${Math.round(100 / visits)} points in a hundred.`,
     );
   }
+  if (!allowance) return said;
   if (allowance.hoursNeeded === null) {
     said.push(
       'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',

@@ -25,7 +25,7 @@ const grid = new Grid(
     },
   }),
 );
-const allowance = { falsePerHour: 6 };
+const allowance = { kind: 'allowance', falsePerHour: 6 } as const;
 const visits = (n: number): Truth =>
   truthOf(
     {

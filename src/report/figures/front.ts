@@ -29,7 +29,8 @@ export function frontFigure(
     chosen.recall === finest.recall &&
     chosen.falsePerHour === finest.falsePerHour;
   const all = [...points, ...(chosen ? [chosen] : []), ...(finest ? [finest] : [])];
-  const most = Math.max(1, allowance.falsePerHour, ...all.map((p) => p.falsePerHour)) * 1.15;
+  const allowed = allowance ? [allowance.falsePerHour] : [];
+  const most = Math.max(1, ...allowed, ...all.map((p) => p.falsePerHour)) * 1.15;
   const described = [
     chosen && `Recommended: ${inWords(chosen)}.`,
     finest && `Best on these clips: ${inWords(finest)}.`,
@@ -67,13 +68,13 @@ export function frontFigure(
       },
       style: { fontSize: `${FONT}px` },
       marks: [
-        Plot.ruleX([allowance.falsePerHour], { stroke: colour('faint'), strokeDasharray: '4 3' }),
-        Plot.text([allowance.falsePerHour], {
+        Plot.ruleX(allowed, { stroke: colour('faint'), strokeDasharray: '4 3' }),
+        Plot.text(allowed, {
           x: (x: number) => x,
           text: (x: number) => `allowed: ${figure(x)}`,
           frameAnchor: 'bottom',
-          textAnchor: leans(allowance.falsePerHour, most),
-          dx: leans(allowance.falsePerHour, most) === 'start' ? 4 : -4,
+          textAnchor: leans(allowed[0] ?? 0, most),
+          dx: leans(allowed[0] ?? 0, most) === 'start' ? 4 : -4,
           dy: -6,
           fill: colour('faint'),
         }),
