@@ -2,17 +2,17 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { positionOf } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
+import type { SiteResult } from '../jobs/tune.js';
 import { fBeta } from '../score/intervals.js';
 import { gridFor } from '../sweep/for-camera.js';
 import { dialsOf, type Grid } from '../sweep/grid.js';
-import type { TuneResult } from '../tune/tune.js';
 import { explain } from '../words/explain.js';
 import { explainWeather, strengthName } from '../words/explain-weather.js';
 import { clock, dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, strong, table } from './terminal.js';
 
 /** What tuning found, for people. */
-export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera): string {
+export function tuneText(result: SiteResult, clips: readonly Clip[], camera: Camera): string {
   const grid = gridFor(camera);
   return [
     searched(result, clips, camera, grid),
@@ -26,7 +26,7 @@ export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Cam
     .join('\n\n');
 }
 
-function searched(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
+function searched(result: SiteResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
   const { score } = result.best;
   const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
   const lines = [
@@ -41,7 +41,7 @@ function searched(result: TuneResult, clips: readonly Clip[], camera: Camera, gr
   return fold(lines.join(' '));
 }
 
-function recommendation({ recommended }: TuneResult): string {
+function recommendation({ recommended }: SiteResult): string {
   const { score, settings, unseen } = recommended;
   const { recall, falsePerHour } = unseen;
   const rows = [
@@ -61,13 +61,13 @@ function recommendation({ recommended }: TuneResult): string {
   ].join('\n');
 }
 
-function explanation(result: TuneResult): string {
+function explanation(result: SiteResult): string {
   return explain(result)
     .map((sentence) => fold(sentence))
     .join('\n');
 }
 
-function notches({ notches, recommended }: TuneResult, grid: Grid): string {
+function notches({ notches, recommended }: SiteResult, grid: Grid): string {
   const base = recommended.score;
   const rows = notches.map(({ dial, position, score }) => {
     const unit = grid.dials.find((d) => d.name === dial);
@@ -84,7 +84,7 @@ function notches({ notches, recommended }: TuneResult, grid: Grid): string {
 }
 
 /** What to do in each kind of weather, and whether to change at all. */
-export function weatherText(result: TuneResult): string {
+export function weatherText(result: SiteResult): string {
   const { byCondition } = result;
   if (byCondition.length < 2) return '';
   const names = Object.keys(byCondition[0]?.choice.controls ?? {});
@@ -113,7 +113,7 @@ export function weatherText(result: TuneResult): string {
 /** More rows than this are thinned evenly, ends kept. */
 const MOST_ROWS = 12;
 
-function frontier({ front }: TuneResult, camera: Camera): string {
+function frontier({ front }: SiteResult, camera: Camera): string {
   const step = Math.max(1, (front.length - 1) / (MOST_ROWS - 1));
   const shown = Array.from(
     { length: Math.min(front.length, MOST_ROWS) },

@@ -24,5 +24,13 @@ export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from 
 export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
 export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';
-export { type AllowanceGiven, type Choice, type TuneInput, type TuneResult, tune } from './tune.js';
+export {
+  type Choice,
+  type SiteResult,
+  type TuneInput,
+  type TuneResult,
+  tune,
+  tuneDocument,
+  type Wanted,
+} from './tune.js';
 export { type WeatherInput, type WeatherResult, weather, weatherDocument } from './weather.js';

@@ -1,9 +1,9 @@
 import type { EngineValue } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
+import type { SiteResult } from '../jobs/tune.js';
 import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';
 import type { Stretch } from '../score/stretches.js';
-import type { TuneResult } from '../tune/tune.js';
 import type { CheckShown } from './check-section.js';
 import type { DiagnosisShown } from './diagnosis-data.js';
 
@@ -28,7 +28,7 @@ export interface Report {
 /** What the settings come from: given by hand and scored (null where no clip has labels), or chosen by tuning. */
 export type About =
   | { kind: 'replay'; score: Score | null }
-  | { kind: 'tune'; result: TuneResult; words: readonly string[] };
+  | { kind: 'tune'; result: SiteResult; words: readonly string[] };
 
 /** One of the camera's dials. */
 export interface DialShown {

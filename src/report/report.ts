@@ -9,6 +9,7 @@ import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { levelOf } from '../engine/triggers.js';
 import type { OpenPorts } from '../jobs/ports.js';
+import type { SiteResult } from '../jobs/tune.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import { evidenceOf } from '../measure/evidence.js';
 import { replayClip } from '../measure/replay.js';
@@ -17,7 +18,6 @@ import { type Judged, judgeAll } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
-import type { TuneResult } from '../tune/tune.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
 import {
@@ -48,7 +48,7 @@ export interface ReportParts {
   /** Opened clips; with the times of their triggers where the caller has replayed them already. */
   clips: readonly { clip: Clip; triggers?: readonly number[] }[];
   /** What tuning found; `settings` are then what it recommends. */
-  tuned?: TuneResult;
+  tuned?: SiteResult;
   /** What a diagnosis of these clips under these settings found. */
   diagnosis?: Diagnosis;
   /** What a check of these clips under these settings found. */

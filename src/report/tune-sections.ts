@@ -1,4 +1,5 @@
-import type { Choice, TuneResult } from '../tune/tune.js';
+import type { SiteResult } from '../jobs/tune.js';
+import type { Choice } from '../tune/tune.js';
 import { explainWeather, strengthName } from '../words/explain-weather.js';
 import { figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import type { DialShown } from './data.js';
@@ -6,7 +7,7 @@ import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 
 /** What turning one dial by one notch would change on these clips. */
-export function notchSection({ notches, recommended }: TuneResult): Markup {
+export function notchSection({ notches, recommended }: SiteResult): Markup {
   if (notches.length === 0) return html``;
   const base = recommended.score;
   const rows = notches.map(({ dial, position, score }) => {
@@ -24,7 +25,7 @@ ${rows}</tbody></table></div>
 }
 
 /** The best for each kind of weather, where there is more than one kind. */
-export function conditionSection(result: TuneResult): Markup {
+export function conditionSection(result: SiteResult): Markup {
   const { byCondition } = result;
   if (byCondition.length < 2) return html``;
   const rows = byCondition.map(
@@ -48,10 +49,10 @@ function strengthText(condition: string, { strength, recall, falsePerHour }: Str
   return `${strengthName(condition, strength)}${caught}${fired}`;
 }
 
-type Strength = NonNullable<TuneResult['byCondition'][number]['strengths']>[number];
+type Strength = NonNullable<SiteResult['byCondition'][number]['strengths']>[number];
 
 /** What each visit caught costs. */
-export function frontSection(result: TuneResult, dials: readonly DialShown[]): Markup {
+export function frontSection(result: SiteResult, dials: readonly DialShown[]): Markup {
   const rows = result.front.map(
     ({ recall, falsePerHour, settings }) =>
       html`<tr><td>${recall === null ? '–' : `${Math.round(100 * recall)} %`}</td><td>${falsePerHour === null ? '–' : figure(falsePerHour)}</td><td class="text">${positionsText(positionsOf(settings, dials))}</td></tr>

@@ -10,6 +10,7 @@ import { type Goal, hoursToTell } from './goal.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
+import { FEWEST_TO_BE_SURE, type Tells, tellsOf } from './tells.js';
 import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
@@ -36,7 +37,12 @@ export interface Choice {
   unseen: Unseen;
 }
 
-export interface TuneResult {
+/** What to use at one site. */
+export interface SiteResult {
+  /** As clip.json names it; null for clips that name none. */
+  site: string | null;
+  clips: string[];
+  tells: Tells;
   searched: number;
   /** Null where settings were chosen by what they are worth. */
   allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null } | null;
@@ -49,19 +55,20 @@ export interface TuneResult {
     condition: Condition;
     clips: string[];
     source: 'recorded' | 'simulated';
-    choice: Choice;
-    /** Only simulated: how the choice does at each strength (Beaufort number, mm/h or lux). */
+    /** Null where it is simulated with fewer than 20 visits: too few to rest other dials on. */
+    choice: Choice | null;
+    /** Only simulated: how the choice, or else the recommended settings, do at each strength (Beaufort number, mm/h or lux). */
     strengths?: { strength: number; recall: number | null; falsePerHour: number | null }[];
   }[];
-  /** One group of settings for all weather, or changing them with it; null with fewer than two kinds. */
+  /** One group of settings for all recorded weather, or changing them with it; null with fewer than two kinds. */
   weather: {
     one: Choice;
     /** What changing would add to recall; 90 %. */
     changing: Gain | null;
     worthIt: boolean;
-    /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
-    doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
   } | null;
+  /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
+  doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
   /** What weather was put onto, and what that rests on. */
   simulations: Omit<Simulated, 'sweeps'>[];
   notches: { dial: string; position: number; score: Score }[];
@@ -81,26 +88,46 @@ export interface TunedClip extends Swept {
   simulated: boolean;
 }
 
-/** Chooses among the settings of a swept grid over several clips; counts are pooled, so a long clip weighs more. */
-export function tune(
+/** Chooses among the settings of a swept grid over the clips of one site; counts are pooled, so a long clip weighs more. */
+export function tuneSite(
+  site: string | null,
   clips: readonly TunedClip[],
   grid: Grid,
   goal: Goal,
   simulations: readonly Simulated[] = [],
-): TuneResult {
+): SiteResult {
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
   const groups = weatherGroups(clips, simulated, grid, goal);
   const choiceFrom = choiceAmong(clips, pool, grid, goal);
+  const recommended = choiceFrom(setting, recommend);
+  const visitsSimulated = simulations.reduce((sum, { visits }) => sum + visits, 0);
+  const rests = visitsSimulated >= FEWEST_TO_BE_SURE;
   return {
+    site,
+    clips: clips.map(({ clip }) => clip),
+    tells: tellsOf(pool.visits, recommended.unseen),
     searched: grid.size,
     allowance: goal.kind === 'allowance' ? allowanceTold(goal.falsePerHour, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
     best: choiceFrom(best, (seen, _, wanted) => chooseBest(seen, wanted)),
-    recommended: choiceFrom(setting, recommend),
-    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, goal)),
-    weather: adviceFor(groups, simulated, grid, goal),
+    recommended,
+    byCondition: groups.map((group) =>
+      groupChoice(
+        rests || group.source === 'recorded' ? group : { ...group, setting, rests },
+        clips,
+        simulated,
+        grid,
+        goal,
+      ),
+    ),
+    weather: adviceFor(
+      groups.filter(({ source }) => source === 'recorded'),
+      grid,
+      goal,
+    ),
+    doubts: rests ? doubtsOf(groups, simulated, grid, goal) : [],
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
@@ -119,7 +146,7 @@ export function tune(
   };
 }
 
-function allowanceTold(falsePerHour: number, kept: boolean): TuneResult['allowance'] {
+function allowanceTold(falsePerHour: number, kept: boolean): SiteResult['allowance'] {
   const needed = hoursToTell({ falsePerHour });
   return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null };
 }
@@ -138,12 +165,12 @@ const onlySimulated: Unseen = {
 };
 
 function groupChoice(
-  { condition, clips: names, source, parts, pool, setting }: WeatherGroup,
+  { condition, clips: names, source, parts, pool, setting, rests = true }: WeatherGroup & { rests?: boolean },
   clips: readonly TunedClip[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
   goal: Goal,
-): TuneResult['byCondition'][number] {
+): SiteResult['byCondition'][number] {
   if (source === 'recorded') {
     const of = clips.filter((c) => c.conditions.includes(condition));
     return {
@@ -163,28 +190,27 @@ function groupChoice(
     condition,
     clips: names,
     source,
-    choice: plainChoice(pool, setting, grid, onlySimulated),
+    choice: rests ? plainChoice(pool, setting, grid, onlySimulated) : null,
     strengths,
   };
 }
 
-function adviceFor(
+function adviceFor(groups: readonly WeatherGroup[], grid: Grid, goal: Goal): SiteResult['weather'] {
+  if (groups.length < 2) return null;
+  const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
+  const pool = poolOf(groups.flatMap((g) => g.parts));
+  return { one: plainChoice(pool, one, grid, onlySimulated), changing: gain, worthIt };
+}
+
+function doubtsOf(
   groups: readonly WeatherGroup[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
   goal: Goal,
-): TuneResult['weather'] {
-  if (groups.length < 2) return null;
-  const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
+): SiteResult['doubts'] {
   const blowing = groups.find((g) => g.condition === 'wind' && g.source === 'simulated');
   const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, goal) : [];
-  const pool = poolOf(groups.flatMap((g) => g.parts));
-  return {
-    one: plainChoice(pool, one, grid, onlySimulated),
-    changing: gain,
-    worthIt,
-    doubts: doubts.map(({ sway, setting, flips }) => ({ sway, controls: grid.controlsAt(setting), flips })),
-  };
+  return doubts.map(({ sway, setting, flips }) => ({ sway, controls: grid.controlsAt(setting), flips }));
 }
 
 function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): Choice {

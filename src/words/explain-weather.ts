@@ -1,11 +1,11 @@
-import type { TuneResult } from '../tune/tune.js';
+import type { SiteResult } from '../jobs/tune.js';
 import { clock, dialsText, figure, percentBetween, plural } from './wording.js';
 
 /** Fewer visits than this in a simulated sample say little of any setting. */
 const FEW_VISITS = 10;
 
 /** What to do about the weather, in sentences; none where fewer than two kinds of it are known. */
-export function explainWeather({ weather, byCondition, simulations }: TuneResult): string[] {
+export function explainWeather({ weather, byCondition, simulations }: SiteResult): string[] {
   if (!weather) return [];
   const { one, changing, worthIt, doubts } = weather;
   const simulated = byCondition.filter((c) => c.source === 'simulated').map((c) => c.condition);

@@ -1,5 +1,6 @@
+import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
-import type { Choice, TuneResult } from '../tune/tune.js';
+import type { Choice } from '../tune/tune.js';
 import { dialsText, figure, plural } from './wording.js';
 
 /** A dial that changes no more than this share of visits with a notch, and no false trigger, hardly matters. */
@@ -8,7 +9,7 @@ const HARDLY = 0.025;
 const FEW = 30;
 
 /** The recommendation explained in plain sentences, one for each thing worth knowing. */
-export function explain(result: TuneResult): string[] {
+export function explain(result: SiteResult): string[] {
   const { recommended, allowance } = result;
   return [
     whatItDoes(recommended, allowance),
@@ -20,12 +21,12 @@ export function explain(result: TuneResult): string[] {
   ].filter((sentence) => sentence !== '');
 }
 
-function whatItDoes({ score }: Choice, allowance: TuneResult['allowance']): string {
+function whatItDoes({ score }: Choice, allowance: SiteResult['allowance']): string {
   const rate = score.falsePerHour ? `, ${figure(score.falsePerHour.value)} an hour` : '';
   return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}${limit(allowance)}.`;
 }
 
-function limit(allowance: TuneResult['allowance']): string {
+function limit(allowance: SiteResult['allowance']): string {
   if (!allowance) return '';
   const allowed = figure(allowance.falsePerHour);
   return allowance.kept
@@ -33,7 +34,7 @@ function limit(allowance: TuneResult['allowance']): string {
     : `; that is more than the ${allowed} an hour allowed, and no group of settings keeps to it here`;
 }
 
-function whatItIgnores({ front, recommended }: TuneResult): string {
+function whatItIgnores({ front, recommended }: SiteResult): string {
   const most = front[0];
   const now = recommended.score.falsePerHour;
   if (!most?.falsePerHour || !now || most.falsePerHour <= now.value || most.recall === null) return '';
@@ -41,7 +42,7 @@ function whatItIgnores({ front, recommended }: TuneResult): string {
   return `Settings that catch ${percent(most.recall)} of the visits fire falsely ${figure(most.falsePerHour)} times an hour; these leave out ${percent(left)} of that.`;
 }
 
-function whyNotTheBest({ best, recommended }: TuneResult): string {
+function whyNotTheBest({ best, recommended }: SiteResult): string {
   const more = best.score.caught - recommended.score.caught;
   const fewer = recommended.score.falseTriggers - best.score.falseTriggers;
   if (more === 0 && fewer === 0) return '';
@@ -53,7 +54,7 @@ function whyNotTheBest({ best, recommended }: TuneResult): string {
   return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
 }
 
-function whichDialMatters({ notches, recommended, allowance }: TuneResult): string[] {
+function whichDialMatters({ notches, recommended, allowance }: SiteResult): string[] {
   const { score } = recommended;
   const names = [...new Set(notches.map((notch) => notch.dial))];
   const allowedHere = Math.max(1, (allowance?.falsePerHour ?? 0) * score.watchedHours);
@@ -99,7 +100,7 @@ function whatToExpect({ unseen }: Choice): string {
   return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (tried on footage left out, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
 }
 
-function whatItRestsOn({ recommended, allowance }: TuneResult): string[] {
+function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {
   const { visits, watchedHours } = recommended.score;
   const said: string[] = [];
   if (visits > 0 && visits < FEW) {

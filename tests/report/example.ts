@@ -1,6 +1,7 @@
+import type { SiteResult } from '../../src/jobs/tune.js';
 import type { ClipShown, DialShown, PictureGroup, Report } from '../../src/report/data.js';
 import { scoreOf } from '../../src/score/score.js';
-import type { Choice, TuneResult } from '../../src/tune/tune.js';
+import type { Choice } from '../../src/tune/tune.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };
 
@@ -153,7 +154,7 @@ const frontPoint = (recall: number, falsePerHour: number) => ({
   falsePerHour,
 });
 
-export const tuned: TuneResult = {
+export const tuned: SiteResult = {
   searched: 15,
   allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
   best,

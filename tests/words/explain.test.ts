@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import type { SiteResult } from '../../src/jobs/tune.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
-import type { Choice, TuneResult } from '../../src/tune/tune.js';
+import type { Choice } from '../../src/tune/tune.js';
 import { explain } from '../../src/words/explain.js';
 
 const score = (caught: number, falseTriggers: number, visits = 20) =>
@@ -11,7 +12,7 @@ const choice = (sensitivity: number, caught: number, falseTriggers: number): Cho
   score: score(caught, falseTriggers),
   unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 12 },
 });
-const result = (rest: Partial<TuneResult> = {}): TuneResult => {
+const result = (rest: Partial<SiteResult> = {}): SiteResult => {
   const recommended = choice(5, 15, 4);
   return {
     searched: 10,
@@ -30,7 +31,7 @@ const result = (rest: Partial<TuneResult> = {}): TuneResult => {
     ...rest,
   };
 };
-const text = (rest?: Partial<TuneResult>) => explain(result(rest)).join('\n');
+const text = (rest?: Partial<SiteResult>) => explain(result(rest)).join('\n');
 
 describe('the recommendation in words', () => {
   it('says what it catches and what it fires at', () => {

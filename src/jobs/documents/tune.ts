@@ -1,8 +1,19 @@
 import { z } from 'zod';
-import type { TuneResult } from '../../tune/tune.js';
 import { conditionNames } from '../../weather/conditions.js';
+import type { TuneDocument } from '../tune.js';
 import type { Agree } from './agree.js';
-import { choice, controls, count, path, score, settings, share, stretch } from './pieces.js';
+import {
+  choice,
+  controls,
+  count,
+  maskedSettings,
+  path,
+  score,
+  settings,
+  share,
+  span,
+  stretch,
+} from './pieces.js';
 
 const perHour = z.number().min(0);
 const gain = z.number().min(-1).max(1);
@@ -11,7 +22,9 @@ const byCondition = z.strictObject({
   condition: z.enum(conditionNames),
   clips: z.array(path),
   source: z.enum(['recorded', 'simulated']),
-  choice,
+  choice: choice
+    .nullable()
+    .describe('null: simulated with fewer than 20 visits, too few to rest other dials on'),
   strengths: z.exactOptional(
     z
       .array(
@@ -21,7 +34,9 @@ const byCondition = z.strictObject({
           falsePerHour: perHour.nullable(),
         }),
       )
-      .describe('how the choice does at each strength; only where it is simulated'),
+      .describe(
+        'only where it is simulated: how the choice, or else the recommended settings, do at each strength',
+      ),
   ),
 });
 
@@ -32,16 +47,40 @@ const weather = z.strictObject({
     .nullable()
     .describe('what changing settings with the weather would add to recall, with its 90 % interval'),
   worthIt: z.boolean(),
-  doubts: z
-    .array(
-      z.strictObject({
-        sway: z.number().describe('of branches, against what is assumed'),
-        controls,
-        flips: z.boolean().describe('whether the advice for wind would be another'),
-      }),
-    )
-    .describe('the advice for simulated wind, were branches to sway otherwise than assumed'),
 });
+
+const doubts = z
+  .array(
+    z.strictObject({
+      sway: z.number().describe('of branches, against what is assumed'),
+      controls,
+      flips: z.boolean().describe('whether the advice for wind would be another'),
+    }),
+  )
+  .describe('the advice for simulated wind, were branches to sway otherwise than assumed');
+
+const difference = z
+  .strictObject({ value: z.number(), low: z.number(), high: z.number() })
+  .nullable()
+  .describe('with its 90 % interval; null: nothing to compare');
+const visitOf = z.strictObject({ clip: path, ...span, name: z.string().nullable() });
+const now = z
+  .strictObject({
+    settings: maskedSettings,
+    controls: controls.nullable().describe('null where a value stands at no position of its dial'),
+    score,
+    against: z.strictObject({
+      gained: z.array(visitOf).describe('visits that only the recommended settings catch'),
+      lost: z.array(visitOf).describe('visits that only these catch'),
+      recall: difference,
+      falsePerHour: difference,
+    }),
+    assumed: z.boolean().describe('nobody said what is used: each dial at its middle, the lower of two'),
+  })
+  .describe('what is used today against what is recommended');
+const tells = z
+  .enum(['enough', 'hint', 'too little'])
+  .describe('too little: do not act on what is recommended');
 
 const simulation = z.strictObject({
   clip: path,
@@ -51,18 +90,27 @@ const simulation = z.strictObject({
   defaults: z.array(z.string()).describe('used for what neither clip.json nor the camera says'),
 });
 
-/** tune --json */
-export const tuneSchema = z.strictObject({
+const site = {
+  site: z.string().nullable().describe('as clip.json names it'),
+  clips: z.array(path),
+  tells,
+  now,
   searched: count.describe('groups of settings that were tried'),
-  allowance: z.strictObject({
-    falsePerHour: perHour,
-    kept: z.boolean().describe('whether any settings keep it'),
-    hoursNeeded: z.number().nullable().describe('watched hours before it can be told at all; null: never'),
-  }),
+  allowance: z
+    .strictObject({
+      falsePerHour: perHour,
+      kept: z.boolean().describe('whether any settings keep it'),
+      hoursNeeded: z.number().nullable().describe('watched hours before it can be told at all; null: never'),
+    })
+    .nullable(),
+  worth: z
+    .strictObject({ photos: z.number().describe('of nothing that one more visit is worth looking through') })
+    .nullable(),
   best: choice.describe('on these clips: the highest recall within the allowance'),
   recommended: choice.describe('to use: chosen to hold on footage not seen'),
   byCondition: z.array(byCondition).describe('each kind of weather by itself'),
-  weather: weather.nullable().describe('null: fewer than two kinds of weather'),
+  weather: weather.nullable().describe('null: fewer than two kinds of weather were recorded'),
+  doubts,
   simulations: z.array(simulation),
   notches: z
     .array(z.strictObject({ dial: z.string(), position: z.number(), score }))
@@ -77,6 +125,14 @@ export const tuneSchema = z.strictObject({
       }),
     )
     .describe('the most visits for each price in false triggers'),
+};
+const siteSchema = z.strictObject(site);
+
+/** tune --json: with one site, its fields stand at the top as well. */
+export const tuneSchema = z.strictObject({
+  ...siteSchema.partial().shape,
+  tells,
+  sites: z.array(siteSchema).min(1).describe('clips of one site each'),
 });
 
-true satisfies Agree<typeof tuneSchema, TuneResult>;
+true satisfies Agree<typeof tuneSchema, TuneDocument>;

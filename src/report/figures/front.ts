@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import type { TuneResult } from '../../tune/tune.js';
+import type { SiteResult } from '../../jobs/tune.js';
 import { figure } from '../../words/wording.js';
 import { colour } from '../palette.js';
 import { draw, FONT } from './draw.js';
@@ -15,7 +15,7 @@ interface Point {
 
 /** What each share of visits costs in false triggers: the front, with what is recommended and what is best on these clips. */
 export function frontFigure(
-  { front, recommended, best, allowance }: Pick<TuneResult, 'front' | 'recommended' | 'best' | 'allowance'>,
+  { front, recommended, best, allowance }: Pick<SiteResult, 'front' | 'recommended' | 'best' | 'allowance'>,
   id: string,
 ): string {
   const points = front.flatMap(({ recall, falsePerHour }) =>
@@ -92,7 +92,7 @@ export function frontFigure(
   );
 }
 
-function pointOf(choice: TuneResult['best']): Point | null {
+function pointOf(choice: SiteResult['best']): Point | null {
   const { recall, falsePerHour } = choice.score;
   return recall && falsePerHour ? { recall: recall.value, falsePerHour: falsePerHour.value } : null;
 }
