@@ -97,14 +97,13 @@ test('a signal that others handle is left to them', async () => {
 });
 
 test('the cache is where the environment says', () => {
-  const before = { ...process.env };
   try {
-    process.env.PERCHMARK_CACHE = '/somewhere/own';
-    process.env.XDG_CACHE_HOME = '/somewhere/shared';
+    vi.stubEnv('PERCHMARK_CACHE', '/somewhere/own');
+    vi.stubEnv('XDG_CACHE_HOME', '/somewhere/shared');
     expect(new Cache().root).toBe('/somewhere/own');
-    delete process.env.PERCHMARK_CACHE;
+    vi.stubEnv('PERCHMARK_CACHE', undefined);
     expect(new Cache().root).toBe('/somewhere/shared/perchmark');
   } finally {
-    process.env = before;
+    vi.unstubAllEnvs();
   }
 });
