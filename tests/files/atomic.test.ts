@@ -65,14 +65,13 @@ test('cleanUpNow removes what is unfinished', async () => {
 });
 
 test('the cache is where the environment says', () => {
-  const before = { ...process.env };
   try {
-    process.env.PERCHMARK_CACHE = '/somewhere/own';
-    process.env.XDG_CACHE_HOME = '/somewhere/shared';
+    vi.stubEnv('PERCHMARK_CACHE', '/somewhere/own');
+    vi.stubEnv('XDG_CACHE_HOME', '/somewhere/shared');
     expect(new Cache().root).toBe('/somewhere/own');
-    delete process.env.PERCHMARK_CACHE;
+    vi.stubEnv('PERCHMARK_CACHE', undefined);
     expect(new Cache().root).toBe('/somewhere/shared/perchmark');
   } finally {
-    process.env = before;
+    vi.unstubAllEnvs();
   }
 });
