@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
 import type { Controls } from '../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
@@ -11,6 +10,7 @@ import { replayClip } from '../measure/replay.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import type { Counts } from '../score/score.js';
 import { truthOf } from '../score/truth.js';
+import { jsonKey } from '../store/key.js';
 
 /** What a camera's results follow from, settings apart; its dials act through the settings' engine values. */
 export interface CameraPart extends Pick<Camera, 'analysis' | 'reference' | 'area' | 'shutterLag' | 'burst'> {
@@ -116,29 +116,24 @@ function clipKeys(clip: LabelledClip): ClipKeys {
       .sort((a, b) => a[0] - b[0] || a[1] - b[1] || (a[2] < b[2] ? -1 : 1));
   return {
     pictures: clip.contentKey,
-    times: keyOf(Array.from(clip.times), clip.seconds),
-    labels: keyOf(inOrder(visits), inOrder(ignored), reviewed ? inOrder(reviewed) : null),
+    times: jsonKey(Array.from(clip.times), clip.seconds),
+    labels: jsonKey(inOrder(visits), inOrder(ignored), reviewed ? inOrder(reviewed) : null),
   };
 }
 
 function maskKey(mask: readonly Polygon[] | undefined): string | null {
-  return mask && mask.length > 0 ? keyOf(mask) : null;
+  return mask && mask.length > 0 ? jsonKey(mask) : null;
 }
 
 function cameraPart(camera: Camera): CameraPart {
   const { name, analysis, reference, area, shutterLag, burst } = camera;
   const decides = { analysis, reference, area, shutterLag, burst };
-  return { key: keyOf(decides), name, ...decides };
+  return { key: jsonKey(decides), name, ...decides };
 }
 
 /** What is kept of settings, with the key of what decides. */
 export function settingsPart(settings: Settings & { mask?: Polygon[] }): SettingsPart {
   const { threshold, minimumArea, mostChanged, persistence, cooldown, mask } = settings;
   const decides = { threshold, minimumArea, mostChanged, persistence, cooldown, ...(mask && { mask }) };
-  return { key: keyOf(decides), ...decides };
-}
-
-/** SHA-256, hexadecimal, of values as JSON. */
-function keyOf(...values: readonly unknown[]): string {
-  return createHash('sha256').update(JSON.stringify(values)).digest('hex');
+  return { key: jsonKey(decides), ...decides };
 }

@@ -5,6 +5,8 @@ import { basename } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
+import { KeyMaker, keyOf } from '../store/key.js';
+import { readSealed, writeSealed } from '../store/sealed.js';
 
 export interface ContentOptions {
   cache: Cache;
@@ -31,7 +33,7 @@ export async function contentKey(
   fileAt: (index: number) => string,
   options: ContentOptions,
 ): Promise<string> {
-  const fingerprint = createHash('sha256');
+  const fingerprint = new KeyMaker();
   let newest = 0n;
   for (let i = 0; i < count; i++) {
     if (i % statsInARow === 0) {
@@ -40,10 +42,10 @@ export async function contentKey(
     }
     const file = fileAt(i);
     const info = await fileInfo(file, options);
-    fingerprint.update(`${basename(file)}\0${info.size}\0${info.mtimeNs}\0${info.ino}\0`);
+    fingerprint.add(factsOf(file, info));
     if (info.mtimeNs > newest) newest = info.mtimeNs;
   }
-  return remembered(options.cache, fingerprint.digest('hex'), newest, () => hashAll(count, fileAt, options));
+  return remembered(options.cache, fingerprint.key(), newest, () => hashAll(count, fileAt, options));
 }
 
 /** Asked synchronously, which takes a day's stills in seconds; other work gets its turn after so many. */
@@ -62,6 +64,11 @@ async function fileInfo(file: string, options: ContentOptions): Promise<BigIntSt
   });
 }
 
+/** What changes, at least one of it, when a file's content does. */
+function factsOf(file: string, { size, mtimeNs, ino }: BigIntStats): string {
+  return `${size} ${mtimeNs} ${ino} ${basename(file)}`;
+}
+
 async function remembered(
   cache: Cache,
   fingerprint: string,
@@ -69,11 +76,11 @@ async function remembered(
   make: () => Promise<string>,
 ): Promise<string> {
   const entry = ['content', fingerprint];
-  const known = (await cache.read(entry))?.toString('latin1');
-  if (known !== undefined && /^[0-9a-f]{64}$/.test(known)) return known;
+  const known = await readSealed(cache, entry);
+  if (known) return known.toString('latin1');
   const started = BigInt(Date.now()) * 1_000_000n;
   const key = await make();
-  if (newest < started - racy) await cache.write(entry, Buffer.from(key, 'latin1'));
+  if (newest < started - racy) await writeSealed(cache, entry, Buffer.from(key, 'latin1'));
   return key;
 }
 
@@ -100,9 +107,7 @@ async function hashAll(
 /** As contentKey, for one file of any size, read in pieces. */
 export async function fileContentKey(file: string, options: ContentOptions): Promise<string> {
   const info = await fileInfo(file, options);
-  const fingerprint = createHash('sha256')
-    .update(`video\0${basename(file)}\0${info.size}\0${info.mtimeNs}\0${info.ino}`)
-    .digest('hex');
+  const fingerprint = keyOf('video', factsOf(file, info));
   return remembered(options.cache, fingerprint, info.mtimeNs, () => hashFile(file, info.size, options));
 }
 

@@ -2,6 +2,7 @@ import { createInterface } from 'node:readline';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
+import { readSealed, writeSealed } from '../store/sealed.js';
 import { run, textOf } from './ffmpeg.js';
 
 /** What ffprobe knows of a video: one entry in each list for every frame that decodes. */
@@ -56,11 +57,11 @@ export async function probe(
   signal?: AbortSignal,
 ): Promise<Probe> {
   const entry = ['probe', storedVersion, contentKey];
-  const stored = await cache.read(entry);
+  const stored = await readSealed(cache, entry);
   const known = stored && storedSchema.safeParse(tryJson(stored)).data;
   if (known) return assemble(known);
   const fresh = await probeNow(file, signal);
-  await cache.write(entry, Buffer.from(JSON.stringify(fresh)));
+  await writeSealed(cache, entry, Buffer.from(JSON.stringify(fresh)));
   return assemble(fresh);
 }
 

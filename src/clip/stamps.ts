@@ -1,5 +1,6 @@
 import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
+import { readSealed, writeSealed } from '../store/sealed.js';
 import { exifStamp } from './exif.js';
 import { pictureName } from './formats.js';
 import { type StillsSource, stillFile } from './stills.js';
@@ -76,7 +77,7 @@ export async function keptExifStamps(
   { cache, signal }: { cache: Cache; signal?: AbortSignal | undefined },
 ): Promise<Stamp[]> {
   const entry = ['stamps', contentKey];
-  const kept = await cache.read(entry);
+  const kept = await readSealed(cache, entry);
   const frames = source.names.length;
   if (kept?.length === frames * bytesPerStamp)
     return Array.from({ length: frames }, (_, i) => stampAt(kept, i));
@@ -86,7 +87,7 @@ export async function keptExifStamps(
     bytes.writeDoubleLE(seconds, i * bytesPerStamp);
     bytes.writeDoubleLE(fraction ?? Number.NaN, i * bytesPerStamp + 8);
   }
-  await cache.write(entry, bytes);
+  await writeSealed(cache, entry, bytes);
   return stamps;
 }
 

@@ -1,9 +1,9 @@
-import { createHash } from 'node:crypto';
 import { fileURLToPath } from 'node:url';
 import { entryNames } from '../diagnose/triggers/measures/measures.js';
 import { outputs, probabilities, type Weights } from '../diagnose/triggers/model/network.js';
 import { writeAtomic } from '../files/atomic.js';
 import { Cache } from '../store/cache.js';
+import { jsonKey } from '../store/key.js';
 import { calibrated, fitNetworks } from './fit.js';
 import { gardenLesson, type Lesson, type Subject, subjects, textureLesson, type Use } from './lessons.js';
 import { ruled } from './rules.js';
@@ -65,10 +65,7 @@ async function lessonSamples(use: Use, cache: Cache): Promise<Sample[]> {
   ];
   const samples: Sample[] = [];
   for (const [i, lesson] of lessons.entries()) {
-    const key = createHash('sha256')
-      .update(JSON.stringify([MEANING, entryNames, lesson]))
-      .digest('hex');
-    const entry = ['lessons', key];
+    const entry = ['lessons', jsonKey(MEANING, entryNames, lesson)];
     const kept = await cache.read(entry);
     const found = kept ? (JSON.parse(kept.toString()) as Sample[]) : await samplesOf(lesson);
     if (!kept) await cache.write(entry, Buffer.from(JSON.stringify(found)));

@@ -1,9 +1,9 @@
-import { createHash } from 'node:crypto';
 import type { Camera } from '../camera/description.js';
 import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
+import { keyOf } from '../store/key.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import { type Frames, measure } from './pass.js';
 
@@ -100,11 +100,11 @@ function evidenceKey(
 ): string {
   const { width, height, smooth } = camera.analysis;
   const { whileBusy: _, ...reference } = camera.reference;
-  const hash = createHash('sha256');
-  hash.update(JSON.stringify([ENGINE_MEANING, clip.contentKey, width, height, smooth, reference, floor]));
-  hash.update(indices);
-  // The averaging reference moves with time; the previous frame does not care how long ago it was.
-  if (reference.kind === 'average') hash.update(times);
-  hash.update(mask ?? 'no mask');
-  return hash.digest('hex');
+  return keyOf(
+    [ENGINE_MEANING, clip.contentKey, width, height, smooth, reference, floor],
+    indices,
+    // The averaging reference moves with time; the previous frame does not care how long ago it was.
+    reference.kind === 'average' ? times : null,
+    mask,
+  );
 }

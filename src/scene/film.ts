@@ -1,9 +1,9 @@
-import { createHash } from 'node:crypto';
 import { mkdir, stat } from 'node:fs/promises';
 import { jpegEncoder } from '../clip/encode.js';
 import { makeFolderAtomically } from '../files/folder.js';
 import { readJson } from '../files/read-json.js';
 import type { Cache } from '../store/cache.js';
+import { jsonKey } from '../store/key.js';
 import { createScene } from './scene.js';
 import { type SceneSpec, sceneSpec } from './spec.js';
 
@@ -20,10 +20,7 @@ export async function readScene(file: string): Promise<SceneSpec> {
 
 /** Where a scene's clip folder is, or will be, in the cache: named by what is drawn, so a changed scene is drawn anew. */
 export function sceneFolder(spec: SceneSpec, cache: Cache): string {
-  const key = createHash('sha256')
-    .update(JSON.stringify([DRAWING, spec]))
-    .digest('hex');
-  return cache.path('scenes', key.slice(0, 24));
+  return cache.path('scenes', jsonKey(DRAWING, spec).slice(0, 24));
 }
 
 /** Draws a scene into a clip folder in the cache, unless it is there already; the folder appears whole or not at all. */

@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { readFile, symlink, writeFile } from 'node:fs/promises';
+import { readdir, readFile, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { afterEach, describe, expect, test, vi } from 'vitest';
@@ -158,6 +158,20 @@ describe.skipIf(missing)('with ffmpeg', () => {
     const [first, second] = [await openClip(dir, { cache }), await openClip(dir, { cache })];
     expect([...first.keyFrames!]).toEqual([0, 3]);
     expect(second).toEqual(first);
+  });
+
+  test('a digit turned in the kept times of frames changes nothing', async () => {
+    const dir = await videoClip(flat(20, 60, 90), 'yuv420p', lossless);
+    const cache = await tempCache();
+    const first = await openClip(dir, { cache });
+    const folder = cache.path('probe', (await readdir(cache.path('probe')))[0]!);
+    const file = join(folder, (await readdir(folder))[0]!);
+    const kept = await readFile(file);
+    const at = kept.indexOf('"times":[0,0.1');
+    expect(at).toBeGreaterThan(0);
+    kept[at + '"times":[0,0.1'.length - 1] = '9'.charCodeAt(0);
+    await writeFile(file, kept);
+    expect((await openClip(dir, { cache })).times).toEqual(first.times);
   });
 
   test('strong compression brings a warning, weak compression none', async () => {

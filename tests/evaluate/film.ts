@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import type { Camera } from '../../src/camera/description.js';
 import { floorFor } from '../../src/camera/floor.js';
 import { measure } from '../../src/measure/pass.js';
@@ -6,6 +5,7 @@ import { createScene } from '../../src/scene/scene.js';
 import type { SceneSpec } from '../../src/scene/spec.js';
 import type { Labels } from '../../src/score/labels.js';
 import type { Cache } from '../../src/store/cache.js';
+import { jsonKey } from '../../src/store/key.js';
 import type { ColumnSource } from '../../src/sweep/columns.js';
 
 /** A drawn scene as evidence, without any picture ever written. */
@@ -22,9 +22,7 @@ const DRAWING = 1;
 export async function filmEvidence(spec: SceneSpec, camera: Camera, cache: Cache): Promise<Film> {
   const scene = createScene(spec);
   const floor = floorFor(camera, 255);
-  const key = createHash('sha256')
-    .update(JSON.stringify([DRAWING, spec, camera.analysis, camera.reference, floor]))
-    .digest('hex');
+  const key = jsonKey(DRAWING, spec, camera.analysis, camera.reference, floor);
   const times = Float64Array.from({ length: scene.frames }, (_, k) => k / scene.rate);
   const frames = { times, from: (first: number) => scene.drawLuminance(first) };
   const differencer = { ...camera.analysis, reference: camera.reference, mask: null };

@@ -1,6 +1,7 @@
-import { createHash } from 'node:crypto';
 import { ENGINE_MEANING } from '../../measure/evidence.js';
 import type { Cache } from '../../store/cache.js';
+import { keyOf } from '../../store/key.js';
+import { readSealed, writeSealed } from '../../store/sealed.js';
 import type { Case } from '../case.js';
 import type { PackedMaps } from '../cures/change-maps.js';
 import type { Box, Places } from '../diagnosis.js';
@@ -8,7 +9,6 @@ import type { Measures } from './measures/measures.js';
 
 /** Raised whenever reading the same frames gives something else to keep, so that what was kept before is not used. */
 const MEANING = 1;
-const DIGEST = 32;
 
 /** What one reading of a clip found; causes and sentences follow from it without reading again. */
 export interface Found {
@@ -21,12 +21,8 @@ export interface Found {
 export function entryOf({ clip, camera, settings, polygons, judged, times }: Case): string[] {
   const { warnings: _, ...values } = settings;
   const boxes = clip.labels?.visits.map(({ start, end, box }) => [start, end, box ?? null]);
-  const key = createHash('sha256')
-    .update(
-      JSON.stringify([MEANING, ENGINE_MEANING, clip.contentKey, camera, values, polygons, judged, boxes]),
-    )
-    .update(times);
-  return ['looks', key.digest('hex')];
+  const facts = [MEANING, ENGINE_MEANING, clip.contentKey, camera, values, polygons, judged, boxes];
+  return ['looks', keyOf(facts, times)];
 }
 
 /** What was found in an earlier run; null where there is none, or it is not whole. */
@@ -34,10 +30,8 @@ export async function readKept(
   cache: Cache,
   entry: string[],
 ): Promise<{ found: Found; maps: PackedMaps | null } | null> {
-  const bytes = await cache.read(entry);
-  if (!bytes || bytes.length < DIGEST + 4) return null;
-  const body = bytes.subarray(DIGEST);
-  if (!createHash('sha256').update(body).digest().equals(bytes.subarray(0, DIGEST))) return null;
+  const body = await readSealed(cache, entry);
+  if (!body) return null;
   let at = 4 + body.readUInt32LE(0);
   const { found, maps } = JSON.parse(body.toString('utf8', 4, at)) as Head;
   if (!maps) return { found, maps: null };
@@ -65,6 +59,6 @@ export async function keep(
   const text = Buffer.from(JSON.stringify(head));
   const length = Buffer.alloc(4);
   length.writeUInt32LE(text.length);
-  const body = Buffer.concat([length, text, ...(maps?.chunks.map(({ bytes }) => bytes) ?? [])]);
-  await cache.write(entry, Buffer.concat([createHash('sha256').update(body).digest(), body]));
+  const packed = maps?.chunks.map(({ bytes }) => bytes) ?? [];
+  await writeSealed(cache, entry, Buffer.concat([length, text, ...packed]));
 }

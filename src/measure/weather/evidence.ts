@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
+import { keyOf } from '../../store/key.js';
 import type { ColumnSource } from '../../sweep/columns.js';
 import type { Assumed, Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
@@ -41,7 +41,7 @@ export async function simulatedEvidenceOf(
   const indices = analysedFrames(clip, camera).indices.subarray(from, from + times.length);
   const assumed = setups.map((setup) => createWeather(setup).assumed);
   const tracks = setups.map((setup, i) => ({
-    key: keyOf(clip, camera, setup, assumed[i]!, sample, mask, floor),
+    key: simulatedKey(clip, camera, setup, assumed[i]!, sample, mask, floor),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
     weather: () => createWeather(setup),
@@ -50,7 +50,7 @@ export async function simulatedEvidenceOf(
   return kept.map((evidence, i) => ({ ...evidence, assumed: assumed[i]! }));
 }
 
-function keyOf(
+function simulatedKey(
   clip: Clip,
   camera: Camera,
   setup: Setup,
@@ -61,13 +61,11 @@ function keyOf(
 ): string {
   const { foliage, ...rest } = setup;
   const { whileBusy: _, ...reference } = camera.reference;
-  const hash = createHash('sha256');
-  hash.update(
-    JSON.stringify([ENGINE_MEANING, WEATHER_MEANING, clip.contentKey, camera.analysis, reference, floor]),
+  return keyOf(
+    [ENGINE_MEANING, WEATHER_MEANING, clip.contentKey, camera.analysis, reference, floor],
+    [from, rest, assumed],
+    foliage,
+    times,
+    mask,
   );
-  hash.update(JSON.stringify([from, rest, assumed]));
-  hash.update(foliage);
-  hash.update(times);
-  hash.update(mask ?? 'no mask');
-  return hash.digest('hex');
 }
