@@ -8,8 +8,6 @@ import { createWeather } from '../../weather/weather.js';
 
 /** High enough that what compression takes from the sensor noise is little. */
 const QUALITY = 92;
-/** Frames encoded at once while the next is simulated. */
-const IN_FLIGHT = 4;
 /** Times that differ less from those of a constant rate, in mean intervals, are taken for it. */
 const EVEN = 1e-6;
 
@@ -49,18 +47,14 @@ export async function writeSimulated(
     await folder.makeFolder('frames');
     const encode = await greyEncoder();
     const indices = clip.times.map((_, i) => i);
-    const waiting: Promise<void>[] = [];
     let done = 0;
     for await (const y of simulatedFrames(clip, indices, setup, weather)) {
       const name = `${String(done++).padStart(6, '0')}.jpg`;
       const jpeg = encode(Uint8Array.from(y), setup.width, setup.height);
-      const written = jpeg.then((bytes) => folder.write(`frames/${name}`, bytes));
-      written.catch(() => undefined);
-      waiting.push(written);
-      if (waiting.length >= IN_FLIGHT) await waiting.shift();
+      await folder.writeLater(`frames/${name}`, jpeg);
       options.onProgress?.(done, total);
     }
-    await Promise.all(waiting);
+    await folder.settle();
     await folder.writeJson('clip.json', {
       ...described(clip),
       ...(options.start && { start: options.start }),
