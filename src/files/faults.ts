@@ -25,12 +25,14 @@ export function codeOf(error: unknown): string | undefined {
   return typeof code === 'string' && /^E[A-Z0-9]+$/.test(code) ? code : undefined;
 }
 
-/** What went wrong in writing to a place, as something the user can mend; other errors as they are. */
+/** What went wrong in writing to a place, as something the user can mend, caused by the system's error; other errors as they are. */
 export function unwritable(path: string, error: unknown): unknown {
   const code = codeOf(error);
   if (error instanceof Problem || code === undefined) return error;
   const why = said[code] ?? 'free the place, change its permissions or choose another';
-  return new Problem('file-unwritable', `${path}: cannot be written (${code}): ${why}`);
+  return Object.assign(new Problem('file-unwritable', `${path}: cannot be written (${code}): ${why}`), {
+    cause: error,
+  });
 }
 
 /** System calls that change something; where they fail, a place could not be written. */

@@ -1,6 +1,6 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { writeAtomic } from '../../src/files/atomic.js';
 import { makeFolderAtomically } from '../../src/files/folder.js';
 import { cleanUpNow } from '../../src/files/partial.js';
