@@ -4,13 +4,13 @@ import { Problem } from '../base/problem.js';
 import { readJson } from '../files/read-json.js';
 import { type Labels, labelsSchema } from '../score/labels.js';
 import { checkLabels } from '../score/labels-check.js';
-import type { Cache } from '../store/cache.js';
 import { contentKey } from './content.js';
 import { decoder } from './decode.js';
 import { checkFormat } from './formats.js';
 import { type Manifest, manifestSchema } from './manifest.js';
 import { openVideo } from './open-video.js';
 import { findStills, meansStills, refuseLinkOutside } from './pattern.js';
+import type { OpenOptions, Recording } from './recording.js';
 import { stillFrames } from './still-frames.js';
 import { type StillsSource, stillFile, stillSize } from './stills.js';
 import { stillTimes } from './times.js';
@@ -20,36 +20,16 @@ export { keyFramePulse } from './video-warnings.js';
 export type { Labels, Manifest, StillsSource, VideoSource };
 
 /** A recording, ready to be read. */
-export interface Clip {
+export interface Clip extends Recording {
   /** As the user gave it. */
   dir: string;
   manifest: Manifest;
   /** Checked against the clip's length, visits cut to it; null when the clip has none. */
   labels: Labels | null;
-  source: StillsSource | VideoSource;
-  /** Pixels, as stored. */
-  width: number;
-  height: number;
-  /** Seconds, one for each frame, the first 0, strictly rising. */
-  times: Float64Array;
   /** The clip's length. */
   seconds: number;
   /** Mean frames per second. */
   rate: number;
-  /** What the user should know about this recording, one line each. */
-  warnings: string[];
-  /** SHA-256, hexadecimal, of the frames' content in order. */
-  contentKey: string;
-  /** Video: which frames are key frames, rising. */
-  keyFrames?: Uint32Array;
-}
-
-export interface OpenOptions {
-  cache: Cache;
-  onProgress?: (done: number, total: number) => void;
-  signal?: AbortSignal;
-  /** Used instead of the folder's labels.json. */
-  labels?: Labels;
 }
 
 /** One frame's stored pixels, or their reduction by a whole number. */
@@ -70,12 +50,6 @@ export interface FramesOptions {
   inFlight?: number;
   signal?: AbortSignal;
 }
-
-/** The part of a clip that depends on how its frames are stored. */
-export type Recording = Pick<
-  Clip,
-  'source' | 'width' | 'height' | 'times' | 'contentKey' | 'keyFrames' | 'warnings'
->;
 
 /**
  * Reads what a clip is: manifest, times, labels and the content's key. Frames are read by `frames`.

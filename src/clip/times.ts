@@ -2,7 +2,8 @@ import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';
-import { keptExifStamps, type Stamp, stampsOfNames } from './stamps.js';
+import type { Stamp } from './stamp.js';
+import { keptExifStamps, stampsOfNames } from './stamps.js';
 import { type StillsSource, stillFile } from './stills.js';
 
 /** Frame times in seconds, the first 0, and what the user should know about them. */

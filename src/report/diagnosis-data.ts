@@ -1,7 +1,7 @@
 import type { Advice } from '../diagnose/advice.js';
 import type { Cure, ExplainedTrigger, MissedVisit, Places } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
-import type { PictureGroup } from './data.js';
+import type { PictureGroup } from './picture-data.js';
 
 /** What a report shows of a diagnosis, as plain data. */
 export interface DiagnosisShown {

@@ -4,26 +4,12 @@ import type { Case } from '../case.js';
 import type { MissReason } from '../diagnosis.js';
 import { whyMissed } from '../missed/missed.js';
 import { gridNear } from '../missed/nearest-grid.js';
-import { seenUnder, type Under, whyNotThere } from './why.js';
+import { type Silence, seenUnder, type Under, whyNotThere } from './why.js';
+
+export { type Silence, silences } from './why.js';
 
 /** Which of two groups of settings: those diagnosed, or those they are held against. */
 export type Side = 'these' | 'other';
-
-export const silences = [
-  'threshold',
-  'minimum area',
-  'most changed',
-  'persistence',
-  'mask',
-  'busy',
-  'reference',
-] as const;
-/**
- * Why settings did not fire where others did: what changed lay below their threshold, was smaller than their minimum
- * area, more than their mostChanged allows or too brief for their persistence; it was masked; the camera was busy; or, for a
- * camera whose reference depends on its triggers, it compared with something else by then.
- */
-export type Silence = (typeof silences)[number];
 
 /** How two groups of settings differ on one clip. Times in seconds from its start. */
 export interface AgainstResult {

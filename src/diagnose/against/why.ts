@@ -4,7 +4,22 @@ import { evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
 import type { Case } from '../case.js';
 import { pixels } from '../missed/why.js';
 import { idleFrom, isBusy, lastTriggerBefore, type Seen, seenIn } from '../missed/window.js';
-import type { Silence } from './against.js';
+
+export const silences = [
+  'threshold',
+  'minimum area',
+  'most changed',
+  'persistence',
+  'mask',
+  'busy',
+  'reference',
+] as const;
+/**
+ * Why settings did not fire where others did: what changed lay below their threshold, was smaller than their minimum
+ * area, more than their mostChanged allows or too brief for their persistence; it was masked; the camera was busy; or, for a
+ * camera whose reference depends on its triggers, it compared with something else by then.
+ */
+export type Silence = (typeof silences)[number];
 
 /** One of two groups of settings, and how much it saw of each frame. */
 export interface Under {
