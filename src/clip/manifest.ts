@@ -1,11 +1,17 @@
 import { z } from 'zod';
 import { time } from '../base/time.js';
+import { FASTEST, SLOWEST } from '../camera/description.js';
 
-const text = z.string().min(1);
+/** No system takes a longer one. */
+const LONGEST_PATH = 4096;
+
+const text = z.string().min(1).max(LONGEST_PATH);
 const beaufort = z.number().min(0).max(12);
-const rain = z.number().min(0);
-const lux = z.number().min(0);
-const metres = z.number().gt(0);
+/** Twice what an hour has ever brought. */
+const rain = z.number().min(0).max(1000);
+/** Above the brightest sunlight. */
+const lux = z.number().min(0).max(200_000);
+const metres = z.number().min(0.01).max(10_000);
 
 const listed = z
   .array(time(z.number()))
@@ -30,7 +36,7 @@ export const manifestSchema = z
     /** Stills: a folder and a pattern with * and ? in the file name, or one still; or one video file. */
     frames: text,
     /** Frames per second. */
-    rate: z.number().gt(0).max(1000).optional(),
+    rate: z.number().min(SLOWEST).max(FASTEST).optional(),
     /** Where the frames' times come from, or the times themselves in seconds. */
     times: z
       .union([z.enum(['exif', 'names', 'video']), listed], {
@@ -57,7 +63,7 @@ export const manifestSchema = z
       .strictObject({
         subject: metres.optional(),
         foliage: metres.optional(),
-        height: z.number().min(0).optional(),
+        height: z.number().min(0).max(1000).optional(),
         mount: z.enum(['post', 'tree']).optional(),
         cover: z.boolean().optional(),
       })

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { time } from '../base/time.js';
+import { LATEST, time } from '../base/time.js';
 
-const seconds = time(z.number().min(0));
+const seconds = time(z.number().min(0).max(LATEST));
 const fraction = z.number().min(0).max(1);
 const polygon = z.array(z.tuple([z.number(), z.number()])).min(3);
 
@@ -22,7 +22,7 @@ export const labelsSchema = z.strictObject({
         ...stretch,
         type: z.enum(visitTypes).default('animal'),
         name: z.string().optional(),
-        count: z.int().min(1).optional(),
+        count: z.int().min(1).max(1_000_000).optional(),
         box: z.tuple([fraction, fraction, fraction, fraction]).optional(),
       })
       .refine(ordered, endAfterStart),
