@@ -1,12 +1,15 @@
-import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { LATEST } from '../base/time.js';
+import { FASTEST } from '../camera/description.js';
 import { readJson } from '../files/read-json.js';
+import { isThere } from '../files/regular.js';
 import { type Labels, labelsSchema } from '../score/labels.js';
 import { checkLabels } from '../score/labels-check.js';
 import { contentKey } from './content.js';
 import { decoder } from './decode.js';
 import { checkFormat } from './formats.js';
+import { gapWarning } from './gaps.js';
 import { type Manifest, manifestSchema } from './manifest.js';
 import { openVideo } from './open-video.js';
 import { findStills, meansStills, refuseLinkOutside } from './pattern.js';
@@ -76,10 +79,29 @@ export async function openClip(dir: string, options: OpenOptions): Promise<Clip>
   }
   const rate = manifest.rate ?? (frames - 1) / last;
   const seconds = frames / rate;
+  refuseUnreal(rate, seconds, file);
   const warnings = [...recording.warnings];
   const found = await labelsOf(dir, seconds, options.labels);
   warnings.push(...found.warnings);
+  const gaps = manifest.rate === undefined ? gapWarning(times, seconds, found.labels) : null;
+  if (gaps !== null) warnings.push(`${dir}: ${gaps}`);
   return { dir, manifest, seconds, rate, labels: found.labels, ...recording, warnings };
+}
+
+/** Times that no recording has: all that follows from them would be noughts and infinities. */
+function refuseUnreal(rate: number, seconds: number, file: string): void {
+  if (rate > FASTEST * (1 + 1e-9)) {
+    throw new Problem(
+      'bad-times',
+      `${file}: times: expected at most ${FASTEST} frames a second, found ${Number(rate.toPrecision(6))} by the mean; mend the times, or give a rate instead`,
+    );
+  }
+  if (seconds > LATEST) {
+    throw new Problem(
+      'bad-times',
+      `${file}: expected a clip of at most ${LATEST} seconds, found ${Number(seconds.toPrecision(6))} by its rate or times; mend them`,
+    );
+  }
 }
 
 async function labelsOf(
@@ -89,11 +111,7 @@ async function labelsOf(
 ): Promise<{ labels: Labels | null; warnings: string[] }> {
   const file = join(dir, 'labels.json');
   if (given) return checkLabels(given, seconds, 'labels');
-  const missing = await stat(file).then(
-    () => false,
-    (error: NodeJS.ErrnoException) => error.code === 'ENOENT',
-  );
-  if (missing) return { labels: null, warnings: [] };
+  if (!(await isThere(file))) return { labels: null, warnings: [] };
   return checkLabels(await readJson(file, labelsSchema, 'labels of a clip'), seconds, file);
 }
 

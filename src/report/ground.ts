@@ -1,6 +1,6 @@
 import type { Clip } from '../clip/open.js';
 import { luminanceFrames } from '../measure/evidence.js';
-import { inAny } from '../score/stretches.js';
+import { indexOf } from '../score/stretch-index.js';
 import { canvasOf } from './canvas.js';
 import type { Ground } from './diagnosis-data.js';
 import { privacyAt } from './people.js';
@@ -34,7 +34,7 @@ export async function groundOf(clip: Clip): Promise<Ground> {
 /** Frames that may be shown, evenly over the clip. */
 function framesToShow({ labels, times, source }: Clip): number[] {
   const most = source.kind === 'video' ? VIDEO_SECONDS : Number.POSITIVE_INFINITY;
-  const reviewed = (time: number) => !labels?.reviewed || inAny(labels.reviewed, time);
+  const reviewed = (time: number) => !labels?.reviewed || indexOf(labels.reviewed).any(time);
   const free = Array.from(times.keys()).filter((k) => {
     const time = times[k]!;
     return time <= most && reviewed(time) && privacyAt(labels, [time], false).kind === 'nobody';

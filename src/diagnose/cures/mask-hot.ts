@@ -1,4 +1,5 @@
 import { Pieces } from '../../engine/pieces.js';
+import type { Visit } from '../../score/labels.js';
 import { TRUE } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import type { Case } from '../case.js';
@@ -68,8 +69,9 @@ export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: reado
     const here = shares(outside);
     for (let c = 0; c < CELLS; c++) nothing[c]! += here[c]!;
     const usual = here.map((share) => share / Math.max(1, part.times.length));
+    const boxes = boxesOf(a);
     for (const visit of part.truth.visits) {
-      const box = a.clip.labels?.visits.find((v) => v.start === visit.start && v.end === visit.end)?.box;
+      const box = boxes.get(`${visit.start} ${visit.end}`);
       const inView = windowOf(a, visit).inView;
       const frames = inView.flatMap((k) => byPlace.get(k) ?? []);
       const seen = box
@@ -83,6 +85,16 @@ export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: reado
     }
   }
   return { nothing: normalized(nothing), animals: normalized(animals) };
+}
+
+/** The boxes of labelled visits by start and end: that of the first of each, undefined where it has none. */
+function boxesOf({ clip }: Case): Map<string, Visit['box']> {
+  const boxes = new Map<string, Visit['box']>();
+  for (const { start, end, box } of clip.labels?.visits ?? []) {
+    const key = `${start} ${end}`;
+    if (!boxes.has(key)) boxes.set(key, box);
+  }
+  return boxes;
 }
 
 /** Each piece counts as one, spread over its cells. */

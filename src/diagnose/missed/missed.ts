@@ -75,9 +75,12 @@ export async function whyMissed(
   const open = windows.filter((_, i) => !whys[i]);
   const reach = await reachOf(a, columns, open, levels);
   const bareReach = bareColumns && (await reachOf(a, bareColumns, open, levels));
+  let o = -1;
   return windows.map((window, i) => {
-    const o = open.indexOf(window);
-    return whys[i] ?? whyTooLittle(a, window, reach[o] ?? new Map(), bareReach?.[o] ?? null, near);
+    const why = whys[i];
+    if (why) return why;
+    o++;
+    return whyTooLittle(a, window, reach[o] ?? new Map(), bareReach?.[o] ?? null, near);
   });
 }
 

@@ -61,7 +61,26 @@ export function nearestCatching(cases: readonly Case[], tried: Tried, at: VisitA
   return best && needsOf(cases, tried, best.setting);
 }
 
+/** Counted over all visits, so once for each setting, however many visits it is the nearest of. */
+const counted = new WeakMap<Tried, { needs: Map<number, Needs>; caught: Map<number, number> }>();
+
+function countedFor(tried: Tried) {
+  let counts = counted.get(tried);
+  if (!counts) {
+    counts = { needs: new Map(), caught: new Map() };
+    counted.set(tried, counts);
+  }
+  return counts;
+}
+
 function needsOf(cases: readonly Case[], tried: Tried, setting: number): Needs {
+  const { needs } = countedFor(tried);
+  const known = needs.get(setting) ?? countNeeds(cases, tried, setting);
+  needs.set(setting, known);
+  return known;
+}
+
+function countNeeds(cases: readonly Case[], tried: Tried, setting: number): Needs {
   const { camera, settings: now } = cases[0]!;
   const settings = tried.settingsAt(setting);
   let visitsLost = 0;
@@ -89,7 +108,12 @@ function falseOf(tried: Tried, setting: number): number {
 }
 
 function caughtBy(cases: readonly Case[], tried: Tried, setting: number): number {
+  const { caught } = countedFor(tried);
+  const known = caught.get(setting);
+  if (known !== undefined) return known;
   const of = ({ judged }: Case, c: number) =>
     judged.visits.filter((_, v) => tried.counts[c]?.caughtVisit(setting, v)).length;
-  return cases.reduce((sum, a, c) => sum + of(a, c), 0);
+  const sum = cases.reduce((n, a, c) => n + of(a, c), 0);
+  caught.set(setting, sum);
+  return sum;
 }

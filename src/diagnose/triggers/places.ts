@@ -1,4 +1,5 @@
 import type { Region } from '../../engine/region.js';
+import { labelOf } from '../../score/label-of.js';
 import type { Case } from '../case.js';
 import type { Box, Places } from '../diagnosis.js';
 import { boxOf } from './look.js';
@@ -51,11 +52,8 @@ export class PlaceCounter {
 
 /** The box that a clip's labels give a visit, by its place among the animal visits; null where they give none. */
 export function boxOfVisit({ clip, judged }: Pick<Case, 'clip' | 'judged'>, visit: number): Box | null {
-  const { start, end, name } = judged.visits[visit] ?? {};
-  const label = clip.labels?.visits.find(
-    (v) => v.type === 'animal' && v.start === start && v.end === end && v.name === name,
-  );
-  return label?.box ?? null;
+  const judgedVisit = judged.visits[visit];
+  return (judgedVisit && labelOf(clip.labels, judgedVisit)?.box) ?? null;
 }
 
 function cellsOf({ mask, width, height }: Region): Set<number> {
