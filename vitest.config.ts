@@ -38,7 +38,7 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 120_000,
     coverage: { include: ['src/**'], reporter: ['text-summary', 'html'] },
-    // Modules are loaded once for each worker, not for each file: no test changes what they hold.
+    // Modules are loaded once for each worker, not for each file: a test that changes what they hold puts it back.
     isolate: false,
     // All cores; by default one is left free, which is half of two.
     maxWorkers: '100%',

@@ -1,6 +1,10 @@
 import { z } from 'zod';
 import { dialSchema } from './dials.js';
 
+/** Frames a second: from one in a day. */
+export const SLOWEST = 0.00001;
+export const FASTEST = 1000;
+
 const whole = z.int().min(1);
 
 const whileBusy = z
@@ -16,7 +20,7 @@ const referenceSchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({
     kind: z.literal('average').describe('a running average'),
-    seconds: z.number().gt(0).describe('in which it takes over 63 % of a change'),
+    seconds: z.number().min(0.001).max(86_400).describe('in which it takes over 63 % of a change'),
     whileBusy,
   }),
 ]);
@@ -29,7 +33,7 @@ export const cameraSchema = z.strictObject({
     .strictObject({
       width: whole.max(8192).describe('pixels'),
       height: whole.max(8192).describe('pixels'),
-      rate: z.number().gt(0).max(1000).describe('frames looked at per second'),
+      rate: z.number().min(SLOWEST).max(FASTEST).describe('frames looked at per second'),
       smooth: z.int().min(0).max(64).default(0).describe('box radius in pixels, 0 for none'),
     })
     .describe('the frames that it compares'),
@@ -51,20 +55,20 @@ export const cameraSchema = z.strictObject({
     .default({})
     .describe("the camera's own dials by name, in its own units"),
   lens: z
-    .strictObject({ hfov: z.number().gt(0).lt(180).describe('horizontal field of view, degrees') })
+    .strictObject({ hfov: z.number().min(0.1).max(179).describe('horizontal field of view, degrees') })
     .optional()
     .describe('for simulated weather'),
   exposure: z
     .strictObject({
-      longest: z.number().gt(0).describe('seconds'),
-      mostGain: z.number().min(1).describe('times'),
+      longest: z.number().min(0.00001).max(3600).describe('seconds'),
+      mostGain: z.number().min(1).max(100_000).describe('times'),
     })
     .optional()
     .describe('for simulated low light'),
   sensor: z
     .strictObject({
-      fullWell: z.number().gt(0).describe('electrons'),
-      readNoise: z.number().min(0).describe('electrons'),
+      fullWell: z.number().min(100).max(1e9).describe('electrons'),
+      readNoise: z.number().min(0).max(10_000).describe('electrons'),
     })
     .optional()
     .describe('for simulated low light'),

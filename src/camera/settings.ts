@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { hint, Problem } from '../base/problem.js';
+import { short } from '../base/text.js';
 import type { Polygon } from '../engine/mask.js';
 import type { Camera } from './description.js';
 import {
@@ -12,6 +13,7 @@ import {
   senseless,
   valueAt,
 } from './dials.js';
+import { refuseOffFrame } from './on-frame.js';
 
 /** One group of settings as the engine takes them. */
 export interface Settings {
@@ -63,7 +65,10 @@ export const settingsSchema = z.strictObject({
 /** What stands in a settings file. */
 export type SettingsFile = z.output<typeof settingsSchema>;
 
-/** Engine values from a settings file's content; `file` is only for messages. */
+/**
+ * Engine values from a settings file's content; `file` is only for messages.
+ * @throws Problem 'bad-settings' or 'bad-field'
+ */
 export function resolveSettings(given: SettingsFile, camera: Camera, file: string): ResolvedSettings {
   const frame = camera.analysis.width * camera.analysis.height;
   const warnings: string[] = [];
@@ -74,27 +79,35 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     throw new Problem('bad-settings', `${file}: ${path}: ${text}`);
   };
 
+  refuseOffFrame(given.mask, `${file}: mask`);
   for (const [name, position] of Object.entries(given.controls ?? {})) {
-    const dial = camera.controls[name];
+    // Only a dial of that name: every object has a 'constructor'.
+    const dial = Object.hasOwn(camera.controls, name) ? camera.controls[name] : undefined;
     if (!dial) {
       const known = Object.keys(camera.controls);
       refuse(
-        `controls.${name}`,
-        `${camera.name} has no such dial${hint(name, known)}; its dials are ${known.join(', ') || 'none'}`,
+        `controls.${short(name)}`,
+        `${short(camera.name)} has no such dial${hint(name, known)}; its dials are ${known.map((dial) => short(dial)).join(', ') || 'none'}`,
       );
       continue;
     }
     if (given[dial.sets] !== undefined) {
-      refuse(dial.sets, `expected nothing, for controls.${name} already sets it; leave one of the two out`);
+      refuse(
+        dial.sets,
+        `expected nothing, for controls.${short(name)} already sets it; leave one of the two out`,
+      );
     }
     const at = positions(dial).find((p) => Math.abs(p - position) <= 1e-9 * Math.max(1, Math.abs(p)));
     if (at === undefined) {
-      refuse(`controls.${name}`, `expected ${reach(dial)}, the positions the dial has, found ${position}`);
+      refuse(
+        `controls.${short(name)}`,
+        `expected ${reach(dial)}, the positions the dial has, found ${position}`,
+      );
       continue;
     }
     const value = valueAt(dial, at);
     values[dial.sets] = value;
-    asWritten[dial.sets] = `controls.${name} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
+    asWritten[dial.sets] = `controls.${short(name)} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
   }
 
   for (const name of engineValues) {
@@ -105,8 +118,10 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     values[name] = value;
     const dial = dialFor(camera.controls, name);
     if (dial ? positionOf(dial[1], value) === undefined : value !== leftOut(name, frame)) {
-      const why = dial ? `no position of the dial '${dial[0]}' gives it` : 'no dial sets it';
-      warnings.push(`${file}: ${name} ${value} is replayed, but cannot be set on ${camera.name}: ${why}`);
+      const why = dial ? `no position of the dial '${short(dial[0])}' gives it` : 'no dial sets it';
+      warnings.push(
+        `${file}: ${name} ${value} is replayed, but cannot be set on ${short(camera.name)}: ${why}`,
+      );
     }
   }
 
@@ -115,7 +130,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     if (value !== undefined) return value;
     const dial = dialFor(camera.controls, name);
     if (!dial || !given.controls) return refuse(name, `expected a value, found nothing; add "${name}"`);
-    const path = `controls.${dial[0]}`;
+    const path = `controls.${short(dial[0])}`;
     return refuse(path, `expected a value, found nothing; add ${path} (${reach(dial[1])})`);
   };
   const settings: Settings = {

@@ -2,6 +2,7 @@ import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, posix } from 'node:path';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
@@ -13,7 +14,12 @@ const path = z.string().min(1);
 
 const limitsSchema = z.strictObject({
   recall: z.number().min(0).max(1).optional().describe('share of the visits caught, at least; 0 to 1'),
-  falsePerHour: z.number().min(0).optional().describe('false triggers per watched hour, at most'),
+  falsePerHour: z
+    .number()
+    .min(0)
+    .max(1_000_000)
+    .optional()
+    .describe('false triggers per watched hour, at most'),
 });
 
 /** suite.json: what is checked, and what must hold. Paths are relative to the file's own folder. */
@@ -97,7 +103,7 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
     if (!there) {
       throw new Problem(
         'file-missing',
-        `${file}: clips[${i}]: expected a clip folder or a scene file, found nothing at ${path}; mend ${JSON.stringify(name)}, which is relative to the suite's folder`,
+        `${file}: clips[${i}]: expected a clip folder or a scene file, found nothing at ${path}; mend ${quoted(name)}, which is relative to the suite's folder`,
       );
     }
     const place = await realpath(path);
@@ -105,7 +111,7 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
     if (other !== undefined) {
       throw new Problem(
         'bad-field',
-        `${file}: clips[${i}]: expected each clip once, found ${JSON.stringify(name)}, which clips[${other}] is too; take one of them out`,
+        `${file}: clips[${i}]: expected each clip once, found ${quoted(name)}, which clips[${other}] is too; take one of them out`,
       );
     }
     places.set(place, i);

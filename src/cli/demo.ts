@@ -1,6 +1,8 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { Problem } from '../base/problem.js';
+import { unwritable } from '../files/faults.js';
 import { type Output, openOutput } from '../files/output.js';
 import { type DemoResult, demo } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
@@ -29,12 +31,23 @@ export function addDemo(program: Command): void {
 
 async function run(dir: string | undefined, options: { force?: true; json?: true }): Promise<void> {
   const ports = await terminalPorts();
-  const out = dir ?? ports.cache.path('demo');
-  await mkdir(out, { recursive: true });
-  const rules = { reads: [], force: options.force ?? false, made: madeIn(ports.cache) };
+  const { cache } = ports;
+  if (dir === undefined && cache.temporary) {
+    throw new Problem(
+      'usage',
+      'demo: expected a folder to put the results in, for the cache cannot be written; name one: demo DIR',
+    );
+  }
+  const out = dir ?? cache.path('demo');
+  await makeFolder(out);
+  // What lies in the cache was made by this program.
+  const force = options.force ?? dir === undefined;
+  const rules = { reads: [], force, made: madeIn(cache) };
   const outputs = new Map<string, Output>();
   for (const [name] of files) outputs.set(name, await openOutput('demo', join(out, name), rules));
   const result = await demo(ports);
+  // The cache may have been emptied meanwhile.
+  await makeFolder(out);
   await writeAll(outputs, result, ports);
   print(
     options,
@@ -42,6 +55,12 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
     () => result.tuned,
     () => asText(result, out, ports.cache.path('scenes')),
   );
+}
+
+async function makeFolder(path: string): Promise<void> {
+  await mkdir(path, { recursive: true }).catch((error) => {
+    throw unwritable(path, error);
+  });
 }
 
 async function writeAll(

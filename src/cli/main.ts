@@ -1,6 +1,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
+import { oneLine, visible } from '../base/text.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
 import { NotHeld } from './not-held.js';
@@ -65,7 +66,7 @@ function say(error: unknown): number {
     return WRONG_USE;
   }
   process.stderr.write(
-    `perchmark: a fault in the program, not in what you gave it: ${(error as Error).stack ?? error}\n`,
+    `perchmark: a fault in the program, not in what you gave it: ${visible(String((error as Error).stack ?? error))}\n`,
   );
   return FAULT;
 }
@@ -95,13 +96,7 @@ async function build(verb: string | undefined): Promise<Command> {
     .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
     .version(version())
     .configureOutput({
-      outputError: (text, write) =>
-        write(
-          `perchmark: ${text
-            .replace(/^error: /, '')
-            .trim()
-            .replace(/\s*\n\s*/g, ' ')}\n`,
-        ),
+      outputError: (text, write) => write(`perchmark: ${oneLine(text.replace(/^error: /, '').trim())}\n`),
     })
     .exitOverride()
     .showSuggestionAfterError();

@@ -1,11 +1,17 @@
 import { z } from 'zod';
 import { time } from '../base/time.js';
+import { FASTEST, SLOWEST } from '../camera/description.js';
 
-const text = z.string().min(1);
+/** No system takes a longer one. */
+const LONGEST_PATH = 4096;
+
+const text = z.string().min(1).max(LONGEST_PATH);
 const beaufort = z.number().min(0).max(12).describe('Beaufort number');
-const rain = z.number().min(0).describe('mm/h');
-const lux = z.number().min(0).describe('lux at the scene');
-const metres = z.number().gt(0);
+/** Twice what an hour has ever brought. */
+const rain = z.number().min(0).max(1000).describe('mm/h');
+/** Above the brightest sunlight. */
+const lux = z.number().min(0).max(200_000).describe('lux at the scene');
+const metres = z.number().min(0.01).max(10_000);
 
 const listed = z
   .array(time(z.number()))
@@ -30,7 +36,7 @@ export const manifestSchema = z
     frames: text.describe(
       'stills: a folder and a pattern with * and ? in the file name, or one still; or one video file',
     ),
-    rate: z.number().gt(0).max(1000).optional().describe('frames per second; instead of times'),
+    rate: z.number().min(SLOWEST).max(FASTEST).optional().describe('frames per second; instead of times'),
     times: z
       .union([z.enum(['exif', 'names', 'video']), listed], {
         error: '"exif", "names", "video" or a list of seconds',
@@ -58,7 +64,7 @@ export const manifestSchema = z
       .strictObject({
         subject: metres.optional().describe('metres to where animals come'),
         foliage: metres.optional().describe('metres to the foliage'),
-        height: z.number().min(0).optional().describe('metres above ground'),
+        height: z.number().min(0).max(1000).optional().describe('metres above ground'),
         mount: z.enum(['post', 'tree']).optional().describe('what the camera hung on'),
         cover: z.boolean().optional().describe('whether a rain cover was fitted'),
       })

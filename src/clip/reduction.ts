@@ -1,6 +1,6 @@
 import type { Decoder, Pixels } from './decode.js';
 import { formatOfName } from './formats.js';
-import { decodeStill, type StillsSource, stillFile } from './stills.js';
+import { decodeStill, type StillsSource, stillFile, withStills } from './stills.js';
 
 /** Grey levels. The contract allows 1 on average; pictures between the samples may be somewhat worse. */
 const mostDifference = 0.75;
@@ -39,7 +39,8 @@ export async function reductionFor(
     if (!full) continue;
     const good: (2 | 4 | 8)[] = [];
     for (const s of fitting) {
-      const reduced = await by.reduced(stillFile(source, index), s).catch(() => null);
+      const reduce = async () => by.reduced?.(stillFile(source, index), s) ?? null;
+      const reduced = await withStills(source, reduce).catch(() => null);
       if (reduced && meanDifference(full, reduced, s) <= mostDifference) good.push(s);
     }
     fitting = good;

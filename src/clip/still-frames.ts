@@ -2,7 +2,7 @@ import { Problem } from '../base/problem.js';
 import { type Decoder, decoder, type Pixels } from './decode.js';
 import { pictureName } from './formats.js';
 import { reductionFor } from './reduction.js';
-import { broken, decodeStill, type StillsSource, stillFile } from './stills.js';
+import { broken, decodeStill, type StillsSource, stillFile, withStills } from './stills.js';
 
 /** Frames of stills in the order asked for, decoded a few at a time. */
 export async function* stillFrames(
@@ -61,9 +61,10 @@ async function decodeAt(
   by: Decoder,
   factor: 1 | 2 | 4 | 8,
 ): Promise<Pixels> {
-  if (factor === 1 || !by.reduced) return decodeStill(source, index, by);
+  const { reduced } = by;
+  if (factor === 1 || !reduced) return decodeStill(source, index, by);
   try {
-    return await by.reduced(stillFile(source, index), factor);
+    return await withStills(source, () => reduced(stillFile(source, index), factor));
   } catch (error) {
     await decodeStill(source, index, by);
     throw broken(stillFile(source, index), index, error);

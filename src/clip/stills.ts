@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
-import { unreadable } from './content.js';
+import { unreadable } from '../files/regular.js';
 import type { Decoder, Pixels } from './decode.js';
 import { checkFormat, pictureName } from './formats.js';
 
@@ -10,6 +10,19 @@ export interface StillsSource {
   kind: 'stills';
   folder: string;
   names: readonly string[];
+  /** Makes the files again, where they are no recording and can be; what they hold is then the same. */
+  again?: () => Promise<void>;
+}
+
+/** Does something with the files; where that fails and they can be made again, makes them and does it once more. */
+export async function withStills<T>(source: StillsSource, act: () => Promise<T>): Promise<T> {
+  if (!source.again) return act();
+  try {
+    return await act();
+  } catch {
+    await source.again();
+    return act();
+  }
 }
 
 /**
@@ -17,9 +30,11 @@ export interface StillsSource {
  * @throws Problem 'bad-picture', 'file-missing', 'file-unreadable', naming file and index
  */
 export async function decodeStill(source: StillsSource, index: number, by: Decoder): Promise<Pixels> {
-  const { file, bytes } = await readStill(source, index);
-  return by.decode(bytes).catch((error) => {
-    throw broken(file, index, error);
+  return withStills(source, async () => {
+    const { file, bytes } = await readStill(source, index);
+    return by.decode(bytes).catch((error) => {
+      throw broken(file, index, error);
+    });
   });
 }
 
@@ -37,8 +52,8 @@ export async function stillSize(
 
 async function readStill(source: StillsSource, index: number): Promise<{ file: string; bytes: Buffer }> {
   const file = stillFile(source, index);
-  const bytes = await readFile(file).catch((error) => {
-    throw unreadable(file, error);
+  const bytes = await readFile(file).catch(async (error) => {
+    throw await unreadable(file, error, 'a still');
   });
   checkFormat(bytes, file, index);
   return { file, bytes };

@@ -5,10 +5,14 @@ import { begin, besides, done } from './partial.js';
 /**
  * Writes a file so that readers see the old content or the whole new one, never a part. An older file's permissions stay.
  * @param file no symbolic link: the link itself would be replaced
+ * @param partial where it is until it is whole, on the same file system
  * @throws Problem 'file-unwritable'
  */
-export async function writeAtomic(file: string, bytes: Uint8Array | string): Promise<void> {
-  const partial = besides(file);
+export async function writeAtomic(
+  file: string,
+  bytes: Uint8Array | string,
+  partial: string = besides(file),
+): Promise<void> {
   begin(partial);
   try {
     const old = await stat(file).catch(() => null);
@@ -20,7 +24,7 @@ export async function writeAtomic(file: string, bytes: Uint8Array | string): Pro
     }
     await rename(partial, file);
   } catch (error) {
-    await rm(partial, { force: true });
+    await rm(partial, { force: true }).catch(() => undefined);
     throw unwritable(file, error);
   } finally {
     done(partial);

@@ -25,12 +25,19 @@ export function codeOf(error: unknown): string | undefined {
   return typeof code === 'string' && /^E[A-Z0-9]+$/.test(code) ? code : undefined;
 }
 
-/** What went wrong in writing to a place, as something the user can mend; other errors as they are. */
+/** What a system error means, after a colon; nothing where there are no words for it. */
+export function why(code: string): string {
+  return Object.hasOwn(said, code) ? `: ${said[code]}` : '';
+}
+
+/** What went wrong in writing to a place, as something the user can mend, caused by the system's error; other errors as they are. */
 export function unwritable(path: string, error: unknown): unknown {
   const code = codeOf(error);
   if (error instanceof Problem || code === undefined) return error;
-  const why = said[code] ?? 'free the place, change its permissions or choose another';
-  return new Problem('file-unwritable', `${path}: cannot be written (${code}): ${why}`);
+  const mend = said[code] ?? 'free the place, change its permissions or choose another';
+  return Object.assign(new Problem('file-unwritable', `${path}: cannot be written (${code}): ${mend}`), {
+    cause: error,
+  });
 }
 
 /** System calls that change something; where they fail, a place could not be written. */
@@ -46,7 +53,9 @@ export function asProblem(error: unknown): Problem | null {
   if (WRITING.test(syscall) || ['ENOSPC', 'EDQUOT', 'EROFS'].includes(code)) {
     return unwritable(place, error) as Problem;
   }
-  const why = { ...said, ENOENT: 'there is no such file', EISDIR: 'this is a folder; expected a file' }[code];
-  if (why === undefined) return null;
-  return new Problem('file-unreadable', `${place}: cannot be read (${code}): ${why}`);
+  const mend = { ...said, ENOENT: 'there is no such file', EISDIR: 'this is a folder; expected a file' }[
+    code
+  ];
+  if (mend === undefined) return null;
+  return new Problem('file-unreadable', `${place}: cannot be read (${code}): ${mend}`);
 }

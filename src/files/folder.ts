@@ -4,8 +4,13 @@ import { Problem } from '../base/problem.js';
 import { codeOf, unwritable } from './faults.js';
 import { begin, besides, done, sweep } from './partial.js';
 
+/** Files that may be in the making at once. */
+const IN_FLIGHT = 4;
+
 /** A folder that is being made, out of sight until it is whole. Names are relative to it, with / between folders. */
 export class FolderInMaking {
+  private readonly waiting: Promise<void>[] = [];
+
   constructor(
     /** Where it lies for now. */
     readonly path: string,
@@ -26,6 +31,24 @@ export class FolderInMaking {
   /** @throws Problem 'file-unwritable' */
   async writeJson(name: string, value: object): Promise<void> {
     await this.write(name, `${JSON.stringify(value, null, 2)}\n`);
+  }
+
+  /**
+   * Writes a file once its bytes are there; a few are made at once, and until there is room for this one it waits.
+   * @throws what making an earlier one threw, or Problem 'file-unwritable'
+   */
+  async writeLater(name: string, bytes: Promise<Uint8Array>): Promise<void> {
+    const written = bytes.then((made) => this.write(name, made));
+    // Whoever waits for it is told; until then a failure must not end the program.
+    written.catch(() => undefined);
+    this.waiting.push(written);
+    if (this.waiting.length >= IN_FLIGHT) await this.waiting.shift();
+  }
+
+  /** Waits for all files that are still in the making, and throws what the first of them threw. */
+  async settle(): Promise<void> {
+    const ends = await Promise.allSettled(this.waiting.splice(0));
+    for (const end of ends) if (end.status === 'rejected') throw end.reason;
   }
 
   /** Copies a file into it. @throws Problem 'file-unwritable' where the copy cannot be written */
@@ -50,6 +73,50 @@ export async function makeFolderAtomically(
   fill: (folder: FolderInMaking) => Promise<void>,
 ): Promise<void> {
   await mustBeFree(dir);
+  await make(dir, fill, async (partial, target) => {
+    await rmdir(target).catch(ignoreMissing);
+    await rename(partial, target);
+  });
+}
+
+/**
+ * As `makeFolderAtomically`, where several processes may make the same folder at once: what stands there already is kept
+ * if it is whole, else replaced.
+ * @throws Problem 'file-unwritable', and whatever `fill` throws, with nothing left behind
+ */
+export async function makeSharedFolder(
+  dir: string,
+  fill: (folder: FolderInMaking) => Promise<void>,
+  isWhole: () => Promise<boolean>,
+): Promise<void> {
+  await make(dir, fill, async (partial, target) => {
+    for (let tries = 0; ; tries++) {
+      try {
+        await rename(partial, target);
+        return;
+      } catch (error) {
+        if (tries === TRIES || !TAKEN.includes(codeOf(error) ?? '')) throw error;
+      }
+      if (await isWhole()) break;
+      // Renamed first, so that nobody finds half of it while it goes.
+      const away = besides(target);
+      await rename(target, away).catch(ignoreMissing);
+      await removeAll(away);
+    }
+    await removeAll(partial);
+  });
+}
+
+/** How often what stands in a folder's place is moved away, should others put it there again and again. */
+const TRIES = 3;
+/** What a rename of a folder fails with where something stands in its place. */
+const TAKEN = ['ENOTEMPTY', 'EEXIST', 'ENOTDIR', 'EPERM'];
+
+async function make(
+  dir: string,
+  fill: (folder: FolderInMaking) => Promise<void>,
+  place: (partial: string, target: string) => Promise<void>,
+): Promise<void> {
   const target = resolve(dir);
   const parent = dirname(target);
   const partial = besides(target);
@@ -63,21 +130,25 @@ export async function makeFolderAtomically(
     done(partial);
     throw unwritable(dir, error);
   }
+  const folder = new FolderInMaking(partial, dir);
   try {
-    await fill(new FolderInMaking(partial, dir));
-    try {
-      await rmdir(target).catch(ignoreMissing);
-      await rename(partial, target);
-    } catch (error) {
+    await fill(folder);
+    await folder.settle();
+    await place(partial, target).catch((error) => {
       throw unwritable(dir, error);
-    }
+    });
   } catch (error) {
-    await rm(partial, { recursive: true, force: true, maxRetries: 5, retryDelay: 20 });
+    await folder.settle().catch(() => undefined);
+    await removeAll(partial);
     if (firstMade !== undefined) await removeEmptyUpTo(parent, firstMade);
     throw error;
   } finally {
     done(partial);
   }
+}
+
+async function removeAll(path: string): Promise<void> {
+  await rm(path, { recursive: true, force: true, maxRetries: 5, retryDelay: 20 });
 }
 
 /**

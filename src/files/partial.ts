@@ -16,8 +16,13 @@ const MOST_OF_NAME = 120;
 
 /** A place for what is not finished: hidden, beside its target, so that the rename stays within one file system; nobody else's. */
 export function besides(target: string): string {
-  const name = [...basename(target)].slice(0, MOST_OF_NAME / 4).join('');
-  return join(dirname(target), `.${name}.${HOST}.${process.pid}.${randomBytes(6).toString('hex')}.partial`);
+  return partialIn(dirname(target), basename(target));
+}
+
+/** A place in a folder for what is not finished and will be called so elsewhere. */
+export function partialIn(folder: string, target: string): string {
+  const name = [...target].slice(0, MOST_OF_NAME / 4).join('');
+  return join(folder, `.${name}.${HOST}.${process.pid}.${randomBytes(6).toString('hex')}.partial`);
 }
 
 /** From here on the path goes when the process is ended. */

@@ -36,9 +36,8 @@ export async function openClips(given: readonly ClipGiven[], ports: Ports = {}):
 }
 
 async function openOne(path: string, ports: OpenPorts): Promise<Clip> {
-  const dir = (await isSceneFile(path)) ? await drawn(path, ports) : path;
   ports.onPhase(`${path}: looking through the files`);
-  const clip = await openClip(dir, ports);
+  const clip = (await isSceneFile(path)) ? await drawn(path, ports) : await openClip(path, ports);
   for (const warning of clip.warnings) ports.onWarning(warning);
   return { ...clip, dir: path };
 }
@@ -47,12 +46,12 @@ async function isSceneFile(path: string): Promise<boolean> {
   return path.endsWith('.json') && (await stat(path).catch(() => null))?.isFile() === true;
 }
 
-/** The clip folder a scene was drawn into, kept in the cache. */
-async function drawn(file: string, { cache, onPhase, onProgress }: OpenPorts): Promise<string> {
+/** The clip that a scene file stands for, its drawing kept in the cache. */
+async function drawn(file: string, ports: OpenPorts): Promise<Clip> {
   // The renderer is loaded only where a scene is named: nobody's own clips need it.
-  const { filmScene, readScene } = await import('../scene/film.js');
-  onPhase(`${file}: drawing`);
-  return filmScene(await readScene(file), cache, onProgress);
+  const { openScene, readScene } = await import('../scene/film.js');
+  const scene = await readScene(file);
+  return openScene(scene, { ...ports, onDrawing: () => ports.onPhase(`${file}: drawing`) });
 }
 
 /** The camera that is meant. */

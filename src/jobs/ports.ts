@@ -1,7 +1,6 @@
-import { mkdtempSync, rmSync } from 'node:fs';
 import { access, constants, mkdir } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { begin, partialIn, sweep } from '../files/partial.js';
 import { Cache } from '../store/cache.js';
 
 /** How a job talks to its caller while it runs. Everything may be left out: then it is silent and cannot be stopped. */
@@ -36,13 +35,15 @@ export async function openCache(onWarning: (line: string) => void): Promise<Cach
   try {
     await mkdir(cache.root, { recursive: true });
     await access(cache.root, constants.W_OK);
+    await cache.sweep();
     return cache;
   } catch {
-    const temporary = mkdtempSync(join(tmpdir(), 'perchmark-'));
-    process.on('exit', () => rmSync(temporary, { recursive: true, force: true }));
     onWarning(
       `${cache.root}: cannot be written, so nothing is kept for the next run; set PERCHMARK_CACHE to another folder`,
     );
-    return new Cache(temporary, onWarning);
+    await sweep(tmpdir());
+    const folder = partialIn(tmpdir(), 'perchmark');
+    begin(folder);
+    return new Cache(folder, onWarning, true);
   }
 }

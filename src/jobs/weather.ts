@@ -2,6 +2,7 @@ import { isAbsolute, relative, resolve } from 'node:path';
 import { z } from 'zod';
 import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import type { Camera } from '../camera/description.js';
 import type { Manifest } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
@@ -118,7 +119,7 @@ function lightOf(clip: Clip, at: string): { lux: number; how: string[] } {
   if (!z.iso.datetime({ offset: true }).safeParse(at).success) {
     throw new Problem(
       'usage',
-      `--at: expected an RFC 3339 time with a zone, such as 2026-05-04T21:10:00+01:00, found ${JSON.stringify(at)}`,
+      `--at: expected an RFC 3339 time with a zone, such as 2026-05-04T21:10:00+01:00, found ${quoted(at)}`,
     );
   }
   const { place, start, conditions } = clip.manifest;

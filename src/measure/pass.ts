@@ -1,6 +1,6 @@
 import { EvidenceMeter } from '../engine/evidence.js';
 import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
-import type { Cache } from '../store/cache.js';
+import { Cache } from '../store/cache.js';
 import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import type { Weather } from '../weather/weather.js';
@@ -48,14 +48,28 @@ export async function measure(
   tracks: readonly Track[],
   options: PassOptions,
 ): Promise<ColumnSource[]> {
-  const kept = tracks.map((track) => ({
-    track,
-    store: new EvidenceStore(options.cache, track.key, frames.times.length, track.floor),
-  }));
+  const kept = tracks.map((track) => ({ track, store: storeOf(track, frames, options.cache) }));
   const missing: Kept[] = [];
   for (const one of kept) if (!(await one.store.complete())) missing.push(one);
   await pass(frames, missing, options);
-  return kept.map((one) => repairing(one, () => pass(frames, [one], options)));
+  return kept.map(({ track, store }) =>
+    repairing(
+      store,
+      async () => {
+        await store.remove();
+        await pass(frames, [{ track, store }], options);
+      },
+      async () => {
+        const held = storeOf(track, frames, Cache.inMemory());
+        await pass(frames, [{ track, store: held }], options);
+        return held;
+      },
+    ),
+  );
+}
+
+function storeOf({ key, floor }: Track, frames: Frames, cache: Cache): EvidenceStore {
+  return new EvidenceStore(cache, key, frames.times.length, floor);
 }
 
 interface Kept {
@@ -74,6 +88,9 @@ async function pass(frames: Frames, missing: readonly Kept[], options: PassOptio
     options.onProgress?.(frame, frames.times.length);
   }
 }
+
+/** How often one track's evidence is made again on disk before it is held in memory. */
+const MOST_REPAIRS = 2;
 
 /** Measures one track and keeps what it finds. */
 class Recorder {
@@ -110,26 +127,39 @@ class Recorder {
   }
 }
 
-/** @param again measures the track from nothing; callers that meet the same damage at once wait for one repair */
-function repairing({ store }: Kept, again: () => Promise<void>): ColumnSource {
+/**
+ * Evidence that is measured again when it is found damaged; where even that does not last, for somebody keeps emptying the
+ * cache, it is held in memory. Callers that meet the same damage at once wait for one repair.
+ * @param again measures the track from nothing
+ * @param hold the same, in memory
+ */
+function repairing(
+  kept: EvidenceStore,
+  again: () => Promise<void>,
+  hold: () => Promise<EvidenceStore>,
+): ColumnSource {
+  let store = kept;
+  let repairs = 0;
   let repair: Promise<void> | null = null;
-  const repaired = async <T>(read: () => Promise<T>): Promise<T> => {
+  const mend = async () => {
+    repairs++;
+    if (repairs < MOST_REPAIRS) await again();
+    else store = await hold();
+  };
+  const repaired = async <T>(read: (from: EvidenceStore) => Promise<T>): Promise<T> => {
     try {
-      return await read();
+      return await read(store);
     } catch (error) {
       if (!(error instanceof DamagedEvidence)) throw error;
-      repair ??= store
-        .remove()
-        .then(again)
-        .finally(() => {
-          repair = null;
-        });
+      repair ??= mend().finally(() => {
+        repair = null;
+      });
       await repair;
-      return read();
+      return repaired(read);
     }
   };
   return {
-    columns: (levels, kind) => repaired(() => store.columns(levels, kind)),
-    bothColumns: (levels) => repaired(() => store.bothColumns(levels)),
+    columns: (levels, kind) => repaired((from) => from.columns(levels, kind)),
+    bothColumns: (levels) => repaired((from) => from.bothColumns(levels)),
   };
 }

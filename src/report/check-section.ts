@@ -1,6 +1,6 @@
 import type { ListedChange } from '../words/check-list.js';
-import type { PictureGroup } from './data.js';
 import { html, type Markup } from './markup.js';
+import type { PictureGroup } from './picture-data.js';
 import { pictureList } from './picture-list.js';
 
 /** What a check found, as a report shows it. */

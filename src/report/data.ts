@@ -6,6 +6,9 @@ import type { Score } from '../score/score.js';
 import type { Stretch } from '../score/stretches.js';
 import type { CheckShown } from './check-section.js';
 import type { DiagnosisShown } from './diagnosis-data.js';
+import type { PictureGroup } from './picture-data.js';
+
+export type { Picture, PictureGroup } from './picture-data.js';
 
 /** All that a report shows, as plain data: the same data gives the same bytes. */
 export interface Report {
@@ -88,24 +91,3 @@ export interface IgnoredShown extends Stretch {
 /** taken: photos of an animal, or all photos where nothing can be told; nothing: photos without one; missed: visits without a photo. */
 export type PictureKind = 'taken' | 'nothing' | 'missed';
 export const pictureKinds = ['taken', 'nothing', 'missed'] as const;
-
-export interface PictureGroup {
-  pictures: readonly Picture[];
-  /** How many more there are than the report has room for. */
-  more: number;
-  /** How many are left out because a person may be seen. */
-  people: number;
-}
-
-export interface Picture {
-  /** A JPEG file as a data: address. */
-  address: string;
-  width: number;
-  height: number;
-  /** What the picture shows, in words. */
-  caption: string;
-  /** Whether the region that fired is hatched in it. */
-  hatched: boolean;
-  /** Whether a person in it was blurred. */
-  blurred: boolean;
-}

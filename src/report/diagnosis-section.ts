@@ -21,7 +21,7 @@ export function diagnosisSection(shown: DiagnosisShown): Markup {
   const { clips } = shown;
   const labelled = clips.some((clip) => clip.labelled);
   const proposed = clips.map((clip) => bestMask(shown, clip));
-  return html`${clips.map(({ ground: { address, aspect } }, i) => (address === null ? html`` : new Markup(groundImage(`ground-${i + 1}`, address, aspect))))}
+  return html`${clips.map(({ backdrop: { address, aspect } }, i) => (address === null ? html`` : new Markup(groundImage(`backdrop-${i + 1}`, address, aspect))))}
 <section>
 <h2>${labelled ? 'Why it fired falsely' : 'Why it fired'}</h2>
 ${clips.some(({ explained }) => explained.length > 0) ? html`<p class="note">${modelNote}</p>` : null}
@@ -82,13 +82,13 @@ function firedText({ labelled, explained }: DiagnosedClip): string {
 }
 
 function whereMaps(clip: DiagnosedClip, index: number, proposed: DiagnosedClip['mask']): Markup {
-  const { name, places, ground, mask, labelled } = clip;
+  const { name, places, backdrop, mask, labelled } = clip;
   const { columns, rows } = places;
   const panel = (heading: string, mark: PlaceMark, unit: string, counts: readonly number[]) => {
     const id = `where-${index + 1}-${mark}`;
     const map = {
-      ground: ground.address === null ? null : `ground-${index + 1}`,
-      aspect: ground.aspect,
+      backdrop: backdrop.address === null ? null : `backdrop-${index + 1}`,
+      aspect: backdrop.aspect,
       masked: mask,
       proposed,
       counted: { columns, rows, counts, mark, unit },
@@ -100,7 +100,7 @@ function whereMaps(clip: DiagnosedClip, index: number, proposed: DiagnosedClip['
 ${panel(labelled ? 'Where it fired falsely' : 'Where it fired', 'square', 'triggers', places.explained)}
 ${labelled ? panel('Where animals were', 'dot', 'visits', places.animals) : null}
 </div>
-${ground.address === null ? html`<p class="note">No frame of this clip may be shown: a person may be in view in every one.</p>` : null}</div>
+${backdrop.address === null ? html`<p class="note">No frame of this clip may be shown: a person may be in view in every one.</p>` : null}</div>
 `;
 }
 

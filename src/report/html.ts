@@ -11,6 +11,10 @@ import { html, Markup } from './markup.js';
 import { style } from './style.js';
 import { conditionSection, frontSection, notchSection } from './tune-sections.js';
 
+/** The page fetches, runs and sends nothing, whatever a clip is called: its style and its pictures are within it. */
+const POLICY =
+  "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
 /** A report as one HTML file that needs nothing else: no scripts, no requests, and the same data give the same bytes. */
 export function reportHtml(report: Report): string {
   const { title, about, dials, clips } = report;
@@ -19,6 +23,7 @@ export function reportHtml(report: Report): string {
 <html lang="en">
 <head>
 <meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
 <meta name="viewport" content="width=device-width,initial-scale=1">
 <title>${title}</title>
 <style>${new Markup(style)}</style>

@@ -1,6 +1,6 @@
 import { plural } from '../words/wording.js';
-import type { PictureGroup } from './data.js';
 import { html, type Markup } from './markup.js';
+import type { PictureGroup } from './picture-data.js';
 
 /** Pictures under their heading, with how many more there are; nothing where there are none. */
 export function pictureList(heading: string, group: PictureGroup): Markup {

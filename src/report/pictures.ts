@@ -7,9 +7,9 @@ import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
 import { analysedFrames } from '../measure/evidence.js';
 import { type Canvas, canvasOf, copyOf, frameBox } from './canvas.js';
-import type { Picture } from './data.js';
 import { hatch } from './hatch.js';
 import { blurBox } from './people.js';
+import type { Picture } from './picture-data.js';
 import type { Shot } from './shots.js';
 
 const WIDTH = 320;

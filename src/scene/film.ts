@@ -1,17 +1,27 @@
-import { mkdir, stat } from 'node:fs/promises';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { Problem } from '../base/problem.js';
 import { jpegEncoder } from '../clip/encode.js';
-import { makeFolderAtomically } from '../files/folder.js';
+import { type Clip, openClip } from '../clip/open.js';
+import type { OpenOptions } from '../clip/recording.js';
+import { codeOf } from '../files/faults.js';
+import { makeSharedFolder } from '../files/folder.js';
 import { readJson } from '../files/read-json.js';
 import type { Cache } from '../store/cache.js';
-import { jsonKey } from '../store/key.js';
+import { jsonKey, keyOf } from '../store/key.js';
 import { createScene } from './scene.js';
 import { type SceneSpec, sceneSpec } from './spec.js';
 
 /** Raised whenever the renderer draws the same scene file differently, so that old drawings are not taken for new. */
 const DRAWING = 1;
-
-/** Frames encoded at once while the next is drawn. */
-const IN_FLIGHT = 4;
+/** How often a scene is drawn should somebody else damage or remove the drawing again and again. */
+const TRIES = 3;
+/** The folder of all drawings. */
+const SCENES = 'scenes';
+/** The file that says what the others must be. */
+const SEAL = 'seal';
+/** Sealed together with the frames. */
+const ABOUT = ['clip.json', 'labels.json'];
 
 /** Reads a scene file (clips/*.json). */
 export async function readScene(file: string): Promise<SceneSpec> {
@@ -20,36 +30,100 @@ export async function readScene(file: string): Promise<SceneSpec> {
 
 /** Where a scene's clip folder is, or will be, in the cache: named by what is drawn, so a changed scene is drawn anew. */
 export function sceneFolder(spec: SceneSpec, cache: Cache): string {
-  return cache.path('scenes', jsonKey(DRAWING, spec).slice(0, 24));
+  return cache.path(SCENES, jsonKey(DRAWING, spec).slice(0, 24));
 }
 
-/** Draws a scene into a clip folder in the cache, unless it is there already; the folder appears whole or not at all. */
-export async function filmScene(
+/**
+ * The clip that a scene stands for, drawn into the cache unless it is there already. A drawing that is not what was drawn
+ * is drawn again, now or in the middle of reading it.
+ * @throws Problem 'file-unwritable' where there is no place for it
+ */
+export async function openScene(
   spec: SceneSpec,
-  cache: Cache,
-  onProgress?: (done: number, total: number) => void,
-): Promise<string> {
-  const dir = sceneFolder(spec, cache);
-  if (await stat(dir).catch(() => null)) return dir;
-  const encode = await jpegEncoder();
-  await mkdir(cache.path('scenes'), { recursive: true });
-  await makeFolderAtomically(dir, async (folder) => {
-    const scene = createScene(spec);
-    await folder.makeFolder('frames');
-    const waiting: Promise<void>[] = [];
-    let drawn = 0;
-    for (const rgb of scene.draw()) {
-      const name = `${String(drawn++).padStart(6, '0')}.jpg`;
-      const { width, height } = scene;
-      const jpeg = encode({ pixels: Uint8Array.from(rgb), channels: 3, width, height });
-      waiting.push(jpeg.then((bytes) => folder.write(`frames/${name}`, bytes)));
-      if (waiting.length >= IN_FLIGHT) await waiting.shift();
-      onProgress?.(drawn, scene.frames);
+  options: Omit<OpenOptions, 'labels'> & { onDrawing?: () => void },
+): Promise<Clip> {
+  const dir = sceneFolder(spec, options.cache);
+  const quiet: OpenOptions = { cache: options.cache, ...(options.signal && { signal: options.signal }) };
+  const whole = () => openWhole(dir, quiet);
+  let clip = await whole();
+  for (let tries = 0; !clip; tries++) {
+    if (tries === TRIES) {
+      throw new Problem(
+        'file-unwritable',
+        `${dir}: this drawing was changed or removed as often as it was made; see what does it, or set PERCHMARK_CACHE to another folder`,
+      );
     }
-    await Promise.all(waiting);
-    const manifest = { ...scene.manifest, frames: 'frames/*.jpg' };
-    await folder.writeJson('clip.json', manifest);
-    await folder.writeJson('labels.json', scene.labels);
-  });
-  return dir;
+    options.onDrawing?.();
+    await film(spec, dir, async () => (await whole()) !== null, options).catch((error) => {
+      // Somebody emptied the cache meanwhile, as they may.
+      if (codeOf(error?.cause) !== 'ENOENT') throw error;
+    });
+    clip = await whole();
+  }
+  return clip.source.kind === 'stills'
+    ? { ...clip, source: { ...clip.source, again: once(() => openScene(spec, quiet)) } }
+    : clip;
+}
+
+/** Callers that ask while it goes on wait for the same. */
+function once(act: () => Promise<unknown>): () => Promise<void> {
+  let going: Promise<void> | null = null;
+  return () => {
+    going ??= act()
+      .then(() => undefined)
+      .finally(() => {
+        going = null;
+      });
+    return going;
+  };
+}
+
+/** The clip in a folder that is as it was drawn; null where it is not. */
+async function openWhole(dir: string, options: OpenOptions): Promise<Clip | null> {
+  try {
+    const clip = await openClip(dir, options);
+    const seal = await readFile(join(dir, SEAL), 'latin1');
+    return seal === (await sealOf(dir, clip)) ? clip : null;
+  } catch {
+    options.signal?.throwIfAborted();
+    return null;
+  }
+}
+
+async function film(
+  spec: SceneSpec,
+  dir: string,
+  isWhole: () => Promise<boolean>,
+  { cache, signal, onProgress }: Omit<OpenOptions, 'labels'>,
+): Promise<void> {
+  const encode = await jpegEncoder();
+  // Where that fails, so does what follows, and tells.
+  await cache.makeFolder(SCENES).catch(() => undefined);
+  await makeSharedFolder(
+    dir,
+    async (folder) => {
+      const scene = createScene(spec);
+      await folder.makeFolder('frames');
+      let drawn = 0;
+      for (const rgb of scene.draw()) {
+        signal?.throwIfAborted();
+        const name = `${String(drawn++).padStart(6, '0')}.jpg`;
+        const { width, height } = scene;
+        const jpeg = encode({ pixels: Uint8Array.from(rgb), channels: 3, width, height });
+        await folder.writeLater(`frames/${name}`, jpeg);
+        onProgress?.(drawn, scene.frames);
+      }
+      await folder.settle();
+      await folder.writeJson('clip.json', { ...scene.manifest, frames: 'frames/*.jpg' });
+      await folder.writeJson('labels.json', scene.labels);
+      const clip = await openClip(folder.path, { cache, ...(signal && { signal }) });
+      await folder.write(SEAL, await sealOf(folder.path, clip));
+    },
+    isWhole,
+  );
+}
+
+/** The key of all that a drawing holds. */
+async function sealOf(dir: string, { contentKey }: Clip): Promise<string> {
+  return keyOf(contentKey, ...(await Promise.all(ABOUT.map((name) => readFile(join(dir, name))))));
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { time } from '../base/time.js';
+import { LATEST, time } from '../base/time.js';
 
-const seconds = time(z.number().min(0));
+const seconds = time(z.number().min(0).max(LATEST));
 const start = seconds.describe("seconds from the clip's start, or m:ss");
 const end = seconds.describe("seconds from the clip's start, or m:ss; the end belongs to it");
 const fraction = z.number().min(0).max(1);
@@ -35,7 +35,7 @@ export const labelsSchema = z.strictObject({
             .default('animal')
             .describe('who came, in the words of Camtrap DP; only animals count as visits'),
           name: z.string().optional().describe('such as the species'),
-          count: z.int().min(1).optional().describe('how many came'),
+          count: z.int().min(1).max(1_000_000).optional().describe('how many came'),
           box: z
             .tuple([fraction, fraction, fraction, fraction])
             .optional()

@@ -36,7 +36,15 @@ export function holds(stretch: Stretch, time: number): boolean {
   return time >= stretch.start - TIME_TOLERANCE && time <= stretch.end + TIME_TOLERANCE;
 }
 
-/** Whether a time falls in any of them. */
-export function inAny(stretches: readonly Stretch[], time: number): boolean {
-  return stretches.some((s) => holds(s, time));
+/** Whether any of some stretches, apart and in order, shares a moment with another stretch. */
+export function touchesAny(apart: readonly Stretch[], { start, end }: Stretch): boolean {
+  let low = 0;
+  let high = apart.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (apart[middle]!.start <= end) low = middle + 1;
+    else high = middle;
+  }
+  const last = apart[low - 1];
+  return last !== undefined && last.end >= start;
 }

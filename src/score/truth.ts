@@ -1,5 +1,6 @@
 import type { Labels } from './labels.js';
-import { gaps, holds, inAny, type Stretch, union } from './stretches.js';
+import { indexOf } from './stretch-index.js';
+import { gaps, type Stretch, union } from './stretches.js';
 
 /** What the labels say about a clip, in the form that scoring needs. Times in seconds from the clip's start. */
 export interface Truth {
@@ -37,16 +38,12 @@ export function watchedWithin(truth: Omit<Truth, 'watchedSeconds'>, { start, end
 
 /** Whether a time is one that nobody reviewed, belongs to another visitor than an animal, or was set aside by hand. */
 export function isIgnored(truth: Truth, time: number): boolean {
-  if (inAny(truth.setAside, time)) return true;
+  if (indexOf(truth.setAside).any(time)) return true;
   if (!truth.reviewed || time > truth.seconds) return false;
-  return !inAny(truth.reviewed, time);
+  return !indexOf(truth.reviewed).any(time);
 }
 
-/** The visits a photo falls in, by their places in `truth.visits`. */
+/** The visits a photo falls in, by their places in `truth.visits`, rising. */
 export function visitsAt(truth: Truth, time: number): number[] {
-  const found: number[] = [];
-  truth.visits.forEach((visit, i) => {
-    if (holds(visit, time)) found.push(i);
-  });
-  return found;
+  return indexOf(truth.visits).at(time);
 }

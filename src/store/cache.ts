@@ -1,27 +1,62 @@
 import { mkdir, open, readFile, rm } from 'node:fs/promises';
 import { homedir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { oneLine } from '../base/text.js';
 import { writeAtomic } from '../files/atomic.js';
+import { codeOf } from '../files/faults.js';
+import { partialIn, sweep } from '../files/partial.js';
+
+/** Where entries are while they are written: all in one folder, so that it takes no search to sweep it. */
+const UNFINISHED = 'unfinished';
+/** Folders in which drawings, too, are made beside their places. */
+const MADE_IN = [UNFINISHED, 'scenes'];
 
 /**
- * Bytes kept between runs, each under a path of names. Whatever is in it can be made again, so a cache that cannot be
- * written is no fault: it warns once, and keeps what this run writes in memory.
+ * Bytes kept between runs, each under a path of names. Whatever is in it can be made again: it may be deleted at any time,
+ * and what stands in an entry's way is removed. A cache that cannot be written is no fault: it warns once, and keeps what
+ * this run writes in memory.
  */
 export class Cache {
   readonly root: string;
   readonly #onWarning: (line: string) => void;
   readonly #memory = new Map<string, Uint8Array>();
+  #onDisk = true;
   #warned = false;
 
-  /** @param root default: $PERCHMARK_CACHE, else $XDG_CACHE_HOME/perchmark, else ~/.cache/perchmark */
-  constructor(root: string = defaultRoot(), onWarning: (line: string) => void = toStandardError) {
+  /**
+   * @param root default: $PERCHMARK_CACHE, else $XDG_CACHE_HOME/perchmark, else ~/.cache/perchmark
+   * @param temporary whether it goes when the run ends
+   */
+  constructor(
+    root: string = defaultRoot(),
+    onWarning: (line: string) => void = toStandardError,
+    readonly temporary = false,
+  ) {
     this.root = root;
     this.#onWarning = onWarning;
   }
 
+  /** A cache that keeps all in memory, for as long as it is held. */
+  static inMemory(): Cache {
+    const cache = new Cache('');
+    cache.#onDisk = false;
+    return cache;
+  }
+
   path(...parts: string[]): string {
     return join(this.root, ...parts);
+  }
+
+  /** Removes what killed runs left unfinished. */
+  async sweep(): Promise<void> {
+    for (const folder of MADE_IN) await sweep(this.path(folder));
+  }
+
+  /** A place for a file that is gone when the run ends, in a folder that is there now. */
+  async place(name: string): Promise<string> {
+    await this.makeFolder(UNFINISHED);
+    return partialIn(this.path(UNFINISHED), name);
   }
 
   /** The bytes under these names, or null when there are none or they cannot be read. */
@@ -29,6 +64,7 @@ export class Cache {
     const file = this.path(...parts);
     const held = this.#memory.get(file);
     if (held) return Buffer.from(held);
+    if (!this.#onDisk) return null;
     return readFile(file).catch(() => null);
   }
 
@@ -37,6 +73,7 @@ export class Cache {
     const file = this.path(...parts);
     const held = this.#memory.get(file);
     if (held) return { bytes: Buffer.from(held.subarray(0, length)), size: held.length };
+    if (!this.#onDisk) return null;
     try {
       const handle = await open(file);
       try {
@@ -55,22 +92,51 @@ export class Cache {
   /** Whole or not at all; readers of an older entry keep it until the new one is there. */
   async write(parts: readonly string[], bytes: Uint8Array): Promise<void> {
     const file = this.path(...parts);
+    if (!this.#onDisk) {
+      this.#memory.set(file, Uint8Array.from(bytes));
+      return;
+    }
     try {
-      await mkdir(dirname(file), { recursive: true });
-      await writeAtomic(file, bytes);
+      await this.#put(file, bytes);
       this.#memory.delete(file);
     } catch (error) {
       this.#memory.set(file, Uint8Array.from(bytes));
       if (this.#warned) return;
       this.#warned = true;
-      const why =
-        error instanceof Problem
-          ? error.message
-          : `${file}: ${(error as NodeJS.ErrnoException).code ?? String(error)}`;
+      const why = error instanceof Problem ? error.message : `${file}: ${codeOf(error) ?? String(error)}`;
       this.#onWarning(
         `the cache cannot be written (${why}); going on without it, so the next run starts anew. Set PERCHMARK_CACHE to a folder that can be written`,
       );
     }
+  }
+
+  async #put(file: string, bytes: Uint8Array): Promise<void> {
+    for (let tries = 0; ; tries++) {
+      try {
+        await writeAtomic(file, bytes, partialIn(this.path(UNFINISHED), basename(file)));
+        return;
+      } catch (error) {
+        const code = codeOf((error as Error).cause);
+        if (tries === TRIES || !code || !IN_THE_WAY.includes(code)) throw error;
+      }
+      await this.makeFolder(UNFINISHED);
+      await this.#makeFolderAt(dirname(file));
+      await rm(file, { recursive: true, force: true });
+    }
+  }
+
+  /** Makes a folder of the cache, in the place of whatever file stands on the way. */
+  async makeFolder(...parts: string[]): Promise<void> {
+    await this.#makeFolderAt(this.path(...parts));
+  }
+
+  async #makeFolderAt(folder: string): Promise<void> {
+    await mkdir(folder, { recursive: true }).catch(async (error) => {
+      if (!IN_THE_WAY.includes(codeOf(error) ?? '') || folder === this.root) throw error;
+      await this.#makeFolderAt(dirname(folder));
+      await rm(folder, { force: true });
+      await mkdir(folder, { recursive: true });
+    });
   }
 
   /** Forgets an entry, or every entry below it. */
@@ -79,9 +145,14 @@ export class Cache {
     for (const file of this.#memory.keys()) {
       if (file === path || file.startsWith(join(path, '/'))) this.#memory.delete(file);
     }
-    await rm(path, { recursive: true, force: true }).catch(() => undefined);
+    if (this.#onDisk) await rm(path, { recursive: true, force: true }).catch(() => undefined);
   }
 }
+
+/** How often a folder is made again, should somebody remove it at that very moment. */
+const TRIES = 3;
+/** What a write fails with where a folder is missing, or something else stands where a file or a folder belongs. */
+const IN_THE_WAY = ['ENOENT', 'ENOTDIR', 'EISDIR', 'ENOTEMPTY', 'EEXIST', 'ELOOP'];
 
 function defaultRoot(): string {
   const { PERCHMARK_CACHE: own, XDG_CACHE_HOME: shared } = process.env;
@@ -90,5 +161,5 @@ function defaultRoot(): string {
 }
 
 function toStandardError(line: string): void {
-  process.stderr.write(`warning: ${line}\n`);
+  process.stderr.write(`warning: ${oneLine(line)}\n`);
 }

@@ -28,7 +28,7 @@ export function outcomesAt(
   times.forEach((time, k) => {
     const judged = judge(truth, time, photosOf(time));
     verdict[k] = codes[judged.verdict];
-    visitList.push(...judged.visits);
+    for (const visit of judged.visits) visitList.push(visit);
     visitStart[k + 1] = visitList.length;
   });
   return { verdict, visitStart, visitList: Uint32Array.from(visitList) };

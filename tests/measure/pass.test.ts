@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
@@ -6,6 +6,7 @@ import { type Frames, measure, type Track } from '../../src/measure/pass.js';
 import type { Cache } from '../../src/store/cache.js';
 import type { Weather } from '../../src/weather/weather.js';
 import { tempCache } from '../clip/fixtures.js';
+import { damages } from '../support/damages.js';
 
 const [width, height] = [8, 6];
 /** Three chunks of evidence. */
@@ -112,18 +113,7 @@ describe('measuring several tracks', () => {
   });
 });
 
-const damages: Record<string, (file: string) => void> = {
-  'with a bit flipped': (file) => {
-    const bytes = readFileSync(file);
-    bytes[bytes.length >> 1]! ^= 16;
-    writeFileSync(file, bytes);
-  },
-  'cut short': (file) => truncateSync(file, readFileSync(file).length >> 1),
-  'turned to zeros': (file) => writeFileSync(file, Buffer.alloc(readFileSync(file).length)),
-  'that is gone': (file) => rmSync(file),
-};
-
-describe.each(Object.keys(damages))('a kept chunk %s', (damage) => {
+describe.each(Object.keys(damages))('kept evidence %s', (damage) => {
   it.each(tracks.map(({ key }) => key))('is made again between runs: %s', async (key) => {
     const cache = await tempCache();
     const whole = await columnsOf(cache);
@@ -132,6 +122,15 @@ describe.each(Object.keys(damages))('a kept chunk %s', (damage) => {
     const frames = source();
     expect(await columnsOf(cache, frames)).toEqual(whole);
     expect(frames.read).toEqual([]);
+  });
+
+  it.each(['state-0', 'state-1'])('is gone on from as far as it is whole: %s', async (name) => {
+    const cache = await tempCache();
+    await expect(columnsOf(cache, source(1050), [recorded])).rejects.toThrow('taken away');
+    damages[damage]!(cache.path('evidence', 'recorded', name));
+    expect(await columnsOf(cache, source(), [recorded])).toEqual(
+      await columnsOf(await tempCache(), source(), [recorded]),
+    );
   });
 
   it('is made again in the middle of a run, once for all who ask', async () => {
@@ -144,6 +143,22 @@ describe.each(Object.keys(damages))('a kept chunk %s', (damage) => {
     expect(await Promise.all(asked)).toEqual([whole[2], whole[2], whole[2]]);
     expect(frames.read).toHaveLength(FRAMES);
   });
+});
+
+it('a cache that is emptied again and again only costs time', async () => {
+  const whole = await columnsOf(await tempCache());
+  const cache = await tempCache();
+  const frames = source();
+  const emptying: Frames = {
+    times,
+    *from(first) {
+      for (const y of frames.from(first) as Iterable<Uint8Array>) {
+        if (frames.read.length % 400 === 0) rmSync(cache.root, { recursive: true, force: true });
+        yield y;
+      }
+    },
+  };
+  expect(await columnsOf(cache, emptying)).toEqual(whole);
 });
 
 function chunkOf(cache: Cache, key: string): string {

@@ -107,7 +107,7 @@ test('both maps lie on one picture of the scene', async () => {
   const document = await page('labelled');
   expect(document.querySelectorAll('image')).toHaveLength(1);
   expect([...document.querySelectorAll('use')].map((use) => use.getAttribute('href'))).toEqual([
-    '#ground-1',
-    '#ground-1',
+    '#backdrop-1',
+    '#backdrop-1',
   ]);
 });

@@ -16,7 +16,7 @@ const top: [number, number][] = [
   [1, 0.1],
   [0, 0.1],
 ];
-const bare: PlaceMap = { ground: 'ground-1', aspect: 0.75, masked: [], proposed: [], counted: null };
+const bare: PlaceMap = { backdrop: 'backdrop-1', aspect: 0.75, masked: [], proposed: [], counted: null };
 const triggers: PlaceMap = {
   ...bare,
   masked: [top],
@@ -29,7 +29,7 @@ const visits: PlaceMap = {
 };
 const none: PlaceMap = {
   ...visits,
-  ground: null,
+  backdrop: null,
   counted: { columns, rows, counts: animals.map(() => 0), mark: 'dot', unit: 'visits' },
 };
 

@@ -24,15 +24,15 @@ export const bin = fileURLToPath(new URL('../../bin/perchmark.js', import.meta.u
 export function commandIn(folder: string, cache = join(folder, 'cache')): Command {
   return async (...args) => {
     const ran: Ran = { code: 0, out: '', err: '' };
-    const out = vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
-      ran.out += text;
+    const taken = (to: 'out' | 'err') => (text: string | Uint8Array, done?: unknown) => {
+      ran[to] += text;
+      if (typeof done === 'function') done();
       return true;
-    });
-    const err = vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
-      ran.err += text;
-      return true;
-    });
-    const restore = [kept(process, 'SIGINT'), kept(process.stdout, 'error')];
+    };
+    const out = vi.spyOn(process.stdout, 'write').mockImplementation(taken('out'));
+    const err = vi.spyOn(process.stderr, 'write').mockImplementation(taken('err'));
+    const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'].map((signal) => kept(process, signal));
+    const restore = [...signals, kept(process.stdout, 'error')];
     const before = process.cwd();
     vi.stubEnv('PERCHMARK_CACHE', cache);
     process.chdir(folder);

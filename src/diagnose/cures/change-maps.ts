@@ -1,5 +1,4 @@
-import { randomBytes } from 'node:crypto';
-import { type FileHandle, mkdir, open, rm } from 'node:fs/promises';
+import { type FileHandle, open, rm } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { deflateRaw, inflateRaw } from 'node:zlib';
 import type { Cache } from '../../store/cache.js';
@@ -118,16 +117,22 @@ export class ChangeMapWriter {
       this.inMemory += bytes.length;
       return;
     }
-    await file.write(bytes, 0, bytes.length, this.inFile);
+    const written = await file.write(bytes, 0, bytes.length, this.inFile).catch(() => null);
+    if (written?.bytesWritten !== bytes.length) {
+      // A full disk is no reason to stop; what is in the file already can still be read.
+      this.fileRefused = true;
+      this.chunks.push({ maps, bytes });
+      return;
+    }
     this.chunks.push({ maps, offset: this.inFile, length: bytes.length });
     this.inFile += bytes.length;
   }
 
   private async openFile(): Promise<FileHandle | null> {
-    if (this.file || this.fileRefused) return this.file;
-    const path = this.cache.path('change-maps', `${process.pid}-${randomBytes(6).toString('hex')}`);
+    if (this.fileRefused) return null;
+    if (this.file) return this.file;
     try {
-      await mkdir(this.cache.path('change-maps'), { recursive: true });
+      const path = await this.cache.place('change-maps');
       this.file = await open(path, 'wx+');
       await rm(path, { force: true });
     } catch {

@@ -1,6 +1,6 @@
 import { busyFor } from '../../camera/timing.js';
 import type { SweepPart } from '../../sweep/sweep.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';
 import { MOST_MASKS } from './mask-effect.js';
 import type { Density, HotFrame } from './mask-hot.js';
@@ -8,7 +8,7 @@ import { CELLS, neighboursOf, overlap, type Shape, shapes } from './mask-shapes.
 
 /** One clip as far as masks are sought on it. */
 export interface SearchPart {
-  a: Case;
+  replayed: ReplayedClip;
   part: SweepPart;
   hot: readonly HotFrame[];
   /** What the settings do now. */
@@ -92,15 +92,15 @@ function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, 
   let atRest = 0;
   let hotFrames = 0;
   const change = addChanges(
-    parts.map(({ a, part, hot, now }) => {
-      const { minimumArea, persistence, cooldown } = a.settings;
-      const active = new Uint8Array(a.times.length);
+    parts.map(({ replayed, part, hot, now }) => {
+      const { minimumArea, persistence, cooldown } = replayed.settings;
+      const active = new Uint8Array(replayed.times.length);
       for (const frame of hot) {
         if (staysActive(frame, cells, minimumArea)) active[frame.place] = 1;
         else atRest++;
       }
       hotFrames += hot.length;
-      const then = effectOn(part, (k) => active[k] === 1, persistence, busyFor(a.camera, cooldown));
+      const then = effectOn(part, (k) => active[k] === 1, persistence, busyFor(replayed.camera, cooldown));
       return changeBetween(now, then);
     }),
   );

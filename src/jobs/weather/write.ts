@@ -7,8 +7,6 @@ import { simulatedFrames } from '../../measure/weather/frames.js';
 import type { Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
 
-/** Frames encoded at once while the next is simulated. */
-const IN_FLIGHT = 4;
 /** Times that differ less from those of a constant rate, in mean intervals, are taken for it. */
 const EVEN = 1e-6;
 
@@ -48,19 +46,15 @@ export async function writeSimulated(
     await folder.makeFolder('frames');
     const encode = await jpegEncoder();
     const indices = clip.times.map((_, i) => i);
-    const waiting: Promise<void>[] = [];
     let done = 0;
     for await (const y of simulatedFrames(clip, indices, setup, weather)) {
       const name = `${String(done++).padStart(6, '0')}.jpg`;
       const { width, height } = setup;
       const jpeg = encode({ pixels: Uint8Array.from(y), channels: 1, width, height });
-      const written = jpeg.then((bytes) => folder.write(`frames/${name}`, bytes));
-      written.catch(() => undefined);
-      waiting.push(written);
-      if (waiting.length >= IN_FLIGHT) await waiting.shift();
+      await folder.writeLater(`frames/${name}`, jpeg);
       options.onProgress?.(done, total);
     }
-    await Promise.all(waiting);
+    await folder.settle();
     await folder.writeJson('clip.json', {
       ...described(clip),
       ...(options.start && { start: options.start }),

@@ -1,5 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import { parseHTML } from 'linkedom';
+import { visible } from '../../base/text.js';
 import { escaped } from '../markup.js';
 import { colour } from '../palette.js';
 
@@ -42,7 +43,7 @@ export function draw(caption: Caption, options: Plot.PlotOptions, definitions = 
   }
   svg.setAttribute('font-size', String(FONT));
   svg.setAttribute('fill', colour('ink'));
-  return framed(caption, svg.outerHTML, definitions);
+  return framed(caption, visible(svg.outerHTML), definitions);
 }
 
 /** An SVG image with its title and description in front. */

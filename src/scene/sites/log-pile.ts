@@ -1,10 +1,10 @@
 import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
-import type { Site, Spot } from '../garden.js';
 import { growBough, growTuft } from '../growing.js';
 import type { SceneSpec } from '../spec.js';
 import { type Plot, paintGround, paintHedge, paintLitter, paintSky } from './plot.js';
+import type { Site, Spot } from './site.js';
 import { paintBoard, paintLog, paintLogEnd } from './things.js';
 
 const brambles = [0x2f4a22, 0x48672c, 0x6c8540, 0x3c5a33, 0x7a6a35].map(dull);

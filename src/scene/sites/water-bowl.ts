@@ -1,13 +1,13 @@
 import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
-import type { Site, Spot } from '../garden.js';
 import { growBough, growTuft } from '../growing.js';
 import { groundDistance } from '../lens.js';
 import type { SceneSpec } from '../spec.js';
 import { roughNoise } from '../texture.js';
 import { fillBowl } from '../water.js';
 import { type Plot, paintGround, paintHedge, paintLitter, stand } from './plot.js';
+import type { Site, Spot } from './site.js';
 import { paintBoard } from './things.js';
 
 const hawthorn = [0x4a6a2c, 0x6f8a3f, 0x36521f, 0x8aa052].map(dull);

@@ -46,7 +46,7 @@ describe('change maps', () => {
     const written = await writer(cache, 0);
     const maps = await written.finish();
     expect(await kept(maps)).toEqual(expected);
-    expect(readdirSync(cache.path('change-maps'))).toEqual([]);
+    expect(readdirSync(cache.path('unfinished'))).toEqual([]);
     await written.dispose();
   });
 

@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
-import { type Clip, openClip } from '../../../src/clip/open.js';
+import type { Clip } from '../../../src/clip/open.js';
 import { diagnose } from '../../../src/diagnose/diagnose.js';
 import type { CauseName, ClipDiagnosis } from '../../../src/diagnose/diagnosis.js';
-import { filmScene } from '../../../src/scene/film.js';
+import { openScene } from '../../../src/scene/film.js';
 import type { SceneSpec } from '../../../src/scene/spec.js';
 import { Cache } from '../../../src/store/cache.js';
 import { spec } from '../../scene/specs.js';
@@ -28,11 +28,7 @@ beforeAll(async () => {
 afterAll(() => rm(cache.root, { recursive: true, force: true }));
 
 async function film(change: Partial<SceneSpec>): Promise<Clip> {
-  const dir = await filmScene(
-    spec({ seconds: 40, seed: 'told by its labels', conditions: calm, ...change }),
-    cache,
-  );
-  return openClip(dir, { cache });
+  return openScene(spec({ seconds: 40, seed: 'told by its labels', conditions: calm, ...change }), { cache });
 }
 
 async function diagnosed(clip: Clip): Promise<ClipDiagnosis> {

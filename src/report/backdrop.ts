@@ -1,8 +1,8 @@
 import type { Clip } from '../clip/open.js';
 import { luminanceFrames } from '../measure/evidence.js';
-import { inAny } from '../score/stretches.js';
+import { indexOf } from '../score/stretch-index.js';
 import { canvasOf } from './canvas.js';
-import type { Ground } from './diagnosis-data.js';
+import type { Backdrop } from './diagnosis-data.js';
 import { privacyAt } from './people.js';
 
 const WIDTH = 240;
@@ -11,14 +11,14 @@ const QUALITY = 60;
 const FRAMES = 9;
 /** A video has no cheap way to its middle. */
 const VIDEO_SECONDS = 600;
-/** Grey level of the ground on average, and what is left of its contrast: marks must stand out on it. */
+/** Grey level of the backdrop on average, and what is left of its contrast: marks must stand out on it. */
 const [PALE, CONTRAST] = [186, 0.5];
 
 /**
  * The scene without what passed through it: at each pixel the median luminance of a few frames from all over the clip,
  * pale and of low contrast. Frames with people in them or that nobody reviewed are left out.
  */
-export async function groundOf(clip: Clip): Promise<Ground> {
+export async function backdropOf(clip: Clip): Promise<Backdrop> {
   const width = Math.min(WIDTH, clip.width);
   const height = Math.max(1, Math.round((width * clip.height) / clip.width));
   const aspect = clip.height / clip.width;
@@ -34,7 +34,7 @@ export async function groundOf(clip: Clip): Promise<Ground> {
 /** Frames that may be shown, evenly over the clip. */
 function framesToShow({ labels, times, source }: Clip): number[] {
   const most = source.kind === 'video' ? VIDEO_SECONDS : Number.POSITIVE_INFINITY;
-  const reviewed = (time: number) => !labels?.reviewed || inAny(labels.reviewed, time);
+  const reviewed = (time: number) => !labels?.reviewed || indexOf(labels.reviewed).any(time);
   const free = Array.from(times.keys()).filter((k) => {
     const time = times[k]!;
     return time <= most && reviewed(time) && privacyAt(labels, [time], false).kind === 'nobody';
