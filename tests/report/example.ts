@@ -1,5 +1,5 @@
 import type { ClipShown, DialShown, PictureGroup, Report } from '../../src/report/data.js';
-import { scoreOf } from '../../src/score/score.js';
+import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice, TuneResult } from '../../src/tune/tune.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };
@@ -27,6 +27,7 @@ export const clip: ClipShown = {
   labels: {
     kind: 'labelled',
     score: scoreOf({
+      ...noCounts,
       visits: 2,
       caught: 1,
       trueTriggers: 1,
@@ -83,7 +84,7 @@ export function hour(): ClipShown {
     })),
     labels: {
       kind: 'labelled',
-      score: scoreOf(score),
+      score: scoreOf({ ...noCounts, ...score }),
       visits: Array.from({ length: 30 }, (_, i) => ({
         start: 120 * i,
         end: 120 * i + 20,
@@ -119,6 +120,7 @@ const recommended: Choice = {
   settings: { version: 1, ...settings },
   controls: { sensitivity: 4, minimumArea: 100, cooldown: 10 },
   score: scoreOf({
+    ...noCounts,
     visits: 20,
     caught: 15,
     trueTriggers: 20,
@@ -137,6 +139,7 @@ const recommended: Choice = {
 const best: Choice = {
   ...recommended,
   score: scoreOf({
+    ...noCounts,
     visits: 20,
     caught: 16,
     trueTriggers: 20,
@@ -156,6 +159,7 @@ const frontPoint = (recall: number, falsePerHour: number) => ({
 export const tuned: TuneResult = {
   searched: 15,
   allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+  worth: null,
   best,
   recommended,
   byCondition: [
@@ -185,6 +189,7 @@ export const tuned: TuneResult = {
       dial: 'sensitivity',
       position: 5,
       score: scoreOf({
+        ...noCounts,
         visits: 20,
         caught: 18,
         trueTriggers: 30,

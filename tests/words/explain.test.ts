@@ -16,6 +16,7 @@ const result = (rest: Partial<TuneResult> = {}): TuneResult => {
   return {
     searched: 10,
     allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+    worth: null,
     best: recommended,
     recommended,
     byCondition: [],
