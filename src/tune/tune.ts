@@ -10,7 +10,8 @@ import { type Goal, hoursToTell } from './goal.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
-import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
+import { FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
+import { type Chooser, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
   adviseOnWeather,
@@ -42,6 +43,8 @@ export interface TuneResult {
   allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null } | null;
   /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
   worth: { photos: number } | null;
+  /** Whether the recording can tell; best and recommended are given all the same. */
+  tells: Tells;
   best: Choice;
   recommended: Choice;
   /** Each kind of weather by itself; where nobody recorded it, simulated on a recorded clip. */
@@ -91,16 +94,19 @@ export function tune(
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
-  const groups = weatherGroups(clips, simulated, grid, goal);
+  const byWeather = withoutSure(goal);
+  const groups = weatherGroups(clips, simulated, grid, byWeather);
   const choiceFrom = choiceAmong(clips, pool, grid, goal);
+  const recommended = choiceFrom(setting, recommend);
   return {
     searched: grid.size,
+    tells: tellsOf(pool.visits, recommended.unseen),
     allowance: goal.kind === 'allowance' ? allowanceTold(goal.falsePerHour, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
     best: choiceFrom(best, (seen, _, wanted) => chooseBest(seen, wanted)),
-    recommended: choiceFrom(setting, recommend),
-    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, goal)),
-    weather: adviceFor(groups, simulated, grid, goal),
+    recommended,
+    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, byWeather)),
+    weather: adviceFor(groups, simulated, grid, byWeather),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
@@ -119,6 +125,11 @@ export function tune(
   };
 }
 
+/** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */
+function withoutSure(goal: Goal): Goal {
+  return goal.kind === 'allowance' ? { kind: goal.kind, falsePerHour: goal.falsePerHour } : goal;
+}
+
 function allowanceTold(falsePerHour: number, kept: boolean): TuneResult['allowance'] {
   const needed = hoursToTell({ falsePerHour });
   return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null };
@@ -134,7 +145,7 @@ const onlySimulated: Unseen = {
   how: 'too little to tell',
   recall: null,
   falsePerHour: null,
-  moreVisits: FEWEST_VISITS,
+  moreVisits: FEWEST_TO_TELL,
 };
 
 function groupChoice(

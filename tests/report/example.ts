@@ -160,6 +160,7 @@ export const tuned: TuneResult = {
   searched: 15,
   allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
   worth: null,
+  tells: 'hint',
   best,
   recommended,
   byCondition: [

@@ -17,6 +17,7 @@ const result = (rest: Partial<TuneResult> = {}): TuneResult => {
     searched: 10,
     allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
     worth: null,
+    tells: 'hint',
     best: recommended,
     recommended,
     byCondition: [],
