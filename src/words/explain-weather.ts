@@ -11,7 +11,9 @@ export function explainWeather({ weather, byCondition, simulations }: TuneResult
   const simulated = byCondition.filter((c) => c.source === 'simulated').map((c) => c.condition);
   return [
     `To leave one group in place for all of it: ${dialsText(one.controls)}${one.score.recall ? `, which catches ${percentBetween(one.score.recall)} over all` : ''}.`,
-    ...(changing ? [gain(changing, worthIt)] : []),
+    changing
+      ? gain(changing, worthIt)
+      : 'Whether changing them with the weather is worth it is too little to tell: that takes recordings of each kind that can be left out in turn.',
     ...(simulated.length > 0
       ? [
           `Simulated, not recorded: ${simulated.join(', ')}. The same visits count again at every strength, so their intervals are narrower than they should be; record such weather to be sure.`,
@@ -39,7 +41,7 @@ function gain({ value, low, high }: { value: number; low: number; high: number }
   const points = (x: number) => `${Math.round(100 * x)}`;
   const range = `${points(value)} points in a hundred (${points(low)} to ${points(high)}) to the visits caught`;
   const verdict = worthIt ? 'worth it' : 'too little to be worth it. Leave it alone';
-  return `Changing them with the weather would add ${range}, on the clips it was chosen on, which flatters it: ${verdict}.`;
+  return `Changing them with the weather would add ${range}, tried on footage left out: ${verdict}.`;
 }
 
 function times(sway: number): string {
