@@ -1,4 +1,5 @@
 import { significant } from '../base/figures.js';
+import { boutsOf } from '../score/bouts.js';
 import { addCounts, type Score, scoreOf } from '../score/score.js';
 import type { Accepted } from './accepted.js';
 import { changesBetween } from './changes.js';
@@ -120,7 +121,9 @@ function dropped(before: Results | null, now: Results): ClipChecked[] {
 }
 
 function countsOf({ visits, triggers }: ClipResult, watchedSeconds: number) {
-  const verdicts = (verdict: string) => triggers.filter((t) => t.verdict === verdict).length;
+  const timesOf = (verdict: string) => triggers.flatMap((t) => (t.verdict === verdict ? [t.time] : []));
+  const verdicts = (verdict: string) => timesOf(verdict).length;
+  const [trues, falses] = [boutsOf(timesOf('true')), boutsOf(timesOf('false'))];
   return {
     visits: visits.length,
     caught: visits.filter(({ caught }) => caught).length,
@@ -128,6 +131,10 @@ function countsOf({ visits, triggers }: ClipResult, watchedSeconds: number) {
     falseTriggers: verdicts('false'),
     ignoredTriggers: verdicts('ignored'),
     watchedSeconds,
+    trueBouts: trues.bouts,
+    trueSquares: trues.squares,
+    falseBouts: falses.bouts,
+    falseSquares: falses.squares,
   };
 }
 

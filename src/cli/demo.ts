@@ -4,17 +4,21 @@ import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { unwritable } from '../files/faults.js';
 import { type Output, openOutput } from '../files/output.js';
-import { type DemoResult, demo } from '../jobs/demo.js';
+import { type DemoResult, demo, type OwnWeather } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
+import { type SiteResult, tuneDocument } from '../jobs/tune.js';
 import { demoSheet } from '../report/demo-sheet.js';
 import { reportOf } from '../report/report.js';
+import type { Score } from '../score/score.js';
 import { madeIn } from '../store/made.js';
-import { diagnosisSummary } from './diagnose-text.js';
+import { alike, differing, siteName } from '../words/answer.js';
+import { needsText } from '../words/change-wording.js';
+import { sentence } from '../words/diagnosis-wording.js';
+import { clock, dialsText, figure } from '../words/ratios.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
-import { fold, strong } from './terminal.js';
-import { tuneText, weatherText } from './tune-text.js';
+import { fold, strong, table } from './terminal.js';
 
 export function addDemo(program: Command): void {
   program
@@ -52,7 +56,7 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
   print(
     options,
     ports,
-    () => result.tuned,
+    () => tuneDocument(result.tuned),
     () => asText(result, out, ports.cache.path('scenes')),
   );
 }
@@ -65,98 +69,111 @@ async function makeFolder(path: string): Promise<void> {
 
 async function writeAll(
   outputs: ReadonlyMap<string, Output>,
-  result: DemoResult,
+  { camera, clips, tuned, diagnosis }: DemoResult,
   ports: TerminalPorts,
 ): Promise<void> {
-  const { camera, clips, tuned, diagnosis, calm, fromCalm } = result;
-  const { settings } = tuned.recommended;
   const write = async (name: (typeof files)[number][0], content: string | Uint8Array) =>
     outputs.get(name)?.write(content);
   const save = (name: (typeof files)[number][0], value: unknown) =>
     write(name, `${JSON.stringify(value, null, 2)}\n`);
+  const groups = tuned.sites.map((site) => ({
+    settings: site.recommended.settings,
+    clips: clips.filter(({ dir }) => site.clips.includes(dir)).map((clip) => ({ clip })),
+    tuned: site,
+  }));
   await save('camera.json', camera);
-  await save('recommended.json', settings);
-  await save('tune.json', tuned);
-  await save('tune-from-calm.json', fromCalm);
+  await save('tune.json', tuneDocument(tuned));
   await save('diagnosis.json', diagnosisDocument(diagnosis));
-  await write('sheet.jpg', await demoSheet(clips, camera, settings, ports.cache));
-
-  const all = clips.map((clip) => ({ clip }));
-  const alone = calm.map((clip) => ({ clip }));
-  await write(
-    'report.html',
-    await reportOf(
-      {
-        title: 'The demo: six clips of an allotment on an estuary, drawn',
-        camera,
-        settings,
-        clips: all,
-        tuned,
-      },
-      ports,
-    ),
-  );
-  await write(
-    'report-from-calm.html',
-    await reportOf(
-      {
-        title: 'The demo: one calm clip, other weather simulated on it',
-        camera,
-        settings: fromCalm.recommended.settings,
-        clips: alone,
-        tuned: fromCalm,
-      },
-      ports,
-    ),
-  );
-  await write(
-    'diagnosis.html',
-    await reportOf(
-      {
-        title: 'The demo: why the recommended settings fire falsely, and what they miss',
-        camera,
-        settings,
-        clips: all,
-        diagnosis,
-      },
-      ports,
-    ),
-  );
+  await write('sheet.jpg', await demoSheet(groups, camera, ports.cache));
+  const title = 'The demo: three spots on an allotment by an estuary, drawn';
+  await write('report.html', await reportOf({ title, camera, groups }, ports));
+  const why = {
+    title: 'The demo: why the dials at their middle fire falsely, and what they miss',
+    camera,
+    groups: [{ settings: tuned.sites[0]!.now.settings, clips: clips.map((clip) => ({ clip })) }],
+    diagnosis,
+  };
+  await write('diagnosis.html', await reportOf(why, ports));
 }
 
 const files = [
-  ['report.html', 'all of it as one page with pictures: open it in a browser'],
-  ['report-from-calm.html', 'the same from the calm clip alone, other weather simulated'],
-  ['diagnosis.html', 'each false trigger and each missed visit explained, with pictures'],
-  ['recommended.json', 'the settings above, for replay'],
-  ['camera.json', 'the camera they are for'],
-  ['tune.json', 'all of the above as data'],
-  ['tune-from-calm.json', 'the same for the calm clip alone'],
+  ['report.html', 'each spot with its dials, how sure, and photos: open it in a browser'],
+  ['diagnosis.html', 'each false trigger and each missed visit explained'],
+  ['sheet.jpg', 'what it caught, what it missed, what it fired at falsely'],
+  ['camera.json', 'the camera, to start your own from'],
+  ['tune.json', 'all of it as data'],
   ['diagnosis.json', 'what fired it and what would help, as data'],
-  ['sheet.jpg', 'what it caught, what it missed, what it fired at for nothing'],
 ] as const;
 
-function asText(
-  { camera, clips, tuned, diagnosis, calm, fromCalm }: DemoResult,
-  out: string,
-  scenes: string,
-): string {
-  const { settings } = tuned.recommended;
+/** A day of watching, for what photos come to. */
+const DAY = 24;
+
+function asText(result: DemoResult, out: string, scenes: string): string {
+  const { camera, clips, tuned, ownWeather } = result;
+  const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
+  const middle = tuned.sites[0]!.now;
+  const photos = ({ falsePerHour }: Score) =>
+    falsePerHour ? figure(falsePerHour.value * DAY * camera.burst.photos) : '-';
+  const caught = ({ caught: n, visits }: Score) => `${n} of ${visits}`;
+  const rows = tuned.sites.map((site) => [
+    siteName(site),
+    caught(middleOf(site)),
+    photos(middleOf(site)),
+    caught(site.recommended.score),
+    photos(site.recommended.score),
+  ]);
+  const { same, differ } = alike(tuned.sites.map(({ recommended }) => recommended.controls));
   return [
-    tuneText(tuned, clips, camera),
-    strong('Why these settings fire falsely, and what they miss'),
-    diagnosisSummary(diagnosis, { camera, settings, mask: [] }),
-    strong(
-      `And had only ${calm.map(({ dir }) => dir).join()} been recorded, with the other weather simulated on it`,
+    fold(
+      `${clips.length} clips of three spots in all weathers, ${clock(seconds)} long; ${tuned.sites[0]!.searched} groups of settings tried at each spot. One more visit is taken to be worth ${tuned.sites[0]!.worth?.photos ?? 0} photos of nothing.`,
     ),
-    weatherText(fromCalm),
+    [
+      strong('Visits caught, and photos of nothing a day'),
+      table(['', 'dials at middle', 'photos', 'recommended', 'photos'], rows),
+      ...tuned.sites.map((site) =>
+        fold(`  ${siteName(site)}: ${differing(site.recommended.controls, differ)}`),
+      ),
+      ...(Object.keys(same).length > 0 ? [fold(`  everywhere: ${dialsText(same)}`)] : []),
+      fold(`  dials at middle: ${dialsText(middle.controls ?? {})}`),
+    ].join('\n'),
+    ...missedBird(result),
+    ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),
     [
       strong('Files'),
-      ...files.map(([name, what]) => `  ${join(out, name)}   ${what}`),
-      `  ${scenes}   the clips it was tuned on`,
+      ...files.map(([name, what]) => `  ${join(out, name)}\n      ${what}`),
+      `  ${scenes}\n      the clips it was tuned on`,
     ].join('\n'),
     fold(
       'The demo is drawn, not filmed: its figures say how the program works, not how a camera will do in your garden.',
     ),
   ].join('\n\n');
+}
+
+function middleOf({ now }: SiteResult): Score {
+  return now.score;
+}
+
+/** A visit that the dials at their middle missed, and the one dial that catches it. */
+function missedBird({ camera, diagnosis, tuned }: DemoResult): string[] {
+  const settings = tuned.sites[0]!.now.settings;
+  const missed = diagnosis.clips.flatMap(({ clip, missed: visits }) =>
+    visits.map((visit) => ({ clip, ...visit })),
+  );
+  const cheapest = missed
+    .filter(({ needs, name }) => needs?.controls && name)
+    .sort((a, b) => (a.needs?.falseAdded ?? 0) - (b.needs?.falseAdded ?? 0))[0];
+  if (!cheapest) return [];
+  const { clip, start, end, name, evidence, needs } = cheapest;
+  return [
+    [
+      strong('One that was missed, and the dial that catches it'),
+      fold(
+        `  ${name}, ${clip} at ${clock(start)}-${clock(end)}. ${sentence(evidence)} ${needsText(needs, { camera, settings, mask: [] })}`,
+      ),
+    ].join('\n'),
+  ];
+}
+
+function inItsOwnWeather({ site, condition, visits, pooled, own, controls }: OwnWeather): string {
+  return `One group of settings for everything catches ${pooled} of ${visits} at the ${siteName(site)} in ${condition === 'calm' ? 'calm' : condition}; settings of its own (${dialsText(controls)}) catch ${own} of ${visits}.`;
 }

@@ -7,7 +7,7 @@ import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
 import type { Now } from '../tune/now.js';
-import { leastOf, type Tells } from '../tune/tells.js';
+import { type Tells, worstOf } from '../tune/tells.js';
 import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
 import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
@@ -87,7 +87,7 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
     sites.push(await tuneOne(site, group, camera, goal, now, input, open));
   }
-  return { sites, tells: leastOf(sites.map(({ tells }) => tells)) };
+  return { sites, tells: worstOf(sites.map(({ tells }) => tells)) };
 }
 
 /** The document of `tune --json`: with one site, its fields stand at the top as well. */

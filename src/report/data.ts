@@ -10,11 +10,10 @@ import type { PictureGroup } from './picture-data.js';
 
 export type { Picture, PictureGroup } from './picture-data.js';
 
-/** All that a report shows, as plain data: the same data gives the same bytes. */
-export interface Report {
-  title: string;
-  /** The camera's name. */
-  camera: string;
+/** Clips that are shown under one group of settings: all of a report's, or those of one site. */
+export interface ReportGroup {
+  /** The site's name; null where there is one group only. */
+  site: string | null;
   /** The group of settings the clips are shown under, in engine values ... */
   settings: Settings;
   /** ... and as the camera's dials stand. */
@@ -23,6 +22,14 @@ export interface Report {
   offDials: readonly EngineValue[];
   about: About;
   clips: readonly ClipShown[];
+}
+
+/** All that a report shows, as plain data: the same data gives the same bytes. */
+export interface Report {
+  title: string;
+  /** The camera's name. */
+  camera: string;
+  groups: readonly ReportGroup[];
   /** Pictures of what fired falsely and of what was missed are then here, not with the clips. */
   diagnosis?: DiagnosisShown;
   check?: CheckShown;

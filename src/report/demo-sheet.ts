@@ -2,6 +2,7 @@ import type { Camera } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
 import { photosFor } from '../camera/timing.js';
 import { type Clip, frames } from '../clip/open.js';
+import type { Polygon } from '../engine/mask.js';
 import { replayClip } from '../measure/replay.js';
 import { judgeAll } from '../score/replayed.js';
 import { truthOf } from '../score/truth.js';
@@ -19,19 +20,21 @@ interface Moment {
 
 /** Three rows of pictures, a column for each clip: a visit caught, a visit missed, a photo of nothing; none with people. */
 export async function demoSheet(
-  clips: readonly Clip[],
+  groups: readonly { settings: Settings & { mask?: Polygon[] }; clips: readonly { clip: Clip }[] }[],
   camera: Camera,
-  settings: Settings,
   cache: Cache,
 ): Promise<Uint8Array> {
   const columns = [];
-  for (const clip of clips) columns.push(await momentsOf(clip, camera, settings, cache));
-  const rows = (['caught', 'missed', 'nothing'] as const).map((kind) => ({ kind, heading: headings[kind] }));
+  for (const { settings, clips } of groups) {
+    for (const { clip } of clips) {
+      columns.push({ clip, moments: await momentsOf(clip, camera, settings, cache) });
+    }
+  }
   const drawn = [];
-  for (const { kind, heading } of rows) {
+  for (const kind of ['caught', 'missed', 'nothing'] as const) {
     const tiles: Tile[] = [];
-    for (const [c, clip] of clips.entries()) tiles.push(await tileOf(clip, columns[c]?.[kind] ?? null));
-    drawn.push({ heading, tiles });
+    for (const { clip, moments } of columns) tiles.push(await tileOf(clip, moments[kind]));
+    drawn.push({ heading: headings[kind], tiles });
   }
   return drawSheet(drawn);
 }
@@ -42,7 +45,12 @@ const headings = {
   nothing: 'Fired falsely: wind, rain, light, insects',
 };
 
-async function momentsOf(clip: Clip, camera: Camera, settings: Settings, cache: Cache) {
+async function momentsOf(
+  clip: Clip,
+  camera: Camera,
+  settings: Settings & { mask?: Polygon[] },
+  cache: Cache,
+) {
   const times = await replayClip(clip, camera, { ...settings, warnings: [] }, { cache });
   const truth = clip.labels && truthOf(clip.labels, clip.seconds);
   const { triggers, visits } = judgeAll(times, (time) => photosFor(camera, time), truth);

@@ -12,6 +12,10 @@ export class SweepCounts {
   readonly trueTriggers: Uint32Array;
   readonly falseTriggers: Uint32Array;
   readonly ignoredTriggers: Uint32Array;
+  readonly trueBouts: Uint32Array;
+  readonly trueSquares: Uint32Array;
+  readonly falseBouts: Uint32Array;
+  readonly falseSquares: Uint32Array;
   /** For each setting one bit for each visit, in whole words. */
   private readonly visitBits: Uint32Array;
   private readonly words: number;
@@ -26,6 +30,10 @@ export class SweepCounts {
     this.trueTriggers = new Uint32Array(settings);
     this.falseTriggers = new Uint32Array(settings);
     this.ignoredTriggers = new Uint32Array(settings);
+    this.trueBouts = new Uint32Array(settings);
+    this.trueSquares = new Uint32Array(settings);
+    this.falseBouts = new Uint32Array(settings);
+    this.falseSquares = new Uint32Array(settings);
   }
 
   /** @param visitBits which visits were caught, bit by bit */
@@ -34,6 +42,10 @@ export class SweepCounts {
     this.trueTriggers[setting] = counts.trueTriggers;
     this.falseTriggers[setting] = counts.falseTriggers;
     this.ignoredTriggers[setting] = counts.ignoredTriggers;
+    this.trueBouts[setting] = counts.trueBouts;
+    this.trueSquares[setting] = counts.trueSquares;
+    this.falseBouts[setting] = counts.falseBouts;
+    this.falseSquares[setting] = counts.falseSquares;
     this.visitBits.set(visitBits, setting * this.words);
   }
 
@@ -49,6 +61,10 @@ export class SweepCounts {
       trueTriggers: this.trueTriggers[setting]!,
       falseTriggers: this.falseTriggers[setting]!,
       ignoredTriggers: this.ignoredTriggers[setting]!,
+      trueBouts: this.trueBouts[setting]!,
+      trueSquares: this.trueSquares[setting]!,
+      falseBouts: this.falseBouts[setting]!,
+      falseSquares: this.falseSquares[setting]!,
       watchedSeconds: this.truth.watchedSeconds,
     };
   }

@@ -11,6 +11,8 @@ export const TRUE = codes.true;
  * visitList[visitStart[k] .. visitStart[k + 1]), places in the truth's list of visits.
  */
 export interface Outcomes {
+  /** Of the frames, seconds. */
+  times: Float64Array;
   verdict: Uint8Array;
   visitStart: Uint32Array;
   visitList: Uint32Array;
@@ -31,5 +33,5 @@ export function outcomesAt(
     for (const visit of judged.visits) visitList.push(visit);
     visitStart[k + 1] = visitList.length;
   });
-  return { verdict, visitStart, visitList: Uint32Array.from(visitList) };
+  return { times, verdict, visitStart, visitList: Uint32Array.from(visitList) };
 }

@@ -69,6 +69,7 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
       watchedSeconds: watchedWithin(clip.truth, block),
     },
     outcomes: {
+      times: clip.times.subarray(from, to),
       verdict: clip.outcomes.verdict.subarray(from, to),
       visitStart,
       visitList: Uint32Array.from(visitList),

@@ -1,18 +1,21 @@
 import type { Unseen } from './unseen.js';
 
-/** How much a recording tells: enough to act on, a hint, or too little to say which settings are best. */
+/** What a recording can tell of the settings to use: enough, a hint, or too little to rest anything on. */
 export type Tells = 'enough' | 'hint' | 'too little';
 
-/** Visits below which nothing is said, and below which it is a hint. */
-export const [FEWEST_TO_SAY, FEWEST_TO_BE_SURE] = [8, 20];
+/** Fewer visits than this are too little, whatever else is known. */
+export const FEWEST_TO_TELL = 8;
+/** Fewer visits than this are a hint. */
+export const FEWEST_FOR_ENOUGH = 20;
 
-/** What a choice that rests on so many visits can tell. */
-export function tellsOf(visits: number, unseen: Unseen): Tells {
-  if (visits < FEWEST_TO_SAY || unseen.how === 'too little to tell') return 'too little';
-  return visits < FEWEST_TO_BE_SURE ? 'hint' : 'enough';
+/** What can be told from so many visits, and what they let say of unseen footage. */
+export function tellsOf(visits: number, unseen: Pick<Unseen, 'recall'>): Tells {
+  if (visits < FEWEST_TO_TELL || unseen.recall === null) return 'too little';
+  return visits < FEWEST_FOR_ENOUGH ? 'hint' : 'enough';
 }
 
-/** The least that any of several tell. */
-export function leastOf(all: readonly Tells[]): Tells {
-  return (['too little', 'hint'] as const).find((tells) => all.includes(tells)) ?? 'enough';
+/** Of several sites the worst. */
+export function worstOf(all: readonly Tells[]): Tells {
+  const order: readonly Tells[] = ['too little', 'hint', 'enough'];
+  return order.find((tells) => all.includes(tells)) ?? 'too little';
 }

@@ -10,8 +10,8 @@ import { type Goal, hoursToTell } from './goal.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
-import { FEWEST_TO_BE_SURE, type Tells, tellsOf } from './tells.js';
-import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
+import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
+import { type Chooser, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
   adviseOnWeather,
@@ -48,6 +48,8 @@ export interface SiteResult {
   allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null } | null;
   /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
   worth: { photos: number } | null;
+  /** Whether the recording can tell; best and recommended are given all the same. */
+
   best: Choice;
   recommended: Choice;
   /** Each kind of weather by itself; where nobody recorded it, simulated on a recorded clip. */
@@ -99,11 +101,11 @@ export function tuneSite(
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
-  const groups = weatherGroups(clips, simulated, grid, goal);
+  const byWeather = withoutSure(goal);
+  const groups = weatherGroups(clips, simulated, grid, byWeather);
   const choiceFrom = choiceAmong(clips, pool, grid, goal);
   const recommended = choiceFrom(setting, recommend);
-  const visitsSimulated = simulations.reduce((sum, { visits }) => sum + visits, 0);
-  const rests = visitsSimulated >= FEWEST_TO_BE_SURE;
+  const rests = simulations.reduce((sum, { visits }) => sum + visits, 0) >= FEWEST_FOR_ENOUGH;
   return {
     site,
     clips: clips.map(({ clip }) => clip),
@@ -119,15 +121,15 @@ export function tuneSite(
         clips,
         simulated,
         grid,
-        goal,
+        byWeather,
       ),
     ),
     weather: adviceFor(
       groups.filter(({ source }) => source === 'recorded'),
       grid,
-      goal,
+      byWeather,
     ),
-    doubts: rests ? doubtsOf(groups, simulated, grid, goal) : [],
+    doubts: rests ? doubtsOf(groups, simulated, grid, byWeather) : [],
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
@@ -146,6 +148,11 @@ export function tuneSite(
   };
 }
 
+/** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */
+function withoutSure(goal: Goal): Goal {
+  return goal.kind === 'allowance' ? { kind: goal.kind, falsePerHour: goal.falsePerHour } : goal;
+}
+
 function allowanceTold(falsePerHour: number, kept: boolean): SiteResult['allowance'] {
   const needed = hoursToTell({ falsePerHour });
   return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null };
@@ -161,7 +168,7 @@ const onlySimulated: Unseen = {
   how: 'too little to tell',
   recall: null,
   falsePerHour: null,
-  moreVisits: FEWEST_VISITS,
+  moreVisits: FEWEST_TO_TELL,
 };
 
 function groupChoice(

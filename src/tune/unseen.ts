@@ -9,6 +9,7 @@ import {
   predictRecall,
   type RecallPrediction,
 } from './predict.js';
+import { FEWEST_TO_TELL } from './tells.js';
 
 /** What may be expected on footage not seen: 90 % predictions, null where there is too little to tell. */
 export interface Unseen {
@@ -21,8 +22,6 @@ export interface Unseen {
 
 /** A recall whose range is wider than this says nothing. */
 const WIDEST = 0.6;
-/** Below this many visits nothing is foretold. */
-export const FEWEST_VISITS = 10;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
 export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number };
@@ -42,7 +41,7 @@ export function unseenOf(
   const several = clips.length > 1;
   const units = several ? clips.map((c) => c.whole) : (clips[0]?.blocks ?? []);
   const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
-  if (units.length < 2 || visits < FEWEST_VISITS) return tooLittle(Math.max(1, FEWEST_VISITS - visits));
+  if (units.length < 2 || visits < FEWEST_TO_TELL) return tooLittle(Math.max(1, FEWEST_TO_TELL - visits));
 
   const leftOut: LeftOut[] = units.map((unit, i) => {
     const others = poolOf(units.filter((_, j) => j !== i));
@@ -51,6 +50,7 @@ export function unseenOf(
       visits: unit.truth.visits.length,
       caught: unit.caught[chosen]!,
       falseTriggers: unit.falseTriggers[chosen]!,
+      falseSquares: unit.falseSquares[chosen]!,
       watchedHours: unit.truth.watchedSeconds / 3600,
     };
   });

@@ -73,10 +73,11 @@ describe.skipIf(missing)(`a tree in the wind, then a hand${leftOut}`, () => {
     const grid = gridFor(defaultCamera);
     const swept = await sweepOf(clip, defaultCamera, grid, { cache });
     const { best, allowance } = tune([{ clip: dir, conditions: [], simulated: false, ...swept }], grid, {
+      kind: 'allowance',
       falsePerHour: 6,
     });
     expect(best.score).toMatchObject({ visits: 1, caught: 1, falseTriggers: 0 });
-    expect(allowance.kept).toBe(true);
+    expect(allowance?.kept).toBe(true);
     const times = await fired(best.settings);
     expect(times.length).toBeGreaterThan(0);
     expect(beforeHand(times)).toEqual([]);
@@ -146,6 +147,7 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
         [{ clip: 'wrens', conditions: [], simulated: false, ...swept }],
         grid,
         {
+          kind: 'allowance',
           falsePerHour: most,
         },
       );
@@ -154,7 +156,7 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
       expect(best.score.watchedHours).toBeCloseTo(hours, 9);
       // The rule of best: the highest recall within the allowance, then the fewest false triggers.
       const within = naive.filter((c) => c.falseTriggers / hours <= most);
-      expect(allowance.kept).toBe(within.length > 0);
+      expect(allowance?.kept).toBe(within.length > 0);
       const caught = Math.max(...within.map((c) => c.caught));
       const falseTriggers = Math.min(
         ...within.filter((c) => c.caught === caught).map((c) => c.falseTriggers),

@@ -1,6 +1,6 @@
 import type { SiteResult } from '../../src/jobs/tune.js';
 import type { ClipShown, DialShown, PictureGroup, Report } from '../../src/report/data.js';
-import { scoreOf } from '../../src/score/score.js';
+import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice } from '../../src/tune/tune.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };
@@ -28,6 +28,7 @@ export const clip: ClipShown = {
   labels: {
     kind: 'labelled',
     score: scoreOf({
+      ...noCounts,
       visits: 2,
       caught: 1,
       trueTriggers: 1,
@@ -84,7 +85,7 @@ export function hour(): ClipShown {
     })),
     labels: {
       kind: 'labelled',
-      score: scoreOf(score),
+      score: scoreOf({ ...noCounts, ...score }),
       visits: Array.from({ length: 30 }, (_, i) => ({
         start: 120 * i,
         end: 120 * i + 20,
@@ -120,6 +121,7 @@ const recommended: Choice = {
   settings: { version: 1, ...settings },
   controls: { sensitivity: 4, minimumArea: 100, cooldown: 10 },
   score: scoreOf({
+    ...noCounts,
     visits: 20,
     caught: 15,
     trueTriggers: 20,
@@ -138,6 +140,7 @@ const recommended: Choice = {
 const best: Choice = {
   ...recommended,
   score: scoreOf({
+    ...noCounts,
     visits: 20,
     caught: 16,
     trueTriggers: 20,
@@ -157,6 +160,8 @@ const frontPoint = (recall: number, falsePerHour: number) => ({
 export const tuned: SiteResult = {
   searched: 15,
   allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+  worth: null,
+  tells: 'hint',
   best,
   recommended,
   byCondition: [
@@ -186,6 +191,7 @@ export const tuned: SiteResult = {
       dial: 'sensitivity',
       position: 5,
       score: scoreOf({
+        ...noCounts,
         visits: 20,
         caught: 18,
         trueTriggers: 30,

@@ -235,7 +235,7 @@ describe('what to expect on footage not seen', () => {
       how: 'too little to tell',
       recall: null,
       falsePerHour: null,
-      moreVisits: 4,
+      moreVisits: 2,
     });
     const none = {
       whole: swept(

@@ -17,6 +17,8 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
   return {
     searched: 10,
     allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+    worth: null,
+    tells: 'hint',
     best: recommended,
     recommended,
     byCondition: [],

@@ -19,12 +19,28 @@ export const visit = count.describe("place among the clip's animal visits, from 
 export const span = { start: seconds, end: seconds };
 export const stretch = z.strictObject(span);
 
+const bouts = z.exactOptional(
+  z
+    .strictObject({
+      low: z.number().min(0),
+      high: z.number().min(0),
+      n: count.describe('bunches of triggers'),
+    })
+    .describe('the interval with bunches of triggers, within 30 s, as the units'),
+);
+
 export const ratio = z
-  .strictObject({ value: share, low: share, high: share, n: count.describe('what it is a share of') })
+  .strictObject({ value: share, low: share, high: share, n: count.describe('what it is a share of'), bouts })
   .describe('a share with its 90 % interval (Wilson)');
 
 export const rate = z
-  .strictObject({ value: perHour, low: perHour, high: perHour, n: count.describe('the count it rests on') })
+  .strictObject({
+    value: perHour,
+    low: perHour,
+    high: perHour,
+    n: count.describe('the count it rests on'),
+    bouts,
+  })
   .describe('a rate per watched hour with its 90 % interval (exact Poisson)');
 
 export const score = z

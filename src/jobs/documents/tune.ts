@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { conditionNames } from '../../weather/conditions.js';
-import type { TuneDocument } from '../tune.js';
+import type { SiteResult } from '../tune.js';
 import type { Agree } from './agree.js';
 import {
   choice,
@@ -135,4 +135,4 @@ export const tuneSchema = z.strictObject({
   sites: z.array(siteSchema).min(1).describe('clips of one site each'),
 });
 
-true satisfies Agree<typeof tuneSchema, TuneDocument>;
+true satisfies Agree<typeof siteSchema, SiteResult>;
