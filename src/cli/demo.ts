@@ -2,6 +2,7 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
+import type { Needs } from '../diagnose/diagnosis.js';
 import { unwritable } from '../files/faults.js';
 import { type Output, openOutput } from '../files/output.js';
 import { type DemoResult, demo, type OwnWeather } from '../jobs/demo.js';
@@ -18,7 +19,7 @@ import { clock, dialsText, figure } from '../words/ratios.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
-import { fold, strong, table } from './terminal.js';
+import { fold, item, strong, table } from './terminal.js';
 
 export function addDemo(program: Command): void {
   program
@@ -88,23 +89,30 @@ async function writeAll(
   const title = 'The demo: three spots on an allotment by an estuary, drawn';
   await write('report.html', await reportOf({ title, camera, groups }, ports));
   const why = {
-    title: 'The demo: why the dials at their middle fire falsely, and what they miss',
+    title: 'The demo: what the dials at their middle miss, and why they fire falsely',
     camera,
-    groups: [{ settings: tuned.sites[0]!.now.settings, clips: clips.map((clip) => ({ clip })) }],
+    groups: [
+      {
+        settings: tuned.sites[0]!.now.settings,
+        clips: clips.filter(({ dir }) => dir === diagnosis.clips[0]?.clip).map((clip) => ({ clip })),
+      },
+    ],
     diagnosis,
   };
   await write('diagnosis.html', await reportOf(why, ports));
 }
 
 const files = [
-  ['report.html', 'each spot with its dials, how sure, and photos: open it in a browser'],
-  ['diagnosis.html', 'each false trigger and each missed visit explained'],
+  ['report.html', 'each spot, its dials, its photos: open it in a browser'],
+  ['diagnosis.html', 'what the dials at their middle miss, and why'],
   ['sheet.jpg', 'what it caught, what it missed, what it fired at falsely'],
   ['camera.json', 'the camera, to start your own from'],
   ['tune.json', 'all of it as data'],
-  ['diagnosis.json', 'what fired it and what would help, as data'],
+  ['diagnosis.json', 'that as data'],
 ] as const;
 
+/** Room for the name of a spot. */
+const NAME = 17;
 /** A day of watching, for what photos come to. */
 const DAY = 24;
 
@@ -130,18 +138,17 @@ function asText(result: DemoResult, out: string, scenes: string): string {
     [
       strong('Visits caught, and photos of nothing a day'),
       table(['', 'dials at middle', 'photos', 'recommended', 'photos'], rows),
-      ...tuned.sites.map((site) =>
-        fold(`  ${siteName(site)}: ${differing(site.recommended.controls, differ)}`),
-      ),
-      ...(Object.keys(same).length > 0 ? [fold(`  everywhere: ${dialsText(same)}`)] : []),
-      fold(`  dials at middle: ${dialsText(middle.controls ?? {})}`),
+      ...tuned.sites.map((site) => item(siteName(site), differing(site.recommended.controls, differ), NAME)),
+      ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
+      item('dials at middle', dialsText(middle.controls ?? {}), NAME),
     ].join('\n'),
     ...missedBird(result),
     ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),
     [
       strong('Files'),
-      ...files.map(([name, what]) => `  ${join(out, name)}\n      ${what}`),
-      `  ${scenes}\n      the clips it was tuned on`,
+      `  in ${out}`,
+      ...files.map(([name, what]) => `  ${name.padEnd(NAME)}${what}`),
+      `  the clips it was tuned on are in ${scenes}`,
     ].join('\n'),
     fold(
       'The demo is drawn, not filmed: its figures say how the program works, not how a camera will do in your garden.',
@@ -159,16 +166,26 @@ function missedBird({ camera, diagnosis, tuned }: DemoResult): string[] {
   const missed = diagnosis.clips.flatMap(({ clip, missed: visits }) =>
     visits.map((visit) => ({ clip, ...visit })),
   );
-  const cheapest = missed
-    .filter(({ needs, name }) => needs?.controls && name)
-    .sort((a, b) => (a.needs?.falseAdded ?? 0) - (b.needs?.falseAdded ?? 0))[0];
+  const turned = (needs: Needs) =>
+    Object.entries(needs.controls ?? {}).filter(([dial, at]) => tuned.sites[0]!.now.controls?.[dial] !== at)
+      .length;
+  const [cheapest] = missed
+    .flatMap((visit) => (visit.needs?.controls && visit.name ? [{ ...visit, needs: visit.needs }] : []))
+    .sort(
+      (a, b) =>
+        turned(a.needs) - turned(b.needs) ||
+        a.needs.visitsLost - b.needs.visitsLost ||
+        a.needs.falseAdded - b.needs.falseAdded,
+    );
   if (!cheapest) return [];
   const { clip, start, end, name, evidence, needs } = cheapest;
   return [
     [
       strong('One that was missed, and the dial that catches it'),
-      fold(
-        `  ${name}, ${clip} at ${clock(start)}-${clock(end)}. ${sentence(evidence)} ${needsText(needs, { camera, settings, mask: [] })}`,
+      item(
+        name ?? '',
+        `${clip} at ${clock(start)}-${clock(end)}. ${sentence(evidence)} ${needsText(needs, { camera, settings, mask: [] })}`,
+        NAME,
       ),
     ].join('\n'),
   ];

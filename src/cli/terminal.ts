@@ -27,6 +27,11 @@ export function shown(text: string): string {
     .join('');
 }
 
+/** Columns that are written to: those of the terminal, 80 where that is unknown, and never more than are read with ease. */
+export function terminalWidth(): number {
+  return Math.max(40, Math.min(process.stdout.columns ?? 80, 100));
+}
+
 /** Columns under their headings; the first column is set left, the others right unless a row is text throughout. */
 export function table(heads: readonly string[], rows: readonly (readonly string[])[]): string {
   return laidOut(
@@ -46,7 +51,7 @@ function laidOut(heads: readonly string[], rows: readonly (readonly string[])[])
 }
 
 /** Folds prose at word ends to a width a terminal shows without wrapping. */
-export function fold(text: string, width = 92): string {
+export function fold(text: string, width = terminalWidth()): string {
   const lines: string[] = [];
   let line = '';
   for (const word of visibleName(text).split(' ')) {
@@ -60,7 +65,7 @@ export function fold(text: string, width = 92): string {
 
 /** Text that hangs beside its heading, which takes `width` columns. */
 export function item(head: string, text: string, width = 13): string {
-  const lines = fold(text, 90 - width).split('\n');
+  const lines = fold(text, terminalWidth() - 2 - width).split('\n');
   const beside = visibleName(head);
   return lines.map((line, i) => `  ${(i === 0 ? beside : '').padEnd(width)}${line}`).join('\n');
 }

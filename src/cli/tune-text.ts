@@ -15,7 +15,10 @@ import { controlsOf } from '../words/controls.js';
 import { explain } from '../words/explain.js';
 import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
 import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
-import { faint, fold, strong, table } from './terminal.js';
+import { faint, fold, item, strong, table } from './terminal.js';
+
+/** Room for the name of a site or a kind of weather. */
+const NAME = 16;
 
 /** What tuning found, for people: the answer first, then what it rests on; all of it is in the report. */
 export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
@@ -78,27 +81,31 @@ function choicesTable(site: SiteResult, camera: Camera): string {
     share(recall === null ? null : wilson(Math.round(recall * visits), visits)),
     rate(falsePerHour === null ? null : poissonRate(Math.round(falsePerHour * watchedHours), watchedHours)),
   ]);
-  const rest = Object.keys(same).length > 0 ? `\n${fold(`  All with ${dialsText(same)}.`)}` : '';
+  const rest = Object.keys(same).length > 0 ? `\n${item('all with', dialsText(same), NAME)}` : '';
   return `${table(['dials', 'visits, 90 %', 'false an hour, 90 %'], rows)}${rest}`;
 }
 
 /** One table of all sites: what each catches now and would catch, and the dials that differ. */
 function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells']): string {
-  const { same, differ } = alike(sites.map(({ recommended }) => recommended.controls));
+  const told = sites.filter(({ tells: can }) => can !== 'too little');
+  const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
   const rows = sites.map((site) => {
     const { score } = site.recommended;
+    const told = site.tells !== 'too little';
     return [
       siteName(site),
       site.tells,
       `${site.now.score.caught} of ${site.now.score.visits}`,
-      `${score.caught} of ${score.visits}`,
-      rate(byBouts(score)),
+      told ? `${score.caught} of ${score.visits}` : '-',
+      told ? rate(byBouts(score)) : '-',
     ];
   });
-  const dials = sites.map((site) =>
-    site.tells === 'too little'
-      ? fold(`  ${siteName(site)}: too little to tell. ${whatToRecord(site)}`)
-      : fold(`  ${siteName(site)}: ${differing(site.recommended.controls, differ)}`),
+  const lines = sites.map((site) =>
+    item(
+      siteName(site),
+      site.tells === 'too little' ? whatToRecord(site) : differing(site.recommended.controls, differ),
+      NAME,
+    ),
   );
   const assumed = sites[0]?.now.assumed ? 'dials at middle' : 'used now';
   return [
@@ -108,8 +115,8 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells']):
     table(['site', 'tells', assumed, 'recommended', 'false an hour, 90 %'], rows),
     '',
     strong('Set them like this'),
-    ...dials,
-    ...(Object.keys(same).length > 0 ? [fold(`  everywhere: ${dialsText(same)}`)] : []),
+    ...lines,
+    ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
   ].join('\n');
 }
 
@@ -122,33 +129,37 @@ export function weatherOf(site: SiteResult): string[] {
   if (recorded.length > 1) {
     const groups = recorded.map(({ choice }) => choice?.controls ?? {});
     const { differ } = alike([recommended.controls, ...groups]);
-    const rows = recorded.map(({ condition, clips, choice }, i) => [
+    const rows = recorded.map(({ condition, clips, choice }) => [
       `${condition}, ${plural(clips.length, 'clip')}`,
       choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',
       choice ? rate(byBouts(choice.score)) : '-',
-      differing(groups[i]!, differ),
     ]);
+    const dials = recorded.map(({ condition }, i) => item(condition, differing(groups[i]!, differ), NAME));
     told.push(
       [
         strong('Best for each kind of weather, as recorded'),
-        table(['weather', 'visits caught', 'false an hour', 'dials'], rows),
+        table(['weather', 'visits caught', 'false an hour'], rows),
+        ...dials,
         ...explainWeather(site).map((sentence) => fold(sentence)),
       ].join('\n'),
     );
   }
   if (simulated.length > 0) {
-    const rows = simulated.flatMap(({ condition, choice, strengths = [] }) =>
-      strengths.map(({ strength, recall, falsePerHour }, i) => [
+    const rows = simulated.flatMap(({ condition, strengths = [] }) =>
+      strengths.map(({ strength, recall, falsePerHour }) => [
         strengthName(condition, strength),
         recall === null ? '-' : `${Math.round(100 * recall)} %`,
         falsePerHour === null ? '-' : figure(falsePerHour),
-        i > 0 ? '' : choice ? dialsText(choice.controls) : 'as recommended',
       ]),
+    );
+    const dials = simulated.flatMap(({ condition, choice }) =>
+      choice ? [item(condition, dialsText(choice.controls), NAME)] : [],
     );
     told.push(
       [
         strong('Simulated, for weather that nobody recorded'),
-        table(['weather', 'visits caught', 'false an hour', 'dials'], rows),
+        table(['weather', 'visits caught', 'false an hour'], rows),
+        ...dials,
         ...explainSimulated(site).map((sentence) => fold(sentence)),
       ].join('\n'),
     );

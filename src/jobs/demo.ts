@@ -28,7 +28,7 @@ export interface DemoResult {
   camera: Camera;
   clips: Clip[];
   tuned: TuneResult;
-  /** Of the dials at their middle, which is what the camera comes with. */
+  /** Of the clip that the dials at their middle miss most of. */
   diagnosis: DiagnoseResult;
   /** Where settings for one kind of weather gain the most; null where none gain. */
   ownWeather: OwnWeather | null;
@@ -46,7 +46,11 @@ export async function demo(ports: Ports = {}): Promise<DemoResult> {
   const camera = defaultCamera;
   const tuned = await tune({ clips, camera }, open);
   const { settings } = tuned.sites[0]!.now;
-  const diagnosis = await diagnose({ clips, camera, settings: { ...settings, warnings: [] } }, open);
+  const now = { ...settings, warnings: [] };
+  const { clips: replayed } = await replay({ clips, camera, settings: now }, open);
+  const missed = replayed.map(({ score }) => score.visits - score.caught);
+  const worst = clips[missed.indexOf(Math.max(...missed))]!;
+  const diagnosis = await diagnose({ clips: [worst], camera, settings: now }, open);
   return { camera, clips, tuned, diagnosis, ownWeather: await mostFromOwnWeather(clips, tuned, open) };
 }
 

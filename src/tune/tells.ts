@@ -1,10 +1,8 @@
-import type { Unseen } from './unseen.js';
+import { FEWEST_TO_TELL, type Unseen } from './unseen.js';
 
 /** What a recording can tell of the settings to use: enough, a hint, or too little to rest anything on. */
 export type Tells = 'enough' | 'hint' | 'too little';
 
-/** Fewer visits than this are too little, whatever else is known. */
-export const FEWEST_TO_TELL = 8;
 /** Fewer visits than this are a hint. */
 export const FEWEST_FOR_ENOUGH = 20;
 

@@ -10,8 +10,8 @@ import { type Goal, hoursToTell } from './goal.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
-import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
-import { type Chooser, type Unseen, unseenOf } from './unseen.js';
+import { FEWEST_FOR_ENOUGH, type Tells, tellsOf } from './tells.js';
+import { type Chooser, FEWEST_TO_TELL, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
   adviseOnWeather,

@@ -9,7 +9,6 @@ import {
   predictRecall,
   type RecallPrediction,
 } from './predict.js';
-import { FEWEST_TO_TELL } from './tells.js';
 
 /** What may be expected on footage not seen: 90 % predictions, null where there is too little to tell. */
 export interface Unseen {
@@ -22,6 +21,9 @@ export interface Unseen {
 
 /** A recall whose range is wider than this says nothing. */
 const WIDEST = 0.6;
+
+/** Fewer visits than this are too little, whatever else is known. */
+export const FEWEST_TO_TELL = 8;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
 export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number };

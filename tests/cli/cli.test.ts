@@ -151,7 +151,7 @@ describe('tune', () => {
   });
 
   it('says from how many hours an allowance can be told', async () => {
-    expect((await perchmark(...tune, '--false-per-hour', '2')).out).toMatch(/only from\s1\.5 watched hours/);
+    expect((await perchmark(...tune, '--false-per-hour', '2')).out).toMatch(/takes\s+1\.5\s+watched hours/);
   });
 
   it('replays a camera whose reference depends on its triggers setting by setting, and says so', async () => {
@@ -205,7 +205,7 @@ describe('wrong use and bad input', () => {
     [['tune', 'labelled', '--hours-out', '0'], /Expected a number above 0/],
     [
       ['tune', 'labelled', '--photos-per-day', '9', '--hours-out', '9', '--false-per-hour', '6'],
-      /one of the two/,
+      /expected one of them/,
     ],
     [['tune', 'labelled', '--camera', 'camera.json', '--report', 'none/report.html'], /none/],
     [['tune'], /missing required argument 'clip'/],

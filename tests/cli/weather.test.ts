@@ -87,7 +87,7 @@ describe('weather', () => {
     expect(out).toMatch(/Beaufort 1 +Beaufort 5/);
     expect(out).toMatch(/Rests on assumption:\n {2}- /);
     expect(out).toMatch(/scene\.foliage 2\.5 m/);
-    expect(out).toMatch(/simulation, not of a recording/);
+    expect(out).toMatch(/simulation,\s+not\s+of\s+a\s+recording/);
   });
 
   it('lists the times of a clip whose frames are unevenly apart', async () => {

@@ -34,7 +34,7 @@ it('judges recommendations on footage they have not seen', { timeout: 7_200_000 
       const longRun = poolOf(short.filter((_, w) => w !== 2 * i && w !== 2 * i + 1).map((w) => w.whole));
       const next = poolOf([(long[i + 1] as Swept).whole]);
       for (const falsePerHour of allowances) {
-        const allowed = { falsePerHour };
+        const allowed = { kind: 'allowance', falsePerHour } as const;
         const hindsight = chooseBest(longRun, allowed);
         for (const [name, choose] of Object.entries(choosers)) {
           const two = short.slice(2 * i, 2 * i + 2);

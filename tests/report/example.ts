@@ -1,5 +1,5 @@
-import type { SiteResult } from '../../src/jobs/tune.js';
-import type { ClipShown, DialShown, PictureGroup, Report } from '../../src/report/data.js';
+import type { Now, SiteResult } from '../../src/jobs/tune.js';
+import type { ClipShown, DialShown, PictureGroup, Report, ReportGroup } from '../../src/report/data.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice } from '../../src/tune/tune.js';
 
@@ -157,7 +157,23 @@ const frontPoint = (recall: number, falsePerHour: number) => ({
   falsePerHour,
 });
 
+export const now: Now = {
+  settings: { version: 1, ...settings },
+  controls: { sensitivity: 3, minimumArea: 100, cooldown: 10 },
+  score: best.score,
+  against: {
+    gained: [{ clip: 'a', start: 4, end: 9, name: 'wren' }],
+    lost: [],
+    recall: { value: 0.05, low: -0.02, high: 0.2 },
+    falsePerHour: { value: -4, low: -9, high: -1 },
+  },
+  assumed: true,
+};
+
 export const tuned: SiteResult = {
+  site: 'hedge',
+  clips: ['a'],
+  now,
   searched: 15,
   allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
   worth: null,
@@ -184,8 +200,8 @@ export const tuned: SiteResult = {
     one: recommended,
     changing: { value: 0.04, low: -0.02, high: 0.1 },
     worthIt: false,
-    doubts: [{ sway: 2, controls: { sensitivity: 4 }, flips: true }],
   },
+  doubts: [{ sway: 2, controls: { sensitivity: 4 }, flips: true }],
   notches: [
     {
       dial: 'sensitivity',
@@ -204,12 +220,22 @@ export const tuned: SiteResult = {
   front: [frontPoint(0.95, 240), frontPoint(0.8, 6), frontPoint(0.75, 4), frontPoint(0.3, 0)],
 };
 
-export const report: Report = {
-  title: 'Settings for the shed camera',
-  camera: 'shed camera',
+export const group: ReportGroup = {
+  site: null,
   settings,
   dials,
   offDials: [],
   about: { kind: 'tune', result: tuned, words: ['It catches three visits of four.'] },
   clips: [clip],
 };
+
+export const report: Report = {
+  title: 'Settings for the shed camera',
+  camera: 'shed camera',
+  groups: [group],
+};
+
+/** The same with something else in its group. */
+export function reportWith(rest: Partial<ReportGroup>): Report {
+  return { ...report, groups: [{ ...group, ...rest }] };
+}

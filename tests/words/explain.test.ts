@@ -3,6 +3,7 @@ import type { SiteResult } from '../../src/jobs/tune.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice } from '../../src/tune/tune.js';
 import { explain } from '../../src/words/explain.js';
+import { now } from '../report/example.js';
 
 const score = (caught: number, falseTriggers: number, visits = 20) =>
   scoreOf({ ...noCounts, visits, caught, trueTriggers: caught, falseTriggers, watchedSeconds: 3600 });
@@ -15,6 +16,10 @@ const choice = (sensitivity: number, caught: number, falseTriggers: number): Cho
 const result = (rest: Partial<SiteResult> = {}): SiteResult => {
   const recommended = choice(5, 15, 4);
   return {
+    site: null,
+    clips: ['a'],
+    now,
+    doubts: [],
     searched: 10,
     allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
     worth: null,
