@@ -1,3 +1,4 @@
+import { Z90 } from '../score/intervals.js';
 import type { SweepCounts } from '../sweep/counts.js';
 
 /** One kind of weather with what was swept of it: clips, or the same clip at several strengths. */
@@ -13,8 +14,6 @@ export interface Gain {
   low: number;
   high: number;
 }
-
-const Z90 = 1.6448536269514722;
 
 /**
  * What changing by weather would add to recall over one setting for everything, every kind of weather weighing the same.

@@ -92,7 +92,7 @@ function deepest(worth: Float64Array, grid: Grid): number {
     );
   for (;;) {
     const inner = new Set([...inside].filter(surrounded));
-    if (inner.size === 0) return Math.min(...inside);
+    if (inner.size === 0) return [...inside].reduce((a, b) => Math.min(a, b));
     inside = inner;
   }
 }

@@ -90,6 +90,37 @@ describe('the recommendation', () => {
     expect(places(recommend(poolOf([clip]), grid, { falsePerHour: 6 }).setting)).toEqual([2, 2]);
   });
 
+  it('takes the first of 200,000 settings that are all alike, for a dial of two positions has no middle', () => {
+    const whole = (sets: string, to: number) => ({ sets, from: 1, to, step: 1, gives: [1, to] });
+    const wide = new Grid(
+      cameraSchema.parse({
+        version: 1,
+        analysis: { width: 320, height: 240, rate: 5 },
+        reference: { kind: 'previous' },
+        controls: {
+          grey: whole('threshold', 250),
+          pause: whole('cooldown', 20),
+          small: whole('minimumArea', 20),
+          row: whole('persistence', 2),
+        },
+      }),
+    );
+    const each = (value: number) => new Float64Array(wide.size).fill(value);
+    const [caught, falseTriggers, taken] = [each(5), each(0), each(5)];
+    const countsAt = () => ({ ...noCounts, caught: 5, trueTriggers: 5 });
+    const alike = {
+      size: wide.size,
+      visits: 5,
+      watchedSeconds: 3600,
+      caught,
+      falseTriggers,
+      taken,
+      countsAt,
+    };
+    expect(wide.size).toBe(200_000);
+    expect(recommend(alike, wide, { falsePerHour: 6 }).setting).toBe(0);
+  });
+
   it('keeps away from a cliff of false triggers', () => {
     const clip = swept(
       20,

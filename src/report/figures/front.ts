@@ -29,7 +29,7 @@ export function frontFigure(
     chosen.recall === finest.recall &&
     chosen.falsePerHour === finest.falsePerHour;
   const all = [...points, ...(chosen ? [chosen] : []), ...(finest ? [finest] : [])];
-  const most = Math.max(1, allowance.falsePerHour, ...all.map((p) => p.falsePerHour)) * 1.15;
+  const most = 1.15 * all.reduce((a, p) => Math.max(a, p.falsePerHour), Math.max(1, allowance.falsePerHour));
   const described = [
     chosen && `Recommended: ${inWords(chosen)}.`,
     finest && `Best on these clips: ${inWords(finest)}.`,
