@@ -1,6 +1,7 @@
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { Problem } from '../base/problem.js';
+import { makeFolders } from '../files/folder.js';
 import { type Output, openOutput } from '../files/output.js';
 import { type DemoResult, demo } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
@@ -30,7 +31,9 @@ export function addDemo(program: Command): void {
 async function run(dir: string | undefined, options: { force?: true; json?: true }): Promise<void> {
   const ports = await terminalPorts();
   const out = dir ?? ports.cache.path('demo');
-  await mkdir(out, { recursive: true });
+  if (out.trim() === '')
+    throw new Problem('usage', 'demo: expected the name of a folder, found an empty one');
+  await makeFolders(out);
   const rules = { reads: [], force: options.force ?? false, made: madeIn(ports.cache) };
   const outputs = new Map<string, Output>();
   for (const [name] of files) outputs.set(name, await openOutput('demo', join(out, name), rules));

@@ -1,7 +1,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { access, constants, mkdir } from 'node:fs/promises';
+import { access, constants } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { makeFolders } from '../files/folder.js';
 import { Cache } from '../store/cache.js';
 
 /** How a job talks to its caller while it runs. Everything may be left out: then it is silent and cannot be stopped. */
@@ -34,7 +35,7 @@ function nothing(): void {}
 export async function openCache(onWarning: (line: string) => void): Promise<Cache> {
   const cache = new Cache(undefined, onWarning);
   try {
-    await mkdir(cache.root, { recursive: true });
+    await makeFolders(cache.root);
     await access(cache.root, constants.W_OK);
     return cache;
   } catch {

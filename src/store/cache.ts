@@ -2,7 +2,6 @@ import { mkdir, open, readFile, rm } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
-import { oneLine } from '../base/text.js';
 import { writeAtomic } from '../files/atomic.js';
 
 /**
@@ -91,5 +90,5 @@ function defaultRoot(): string {
 }
 
 function toStandardError(line: string): void {
-  process.stderr.write(`warning: ${oneLine(line)}\n`);
+  process.stderr.write(`warning: ${line}\n`);
 }

@@ -5,6 +5,9 @@ export function integerSeed(seed: string, purpose: string): number {
   return seedrandom(`${seed}/${purpose}`).int32();
 }
 
+/** So many in one frame cannot be told apart; the farthest foliage through the widest lens would show milliards. */
+const MOST_AT_ONCE = 500_000;
+
 /** Small and quick, for thousands of draws a frame: xorshift32 (Marsaglia 2003). */
 export class Dice {
   private state: number;
@@ -27,9 +30,9 @@ export class Dice {
     return low + (high - low) * this.next();
   }
 
-  /** A whole number with the given mean (Poisson), by counting exponential waits; a rounded mean from 200 on. */
+  /** A whole number with the given mean (Poisson), by counting exponential waits; a rounded mean from 200 on, up to a most. */
   count(mean: number): number {
-    if (mean >= 200) return Math.round(mean);
+    if (mean >= 200) return Math.round(Math.min(mean, MOST_AT_ONCE));
     let n = 0;
     let left = mean + Math.log(1 - this.next());
     while (left > 0) {
