@@ -33,6 +33,8 @@ export async function main(args: readonly string[]): Promise<number> {
     // A reader that closes early (head, less) is no fault, and changes no verdict.
     if (error.code !== 'EPIPE') unprinted ??= error;
   });
+  // Notes that nobody can read are no fault either.
+  process.stderr.on('error', () => undefined);
   const code = await run(args);
   await new Promise<void>((resolve) => process.stdout.write('', () => resolve()));
   if (!unprinted) return code;
@@ -70,7 +72,9 @@ function endWellOnSignals(verb: string | undefined): void {
   for (const [signal, code] of Object.entries(SIGNALS)) {
     process.once(signal, () => {
       cleanUpNow();
-      process.stderr.write(`${signal === 'SIGINT' ? '\n' : ''}perchmark: stopped; ${kept}\n`);
+      // On a terminal the line begins with what the key shows.
+      const begin = signal === 'SIGINT' && process.stderr.isTTY ? '\n' : '';
+      process.stderr.write(`${begin}perchmark: stopped; ${kept}\n`);
       process.exit(code);
     });
   }
