@@ -44,9 +44,12 @@ export function normal(r: Random): number {
   return Math.sqrt(-2 * Math.log(1 - r())) * Math.cos(2 * Math.PI * r());
 }
 
-/** A whole number with the given mean (Poisson), by counting exponential waits; a rounded mean from 200 on. */
+/** So many at once cannot be told apart; the farthest foliage through the widest lens would show milliards of drops. */
+const MOST_AT_ONCE = 500_000;
+
+/** A whole number with the given mean (Poisson), by counting exponential waits; a rounded mean from 200 on, up to a most. */
 export function poisson(r: Random, mean: number): number {
-  if (mean >= 200) return Math.round(mean);
+  if (mean >= 200) return Math.round(Math.min(mean, MOST_AT_ONCE));
   let n = 0;
   let left = mean + Math.log(1 - r());
   while (left > 0) {

@@ -6,11 +6,13 @@ import { quoted } from '../base/text.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
+import { nameAfter } from '../files/names.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { readSettings } from '../files/read-settings.js';
 
-const path = z.string().min(1);
+/** No system takes a longer one. */
+const path = z.string().min(1).max(4096);
 
 const limitsSchema = z.strictObject({
   recall: z.number().min(0).max(1).optional().describe('share of the visits caught, at least; 0 to 1'),
@@ -91,7 +93,9 @@ export async function readSuite(file: string): Promise<Suite> {
     cameraFile: given.camera === undefined ? null : beside(given.camera),
     settings: typeof given.settings === 'string' ? beside(given.settings) : given.settings,
     limits: given.limits ?? {},
-    acceptedFile: beside(given.accepted ?? `${basename(file).replace(/\.json$/, '')}.accepted.json`),
+    acceptedFile: beside(
+      given.accepted ?? nameAfter(basename(file).replace(/\.json$/, ''), '.accepted.json'),
+    ),
     strict: given.strict ?? false,
   };
 }

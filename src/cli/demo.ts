@@ -1,9 +1,9 @@
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import type { Needs } from '../diagnose/diagnosis.js';
 import { unwritable } from '../files/faults.js';
+import { makeFolders } from '../files/folder.js';
 import { type Output, openOutput } from '../files/output.js';
 import { type DemoResult, demo, type OwnWeather } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
@@ -44,10 +44,10 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
     );
   }
   const out = dir ?? cache.path('demo');
+  if (out.trim() === '')
+    throw new Problem('usage', 'demo: expected the name of a folder, found an empty one');
   await makeFolder(out);
-  // What lies in the cache was made by this program.
-  const force = options.force ?? dir === undefined;
-  const rules = { reads: [], force, made: madeIn(cache) };
+  const rules = { reads: [], force: options.force ?? false, made: madeIn(cache) };
   const outputs = new Map<string, Output>();
   for (const [name] of files) outputs.set(name, await openOutput('demo', join(out, name), rules));
   const result = await demo(ports);
@@ -63,7 +63,7 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
 }
 
 async function makeFolder(path: string): Promise<void> {
-  await mkdir(path, { recursive: true }).catch((error) => {
+  await makeFolders(path).catch((error) => {
     throw unwritable(path, error);
   });
 }

@@ -37,12 +37,16 @@ export async function main(args: readonly string[]): Promise<number> {
     if (error.code !== 'EPIPE') unprinted ??= error;
   };
   process.stdout.on('error', onUnprinted);
+  // Notes that nobody can read are no fault either.
+  const onUnread = () => undefined;
+  process.stderr.on('error', onUnread);
   const code = await run(args);
   // Files and pipes are written at once, and tell of what went wrong a moment later.
   await setImmediate();
   forgetSignals();
   // The listener stays where nobody reads any more: later errors would end the process.
   if (process.stdout.writable) process.stdout.off('error', onUnprinted);
+  if (process.stderr.writable) process.stderr.off('error', onUnread);
   if (!unprinted) return code;
   return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
 }
@@ -79,7 +83,9 @@ function endWellOnSignals(verb: string | undefined): () => void {
   const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
     const listener = () => {
       cleanUpNow();
-      process.stderr.write(`${signal === 'SIGINT' ? '\n' : ''}perchmark: stopped; ${kept}\n`);
+      // On a terminal the line begins with what the key shows.
+      const begin = signal === 'SIGINT' && process.stderr.isTTY ? '\n' : '';
+      process.stderr.write(`${begin}perchmark: stopped; ${kept}\n`);
       process.exit(code);
     };
     process.once(signal, listener);

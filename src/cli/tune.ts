@@ -1,9 +1,9 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { tune, tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { reportOf } from '../report/report.js';
-import { between, number } from './numbers.js';
+import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -118,14 +118,5 @@ function wantedFrom({ falsePerHour, photosPerDay, hoursOut, worth, sure }: Optio
   return worth === undefined ? undefined : { worth };
 }
 
-function atLeastNone(text: string): number {
-  const value = number(text);
-  if (value < 0) throw new InvalidArgumentError('Expected a number of at least 0.');
-  return value;
-}
-
-function hours(text: string): number {
-  const value = number(text);
-  if (value > 0 && value <= 24) return value;
-  throw new InvalidArgumentError('Expected a number above 0 and up to 24.');
-}
+const atLeastNone = between(0, 1_000_000, 'a number');
+const hours = between(0.01, 24, 'a number of hours');

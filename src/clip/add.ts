@@ -42,6 +42,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
   if (options.rate !== undefined && options.times !== undefined) {
     throw new Problem('usage', '--rate and --times were both given; give one of them');
   }
+  if (recording.trim() === '') throw new Problem('usage', `expected ${EXPECTED}, found an empty name`);
   const info = await stat(recording).catch(async (error) => {
     if (codeOf(error) !== 'ENOENT') throw await unreadable(recording, error, EXPECTED);
     throw new Problem('file-missing', `${recording}: there is no such file or folder; expected ${EXPECTED}`);

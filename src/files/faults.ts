@@ -26,7 +26,7 @@ export function codeOf(error: unknown): string | undefined {
 }
 
 /** What a system error means, after a colon; nothing where there are no words for it. */
-export function why(code: string): string {
+export function meaningOf(code: string): string {
   return Object.hasOwn(said, code) ? `: ${said[code]}` : '';
 }
 
@@ -53,9 +53,7 @@ export function asProblem(error: unknown): Problem | null {
   if (WRITING.test(syscall) || ['ENOSPC', 'EDQUOT', 'EROFS'].includes(code)) {
     return unwritable(place, error) as Problem;
   }
-  const mend = { ...said, ENOENT: 'there is no such file', EISDIR: 'this is a folder; expected a file' }[
-    code
-  ];
-  if (mend === undefined) return null;
-  return new Problem('file-unreadable', `${place}: cannot be read (${code}): ${mend}`);
+  const why = { ...said, ENOENT: 'there is no such file', EISDIR: 'this is a folder; expected a file' }[code];
+  if (why === undefined) return null;
+  return new Problem('file-unreadable', `${place}: cannot be read (${code}): ${why}`);
 }

@@ -9,8 +9,9 @@ import { besides, sweep } from './partial.js';
 
 /** Remembers what this program wrote where, so that it may write there again. */
 export interface Made {
-  /** Whether a file of this content was the last that was written there. */
+  /** Whether a file of this content was the last that was written there, or was to be. */
   knows(file: string, digest: string): Promise<boolean>;
+  /** Called before a file of this content is written. */
   note(file: string, digest: string): Promise<void>;
 }
 
@@ -69,12 +70,13 @@ export async function openOutput(option: string, path: string, rules: OutputRule
   return {
     path,
     async write(bytes) {
+      // Before, so that a run that is killed between the two may write over its own file the next time.
+      await rules.made.note(file, createHash('sha256').update(bytes).digest('hex'));
       try {
         await writeAtomic(file, bytes);
       } catch (error) {
         throw inTermsOf(path, file, error);
       }
-      await rules.made.note(file, createHash('sha256').update(bytes).digest('hex'));
     },
   };
 }

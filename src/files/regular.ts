@@ -1,7 +1,7 @@
 import { constants, type Stats } from 'node:fs';
 import { type FileHandle, lstat, open, readlink, stat } from 'node:fs/promises';
 import { Problem } from '../base/problem.js';
-import { codeOf, why } from './faults.js';
+import { codeOf, meaningOf } from './faults.js';
 
 /** What the shell hands over: a pipe there has somebody who writes to it. */
 const HANDED_OVER = /^(\/dev\/stdin|(\/dev|\/proc\/self)\/fd\/\d+)$/;
@@ -13,6 +13,8 @@ const HANDED_OVER = /^(\/dev\/stdin|(\/dev|\/proc\/self)\/fd\/\d+)$/;
  * @throws Problem 'file-missing' or 'file-unreadable'
  */
 export async function openRegular(file: string, expected: string): Promise<FileHandle> {
+  if (file.trim() === '')
+    throw new Problem('usage', `expected the name of a file, ${expected}, found an empty one`);
   const handedOver = HANDED_OVER.test(file);
   const before = await stat(file).catch((error) => fail(file, error, expected));
   refuseOthers(file, before, expected, handedOver);
@@ -93,7 +95,7 @@ export async function unreadable(file: string, error: unknown, expected: string)
   }
   return new Problem(
     'file-unreadable',
-    `${file}: cannot be read (${code})${why(code)}; expected ${expected}`,
+    `${file}: cannot be read (${code})${meaningOf(code)}; expected ${expected}`,
   );
 }
 

@@ -55,14 +55,19 @@ export async function openScene(
     }
     options.onDrawing?.();
     await film(spec, dir, async () => (await whole()) !== null, options).catch((error) => {
-      // Somebody emptied the cache meanwhile, as they may.
-      if (codeOf(error?.cause) !== 'ENOENT') throw error;
+      if (!isOfEmptying(error)) throw error;
     });
     clip = await whole();
   }
   return clip.source.kind === 'stills'
     ? { ...clip, source: { ...clip.source, again: once(() => openScene(spec, quiet)) } }
     : clip;
+}
+
+/** Whether drawing failed because somebody emptied the cache meanwhile, as they may: files were missing, or looked damaged. */
+function isOfEmptying(error: unknown): boolean {
+  const code = codeOf(error) ?? codeOf((error as Error).cause);
+  return code === undefined ? error instanceof Problem : code === 'ENOENT';
 }
 
 /** Callers that ask while it goes on wait for the same. */

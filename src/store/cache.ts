@@ -2,7 +2,6 @@ import { mkdir, open, readFile, rm } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
-import { oneLine } from '../base/text.js';
 import { writeAtomic } from '../files/atomic.js';
 import { codeOf } from '../files/faults.js';
 import { partialIn, sweep } from '../files/partial.js';
@@ -161,5 +160,5 @@ function defaultRoot(): string {
 }
 
 function toStandardError(line: string): void {
-  process.stderr.write(`warning: ${oneLine(line)}\n`);
+  process.stderr.write(`warning: ${line}\n`);
 }

@@ -3,15 +3,21 @@ import type { Cache } from './cache.js';
 import { jsonKey } from './key.js';
 import { readSealed, writeSealed } from './sealed.js';
 
-/** Remembers what was written where, in the cache: the last content of each file, by its digest. */
+/**
+ * Remembers what was written where, in the cache: the last two contents of each file, by their digests, for the older one
+ * is still there where the newer was noted but not yet written.
+ */
 export function madeIn(cache: Cache): Made {
-  const entry = (file: string) => ['made', jsonKey(file)];
+  const entryOf = (file: string) => ['made', jsonKey(file)];
+  const digestsOf = async (file: string) =>
+    (await readSealed(cache, entryOf(file)))?.toString('latin1').split('\n') ?? [];
   return {
     async knows(file, digest) {
-      return (await readSealed(cache, entry(file)))?.toString('latin1') === digest;
+      return (await digestsOf(file)).includes(digest);
     },
     async note(file, digest) {
-      await writeSealed(cache, entry(file), Buffer.from(digest, 'latin1'));
+      const last = (await digestsOf(file)).filter((other) => other !== digest).slice(0, 1);
+      await writeSealed(cache, entryOf(file), Buffer.from([digest, ...last].join('\n'), 'latin1'));
     },
   };
 }

@@ -88,8 +88,11 @@ export function polygonText(polygon: Polygon): string {
 
 /** A strip along a side, a corner, or a patch, by the edges of the frame that it reaches. */
 function shapeText(polygon: Polygon): string {
-  const [xs, ys] = [polygon.map(([x]) => x), polygon.map(([, y]) => y)];
-  const [left, right, top, bottom] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const ends = (axis: 0 | 1) => {
+    const along = polygon.map((corner) => corner[axis]);
+    return [along.reduce((a, b) => Math.min(a, b)), along.reduce((a, b) => Math.max(a, b))] as const;
+  };
+  const [[left, right], [top, bottom]] = [ends(0), ends(1)];
   const at = { left: left <= AT_EDGE, right: right >= 1 - AT_EDGE };
   const on = { top: top <= AT_EDGE, bottom: bottom >= 1 - AT_EDGE };
   if (on.top && on.bottom && at.left !== at.right)

@@ -110,6 +110,14 @@ describe('a camera file', () => {
     );
   });
 
+  it('is refused where its reference would hold more than memory does', async () => {
+    const lag = (lag: number) => camera({}, { reference: { kind: 'previous', lag } });
+    await expect(lag(3496)).rejects.toThrow(
+      /reference\.lag: expected a whole number from 1 to 3495 at 320x240 pixels.*, found 3496/,
+    );
+    expect((await lag(3495)).reference).toMatchObject({ lag: 3495 });
+  });
+
   it('names the file and the place of a wrong value', async () => {
     await expect(camera({}, { analysis: { ...analysis, width: 0.5 } })).rejects.toThrow(
       /\.json: analysis\.width: expected .*, found 0\.5/,

@@ -199,10 +199,10 @@ describe('wrong use and bad input', () => {
     [['tuen', 'labelled'], /unknown command 'tuen'.*[Dd]id you mean tune/],
     [['tune', 'labelled', '--jsn'], /unknown option '--jsn'.*[Dd]id you mean --json/],
     [['tune', 'labelled', '--false-per-hour', 'six'], /--false-per-hour.*Expected a number/],
-    [['tune', 'labelled', '--false-per-hour', '-1'], /Expected a number of at least 0/],
+    [['tune', 'labelled', '--false-per-hour', '-1'], /Expected a number from 0 to 1000000/],
     [['tune', 'labelled', '--photos-per-day', '48'], /--hours-out/],
     [['tune', 'labelled', '--hours-out', '16'], /--photos-per-day/],
-    [['tune', 'labelled', '--hours-out', '0'], /Expected a number above 0/],
+    [['tune', 'labelled', '--hours-out', '0'], /Expected a number of hours from 0\.01 to 24/],
     [
       ['tune', 'labelled', '--photos-per-day', '9', '--hours-out', '9', '--false-per-hour', '6'],
       /expected one of them/,

@@ -18,3 +18,10 @@ test.each(Object.keys(damages))('with the note %s a file is left alone until --f
   await (await openOutput('--report', page, rules)).write('three');
   expect(readFileSync(page, 'utf8')).toBe('three');
 });
+
+test('a file that was noted, but not written for the run was killed, may be written over, and so may the new one', async () => {
+  const made = madeIn(await tempCache());
+  for (const digest of ['one', 'two', 'three', 'three']) await made.note('page.html', digest);
+  const known = await Promise.all(['one', 'two', 'three'].map((digest) => made.knows('page.html', digest)));
+  expect(known).toEqual([false, true, true]);
+});

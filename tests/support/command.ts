@@ -32,7 +32,7 @@ export function commandIn(folder: string, cache = join(folder, 'cache')): Comman
     const out = vi.spyOn(process.stdout, 'write').mockImplementation(taken('out'));
     const err = vi.spyOn(process.stderr, 'write').mockImplementation(taken('err'));
     const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'].map((signal) => kept(process, signal));
-    const restore = [...signals, kept(process.stdout, 'error')];
+    const restore = [...signals, kept(process.stdout, 'error'), kept(process.stderr, 'error')];
     const before = process.cwd();
     vi.stubEnv('PERCHMARK_CACHE', cache);
     process.chdir(folder);

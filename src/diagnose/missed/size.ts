@@ -54,7 +54,7 @@ export function whyTooLittle(
   }
   const lowest = Math.min(...reach.keys());
   const atLowest = reach.get(lowest) ?? 0;
-  const least = Math.min(wanted, ...dialValues(near, 'minimumArea'));
+  const least = dialValues(near, 'minimumArea').reduce((least, area) => Math.min(least, area), wanted);
   const figures = `no more than ${pixels(replayed, atLowest)} changed by ${lowest} grey levels, the least the camera can be set to, and it wants at least ${least}`;
   const since = takenIn(replayed, window);
   if (since) {

@@ -30,7 +30,7 @@ export function frontFigure(
     chosen.falsePerHour === finest.falsePerHour;
   const all = [...points, ...(chosen ? [chosen] : []), ...(finest ? [finest] : [])];
   const allowed = allowance ? [allowance.falsePerHour] : [];
-  const most = Math.max(1, ...allowed, ...all.map((p) => p.falsePerHour)) * 1.15;
+  const most = 1.15 * all.reduce((a, p) => Math.max(a, p.falsePerHour), Math.max(1, ...allowed));
   const described = [
     chosen && `Recommended: ${inWords(chosen)}.`,
     finest && `Best on these clips: ${inWords(finest)}.`,
