@@ -65,10 +65,18 @@ export function predictFalse(units: readonly LeftOut[], ownFalse: number): False
   );
   // Half a bout (Jeffreys): none seen is not none ever.
   const expected = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut + 0.5 * scatter;
-  const apart = DIFFER ** 2 * (expected / watched.length);
-  // Two samples, the one labelled and the one to come, each scattered: twice the variance of one.
-  const [low, high] = quantiles(negativeBinomial(expected, 2 * (scatter + apart)), 0.05);
+  const inflation = inflationAgain(expected, scatter, watched.length);
+  const [low, high] = quantiles(negativeBinomial(expected, inflation), 0.05);
   return { value: expected / hours, low: low / hours, high: high / hours, hours };
+}
+
+/**
+ * How much more than Poisson the false triggers of as much footage again scatter about what some footage lets expect, where
+ * bouts alone scatter so much; a ratio of variances. Two samples, the one labelled and the one to come, each of as many
+ * clips that differ: twice the variance of one.
+ */
+export function inflationAgain(expected: number, scatter: number, units: number): number {
+  return 2 * (scatter + DIFFER ** 2 * (expected / units));
 }
 
 /**
