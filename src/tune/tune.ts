@@ -94,19 +94,18 @@ export function tune(
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
-  const byWeather = withoutSure(goal);
-  const groups = weatherGroups(clips, simulated, grid, byWeather);
-  const choiceFrom = choiceAmong(clips, pool, grid, goal);
-  const recommended = choiceFrom(setting, recommend);
+  const unsure = withoutSure(goal);
+  const groups = weatherGroups(clips, simulated, grid, unsure);
+  const recommended = choiceAmong(clips, pool, grid, goal)(setting, recommend);
   return {
     searched: grid.size,
     tells: tellsOf(pool.visits, recommended.unseen),
     allowance: goal.kind === 'allowance' ? allowanceTold(goal.falsePerHour, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
-    best: choiceFrom(best, (seen, _, wanted) => chooseBest(seen, wanted)),
+    best: choiceAmong(clips, pool, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
-    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, byWeather)),
-    weather: adviceFor(groups, simulated, grid, byWeather),
+    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, unsure)),
+    weather: adviceFor(groups, simulated, grid, unsure),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
