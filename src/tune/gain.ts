@@ -1,3 +1,4 @@
+import { Z90 } from '../score/intervals.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Condition } from '../weather/conditions.js';
 
@@ -26,7 +27,6 @@ export type ChooseFrom = (parts: readonly SweepCounts[]) => number;
 /** What a setting gives on some footage, in visits. */
 export type Gives = (counts: SweepCounts, setting: number) => number;
 
-const Z90 = 1.6448536269514722;
 /** Fewer units of a kind say nothing of how units differ. */
 const FEWEST_UNITS = 2;
 
