@@ -1,3 +1,4 @@
+import { scatterOfBouts } from '../score/by-bouts.js';
 import type { Grid } from '../sweep/grid.js';
 import { blurred } from './blur.js';
 import type { Pool } from './pool.js';
@@ -12,6 +13,10 @@ const UNSEEN_FALSE = 0.5;
 export interface Expected {
   caught: Float64Array;
   falseTriggers: Float64Array;
+  /** How much more than Poisson these scatter, for they come in bouts: a ratio of variances, at least 1. */
+  scatter: Float64Array;
+  /** Clips or blocks that it rests on. */
+  units: number;
 }
 
 /**
@@ -24,5 +29,7 @@ export function expectedOf(pool: Pool, grid: Grid): Expected {
   return {
     caught: blurred(pool.caught, grid, CAUGHT_WEIGHT),
     falseTriggers: logFalse.map((log) => Math.max(0, Math.exp(log) - UNSEEN_FALSE)),
+    scatter: pool.falseTriggers.map((n, i) => scatterOfBouts(n, { squares: pool.falseSquares[i]! })),
+    units: pool.units,
   };
 }

@@ -21,23 +21,25 @@ export function middleOfPlateau(worth: Float64Array, grid: Grid): number {
   const centre = dials.map(
     (dial) => plateau.reduce((sum, setting) => sum + share(setting, dial), 0) / plateau.length,
   );
-  const toEdge = (setting: number, d: number, step: 1 | -1): number => {
-    let notches = 1;
-    for (;;) {
-      const turned = grid.turned(setting, d, step * notches);
-      if (turned === null || !isLevel(turned)) return notches;
-      notches++;
+  const depths = new Float64Array(worth.length).fill(Number.POSITIVE_INFINITY);
+  for (const { d, length } of dials) {
+    const stride = grid.turned(0, d, 1) as number;
+    // Notches to the edge: down the dial in rising order of settings, then up it in falling order.
+    const notches = new Uint32Array(worth.length);
+    const step = (setting: number, before: number, isEnd: boolean) => {
+      notches[setting] = 1 + (isEnd || !isLevel(before) ? 0 : notches[before]!);
+      depths[setting] = Math.min(depths[setting]!, notches[setting]! / length);
+    };
+    for (const setting of plateau) step(setting, setting - stride, grid.placeOf(setting, d) === 0);
+    for (const setting of plateau.toReversed()) {
+      step(setting, setting + stride, grid.placeOf(setting, d) === length - 1);
     }
-  };
-  const depth = (setting: number) =>
-    Math.min(
-      ...dials.map(({ d, length }) => Math.min(toEdge(setting, d, -1), toEdge(setting, d, 1)) / length),
-    );
+  }
   const off = (setting: number) =>
     dials.reduce((sum, dial, i) => sum + (share(setting, dial) - centre[i]!) ** 2, 0);
   let best = { setting: -1, depth: 0, off: 0 };
   for (const setting of plateau) {
-    const here = { setting, depth: depth(setting), off: off(setting) };
+    const here = { setting, depth: depths[setting]!, off: off(setting) };
     const deeper = here.depth - best.depth;
     const nearer = best.off - here.off;
     if (best.setting < 0 || deeper > 1e-9 || (deeper > -1e-9 && nearer > 1e-9)) best = here;

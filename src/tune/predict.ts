@@ -31,6 +31,11 @@ export interface FalsePrediction {
  * the way from the second to the first.
  */
 const OWN_SCORE = 0.3;
+/**
+ * Visits caught again, against those of one sample: two samples of n, the one labelled and the one to come, each scattered,
+ * would be twice the variance; that the choice would have been another is the rest, set on sites for building.
+ */
+const AGAIN = 2.1;
 /** The scatter between units counts as if so many units had shown none beyond chance. */
 const UNITS_OF_CALM = 4;
 /** How far the rates of false triggers of two clips differ that bouts do not tell apart, as a share; two clips hardly show it. */
@@ -47,8 +52,7 @@ export function predictRecall(units: readonly LeftOut[], ownCaught: number): Rec
     units.filter((u) => u.visits > 0),
     (u) => (u.caught - u.visits * pooled) ** 2 / (u.visits * pooled * (1 - pooled)),
   );
-  // Two samples of n, the one labelled and the one to come, each scattered: twice the variance of one.
-  const [low, high] = quantiles(betaBinomial(n, value, 2 * scatter), 0.05);
+  const [low, high] = quantiles(betaBinomial(n, value, AGAIN * scatter), 0.05);
   return { value, low: low / n, high: high / n, n };
 }
 
@@ -65,10 +69,18 @@ export function predictFalse(units: readonly LeftOut[], ownFalse: number): False
   );
   // Half a bout (Jeffreys): none seen is not none ever.
   const expected = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut + 0.5 * scatter;
-  const apart = DIFFER ** 2 * (expected / watched.length);
-  // Two samples, the one labelled and the one to come, each scattered: twice the variance of one.
-  const [low, high] = quantiles(negativeBinomial(expected, 2 * (scatter + apart)), 0.05);
+  const inflation = inflationAgain(expected, scatter, watched.length);
+  const [low, high] = quantiles(negativeBinomial(expected, inflation), 0.05);
   return { value: expected / hours, low: low / hours, high: high / hours, hours };
+}
+
+/**
+ * How much more than Poisson the false triggers of as much footage again scatter about what some footage lets expect, where
+ * bouts alone scatter so much; a ratio of variances. Two samples, the one labelled and the one to come, each of as many
+ * clips that differ: twice the variance of one.
+ */
+export function inflationAgain(expected: number, scatter: number, units: number): number {
+  return 2 * (scatter + DIFFER ** 2 * (expected / units));
 }
 
 /**

@@ -10,8 +10,8 @@ import { type Goal, hoursToTell } from './goal.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
-import { FEWEST_FOR_ENOUGH, type Tells, tellsOf } from './tells.js';
-import { type Chooser, FEWEST_TO_TELL, type Unseen, unseenOf } from './unseen.js';
+import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
+import { type Chooser, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
   adviseOnWeather,
@@ -101,10 +101,9 @@ export function tuneSite(
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
-  const byWeather = withoutSure(goal);
-  const groups = weatherGroups(clips, simulated, grid, byWeather);
-  const choiceFrom = choiceAmong(clips, pool, grid, goal);
-  const recommended = choiceFrom(setting, recommend);
+  const unsure = withoutSure(goal);
+  const groups = weatherGroups(clips, simulated, grid, unsure);
+  const recommended = choiceAmong(clips, pool, grid, goal)(setting, recommend);
   const rests = simulations.reduce((sum, { visits }) => sum + visits, 0) >= FEWEST_FOR_ENOUGH;
   return {
     site,
@@ -113,7 +112,7 @@ export function tuneSite(
     searched: grid.size,
     allowance: goal.kind === 'allowance' ? allowanceTold(goal.falsePerHour, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
-    best: choiceFrom(best, (seen, _, wanted) => chooseBest(seen, wanted)),
+    best: choiceAmong(clips, pool, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
     byCondition: groups.map((group) =>
       groupChoice(
@@ -121,15 +120,15 @@ export function tuneSite(
         clips,
         simulated,
         grid,
-        byWeather,
+        unsure,
       ),
     ),
     weather: adviceFor(
       groups.filter(({ source }) => source === 'recorded'),
       grid,
-      byWeather,
+      unsure,
     ),
-    doubts: rests ? doubtsOf(groups, simulated, grid, byWeather) : [],
+    doubts: rests ? doubtsOf(groups, simulated, grid, unsure) : [],
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,

@@ -9,6 +9,7 @@ import {
   predictRecall,
   type RecallPrediction,
 } from './predict.js';
+import { FEWEST_TO_TELL } from './tells.js';
 
 /** What may be expected on footage not seen: 90 % predictions, null where there is too little to tell. */
 export interface Unseen {
@@ -19,11 +20,8 @@ export interface Unseen {
   moreVisits: number;
 }
 
-/** A recall whose range is wider than this says nothing. */
-const WIDEST = 0.6;
-
-/** Fewer visits than this are too little, whatever else is known. */
-export const FEWEST_TO_TELL = 8;
+/** A recall that may be anything within so much says nothing. */
+const WIDEST = 0.7;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
 export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number };
@@ -31,7 +29,7 @@ export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number 
 /**
  * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
  * time where there is one clip only, is left out in turn, the choice is made anew without it, and what that choice does
- * on it is counted. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
+ * on it is counted; to be sure of an allowance the setting itself is tried on it. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
  */
 export function unseenOf(
   clips: readonly { whole: SweepCounts; blocks: readonly SweepCounts[] }[],
@@ -45,9 +43,11 @@ export function unseenOf(
   const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
   if (units.length < 2 || visits < FEWEST_TO_TELL) return tooLittle(Math.max(1, FEWEST_TO_TELL - visits));
 
+  // How surely an allowance is kept depends on how much was seen: what is chosen from less is another thing.
+  const isFixed = goal.kind === 'allowance' && goal.sure !== undefined;
   const leftOut: LeftOut[] = units.map((unit, i) => {
     const others = poolOf(units.filter((_, j) => j !== i));
-    const { setting: chosen } = choose(others, grid, goal);
+    const chosen = isFixed ? setting : choose(others, grid, goal).setting;
     return {
       visits: unit.truth.visits.length,
       caught: unit.caught[chosen]!,

@@ -68,10 +68,12 @@ describe('with nothing but noise on five dials', () => {
     return recommend(
       {
         size: five.size,
+        units: 2,
         visits: 24,
         watchedSeconds: 3600,
         caught,
         falseTriggers,
+        falseSquares: falseTriggers,
         taken: caught,
         countsAt: () => {
           throw new Error('not asked for');

@@ -44,3 +44,24 @@ it('keeps away from an edge by shares of the dial, not by notches', () => {
 it('is the lone best where there is no plateau', () => {
   expect(middle((a, b, c) => (a === 9 && b === 1 && c === 2 ? 1 : 0))).toEqual([9, 1, 2]);
 });
+
+it('is the middle of 200,000 settings that are all alike', () => {
+  const whole = (sets: string, to: number) => ({ sets, from: 1, to, step: 1, gives: [1, to] });
+  const wide = new Grid(
+    cameraSchema.parse({
+      version: 1,
+      analysis: { width: 320, height: 240, rate: 5 },
+      reference: { kind: 'previous' },
+      controls: {
+        grey: whole('threshold', 250),
+        pause: whole('cooldown', 20),
+        small: whole('minimumArea', 20),
+        row: whole('persistence', 2),
+      },
+    }),
+  );
+  expect(wide.size).toBe(200_000);
+  const setting = middleOfPlateau(new Float64Array(wide.size).fill(1), wide);
+  expect([124, 125]).toContain(wide.placeOf(setting, 0));
+  expect([9, 10]).toContain(wide.placeOf(setting, 1));
+});
