@@ -47,9 +47,9 @@ export async function cardOf(
 /** How to know each kind of weather without an instrument. */
 const when: Record<Condition, string> = {
   calm: 'only leaves stir',
-  wind: `small branches move (Beaufort ${WINDY_FROM} on)`,
+  wind: `from Beaufort ${WINDY_FROM}: small branches move`,
   rain: 'any that wets a path',
-  'low light': `dusk (below ${DARK_BELOW} lux)`,
+  'low light': `dusk: below ${DARK_BELOW} lux`,
 };
 
 /** What is recommended for all weather, then each kind of weather; only the first where no kind has a choice of its own. */
@@ -67,11 +67,16 @@ export function rowsOf(site: Pick<SiteResult, 'recommended' | 'byCondition'>, ca
   const kinds = conditionNames.map((condition): CardRow => {
     const found = byCondition.find((group) => group.condition === condition);
     const choice = found?.choice ?? null;
+    const dials = rowFor(choice?.settings ?? null);
     return {
       weather: condition,
       when: when[condition],
-      note: choice === null ? 'as above' : found?.source === 'simulated' ? 'simulated' : null,
-      dials: rowFor(choice?.settings ?? null),
+      note: dials.every(({ turned }) => !turned)
+        ? 'as in the top row'
+        : found?.source === 'simulated'
+          ? 'simulated'
+          : null,
+      dials,
     };
   });
   return [all, ...kinds];
@@ -111,7 +116,7 @@ export function expectedIn(
       low: a * photosPerTrigger * rate.low,
       high: a * photosPerTrigger * rate.high,
     },
-    day: `Over ${plural(Number(figure(a)), 'hour')} out${hoursOut === undefined ? ', for none were given (--hours-out)' : ''}, were all of it like the recording; in brackets 90 %.`,
+    day: `Over ${plural(Number(figure(a)), 'hour')} out${hoursOut === undefined ? ', for none were given (--hours-out)' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
   };
 }
 

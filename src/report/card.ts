@@ -65,7 +65,7 @@ ${mask ? maskFigure(mask, site) : null}${expectedPart(card.expected)}</div>
 }
 
 function dialsTable(rows: readonly CardRow[]): Markup {
-  const names = rows[0]?.dials.map(({ name }) => html`<th scope="col">${name}</th>`) ?? [];
+  const names = rows[0]?.dials.map(({ name }) => html`<th scope="col">${breakable(name)}</th>`) ?? [];
   return html`<table><thead><tr><td></td>${names}</tr></thead><tbody>
 ${rows.map(
   (
@@ -77,6 +77,12 @@ ${rows.map(
   )}</tr>
 `,
 )}</tbody></table>`;
+}
+
+/** A long name may go on in the next line where one of its words begins: minimumArea. */
+function breakable(name: string): Markup {
+  const words = name.split(/(?<=[a-z0-9])(?=[A-Z])|(?<=[_-])/);
+  return html`${words.map((word, i) => html`${i === 0 ? null : new Markup('<wbr>')}${word}`)}`;
 }
 
 function maskFigure(
@@ -96,11 +102,17 @@ function maskFigure(
 
 function expectedPart({ visitsCaught, photosOfNothing, day }: Expected): Markup {
   const line = (what: string, between: Between | null) =>
-    html`<dt>${what}</dt><dd>${between ? figureBetween(between) : 'too little to tell'}</dd>
+    html`<dt>${what}</dt><dd>${between ? figureBetween(roughly(between)) : 'too little to tell'}</dd>
 `;
   return html`<section><h2>Expect in a day</h2>
 <dl>
 ${line('visits caught', visitsCaught)}${line('photos of nothing', photosOfNothing)}</dl>
 <p class="note">${day}</p></section>
 `;
+}
+
+/** Two figures: more of them would promise too much. */
+function roughly({ value, low, high }: Between): Between {
+  const rough = (x: number) => Number(x.toPrecision(2));
+  return { value: rough(value), low: rough(low), high: rough(high) };
 }
