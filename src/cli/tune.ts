@@ -2,12 +2,15 @@ import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { tune, tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
+import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
 import { between } from './numbers.js';
-import { FORCE, openOutputs } from './outputs.js';
+import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { strong } from './terminal.js';
 import { tuneText } from './tune-text.js';
+import { openWriting, writeSettings } from './write-settings.js';
 
 interface Options {
   camera?: string;
@@ -21,6 +24,8 @@ interface Options {
   recordedOnly?: true;
   seed: string;
   report?: string;
+  write?: string;
+  template?: string;
   force?: true;
   json?: true;
 }
@@ -41,7 +46,11 @@ export function addTune(program: Command): void {
     )
     .option('--false-per-hour <n>', 'or: false triggers to put up with, per watched hour', atLeastNone)
     .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
-    .option('--hours-out <n>', 'hours a day that the camera is out, for --photos-per-day', hours)
+    .option(
+      '--hours-out <n>',
+      'hours a day that the camera is out, for --photos-per-day and for the cards of --write',
+      hours,
+    )
     .option(
       '--sure <p>',
       'keep that allowance with this probability on footage like this, such as 0.9',
@@ -52,6 +61,14 @@ export function addTune(program: Command): void {
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
     .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
+    .option(
+      '--write <dir>',
+      'also write settings files for each site and weather, and a card to print or carry along',
+    )
+    .option(
+      '--template <file>',
+      "with --write: the camera's own configuration file, names in double braces, to fill in",
+    )
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
@@ -62,12 +79,10 @@ async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
   const now = options.now === undefined ? undefined : await openSettings(options.now, camera, ports);
-  const { report } = await openOutputs(
-    { report: options.report },
-    [options.camera, options.now, ...paths],
-    options,
-    ports,
-  );
+  const reads = [options.camera, options.now, options.template, ...paths];
+  const { report } = await openOutputs({ report: options.report }, reads, options, ports);
+  const writing =
+    options.write === undefined ? null : await openWriting(options.write, options.template, camera);
   const clips = await openClips(paths, ports);
   const { recordedOnly = false, together = false, seed } = options;
   const result = await tune({ clips, camera, wanted, now, together, recordedOnly, seed }, ports);
@@ -79,16 +94,31 @@ async function run(paths: string[], options: Options): Promise<void> {
     }));
     await report.write(await reportOf({ camera, groups }, ports));
   }
+  const written = writing
+    ? await writeSettings(
+        result.sites,
+        writing,
+        camera,
+        rulesFor(reads, options, ports),
+        (site) => cardOf(site, clips, camera, options.hoursOut, ports),
+        ports.onWarning,
+      )
+    : [];
   print(
     options,
     ports,
     () => tuneDocument(result),
-    () => tuneText(result, camera),
+    () => [tuneText(result, camera), ...writtenText(written)].join('\n\n'),
   );
 }
 
+function writtenText(files: readonly string[]): string[] {
+  return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
+}
+
 /** What is wanted, said in one of three ways. */
-function wantedFrom({ falsePerHour, photosPerDay, hoursOut, worth, sure }: Options): Wanted | undefined {
+function wantedFrom(options: Options): Wanted | undefined {
+  const { falsePerHour, photosPerDay, hoursOut, worth, sure, write, template } = options;
   const wrong = (text: string): never => {
     throw new Problem('usage', text);
   };
@@ -101,8 +131,11 @@ function wantedFrom({ falsePerHour, photosPerDay, hoursOut, worth, sure }: Optio
     const names = ways.map(([name]) => name).join(' and ');
     wrong(`${names}: expected one of them, for each says by itself what is wanted; leave the others out`);
   }
-  if (photosPerDay === undefined && hoursOut !== undefined) {
-    wrong('--hours-out: expected together with --photos-per-day; add it or leave both out');
+  if (photosPerDay === undefined && write === undefined && hoursOut !== undefined) {
+    wrong('--hours-out: expected together with --photos-per-day or --write; add one or leave it out');
+  }
+  if (template !== undefined && write === undefined) {
+    wrong('--template: expected together with --write, the folder that takes the filled file; add it');
   }
   if (sure !== undefined && photosPerDay === undefined && falsePerHour === undefined) {
     wrong(

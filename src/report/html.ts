@@ -12,7 +12,7 @@ import { style } from './style.js';
 import { conditionSection, frontSection, notchSection } from './tune-sections.js';
 
 /** The page fetches, runs and sends nothing, whatever a clip is called: its style and its pictures are within it. */
-const POLICY =
+export const POLICY =
   "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /** A report as one HTML file that needs nothing else: no scripts, no requests, and the same data give the same bytes. */

@@ -1,5 +1,5 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { type EngineValue, engineValues, positionOf, positions, valueAt } from '../camera/dials.js';
+import { type EngineValue, engineValues, positionOf } from '../camera/dials.js';
 import { floorFor } from '../camera/floor.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
@@ -24,7 +24,6 @@ import type { CheckShown } from './check-section.js';
 import {
   type AreaShown,
   type ClipShown,
-  type DialShown,
   type IgnoredShown,
   type LabelsShown,
   type PictureGroup,
@@ -33,6 +32,7 @@ import {
   type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
+import { dialsShown } from './dials-shown.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';
@@ -210,20 +210,6 @@ function ignoredShown(labels: Labels, seconds: number): IgnoredShown[] {
     .filter(({ start, end }) => end > start)
     .map((stretch) => ({ ...stretch, kind: 'not reviewed' as const, why: null }));
   return [...aside, ...others, ...unreviewed].filter(({ start }) => start < seconds);
-}
-
-function dialsShown(camera: Camera, settings: Settings): DialShown[] {
-  return Object.entries(camera.controls).map(([name, dial]) => {
-    const at = positions(dial);
-    const position = positionOf(dial, settings[dial.sets]);
-    return {
-      name,
-      sets: dial.sets,
-      positions: at,
-      values: at.map((p) => valueAt(dial, p)),
-      chosen: position === undefined ? null : at.indexOf(position),
-    };
-  });
 }
 
 /** Values that cannot be set on the camera; those that stand where a camera without a dial for them stands are none. */

@@ -1,7 +1,7 @@
+import { between, random } from '../../src/base/random.js';
 import { cameraSchema } from '../../src/camera/description.js';
 import { type Event, insect, shadow, something } from '../../src/lab/textures/events.js';
 import { textureScene } from '../../src/lab/textures/scene.js';
-import { between, random } from '../../src/base/random.js';
 import type { Labels } from '../../src/score/labels.js';
 import type { Drawn } from './film.js';
 
