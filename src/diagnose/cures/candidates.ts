@@ -4,7 +4,7 @@ import type { ReplayedClip } from '../replayed-clip.js';
 import type { ChangeMaps } from './change-maps.js';
 import { effectNow } from './dials.js';
 import { densityOf, type HotFrame, hotFrames } from './mask-hot.js';
-import { ALIKE, promisingMasks, type SearchPart } from './mask-search.js';
+import { promisingMasks, type SearchPart, underShape } from './mask-search.js';
 import { CELLS, overlap, type Shape } from './mask-shapes.js';
 import { hidesNothing } from './masks.js';
 
@@ -17,17 +17,26 @@ export interface Sought {
   folds: readonly (readonly SweepPart[])[];
 }
 
-/** Masks of one polygon that each search brings; the best two together are one more. */
-const SINGLE = 3;
+/** Polygons that are added one after the other, as few as one draws by hand: a branch, a tuft of grass, a path. */
+const MOST_POLYGONS = 3;
 /** More than this share of the picture is never masked. */
 const MOST_MASKED = 0.5;
+/** Masks tried at most of one search. */
+const MOST_TRIED = 4;
+/** Masks that share more than this are tried once. */
+const SAME = 0.75;
+
+/** Polygons over one site, and the cells under them. */
+export interface Several extends Pick<Shape, 'cells' | 'size'> {
+  polygons: Polygon[];
+}
 
 /**
- * For each search the promising masks over one site, best first, one polygon each, on the stretches that it may see. None
- * lies where animals come and go.
+ * For each search the masks of one polygon, of two and of three that promise most on the stretches that it may see: each is the one
+ * before with one more, sought where that one no longer hides anything. No polygon lies where animals come and go.
  * @param clips of one site, under one group of settings
  */
-export async function masksSought(clips: readonly Sought[], searches: number): Promise<Shape[][]> {
+export async function masksSought(clips: readonly Sought[], searches: number): Promise<Several[][]> {
   const seen = await Promise.all(
     clips.map(async (clip) => ({
       ...clip,
@@ -35,36 +44,50 @@ export async function masksSought(clips: readonly Sought[], searches: number): P
       effect: await effectNow(clip.replayed),
     })),
   );
-  return Array.from({ length: searches }, (_, search) => {
-    const parts: SearchPart[] = seen.flatMap(({ replayed, folds, hot, effect }) =>
-      (folds[search] ?? []).map((part) => ({ replayed, part, hot: within(hot, part), now: effect(part) })),
-    );
-    if (parts.every(({ now }) => now.falseTriggers === 0)) return [];
-    const density = densityOf(parts);
-    return promisingMasks(parts, density).filter((shape) => hidesNothing(shape, density));
-  });
+  return Array.from({ length: searches }, (_, search) =>
+    oneAfterTheOther(
+      seen.flatMap(({ replayed, folds, hot, effect }) =>
+        (folds[search] ?? []).map((part) => ({ replayed, part, hot: within(hot, part), now: effect(part) })),
+      ),
+    ),
+  );
 }
 
 function within(hot: readonly HotFrame[], { from, times }: SweepPart): HotFrame[] {
   return hot.filter(({ place }) => place >= from && place < from + times.length);
 }
 
+/** From what fires falsely under some settings, mask upon mask. */
+export function oneAfterTheOther(parts: readonly SearchPart[]): Several[] {
+  const found: Several[] = [];
+  let left = parts;
+  let last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
+  while (found.length < MOST_POLYGONS && left.some(({ now }) => now.falseTriggers > 0)) {
+    const density = densityOf(left);
+    const next = promisingMasks(left, density).find((shape) => hidesNothing(shape, density));
+    if (!next) break;
+    const cells = last.cells.map((cell, i) => cell | next.cells[i]!);
+    const size = cells.reduce((sum, cell) => sum + cell, 0);
+    if (size > MOST_MASKED * CELLS) break;
+    last = { polygons: [...last.polygons, next.polygon], cells, size };
+    found.push(last);
+    left = left.map((part) => underShape(part, next));
+  }
+  return found;
+}
+
 /**
- * The few masks to be tried of those found under several settings, each list best first: in turn the best of each that is
- * like none taken before, and the first two together.
+ * The few masks to be tried of those found under several settings: of two polygons before those of three and of one, those
+ * of the first settings before the others, none much like one before.
  */
-export function fewOf(lists: readonly (readonly Shape[])[]): Polygon[][] {
-  const taken: Shape[] = [];
-  const longest = Math.max(0, ...lists.map(({ length }) => length));
-  for (let rank = 0; rank < longest; rank++) {
+export function fewOf(lists: readonly (readonly Several[])[]): Polygon[][] {
+  const taken: Several[] = [];
+  for (const polygons of [2, 3, 1]) {
     for (const list of lists) {
-      const next = list[rank];
-      if (taken.length === SINGLE || !next) continue;
-      if (taken.every((shape) => overlap(shape, next) < ALIKE)) taken.push(next);
+      const next = list[polygons - 1];
+      if (taken.length === MOST_TRIED || !next) continue;
+      if (taken.every((other) => overlap(other, next) <= SAME)) taken.push(next);
     }
   }
-  const singles = taken.map(({ polygon }) => [polygon]);
-  const [a, b] = taken;
-  if (!a || !b || a.size + b.size > MOST_MASKED * CELLS) return singles;
-  return [...singles, [a.polygon, b.polygon]];
+  return taken.map(({ polygons }) => polygons);
 }

@@ -1,9 +1,9 @@
 import type { Camera } from '../../camera/description.js';
 import type { Settings } from '../../camera/settings.js';
 import type { LabelledClip } from '../../clip/labelled.js';
-import { fewOf, masksSought, type Sought } from '../../diagnose/cures/candidates.js';
+import { fewOf, masksSought, type Several, type Sought } from '../../diagnose/cures/candidates.js';
 import { changesUnder, type MapsUnder } from '../../diagnose/cures/changes-under.js';
-import type { Shape } from '../../diagnose/cures/mask-shapes.js';
+
 import { openReplayed } from '../../diagnose/replayed-clip.js';
 import type { Polygon } from '../../engine/mask.js';
 import { ENGINE_MEANING, type ReadingOptions } from '../../measure/evidence.js';
@@ -13,7 +13,7 @@ import { searchOf } from '../../tune/mask.js';
 import type { Parts } from './sweep-clip.js';
 
 /** Raised whenever the same footage gives other candidates, so that those kept before are not used. */
-const MEANING = 1;
+const MEANING = 2;
 
 export interface Candidate {
   /** What is masked besides the owner's own. */
@@ -67,7 +67,7 @@ async function find(
         under[s]!.push({ replayed: replayed[s]!, maps, whole, folds });
       });
     }
-    const sought: Shape[][][] = [];
+    const sought: Several[][][] = [];
     for (const clipsUnder of under) sought.push(await masksSought(clipsUnder, searches.length));
     return together(
       searches.map((asked, search) =>

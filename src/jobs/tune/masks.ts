@@ -72,7 +72,7 @@ function settingsToSearch(swept: readonly Swept[], grid: Grid, goal: Goal) {
     );
     if (seen.length === 0) return [];
     const pool = poolOf(seen);
-    const wanted = [goal, more].map((aim) => recommend(pool, grid, aim).setting);
+    const wanted = [more, goal].map((aim) => recommend(pool, grid, aim).setting);
     return [...new Set([...wanted, middleOf(grid)])].map((setting) => grid.settingsAt(setting));
   });
 }
