@@ -14,11 +14,12 @@ import { FEWEST_TO_TELL } from '../../tune/tells.js';
 import type { Swept } from '../../tune/tune.js';
 import type { OpenPorts } from '../ports.js';
 import { candidatesOf } from './mask-candidates.js';
-import { middleOf } from './now.js';
 import { type Parts, partsOf, sweepEvidence } from './sweep-clip.js';
 
 /** How many times as much is put up with (or a visit is worth) where a mask would let the dials be turned up. */
 const MORE = 10;
+/** As many visits as are to be had, whatever it costs. */
+const ALL: Goal = { kind: 'allowance', falsePerHour: 1e9 };
 
 /**
  * The site under each mask that promises something, replayed under every setting; none where masks cannot be tried (the
@@ -59,7 +60,7 @@ export async function sweepMasks(
 
 /**
  * For each search the settings under which it looks for what fires falsely: those recommended on what it may see, those that
- * would be if much more were put up with, and the dials' middle.
+ * would be if much more were put up with, and if anything were.
  */
 function settingsToSearch(swept: readonly Swept[], grid: Grid, goal: Goal) {
   const more: Goal =
@@ -72,8 +73,8 @@ function settingsToSearch(swept: readonly Swept[], grid: Grid, goal: Goal) {
     );
     if (seen.length === 0) return [];
     const pool = poolOf(seen);
-    const wanted = [more, goal].map((aim) => recommend(pool, grid, aim).setting);
-    return [...new Set([...wanted, middleOf(grid)])].map((setting) => grid.settingsAt(setting));
+    const wanted = [more, ALL, goal].map((aim) => recommend(pool, grid, aim).setting);
+    return [...new Set(wanted)].map((setting) => grid.settingsAt(setting));
   });
 }
 

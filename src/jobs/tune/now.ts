@@ -41,7 +41,7 @@ export async function heldAgainstNow(
 }
 
 /** The setting with each dial at its middle position, the lower of two. */
-export function middleOf(grid: Grid): number {
+function middleOf(grid: Grid): number {
   const middle = grid.dials.map(({ positions }) => (positions.length - 1) >> 1);
   return grid.dials.reduce((setting, { positions }, d) => setting * positions.length + middle[d]!, 0);
 }
