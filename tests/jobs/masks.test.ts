@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Clip, openClip } from '../../src/clip/open.js';
 import { rasterize } from '../../src/engine/mask.js';
 import { type SiteResult, tune } from '../../src/jobs/tune.js';
 import { Cache } from '../../src/store/cache.js';
@@ -13,8 +14,8 @@ const cache = new Cache(join(folder, 'cache'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
 const ROUNDS = 32;
-const rounds = (of: (round: number) => Square[]) =>
-  Array.from({ length: ROUNDS }, (_, i) => of(50 * i).map((s) => ({ ...s, i })));
+const rounds = (of: (first: number) => Square[]) =>
+  Array.from({ length: ROUNDS }, (_, i) => of(50 * i)).flat();
 /** Every 10 s a visit low on the right; every second one is faint. */
 const at: [number, number] = [40, 30];
 const visitors = Array.from({ length: ROUNDS }, (_, i) => ({
@@ -36,7 +37,7 @@ const flicker = (where: [number, number]) =>
       to: first + k,
       still: true as const,
     })),
-  ).flat();
+  );
 const own: [number, number][] = [
   [0, 0.8],
   [0.2, 0.8],
@@ -46,15 +47,17 @@ const own: [number, number][] = [
 const CORNER: [number, number] = [0, 0];
 
 const wanted = { falsePerHour: 6 };
-const writeWith = (name: string, where: [number, number], labels: object) =>
-  writeClip(join(folder, name), drawn(50 * ROUNDS, [...visitors, ...flicker(where)]), {
+const writeWith = async (name: string, where: [number, number], labels: object): Promise<Clip> => {
+  const dir = await writeClip(join(folder, name), drawn(50 * ROUNDS, [...visitors, ...flicker(where)]), {
     version: 1,
     visits,
     ...labels,
   });
-const tuned = async (dir: string, onProgress?: () => void): Promise<SiteResult> => {
+  return openClip(dir, { cache });
+};
+const tuned = async (clip: Clip, onProgress?: () => void): Promise<SiteResult> => {
   const { sites } = await tune(
-    { clips: [dir], camera, wanted, recordedOnly: true },
+    { clips: [clip], camera, wanted, recordedOnly: true },
     { cache, ...(onProgress && { onProgress }) },
   );
   return sites[0]!;
@@ -63,11 +66,11 @@ const isMasked = (site: SiteResult, [x, y]: [number, number]) =>
   rasterize(site.mask?.polygons ?? [], small.width, small.height)[y * small.width + x] === 1;
 
 describe('a corner that flickers, visitors elsewhere', () => {
-  let dir: string;
+  let clip: Clip;
   let site: SiteResult;
   beforeAll(async () => {
-    dir = await writeWith('corner', CORNER, { mask: [own] });
-    site = await tuned(dir);
+    clip = await writeWith('corner', CORNER, { mask: [own] });
+    site = await tuned(clip);
   });
 
   it('gets a mask over the corner and none over the visitors', () => {
@@ -98,7 +101,7 @@ describe('a corner that flickers, visitors elsewhere', () => {
 
   it('reads no frame another time', async () => {
     let read = 0;
-    expect(await tuned(dir, () => read++)).toEqual(site);
+    expect(await tuned(clip, () => read++)).toEqual(site);
     expect(read).toBe(0);
   });
 });
