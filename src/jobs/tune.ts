@@ -1,6 +1,6 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
-import { needLabels } from '../clip/labelled.js';
+import { type LabelledClip, needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
 import { ownConditions } from '../measure/weather/own-conditions.js';
 import { gridFor } from '../sweep/for-camera.js';
@@ -22,6 +22,7 @@ import {
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
+import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
 import { sweepSimulated } from './tune/simulate.js';
 import { sweepOf } from './tune/sweep-clip.js';
@@ -138,9 +139,15 @@ async function tuneOne(
     recordedOnly || !keepsEvidence(camera)
       ? []
       : await simulateMissing(clips, swept, camera, grid, seed, ports);
-  const tuned = tuneSite(site, swept, grid, goal, simulated);
+  const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  const tuned = tuneSite(site, swept, grid, goal, simulated, masks);
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
   return { ...tuned, now: held };
+}
+
+/** Clips of different sites, tuned together, share no mask. */
+function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
+  return new Set(clips.map(({ manifest }) => manifest.site)).size === 1;
 }
 
 async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {

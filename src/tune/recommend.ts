@@ -20,6 +20,8 @@ export interface Recommendation {
   kept: boolean;
   /** What its neighbourhood says of it: visits caught and false triggers expected on as much footage. */
   expected: { caught: number; falseTriggers: number };
+  /** What it was chosen by; may be compared only among grids swept over the same footage for the same goal. */
+  worth: number;
 }
 
 /**
@@ -46,6 +48,7 @@ export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
       caught: Math.min(pool.visits, Math.max(0, expected.caught[setting]!)),
       falseTriggers: expected.falseTriggers[setting]!,
     },
+    worth: worth[setting]!,
   };
 }
 

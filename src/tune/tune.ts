@@ -1,4 +1,5 @@
 import type { Settings } from '../camera/settings.js';
+import type { Polygon } from '../engine/mask.js';
 import { type Score, scoreOf } from '../score/score.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
@@ -7,6 +8,7 @@ import { chooseBest } from './choose.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
 import { type Goal, hoursToTell } from './goal.js';
+import { chooseMask, type MaskChoice, type MaskSweep } from './mask.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
@@ -31,7 +33,7 @@ export interface Swept {
 
 /** One group of settings, in engine values and in the camera's own dial positions, with how it did. */
 export interface Choice {
-  settings: Settings & { version: 1 };
+  settings: Settings & { version: 1; mask?: Polygon[] };
   controls: Record<string, number>;
   score: Score;
   unseen: Unseen;
@@ -48,10 +50,18 @@ export interface SiteResult {
   allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null } | null;
   /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
   worth: { photos: number } | null;
-  /** Whether the recording can tell; best and recommended are given all the same. */
-
+  /** Never holds a mask that the labels do not. */
   best: Choice;
+  /** With a mask recommended, under it. */
   recommended: Choice;
+  /** A mask that is worth adding to the owner's own; null where none is proved. */
+  mask: {
+    /** What is new. */
+    polygons: Polygon[];
+    /** What to use without it. */
+    withoutIt: Choice;
+    provedOn: 'footage left out';
+  } | null;
   /** Each kind of weather by itself; where nobody recorded it, simulated on a recorded clip. */
   byCondition: {
     condition: Condition;
@@ -75,7 +85,7 @@ export interface SiteResult {
   simulations: Omit<Simulated, 'sweeps'>[];
   notches: { dial: string; position: number; score: Score }[];
   front: {
-    settings: Choice['settings'];
+    settings: Settings & { version: 1 };
     recall: number | null;
     precision: number | null;
     falsePerHour: number | null;
@@ -90,20 +100,28 @@ export interface TunedClip extends Swept {
   simulated: boolean;
 }
 
-/** Chooses among the settings of a swept grid over the clips of one site; counts are pooled, so a long clip weighs more. */
+/**
+ * Chooses among the settings of a swept grid over the clips of one site; counts are pooled, so a long clip weighs more. What
+ * is said of weather, of the front and of the best is said without a new mask.
+ * @param masks that may be added, swept over the same clips
+ */
 export function tuneSite(
   site: string | null,
   clips: readonly TunedClip[],
   grid: Grid,
   goal: Goal,
   simulations: readonly Simulated[] = [],
+  masks: readonly MaskSweep<Swept>[] = [],
 ): SiteResult {
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
   const unsure = withoutSure(goal);
   const groups = weatherGroups(clips, simulated, grid, unsure);
-  const recommended = choiceAmong(clips, pool, grid, goal)(setting, recommend);
+  const withoutIt = choiceAmong(clips, pool, grid, goal)(setting, recommend);
+  const masked = chooseMask(clips, masks, grid, goal);
+  const inUse = masked ? underMask(masked, grid, goal) : { recommended: withoutIt, pool, setting };
+  const { recommended } = inUse;
   const rests = simulations.reduce((sum, { visits }) => sum + visits, 0) >= FEWEST_FOR_ENOUGH;
   return {
     site,
@@ -114,6 +132,7 @@ export function tuneSite(
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
     best: choiceAmong(clips, pool, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
+    mask: masked && { polygons: masked.mask.polygons, withoutIt, provedOn: 'footage left out' },
     byCondition: groups.map((group) =>
       groupChoice(
         rests || group.source === 'recorded' ? group : { ...group, setting, rests },
@@ -130,10 +149,10 @@ export function tuneSite(
     ),
     doubts: rests ? doubtsOf(groups, simulated, grid, unsure) : [],
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
-    notches: notchesAround(grid, setting).map((notch) => ({
+    notches: notchesAround(grid, inUse.setting).map((notch) => ({
       dial: notch.dial,
       position: notch.position,
-      score: scoreOf(pool.countsAt(notch.setting)),
+      score: scoreOf(inUse.pool.countsAt(notch.setting)),
     })),
     front: front(pool).map((point) => {
       const score = scoreOf(pool.countsAt(point));
@@ -145,6 +164,16 @@ export function tuneSite(
       };
     }),
   };
+}
+
+/**
+ * A setting under the mask it was chosen with. What is expected on unseen footage is with settings chosen anew without each
+ * unit, but with this mask.
+ */
+function underMask({ mask, setting }: MaskChoice<Swept>, grid: Grid, goal: Goal) {
+  const pool = poolOf(mask.clips.map(({ whole }) => whole));
+  const choice = choiceAmong(mask.clips, pool, grid, goal)(setting, recommend);
+  return { recommended: { ...choice, settings: { ...choice.settings, mask: mask.mask } }, pool, setting };
 }
 
 /** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */
@@ -229,6 +258,6 @@ function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): C
 }
 
 /** Engine values in the form of a settings file. */
-function savedSettings(grid: Grid, setting: number): Choice['settings'] {
+function savedSettings(grid: Grid, setting: number): Settings & { version: 1 } {
   return { version: 1, ...grid.settingsAt(setting) };
 }

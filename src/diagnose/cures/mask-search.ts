@@ -115,6 +115,28 @@ function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, 
   );
 }
 
+/** A part as it is once a mask is in place, as near as cells tell. */
+export function underShape({ replayed, part, hot }: SearchPart, { cells }: Pick<Shape, 'cells'>): SearchPart {
+  const { minimumArea, persistence, cooldown } = replayed.settings;
+  const active = new Uint8Array(replayed.times.length);
+  const left: HotFrame[] = [];
+  for (const frame of hot) {
+    if (!staysActive(frame, cells, minimumArea)) continue;
+    active[frame.place] = 1;
+    left.push({ place: frame.place, pieces: frame.pieces.flatMap((piece) => cutPiece(piece, cells)) });
+  }
+  const busy = busyFor(replayed.camera, cooldown);
+  return { replayed, part, hot: left, now: effectOn(part, (k) => active[k] === 1, persistence, busy) };
+}
+
+function cutPiece({ cells, counts }: HotFrame['pieces'][number], masked: Uint8Array): HotFrame['pieces'] {
+  const kept = Array.from(cells.keys()).filter((i) => masked[cells[i]!] === 0);
+  if (kept.length === 0) return [];
+  return [
+    { cells: Uint16Array.from(kept, (i) => cells[i]!), counts: Uint32Array.from(kept, (i) => counts[i]!) },
+  ];
+}
+
 function staysActive({ pieces }: HotFrame, masked: Uint8Array, minimumArea: number): boolean {
   return pieces.some(({ cells, counts }) => {
     let left = 0;

@@ -88,7 +88,7 @@ function takesMoreThanItCovers({ size }: Shape, { whole, proving }: Proof): bool
 const RATHER_NOTHING = 2;
 
 /** Whether a mask lies clear of animals: where they come and go, one that has lost no visit yet may lose the next. */
-function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {
+export function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {
   const under = (share: Float64Array) => cells.reduce((sum, part, cell) => sum + part * share[cell]!, 0);
   return under(nothing) > RATHER_NOTHING * under(animals);
 }

@@ -101,7 +101,7 @@ export const unseen = z
   })
   .describe('what may be expected on footage not seen: 90 % predictions');
 
-export const choice = z.strictObject({ settings, controls, score, unseen });
+export const choice = z.strictObject({ settings: maskedSettings, controls, score, unseen });
 
 true satisfies Agree<typeof stretch, Stretch>;
 true satisfies Agree<typeof ratio, Ratio>;

@@ -8,6 +8,7 @@ import {
   count,
   maskedSettings,
   path,
+  polygon,
   score,
   settings,
   share,
@@ -107,7 +108,17 @@ const site = {
     .strictObject({ photos: z.number().describe('of nothing that one more visit is worth looking through') })
     .nullable(),
   best: choice.describe('on these clips: the highest recall within the allowance'),
-  recommended: choice.describe('to use: chosen to hold on footage not seen'),
+  recommended: choice.describe(
+    'to use: chosen to hold on footage not seen; its settings may hold a mask that the labels do not',
+  ),
+  mask: z
+    .strictObject({
+      polygons: z.array(polygon).describe('to be added to what the labels mask'),
+      withoutIt: choice.describe('to use without it'),
+      provedOn: z.literal('footage left out'),
+    })
+    .nullable()
+    .describe('a mask that is worth adding; null: none is proved'),
   byCondition: z.array(byCondition).describe('each kind of weather by itself'),
   weather: weather.nullable().describe('null: fewer than two kinds of weather were recorded'),
   doubts,
