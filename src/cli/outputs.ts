@@ -27,16 +27,17 @@ export async function openOutputs<K extends string>(
 ): Promise<Record<K, Output | null>> {
   const rules = rulesFor(reads, { force }, { cache });
   const opened: Partial<Record<K, Output | null>> = {};
-  const given = Object.values(named).filter((path) => path !== undefined);
-  if (new Set(given).size < given.length) {
-    throw new Problem(
-      'usage',
-      `${given[0]}: expected a file of its own for each output, found it given twice`,
-    );
-  }
   for (const [name, path] of Object.entries(named) as [K, string | undefined][]) {
     const option = `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
     opened[name] = path === undefined ? null : await openOutput(option, path, rules);
+  }
+  const files = Object.values<Output | null | undefined>(opened).flatMap((output) => output ?? []);
+  const twice = files.find(({ file }, i) => files.findIndex((other) => other.file === file) < i);
+  if (twice) {
+    throw new Problem(
+      'usage',
+      `${twice.path}: expected a file of its own for each output, found it given twice`,
+    );
   }
   return opened as Record<K, Output | null>;
 }

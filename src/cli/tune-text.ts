@@ -174,7 +174,7 @@ function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
   const assumptions = assumptionsOf(sites);
   return [
     fold(
-      `Chosen so that ${goalText(first)}; ${plural(first.searched, 'group')} of settings of the ${camera.name} tried on ${plural(clips.length, 'clip')}. --report shows notches, prices and photos; --json all of it.`,
+      `Chosen for this: ${goalText(first)}. ${plural(first.searched, 'group')} of settings of the ${camera.name} tried on ${plural(clips.length, 'clip')}. --report shows notches, prices and photos; --json all of it.`,
     ),
     ...(assumptions.length > 0
       ? [

@@ -42,7 +42,7 @@ export function addTune(program: Command): void {
     .option(
       '--worth <n>',
       `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
-      atLeastNone,
+      between(0.1, 1_000_000, 'a number of photos'),
     )
     .option('--false-per-hour <n>', 'or: false triggers to put up with, per watched hour', atLeastNone)
     .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)

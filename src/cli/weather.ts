@@ -1,3 +1,4 @@
+import { resolve, sep } from 'node:path';
 import { type Command, Option } from 'commander';
 import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
@@ -68,6 +69,7 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
   refuseNothing(options);
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
+  refuseMapInside(options.showMap, dir);
   const { showMap } = await openOutputs(
     { showMap: options.showMap },
     [options.camera, options.swayFrom, path],
@@ -97,6 +99,15 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
     ports,
     () => weatherDocument(result),
     () => asText(clip, result, options.showMap),
+  );
+}
+
+/** The folder that is made appears as it was made, and nothing may stand in its place. */
+function refuseMapInside(map: string | undefined, dir: string): void {
+  if (map === undefined || !resolve(map).startsWith(`${resolve(dir)}${sep}`)) return;
+  throw new Problem(
+    'usage',
+    `--show-map ${map}: this would lie in the new clip ${dir}; choose a place outside it`,
   );
 }
 

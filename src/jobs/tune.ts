@@ -83,6 +83,11 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   const clips = await openClips(input.clips, open);
   for (const clip of clips) needLabels(clip);
   noteSlowClips(clips, camera, open);
+  if (now?.mask) {
+    open.onWarning(
+      'what you use now holds a mask, which is not tuned with; put it into labels.json (mask) to have it on both sides',
+    );
+  }
   const goal = goalOf(input.wanted, camera);
   const sites: SiteResult[] = [];
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
@@ -180,8 +185,8 @@ async function simulateMissing(
     needLabels(clip);
     const wanted = weatherToTry(missing, clip.manifest.conditions);
     if (wanted.length === 0) continue;
-    const kinds = `${wanted.length} ${wanted.length === 1 ? 'kind' : 'kinds'}`;
-    ports.onPhase(`${clip.dir}: putting ${kinds} of weather onto it`);
+    const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
+    ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
     simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
   }
   return simulated;

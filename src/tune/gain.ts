@@ -49,10 +49,12 @@ export function gainOfChanging(
   for (const unit of units) {
     const rest = units.filter((other) => !share(unit, other));
     const visits = unit.counts.truth.visits.length;
+    let one: number | null = null;
     for (const kind of unit.conditions) {
       const alike = rest.filter(({ conditions }) => conditions.includes(kind));
       if (alike.length + 1 < FEWEST_UNITS) return null;
-      const [one, own] = [choose(countsOf(rest)), choose(countsOf(alike))];
+      one ??= choose(countsOf(rest));
+      const own = choose(countsOf(alike));
       const more = gives(unit.counts, own) - gives(unit.counts, one);
       gained.push({ unit, kind, visits, more });
       visitsOf.set(kind, (visitsOf.get(kind) ?? 0) + visits);
@@ -75,9 +77,14 @@ export function gainOfChanging(
   }
   variance *= apart.length / Math.max(1, apart.length - 1);
   // One visit's worth is added for each kind: few that agree do not make certain.
-  for (const visits of visitsOf.values()) variance += (1 / visits / kinds.length) ** 2;
+  for (const kind of kinds) {
+    const ofKind = (unit: WeatherUnit) =>
+      unit.conditions.includes(kind) ? unit.counts.truth.visits.length : 0;
+    const each = apart.reduce((sum, together) => sum + Math.max(...together.map(ofKind)), 0);
+    variance += (1 / each / kinds.length) ** 2;
+  }
   const half = Z90 * Math.sqrt(variance);
-  return { value, low: Math.max(-1, value - half), high: Math.min(1, value + half) };
+  return { value, low: value - half, high: value + half };
 }
 
 /** Whether two units show the same visits, or are the same. */

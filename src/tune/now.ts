@@ -72,18 +72,20 @@ function falseOf({ triggers }: Judged): number[] {
 }
 
 /** What is to be done about today's settings. */
-export type NowVerdict = 'change' | 'keep' | 'too little to tell';
+export type NowVerdict = 'change' | 'keep' | 'more of both' | 'less of both' | 'too little to tell';
 
 /**
- * Whether to change: to be told only where the difference in visits or in false triggers lies on one side of none, and
- * the other is not clearly worse.
+ * Whether to change: to be told only where the difference in visits or in false triggers lies on one side of none; where both
+ * do, and speak against each other, it is a matter of what a visit is worth.
  */
 export function verdictOn({ against: { recall, falsePerHour } }: Pick<Now, 'against'>): NowVerdict {
   const more = recall && recall.low > 0;
   const less = recall && recall.high < 0;
   const fewer = falsePerHour && falsePerHour.high < 0;
   const rather = falsePerHour && falsePerHour.low > 0;
-  if ((more && !rather) || (fewer && !less)) return 'change';
-  if ((less && !fewer) || (rather && !more)) return 'keep';
+  if (more && rather) return 'more of both';
+  if (less && fewer) return 'less of both';
+  if (more || fewer) return 'change';
+  if (less || rather) return 'keep';
   return 'too little to tell';
 }

@@ -30,7 +30,7 @@ export interface Recommendation {
  * again. So each setting is judged by what its neighbourhood lets expect. Among the settings that are within the goal
  * here and lose hardly a visit to the best, the one is taken that is expected to be worth most; within an allowance that
  * is the highest expected recall, less a price for the expected overshoot. To be sure of an allowance more may be given
- * up. The constants were set on drawn sites that do not appear in the evaluation (tests/evaluate/RESULTS.md).
+ * up. The constants were set on drawn sites that do not appear in the evaluation (tests/evaluate/RECOMMENDATIONS.md).
  */
 export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
   const best = chooseBest(pool, goal);

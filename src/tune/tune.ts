@@ -47,7 +47,7 @@ export interface SiteResult {
   tells: Tells;
   searched: number;
   /** Null where settings were chosen by what they are worth. */
-  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null } | null;
+  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null; sure: number | null } | null;
   /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
   worth: { photos: number } | null;
   /** Never holds a mask that the labels do not. */
@@ -122,32 +122,26 @@ export function tuneSite(
   const masked = chooseMask(clips, masks, grid, goal);
   const inUse = masked ? underMask(masked, grid, goal) : { recommended: withoutIt, pool, setting };
   const { recommended } = inUse;
-  const rests = simulations.reduce((sum, { visits }) => sum + visits, 0) >= FEWEST_FOR_ENOUGH;
+  const rests = (group: WeatherGroup) => group.source === 'recorded' || visitsOf(group) >= FEWEST_FOR_ENOUGH;
   return {
     site,
     clips: clips.map(({ clip }) => clip),
     tells: tellsOf(pool.visits, recommended.unseen),
     searched: grid.size,
-    allowance: goal.kind === 'allowance' ? allowanceTold(goal.falsePerHour, kept) : null,
+    allowance: goal.kind === 'allowance' ? allowanceTold(goal, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
     best: choiceAmong(clips, pool, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
     mask: masked && { polygons: masked.mask.polygons, withoutIt, provedOn: 'footage left out' },
     byCondition: groups.map((group) =>
-      groupChoice(
-        rests || group.source === 'recorded' ? group : { ...group, setting, rests },
-        clips,
-        simulated,
-        grid,
-        unsure,
-      ),
+      groupChoice(rests(group) ? group : { ...group, setting, rests: false }, clips, simulated, grid, unsure),
     ),
     weather: adviceFor(
       groups.filter(({ source }) => source === 'recorded'),
       grid,
       unsure,
     ),
-    doubts: rests ? doubtsOf(groups, simulated, grid, unsure) : [],
+    doubts: doubtsOf(groups.filter(rests), simulated, grid, unsure),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, inUse.setting).map((notch) => ({
       dial: notch.dial,
@@ -181,9 +175,12 @@ function withoutSure(goal: Goal): Goal {
   return goal.kind === 'allowance' ? { kind: goal.kind, falsePerHour: goal.falsePerHour } : goal;
 }
 
-function allowanceTold(falsePerHour: number, kept: boolean): SiteResult['allowance'] {
+function allowanceTold(
+  { falsePerHour, sure = null }: { falsePerHour: number; sure?: number | null },
+  kept: boolean,
+): SiteResult['allowance'] {
   const needed = hoursToTell({ falsePerHour });
-  return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null };
+  return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null, sure };
 }
 
 function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, goal: Goal) {
@@ -198,6 +195,12 @@ const onlySimulated: Unseen = {
   falsePerHour: null,
   moreVisits: FEWEST_TO_TELL,
 };
+
+/** The visits that what is known of a kind of weather shows, each once however many strengths were put onto it. */
+function visitsOf({ parts }: WeatherGroup): number {
+  const each = new Set(parts.map(({ truth }) => truth.visits));
+  return [...each].reduce((sum, visits) => sum + visits.length, 0);
+}
 
 function groupChoice(
   { condition, clips: names, source, parts, pool, setting, rests = true }: WeatherGroup & { rests?: boolean },
@@ -233,7 +236,7 @@ function groupChoice(
 function adviceFor(groups: readonly WeatherGroup[], grid: Grid, goal: Goal): SiteResult['weather'] {
   if (groups.length < 2) return null;
   const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
-  const pool = poolOf(groups.flatMap((g) => g.parts));
+  const pool = poolOf([...new Set(groups.flatMap((g) => g.parts))]);
   return { one: plainChoice(pool, one, grid, onlySimulated), changing: gain, worthIt };
 }
 

@@ -16,7 +16,7 @@ export interface Unseen {
   how: 'leave one clip out' | 'blocks of time' | 'too little to tell';
   recall: RecallPrediction | null;
   falsePerHour: FalsePrediction | null;
-  /** About how many more visits to label; 0 where there are enough. */
+  /** About how many more visits to label; 0 where there are enough, and where what is missing is a second clip. */
   moreVisits: number;
 }
 
@@ -41,7 +41,8 @@ export function unseenOf(
   const several = clips.length > 1;
   const units = several ? clips.map((c) => c.whole) : (clips[0]?.blocks ?? []);
   const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
-  if (units.length < 2 || visits < FEWEST_TO_TELL) return tooLittle(Math.max(1, FEWEST_TO_TELL - visits));
+  if (visits < FEWEST_TO_TELL) return tooLittle(FEWEST_TO_TELL - visits);
+  if (units.length < 2) return tooLittle(0);
 
   // How surely an allowance is kept depends on how much was seen: what is chosen from less is another thing.
   const isFixed = goal.kind === 'allowance' && goal.sure !== undefined;

@@ -64,7 +64,10 @@ export function weatherGroups(
 ): WeatherGroup[] {
   const clipUnits = new Map(recorded.map((clip) => [clip, unitsOf(clip, recorded)]));
   return conditionNames.flatMap((condition) => {
-    const filmed = recorded.filter((c) => c.conditions.includes(condition));
+    const given = recorded.filter((c) => c.conditions.includes(condition));
+    // Where such weather was recorded, clips that were simulated do not speak for it.
+    const real = given.filter((c) => !c.simulated);
+    const filmed = real.length > 0 ? real : given;
     const drawn = simulated.filter((s) => s.condition === condition && s.sway === 1);
     if (filmed.length + drawn.length === 0) return [];
     const parts = filmed.length > 0 ? filmed.map((c) => c.whole) : drawn.map((s) => s.counts);
@@ -72,7 +75,7 @@ export function weatherGroups(
     return [
       {
         condition,
-        source: filmed.some((c) => !c.simulated) ? ('recorded' as const) : ('simulated' as const),
+        source: real.length > 0 ? ('recorded' as const) : ('simulated' as const),
         clips: [...new Set((filmed.length > 0 ? filmed : drawn).map((c) => c.clip))],
         parts,
         units:

@@ -1,6 +1,6 @@
 import type { SiteResult } from '../jobs/tune.js';
-import { type Now, verdictOn } from '../tune/now.js';
-import { dialsText, figure, figureBetween, percentBetween, plural, watched } from './wording.js';
+import { type Now, type NowVerdict, verdictOn } from '../tune/now.js';
+import { dialsText, figure, plural, watched } from './wording.js';
 
 /** What a site is called: its name, or else its clips. */
 export function siteName({ site, clips }: Pick<SiteResult, 'site' | 'clips'>): string {
@@ -18,9 +18,11 @@ export function whatToRecord({ recommended, allowance }: SiteResult): string {
   const { score, unseen } = recommended;
   const here = `There ${score.visits === 1 ? 'is' : 'are'} ${plural(score.visits, 'visit')} in ${watched(score.watchedHours)}.`;
   const visits =
-    unseen.moreVisits > 0
-      ? ` Record until you have labelled about ${plural(unseen.moreVisits, 'visit')} more, on other days if you can.`
-      : '';
+    unseen.moreVisits === 0
+      ? ' Record a second clip here, so that one can be left out to try on what was chosen on the other.'
+      : unseen.moreVisits > 0
+        ? ` Record until you have labelled about ${plural(unseen.moreVisits, 'visit')} more, on other days if you can.`
+        : '';
   const hours = allowance?.hoursNeeded ?? null;
   const quiet =
     hours !== null && score.watchedHours < hours
@@ -35,11 +37,8 @@ export function sensibleChoices({ front, recommended }: SiteResult): SiteResult[
   const near = (recall: number) =>
     front.reduce((a, b) => (Math.abs((b.recall ?? 0) - recall) < Math.abs((a.recall ?? 0) - recall) ? b : a));
   const most = front[0]?.recall ?? 1;
-  const chosen = new Set([
-    near(most),
-    near(recommended.score.recall?.value ?? most / 2),
-    near(((recommended.score.recall?.value ?? most / 2) + 0) / 2),
-  ]);
+  const middle = recommended.score.recall?.value ?? most / 2;
+  const chosen = new Set([near(most), near(middle), near(middle / 2)]);
   return [...chosen].sort((a, b) => (b.recall ?? 0) - (a.recall ?? 0));
 }
 
@@ -51,12 +50,19 @@ export function nowText(now: Now): string {
     : `Against what you use now${controls ? ` (${dialsText(controls)})` : ''}`;
   const visits = `${plural(against.gained.length, 'visit')} more caught, ${against.lost.length} lost${against.recall ? `, ${points(against.recall)} points of recall` : ''}`;
   const rate = against.falsePerHour ? `; false triggers an hour ${signed(against.falsePerHour)}` : '';
-  const verdict = {
+  return `${what}: ${visits}${rate}. ${verdicts(assumed ? 'them' : 'yours')[verdictOn(now)]}`;
+}
+
+/** @param present what is kept where it is kept */
+function verdicts(present: 'yours' | 'them'): Record<NowVerdict, string> {
+  const keep = present === 'yours' ? 'keep yours' : 'leave them';
+  return {
     change: 'Better: change.',
-    keep: 'Keep yours.',
-    'too little to tell': 'Too little to tell whether it is better: keep yours if you are content.',
-  }[verdictOn(now)];
-  return `${what}: ${visits}${rate}. ${assumed ? verdict.replace(/Keep yours|keep yours/, (text) => (text === 'Keep yours' ? 'Leave them' : 'leave them')) : verdict}`;
+    keep: present === 'yours' ? 'Keep yours.' : 'Leave them.',
+    'more of both': `More visits and more false triggers, both for certain: change if the visits are worth that to you, else ${keep}.`,
+    'less of both': `Fewer visits and fewer false triggers, both for certain: change if that is worth it to you, else ${keep}.`,
+    'too little to tell': `Too little to tell whether it is better: ${keep} if you are content.`,
+  };
 }
 
 /** +12 (-3 to 26) */
@@ -69,18 +75,13 @@ function signed({ value, low, high }: { value: number; low: number; high: number
   return `${value > 0 ? '+' : ''}${figure(value)} (${figure(low)} to ${figure(high)})`;
 }
 
-/** On footage like this, nine times in ten; empty where it cannot be told. */
-export function onOthersText({ recommended }: SiteResult): string {
-  const { recall, falsePerHour } = recommended.unseen;
-  if (!recall) return '';
-  const rate = falsePerHour ? ` and ${figureBetween(falsePerHour)} false triggers an hour` : '';
-  return `On as much footage again in like weather, nine times in ten: ${percentBetween(recall)} of visits${rate}.`;
-}
-
 /** What a choice is made for. */
 export function goalText({ allowance, worth }: SiteResult): string {
-  if (worth) return `one more visit is worth ${figure(worth.photos)} photos of nothing`;
-  return allowance ? `at most ${figure(allowance.falsePerHour)} false triggers an hour` : '';
+  if (worth) return `one more visit is taken to be worth ${figure(worth.photos)} photos of nothing`;
+  if (!allowance) return '';
+  const sure =
+    allowance.sure === null ? '' : `, kept with a probability of ${allowance.sure} where any settings can`;
+  return `at most ${figure(allowance.falsePerHour)} false triggers an hour are to be had${sure}`;
 }
 
 /** The dials that stand alike in all of some groups of settings, and the names of the others. */

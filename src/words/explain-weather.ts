@@ -1,14 +1,14 @@
 import type { SiteResult } from '../jobs/tune.js';
-import { clock, dialsText, figure, plural } from './wording.js';
+import { type Between, clock, dialsText, figure, plural } from './wording.js';
 
 /** Whether to change settings with the weather, as far as it was recorded; empty where fewer than two kinds were. */
-export function explainWeather({ weather }: SiteResult): string[] {
+export function explainWeather({ weather, worth }: SiteResult): string[] {
   if (!weather) return [];
   const { one, changing, worthIt } = weather;
   return [
     `To leave one group in place for all recorded weather: ${dialsText(one.controls)}.`,
     changing
-      ? gain(changing, worthIt)
+      ? gain(changing, worthIt, worth !== null)
       : 'Whether changing them with the weather is worth it is too little to tell: that takes recordings of each kind that can be left out in turn.',
   ];
 }
@@ -47,11 +47,14 @@ export function strengthName(condition: string, strength: number): string {
   return `${figure(strength)} ${condition === 'rain' ? 'mm/h' : 'lux'}`;
 }
 
-function gain({ value, low, high }: { value: number; low: number; high: number }, worthIt: boolean): string {
+function gain({ value, low, high }: Between, worthIt: boolean, byWorth: boolean): string {
   const points = (x: number) => `${Math.round(100 * x)}`;
-  const range = `${points(value)} points in a hundred (${points(low)} to ${points(high)}) to the visits caught`;
+  const what = byWorth
+    ? 'what comes to as many visits in a hundred'
+    : 'points in a hundred of the visits caught';
+  const range = `${points(value)} (${points(low)} to ${points(high)}), ${what}`;
   const verdict = worthIt ? 'worth it' : 'too little to be worth it. Leave it alone';
-  return `Changing them with the weather would add ${range}, tried on footage left out: ${verdict}.`;
+  return `Changing them with the weather would add ${range}; tried on footage left out: ${verdict}.`;
 }
 
 function times(sway: number): string {

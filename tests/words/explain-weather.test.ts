@@ -8,12 +8,14 @@ const simulated = (rest: object = {}) => explainSimulated({ ...tuned, ...rest })
 describe('weather in words', () => {
   it('says which one group to leave in place, and that changing is too little to be worth it', () => {
     expect(text()).toMatch(/To leave one group in place for all recorded weather: sensitivity/);
-    expect(text()).toMatch(/would add 4 points in a hundred \(-2 to 10\).*Leave it alone/);
+    expect(text()).toMatch(
+      /would add 4 \(-2 to 10\), points in a hundred of the visits caught;.*Leave it alone/,
+    );
   });
 
   it('says when changing is worth it', () => {
     const weather = { ...tuned.weather, changing: { value: 0.3, low: 0.1, high: 0.5 }, worthIt: true };
-    expect(text({ weather })).toMatch(/30 points in a hundred \(10 to 50\).*worth it\./);
+    expect(text({ weather })).toMatch(/30 \(10 to 50\), points in a hundred.*worth it\./);
   });
 
   it('says of simulated weather what it was put onto, and when that is too few visits to rest other dials on', () => {

@@ -19,9 +19,10 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
     site: null,
     clips: ['a'],
     now,
+    mask: null,
     doubts: [],
     searched: 10,
-    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null },
     worth: null,
     tells: 'hint',
     best: recommended,
@@ -48,7 +49,7 @@ describe('the recommendation in words', () => {
   });
 
   it('says when nothing keeps the allowance', () => {
-    expect(text({ allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5 } })).toMatch(
+    expect(text({ allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5, sure: null } })).toMatch(
       /more than the 2 an hour allowed, and no group of settings keeps to it/,
     );
   });
@@ -87,10 +88,10 @@ describe('the recommendation in words', () => {
 
   it('says what rests on few visits, and from when an allowance can be told', () => {
     expect(text()).toMatch(/each one more or less is 5 points in a hundred/);
-    expect(text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3 } })).toMatch(
+    expect(text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null } })).toMatch(
       /only from 3 watched hours on/,
     );
-    expect(text({ allowance: { falsePerHour: 0, kept: true, hoursNeeded: null } })).toMatch(
+    expect(text({ allowance: { falsePerHour: 0, kept: true, hoursNeeded: null, sure: null } })).toMatch(
       /can never be shown to be kept/,
     );
   });

@@ -17,7 +17,7 @@ import {
 } from './pieces.js';
 
 const perHour = z.number().min(0);
-const gain = z.number().min(-1).max(1);
+const gain = z.number();
 
 const byCondition = z.strictObject({
   condition: z.enum(conditionNames),
@@ -46,7 +46,9 @@ const weather = z.strictObject({
   changing: z
     .strictObject({ value: gain, low: gain, high: gain })
     .nullable()
-    .describe('what changing settings with the weather would add to recall, with its 90 % interval'),
+    .describe(
+      'what changing settings with the weather would add to recall (by worth: what comes to as many visits, as a share), with its 90 % interval',
+    ),
   worthIt: z.boolean(),
 });
 
@@ -102,6 +104,10 @@ const site = {
       falsePerHour: perHour,
       kept: z.boolean().describe('whether any settings keep it'),
       hoursNeeded: z.number().nullable().describe('watched hours before it can be told at all; null: never'),
+      sure: z
+        .number()
+        .nullable()
+        .describe('with what probability it was asked to be kept; null: as likely as not'),
     })
     .nullable(),
   worth: z
