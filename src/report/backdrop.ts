@@ -1,4 +1,5 @@
 import type { Clip } from '../clip/open.js';
+import { medianByte } from '../diagnose/triggers/look.js';
 import { luminanceFrames } from '../measure/evidence.js';
 import { indexOf } from '../score/stretch-index.js';
 import { canvasOf } from './canvas.js';
@@ -43,15 +44,14 @@ function framesToShow({ labels, times, source }: Clip): number[] {
   return Array.from({ length: count }, (_, i) => free[Math.floor(((i + 0.5) * free.length) / count)]!);
 }
 
-/** At each place the middle of all values, the lower of the two middle ones where they are even in number. */
+/** At each place the middle of all values. */
 function medianOf(frames: readonly Uint8Array[]): Uint8Array {
   const values = new Uint8Array(frames.length);
-  const middle = (frames.length - 1) >> 1;
   return Uint8Array.from({ length: frames[0]?.length ?? 0 }, (_, i) => {
     frames.forEach((frame, k) => {
       values[k] = frame[i]!;
     });
-    return values.sort()[middle]!;
+    return medianByte(values);
   });
 }
 

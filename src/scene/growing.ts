@@ -80,6 +80,26 @@ export function growBough(plan: BoughPlan, width: number, height: number, lens: 
   return { ...bough, z: plan.z, group: plan.group, oscillators, column: 0 };
 }
 
+/** What the boughs of one plant have in common; each has a suppleness and a frequency of its own between two. */
+export type BoughKind = Pick<BoughPlan, 'thick' | 'leafLength' | 'bushy' | 'colours' | 'bark'> & {
+  supple: Point;
+  frequency: Point;
+};
+
+/** @returns what grows one bough more of a kind */
+export function boughsOf(kind: BoughKind, width: number, height: number, lens: Lens, r: Random) {
+  return (group: string, z: number, from: Point, bend: Point, to: Point, leaves: number): Plant => {
+    const [supple, frequency] = [between(r, ...kind.supple), between(r, ...kind.frequency)];
+    return growBough(
+      { ...kind, group, z, from, bend, to, leaves, supple, frequency },
+      width,
+      height,
+      lens,
+      r,
+    );
+  };
+}
+
 export interface TuftPlan {
   group: string;
   /** Metres: where it roots, how wide it stands, how tall it grows and how thick a blade is. */
