@@ -113,8 +113,11 @@ function mapKey(masked: boolean, proposed: boolean): Markup {
 `;
 }
 
+/** Missed visits that are listed one by one. */
+const MOST_MISSED = 1000;
+
 function missedText({ name, missed, visits, luck, pictures }: DiagnosedClip): Markup {
-  const rows = missed.map(
+  const rows = missed.slice(0, MOST_MISSED).map(
     ({ start, end, name: who, why, evidence, needed }) =>
       html`<tr><td>${clock(start)}–${clock(end)}<br>${who ?? 'an animal'}</td><td class="text">${sentence(reasonWords[why])} ${sentence(evidence)}</td><td class="text">${needed || 'Nothing that was tried.'}</td></tr>
 `,
@@ -125,7 +128,7 @@ ${luck ? html`<p>${luck}</p>` : null}
 ${
   rows.length > 0
     ? html`<div class="scroll"><table class="told"><thead><tr><th>visit</th><th class="text">why</th><th class="text">what would have caught it</th></tr></thead><tbody>
-${rows}</tbody></table></div>`
+${rows}</tbody></table></div>${missed.length > rows.length ? html`<p class="note">The first ${rows.length} of them; --json lists all.</p>` : null}`
     : null
 }
 ${pictureList('Visits it missed', pictures.missed)}

@@ -20,9 +20,14 @@ export function union(stretches: readonly Stretch[]): Stretch[] {
 
 /** What lies outside every stretch between `start` and `end`. */
 export function gaps(stretches: readonly Stretch[], start: number, end: number): Stretch[] {
+  return gapsBetween(union(stretches), start, end);
+}
+
+/** As `gaps`, of stretches that are apart and in order already. */
+export function gapsBetween(apart: readonly Stretch[], start: number, end: number): Stretch[] {
   const out: Stretch[] = [];
   let from = start;
-  for (const s of union(stretches)) {
+  for (const s of apart) {
     if (s.start > from) out.push({ start: from, end: Math.min(s.start, end) });
     from = Math.max(from, s.end);
     if (from >= end) return out;

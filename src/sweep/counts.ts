@@ -1,3 +1,4 @@
+import { Problem } from '../base/problem.js';
 import type { Counts } from '../score/score.js';
 import type { Truth } from '../score/truth.js';
 import { hasBit, wordsFor } from './bits.js';
@@ -5,6 +6,19 @@ import type { SettingsGroup } from './groups.js';
 import type { Outcomes } from './outcomes.js';
 import { Tally } from './tally.js';
 import type { SweepVisitor } from './walk.js';
+
+/** Bytes in which it is noted, for each setting, which visits it catches. */
+const MOST_BYTES = 2 ** 30;
+
+/** @throws Problem 'bad-settings' */
+function refuseMore(settings: number, visits: number, words: number): void {
+  const most = Math.floor(MOST_BYTES / (4 * Math.max(1, words)));
+  if (settings <= most) return;
+  throw new Problem(
+    'bad-settings',
+    `controls: expected at most ${most} combinations of dial positions for a clip of ${visits} visits, found ${settings}; make the steps coarser, or cut the clip into several`,
+  );
+}
 
 /** Counts of one clip for every setting of a grid; typed arrays indexed by the setting's number. */
 export class SweepCounts {
@@ -25,6 +39,7 @@ export class SweepCounts {
     readonly truth: Truth,
   ) {
     this.words = wordsFor(truth.visits.length);
+    refuseMore(settings, truth.visits.length, this.words);
     this.visitBits = new Uint32Array(settings * this.words);
     this.caught = new Uint32Array(settings);
     this.trueTriggers = new Uint32Array(settings);

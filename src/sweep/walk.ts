@@ -1,3 +1,4 @@
+import { Turns } from '../base/turns.js';
 import type { ColumnSource } from './columns.js';
 import type { Grid } from './grid.js';
 import { groupByLevel, type SettingsGroup, type SweepCamera } from './groups.js';
@@ -53,6 +54,7 @@ export async function walkSettings(
   const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / Math.max(1, bytes)));
   const levels = [...byLevel.keys()].sort((a, b) => a - b);
   const runs = roomForRuns(clip.times.length);
+  const turns = new Turns();
   const all = stretches.map((one) => ({ ...one, fired: (frame: number) => one.visitor.add(frame) }));
 
   for (let i = 0; i < levels.length; i += atOnce) {
@@ -66,6 +68,7 @@ export async function walkSettings(
         const area = part(areas.get(level)!);
         const changed = changes ? part(changes.get(level)!) : null;
         for (const active of byLevel.get(level)!) {
+          if (turns.due) await turns.take();
           const limited = limitsChange(active) ? changed : null;
           findRuns(area, limited, active.minimumArea, active.mostChanged, runs);
           for (const group of active.groups) {

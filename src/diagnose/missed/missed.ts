@@ -1,3 +1,4 @@
+import { Turns } from '../../base/turns.js';
 import { floorFor } from '../../camera/floor.js';
 import { evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
 import type { ColumnSource } from '../../sweep/columns.js';
@@ -22,15 +23,17 @@ export async function explainMissed(
   const near = gridNear(first.camera, first.settings);
   const tried = first.evidence ? await tryAll(cases, near) : await tryTurns(cases, options);
   const all: MissedVisit[][] = [];
+  const turns = new Turns();
   for (const [clip, replayed] of cases.entries()) {
     const visits = missed[clip] as number[];
     const whys = await whyMissed(replayed, visits, near, options);
-    all.push(
-      visits.map((visit, i) => {
-        const needs = nearestCatching(cases, tried, { clip, visit });
-        return missedVisit(replayed, visit, whys[i] as Why, needs, near);
-      }),
-    );
+    const told: MissedVisit[] = [];
+    for (const [i, visit] of visits.entries()) {
+      if (turns.due) await turns.take();
+      const needs = nearestCatching(cases, tried, { clip, visit });
+      told.push(missedVisit(replayed, visit, whys[i] as Why, needs, near));
+    }
+    all.push(told);
   }
   return all;
 }
