@@ -141,7 +141,7 @@ function keepsOrNoMore(blocks: readonly Paired[], falsePerHour: number): boolean
   return lowerEnd(blocks.map(({ masked, bare }) => masked.falseTriggers - bare.falseTriggers)) <= 0;
 }
 
-/** Lower end of the 90 % interval of the sum of as many differences again. */
+/** Lower end of the 90 % interval of what such differences add up to in the long run, over as many blocks. */
 function lowerEnd(differences: readonly number[]): number {
   const n = differences.length;
   const mean = sum(differences) / n;
