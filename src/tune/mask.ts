@@ -48,7 +48,8 @@ export interface MaskChoice<B extends Blocks> {
  * the footage. So masks, mask and setting are all chosen without it; only the grid and what masks may look like are given.
  * Blocks and not clips are left out, however many clips there are: a mask belongs to a place, and with two clips, a calm and
  * a windy one, either alone says nothing of the other. The gain over the blocks must be above 0, the lower end of its
- * paired 90 % interval not below 0, and false triggers on them no more than without, unless they keep the allowance.
+ * paired 90 % interval not below 0. Within an allowance false triggers on them must keep it, or not be told to be more than
+ * without, by the same interval: the blocks are too short to tell it from one that is just kept.
  */
 export function chooseMask<B extends Blocks>(
   clips: readonly Blocks[],
@@ -129,22 +130,29 @@ const FEWEST_BLOCKS = 4;
 export function isProved(blocks: readonly Paired[], goal: Goal): boolean {
   if (blocks.length < FEWEST_BLOCKS) return false;
   const gains = blocks.map(({ masked, bare }) => inVisits(masked, goal) - inVisits(bare, goal));
-  const total = gains.reduce((a, b) => a + b, 0);
-  const n = gains.length;
-  const squares = gains.reduce((sum, gain) => sum + (gain - total / n) ** 2, 0);
-  // One visit's worth is added: few that agree do not make certain.
+  if (!(sum(gains) > 0 && lowerEnd(gains) >= 0)) return false;
+  return goal.kind === 'worth' || keepsOrNoMore(blocks, goal.falsePerHour);
+}
+
+/** Whether false triggers keep the allowance, or are not told to be more than without a new mask. */
+function keepsOrNoMore(blocks: readonly Paired[], falsePerHour: number): boolean {
+  const allowed = falsePerHour * sum(blocks.map(({ watchedHours }) => watchedHours));
+  if (sum(blocks.map(({ masked }) => masked.falseTriggers)) <= allowed) return true;
+  return lowerEnd(blocks.map(({ masked, bare }) => masked.falseTriggers - bare.falseTriggers)) <= 0;
+}
+
+/** Lower end of the 90 % interval of what such differences add up to in the long run, over as many blocks. */
+function lowerEnd(differences: readonly number[]): number {
+  const n = differences.length;
+  const mean = sum(differences) / n;
+  const squares = sum(differences.map((difference) => (difference - mean) ** 2));
+  // One more is added: few that agree do not make certain.
   const error = Math.sqrt((n / (n - 1)) * squares + 1);
-  if (!(total > 0 && total - t95(n - 1) * error >= 0)) return false;
-  if (goal.kind === 'worth') return true;
-  const sum = (of: (block: Paired) => number) => blocks.reduce((all, block) => all + of(block), 0);
-  const allowed = goal.falsePerHour * sum(({ watchedHours }) => watchedHours);
-  return (
-    sum(({ masked }) => masked.falseTriggers) <=
-    Math.max(
-      allowed,
-      sum(({ bare }) => bare.falseTriggers),
-    )
-  );
+  return sum(differences) - t95(n - 1) * error;
+}
+
+function sum(figures: readonly number[]): number {
+  return figures.reduce((all, figure) => all + figure, 0);
 }
 
 function inVisits({ caught, falseTriggers }: Given, goal: Goal): number {

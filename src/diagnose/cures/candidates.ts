@@ -64,16 +64,25 @@ export function oneAfterTheOther(parts: readonly SearchPart[]): Several[] {
   let last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
   while (found.length < MOST_POLYGONS && left.some(({ now }) => now.falseTriggers > 0)) {
     const density = densityOf(left);
-    const next = promisingMasks(left, density).find((shape) => hidesNothing(shape, density));
+    const next = promisingMasks(left, density)
+      .filter((shape) => hidesNothing(shape, density))
+      .map((shape) => ({ shape, several: withOneMore(last, shape) }))
+      .find(({ several }) => several.size <= MOST_MASKED * CELLS);
     if (!next) break;
-    const cells = last.cells.map((cell, i) => cell | next.cells[i]!);
-    const size = cells.reduce((sum, cell) => sum + cell, 0);
-    if (size > MOST_MASKED * CELLS) break;
-    last = { polygons: [...last.polygons, next.polygon], cells, size };
+    last = next.several;
     found.push(last);
-    left = left.map((part) => underShape(part, next));
+    left = left.map((part) => underShape(part, next.shape));
   }
   return found;
+}
+
+function withOneMore({ polygons, cells: before }: Several, shape: Shape): Several {
+  const cells = before.map((cell, i) => cell | shape.cells[i]!);
+  return {
+    polygons: [...polygons, shape.polygon],
+    cells,
+    size: cells.reduce((sum, cell) => sum + cell, 0),
+  };
 }
 
 /**

@@ -13,7 +13,7 @@ import { searchOf } from '../../tune/mask.js';
 import type { Parts } from './sweep-clip.js';
 
 /** Raised whenever the same footage gives other candidates, so that those kept before are not used. */
-const MEANING = 2;
+const MEANING = 3;
 
 export interface Candidate {
   /** What is masked besides the owner's own. */
