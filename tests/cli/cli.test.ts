@@ -202,6 +202,12 @@ describe('wrong use and bad input', () => {
     [['tune', 'labelled', '--false-per-hour', '-1'], /Expected a number of at least 0/],
     [['tune', 'labelled', '--photos-per-day', '48'], /--hours-out/],
     [['tune', 'labelled', '--hours-out', '16'], /--photos-per-day/],
+    [['tune', 'labelled', '--template', 'camera.json'], /--template: expected together with --write/],
+    [['tune', 'labelled', '--write', 'labelled/out'], /--write labelled\/out: this folder lies in the clip/],
+    [
+      ['tune', 'labelled', '--write', 'out', '--template', 'settings.json'],
+      /expected a name in double braces/,
+    ],
     [['tune', 'labelled', '--hours-out', '0'], /Expected a number above 0/],
     [
       ['tune', 'labelled', '--photos-per-day', '9', '--hours-out', '9', '--false-per-hour', '6'],
