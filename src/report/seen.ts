@@ -13,8 +13,12 @@ const STAYS = 0.2;
 /** Grey levels by which an animal differs at least from the place before and after it. */
 const LEVEL = 16;
 
+/** Share of the picture that an animal takes at least: less is a leaf as likely. */
+const LEAST = 0.001;
+
 /** Where an animal is to be seen at one moment of its visit, and how much of it: the largest patch that is neither there before nor after. */
 export interface Seen {
+  /** Null where too little of it is to be seen. */
   box: Box | null;
   /** Share of the picture. */
   share: number;
@@ -49,7 +53,8 @@ export async function seenAt(clip: Clip, time: number, visit: Stretch, box: Box 
     });
   }
   const region = largestRegion(difference, width, height, LEVEL);
-  return { box: boxOf(region), share: region.pixels / (width * height) };
+  const share = region.pixels / (width * height);
+  return { box: share < LEAST ? null : boxOf(region), share };
 }
 
 function holds([x, y, w, h]: Box, px: number, py: number): boolean {

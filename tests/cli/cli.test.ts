@@ -181,6 +181,13 @@ describe('tune', () => {
     expect(JSON.parse(daily.out).allowance.falsePerHour).toBe(3);
   });
 
+  it('writes no settings where there is too little to tell, and says so', async () => {
+    const { code, err } = await perchmark(...tune, '--write', 'set');
+    expect(code).toBe(0);
+    expect(err).toMatch(/note: .*too little to tell, so nothing is written for it/);
+    expect(readdirSync(join(folder, 'set'))).toEqual([]);
+  });
+
   it('writes a report as one page that asks for nothing from outside', async () => {
     const { code } = await perchmark(...tune, '--report', 'report.html');
     expect(code).toBe(0);
