@@ -14,7 +14,7 @@ const STAYS = 0.2;
 const LEVEL = 16;
 
 /** Share of the picture that an animal takes at least: less is a leaf as likely. */
-const LEAST = 0.001;
+const LEAST = 0.0004;
 
 /** Where an animal is to be seen at one moment of its visit, and how much of it: the largest patch that is neither there before nor after. */
 export interface Seen {
