@@ -2,7 +2,7 @@ import type { Score } from '../score/score.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
-import type { About, Report, ReportGroup } from './data.js';
+import type { About, Picture, Report, ReportGroup } from './data.js';
 import { diagnosisSection } from './diagnosis-section.js';
 import { dialFigure } from './figures/dial.js';
 import { type IntervalRow, intervals } from './figures/intervals.js';
@@ -36,13 +36,22 @@ export function reportHtml(report: Report): string {
 </header>
 ${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
 <h2>Clip by clip</h2>
-${legend()}
+${legend(clips, picturesOf(report))}
 ${groups.map((group, g) => clipsPart(group, clipsBefore(groups, g)))}
 </section>
 </body>
 </html>
 `;
   return page.text;
+}
+
+/** All pictures of a report. */
+function picturesOf({ groups, diagnosis }: Report): Picture[] {
+  const shown = [
+    ...groups.flatMap(({ clips }) => clips.flatMap(({ pictures }) => Object.values(pictures))),
+    ...(diagnosis?.clips ?? []).flatMap(({ pictures }) => Object.values(pictures)),
+  ];
+  return shown.flatMap(({ pictures }) => pictures);
 }
 
 /** What to set at one site, how sure that is, and what else there is to choose from. */

@@ -5,10 +5,12 @@ export interface Picture {
   height: number;
   /** What the picture shows, in words. */
   caption: string;
-  /** Whether the region that fired is hatched in it. */
+  /** Whether the region that fired is hatched in it, or outlined. */
   hatched: boolean;
   /** Whether a person in it was blurred. */
   blurred: boolean;
+  /** What fired, or where the animal was, larger. */
+  closeUp?: { address: string; width: number; height: number };
 }
 
 /** Pictures of one kind. */

@@ -36,14 +36,14 @@ type Group = SiteResult['byCondition'][number];
 function recordedSection(result: SiteResult, groups: readonly Group[]): Markup {
   const rows = groups.map(({ condition, clips, choice }) =>
     choice
-      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td><td class="text">${positionsText(choice.controls)}</td></tr>
+      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td></tr><tr class="more"><td colspan="3">${positionsText(choice.controls)}</td></tr>
 `
       : html``,
   );
   return html`<section class="together">
 <h2>By kind of weather, as recorded</h2>
 <p>What would be best in each kind of weather alone.</p>
-<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>false an hour</th><th class="text">dials</th></tr></thead><tbody>
+<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>false an hour</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
 ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section>
 `;

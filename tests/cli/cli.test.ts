@@ -181,6 +181,13 @@ describe('tune', () => {
     expect(JSON.parse(daily.out).allowance.falsePerHour).toBe(3);
   });
 
+  it('writes no settings where there is too little to tell, and says so', async () => {
+    const { code, err } = await perchmark(...tune, '--write', 'set');
+    expect(code).toBe(0);
+    expect(err).toMatch(/note: .*too little to tell, so nothing is written for it/);
+    expect(readdirSync(join(folder, 'set'))).toEqual([]);
+  });
+
   it('writes a report as one page that asks for nothing from outside', async () => {
     const { code } = await perchmark(...tune, '--report', 'report.html');
     expect(code).toBe(0);
@@ -203,6 +210,12 @@ describe('wrong use and bad input', () => {
     [['tune', 'labelled', '--photos-per-day', '48'], /--hours-out/],
     [['tune', 'labelled', '--hours-out', '16'], /--photos-per-day/],
     [['tune', 'labelled', '--hours-out', '0'], /Expected a number of hours from 0\.01 to 24/],
+    [['tune', 'labelled', '--template', 'camera.json'], /--template: expected together with --write/],
+    [['tune', 'labelled', '--write', 'labelled/out'], /--write labelled\/out: this folder lies in the clip/],
+    [
+      ['tune', 'labelled', '--write', 'out', '--template', 'settings.json'],
+      /expected a name in double braces/,
+    ],
     [
       ['tune', 'labelled', '--photos-per-day', '9', '--hours-out', '9', '--false-per-hour', '6'],
       /expected one of them/,
