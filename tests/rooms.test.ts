@@ -33,7 +33,7 @@ const ROOMS = [
 ];
 const PURE = ROOMS.slice(0, ROOMS.indexOf('files'));
 /** What a browser's worker would load to sweep and to choose: gzipped bytes at most, so that growth is noticed. */
-const MOST_BYTES = 40_000;
+const MOST_BYTES = 42_000;
 
 const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts'));
 const room = (file: string) => file.split('/')[0]!;

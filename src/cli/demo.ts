@@ -12,7 +12,7 @@ import { demoSheet } from '../report/demo-sheet.js';
 import { reportOf } from '../report/report.js';
 import type { Score } from '../score/score.js';
 import { madeIn } from '../store/made.js';
-import { alike, differing, siteName } from '../words/answer.js';
+import { alike, differing, siteName, withMask } from '../words/answer.js';
 import { needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
@@ -138,7 +138,9 @@ function asText(result: DemoResult, out: string, scenes: string): string {
     [
       strong('Visits caught, and photos of nothing a day'),
       table(['', 'dials at middle', 'photos', 'recommended', 'photos'], rows),
-      ...tuned.sites.map((site) => item(siteName(site), differing(site.recommended.controls, differ), NAME)),
+      ...tuned.sites.map((site) =>
+        item(siteName(site), `${differing(site.recommended.controls, differ)}${withMask(site)}`, NAME),
+      ),
       ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
       item('dials at middle', dialsText(middle.controls ?? {}), NAME),
     ].join('\n'),

@@ -10,6 +10,7 @@ import {
   sensibleChoices,
   siteName,
   whatToRecord,
+  withMask,
 } from '../words/answer.js';
 import { controlsOf } from '../words/controls.js';
 import { explain } from '../words/explain.js';
@@ -103,7 +104,9 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells']):
   const lines = sites.map((site) =>
     item(
       siteName(site),
-      site.tells === 'too little' ? whatToRecord(site) : differing(site.recommended.controls, differ),
+      site.tells === 'too little'
+        ? whatToRecord(site)
+        : `${differing(site.recommended.controls, differ)}${withMask(site)}`,
       NAME,
     ),
   );

@@ -8,9 +8,14 @@ export function siteName({ site, clips }: Pick<SiteResult, 'site' | 'clips'>): s
 }
 
 /** The answer in one line: what to use, or that it cannot be told. */
-export function headline({ tells, recommended }: SiteResult): string {
+export function headline({ tells, recommended, mask }: SiteResult): string {
   if (tells === 'too little') return 'Too little to tell which settings are best.';
-  return `${tells === 'hint' ? 'As a hint, use' : 'Use'} ${dialsText(recommended.controls)}`;
+  return `${tells === 'hint' ? 'As a hint, use' : 'Use'} ${dialsText(recommended.controls)}${withMask({ mask })}`;
+}
+
+/** That a mask belongs to the recommended settings, to stand after the dials; empty without one. */
+export function withMask({ mask }: Pick<SiteResult, 'mask'>): string {
+  return mask ? `, with a mask of ${plural(mask.polygons.length, 'shape')}` : '';
 }
 
 /** Why too little can be told, and what to record for it. */

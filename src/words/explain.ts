@@ -13,6 +13,7 @@ export function explain(result: SiteResult): string[] {
   const { recommended, allowance } = result;
   return [
     whatItDoes(recommended, allowance),
+    whatTheMaskDoes(result),
     whatItIgnores(result),
     whyNotTheBest(result),
     ...whichDialMatters(result),
@@ -24,6 +25,17 @@ export function explain(result: SiteResult): string[] {
 function whatItDoes({ score }: Choice, allowance: SiteResult['allowance']): string {
   const rate = score.falsePerHour ? `, ${figure(score.falsePerHour.value)} an hour` : '';
   return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}${limit(allowance)}.`;
+}
+
+/** The mask's corners, to draw it in the camera by, and what is told without it. */
+function whatTheMaskDoes({ mask }: SiteResult): string {
+  if (!mask) return '';
+  const { score, controls } = mask.withoutIt;
+  const rate = score.falsePerHour ? `, ${figure(score.falsePerHour.value)} false triggers an hour` : '';
+  const shapes = mask.polygons.map((shape) =>
+    shape.map(([x, y]) => `${Math.round(100 * x)} ${Math.round(100 * y)}`).join(', '),
+  );
+  return `It is blind inside a mask of ${plural(shapes.length, 'shape')} (corners in % from the left and from the top: ${shapes.join('; ')}). Without a mask, ${dialsText(controls)} would be best: ${score.caught} of ${plural(score.visits, 'visit')}${rate}. What is told of each kind of weather and of other dials is without the mask.`;
 }
 
 function limit(allowance: SiteResult['allowance']): string {

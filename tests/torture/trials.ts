@@ -208,8 +208,9 @@ export async function killed(world: World, known: Known, chance: Chance): Promis
 }
 
 function wrongEnd(ended: Ended, signal: NodeJS.Signals, known: Known, name: string): string | null {
-  // Before it listens it dies at once, and after its work it ends as ever.
-  if (ended.signal) return ended.signal === signal && ended.out === '' ? null : `died of ${ended.signal}`;
+  // Before it listens it dies at once, and after its work it ends as ever; killed between its last word and its end, it has said all.
+  const said = ended.out === '' || ended.out === known.said[name]!.out;
+  if (ended.signal) return ended.signal === signal && said ? null : `died of ${ended.signal}`;
   if (ended.code === known.said[name]!.code) return wrongWith(ended) ?? otherThan(known, name, ended);
   if (ended.code !== SIGNALS[signal])
     return `ended with ${ended.code} at ${signal}: ${ended.err.slice(0, 500)}`;
