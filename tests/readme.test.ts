@@ -1,5 +1,14 @@
 import { execFileSync } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -29,4 +38,12 @@ it('the example of README prints what README says', () => {
   });
   expect(printed).toBe(block('example output'));
   expect(printed).not.toBe('');
+});
+
+it.each(['README.md', 'DEVELOPERS.md'])('every link of %s leads to a file', (name) => {
+  const text = readFileSync(join(root, name), 'utf8');
+  const links = [...text.matchAll(/\]\(([^)#]+)[^)]*\)/g)].map(([, path]) => path ?? '');
+  const files = links.filter((path) => !path.startsWith('http'));
+  expect(files.length).toBeGreaterThan(0);
+  expect(files.filter((path) => !existsSync(join(root, path)))).toEqual([]);
 });

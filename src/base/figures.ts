@@ -14,9 +14,14 @@ export function plural(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`;
 }
 
-/** Two figures, or whole from 100 on: no more digits than anyone can use. */
+/** At most `digits` significant figures, without zeros at the end: 1234.5 with three is 1230, 0.50 with any is 0.5. */
+export function significant(x: number, digits: number): string {
+  return String(Number(x.toPrecision(digits)));
+}
+
+/** Two figures, one below 1, whole from 100 on: no more digits than anyone can use. */
 export function figure(x: number): string {
   if (x === 0) return '0';
   if (Math.abs(x) >= 100) return String(Math.round(x));
-  return String(Number(x.toPrecision(Math.abs(x) < 1 ? 1 : 2)));
+  return significant(x, Math.abs(x) < 1 ? 1 : 2);
 }

@@ -1,6 +1,8 @@
 import type { z } from 'zod';
 import { duplicateIn } from './duplicates.js';
 import { hint, Problem } from './problem.js';
+import { anyOf, knownFields, numberAt } from './schema-path.js';
+import { quoted, short } from './text.js';
 
 /**
  * Checks the text of a UTF-8 JSON file against a schema; every fault is one Problem naming file, place, expectation and
@@ -13,12 +15,14 @@ export function parseJson<S extends z.ZodType>(
   what: string,
 ): z.output<S> {
   const plain = text.replace(/^\uFEFF/, '');
+  if (plain.trim() === '') throw new Problem('not-json', `${file}: the file is empty; expected ${what}`);
   let given: unknown;
   try {
     given = JSON.parse(plain);
   } catch (error) {
     throw new Problem('not-json', `${file}: not valid JSON (${(error as Error).message}); expected ${what}`);
   }
+  refuseProto(given, file);
   refuseDuplicates(plain, file);
   const value = withoutSchema(given, file);
   const result = schema.safeParse(value);
@@ -29,13 +33,29 @@ export function parseJson<S extends z.ZodType>(
 function refuseDuplicates(text: string, file: string): void {
   const found = duplicateIn(text);
   if (!found) return;
-  const name = JSON.stringify(found.path.at(-1));
+  const name = quoted(String(found.path.at(-1)));
   const [first, again] = found.lines;
   const lines = first === again ? `line ${first}` : `lines ${first} and ${again}`;
   throw new Problem(
     'bad-field',
     `${file}: ${pathText(found.path)}: expected each field once, found ${name} twice (${lines}); keep one of them`,
   );
+}
+
+/** A field of this name would be dropped from a record without a word: to the language it is no field. */
+function refuseProto(given: unknown, file: string): void {
+  const open: unknown[] = [given];
+  while (open.length > 0) {
+    const value = open.pop();
+    if (value === null || typeof value !== 'object') continue;
+    if (!Array.isArray(value) && Object.hasOwn(value, '__proto__')) {
+      throw new Problem(
+        'bad-field',
+        `${file}: "__proto__" is no name that a field can have; give it another name or take it out`,
+      );
+    }
+    for (const entry of Object.values(value)) if (typeof entry === 'object') open.push(entry);
+  }
 }
 
 function withoutSchema(value: unknown, file: string): unknown {
@@ -59,7 +79,10 @@ function firstFault(issues: readonly Issue[], value: unknown, file: string, sche
   const found = at(value, issue.path);
   const known = issue.code === 'invalid_value' ? issue.values.map(String) : [];
   const near = typeof found === 'string' ? hint(found, known) : '';
-  return `${file}: ${where}: expected ${expectation(issue)}, found ${show(found)}${near}`;
+  const number = mayBeNumber(issue) ? numberAt(schema, issue.path) : null;
+  const bare = number !== null && isNumeric(found) ? ' (without quotation marks)' : '';
+  const expected = number ?? (isBareUnion(issue) ? anyOf(schema, issue.path) : null) ?? expectation(issue);
+  return `${file}: ${where}: expected ${expected}${bare}, found ${show(found)}${near}`;
 }
 
 /** A union reports one list of issues for each member; the member that got furthest is the one the user meant. */
@@ -77,6 +100,27 @@ function deepest(issues: readonly Issue[]): Issue {
   return best;
 }
 
+function mayBeNumber(issue: Issue): boolean {
+  switch (issue.code) {
+    case 'invalid_type':
+      return issue.expected === 'number' || issue.expected === 'int';
+    case 'too_small':
+    case 'too_big':
+      return issue.origin === 'number' || issue.origin === 'int';
+    default:
+      return false;
+  }
+}
+
+/** A value that is none of several kinds, of which nobody said what it ought to be. */
+function isBareUnion(issue: Issue): boolean {
+  return issue.code === 'invalid_union' && /^Invalid (input|discriminator)/.test(issue.message);
+}
+
+function isNumeric(found: unknown): boolean {
+  return typeof found === 'string' && found.trim() !== '' && Number.isFinite(Number(found));
+}
+
 function expectation(issue: Issue): string {
   switch (issue.code) {
     case 'invalid_type':
@@ -86,13 +130,11 @@ function expectation(issue: Issue): string {
         ? JSON.stringify(issue.values[0])
         : `one of ${issue.values.map((v) => JSON.stringify(v)).join(', ')}`;
     case 'too_small':
-      return issue.origin === 'number'
-        ? `a number ${issue.inclusive ? 'of at least' : 'above'} ${issue.minimum}`
-        : `at least ${issue.minimum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+      return `at least ${issue.minimum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
     case 'too_big':
-      return issue.origin === 'number'
-        ? `a number ${issue.inclusive ? 'of at most' : 'below'} ${issue.maximum}`
-        : `at most ${issue.maximum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+      return `at most ${issue.maximum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+    case 'invalid_key':
+      return 'a name';
     default:
       return issue.message;
   }
@@ -100,6 +142,7 @@ function expectation(issue: Issue): string {
 
 function article(type: string): string {
   if (type === 'int') return 'a whole number';
+  if (type === 'record') return 'an object';
   return /^[aeio]/.test(type) ? `an ${type}` : `a ${type}`;
 }
 
@@ -107,14 +150,14 @@ function article(type: string): string {
 export function pathText(path: readonly PropertyKey[]): string {
   if (path.length === 0) return 'top level';
   return path
-    .map((p, i) => (typeof p === 'number' ? `[${p}]` : i === 0 ? String(p) : `.${String(p)}`))
+    .map((p, i) => (typeof p === 'number' ? `[${p}]` : `${i === 0 ? '' : '.'}${short(String(p))}`))
     .join('');
 }
 
 function at(value: unknown, path: readonly PropertyKey[]): unknown {
   let here = value;
   for (const key of path) {
-    if (here === null || typeof here !== 'object') return undefined;
+    if (here === null || typeof here !== 'object' || !Object.hasOwn(here, key)) return undefined;
     here = (here as Record<PropertyKey, unknown>)[key];
   }
   return here;
@@ -126,7 +169,7 @@ const MOST_SHOWN = 60;
 function show(value: unknown): string {
   if (value === undefined) return 'nothing';
   const text = written(value, MOST_SHOWN + 1);
-  return text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN - 3)}...` : text;
+  return short(text, MOST_SHOWN);
 }
 
 /** A value as JSON, at least its first `room` characters; each level takes one, so that depth is bounded too. */
@@ -142,27 +185,4 @@ function written(value: unknown, room: number): string {
     text += written(entry, room - text.length);
   }
   return text + close;
-}
-
-/** The field names of the object that a path leads to, so that a message about an unknown field can offer them. */
-function knownFields(schema: z.ZodType, path: readonly PropertyKey[]): string[] {
-  const def = (schema as { def?: SchemaDef }).def;
-  if (!def) return [];
-  if (def.innerType) return knownFields(def.innerType, path);
-  if (def.options) return def.options.flatMap((option) => knownFields(option, path));
-  if (def.in) return knownFields(def.in, path);
-  const [key, ...rest] = path;
-  if (key === undefined) return Object.keys(def.shape ?? {});
-  const next = def.shape?.[String(key)] ?? def.element ?? def.valueType ?? def.items?.[Number(key)];
-  return next ? knownFields(next, rest) : [];
-}
-
-interface SchemaDef {
-  innerType?: z.ZodType;
-  options?: z.ZodType[];
-  in?: z.ZodType;
-  shape?: Record<string, z.ZodType>;
-  element?: z.ZodType;
-  valueType?: z.ZodType;
-  items?: z.ZodType[];
 }

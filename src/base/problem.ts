@@ -1,4 +1,5 @@
 import { distance } from 'fastest-levenshtein';
+import { oneLine } from './text.js';
 
 /** Stable names of everything a user can get wrong; a message may be reworded, its code may not. */
 export type ProblemCode =
@@ -17,7 +18,8 @@ export type ProblemCode =
   | 'leaves-folder';
 
 /**
- * Something the user can mend. Its message is one line: what was wrong, where, what was expected, what to do.
+ * Something the user can mend. Its message is one line: what was wrong, where, what was expected, what to do. It may name
+ * what the user wrote as it is: whatever would act on a terminal is spelled out here, and what is too long is cut.
  * The command line prints it and exits with 2; any other error is a fault of the program (exit 3).
  */
 export class Problem extends Error {
@@ -25,13 +27,17 @@ export class Problem extends Error {
   readonly code: ProblemCode;
 
   constructor(code: ProblemCode, message: string) {
-    super(message.replace(/\s*\n\s*/g, ' '));
+    super(oneLine(message));
     this.code = code;
   }
 }
 
+/** No word that was meant for a known one is longer. */
+const MOST_MISTYPED = 300;
+
 /** The known word nearest to a mistyped one, or undefined when none is near enough to be meant. */
 export function nearest(word: string, known: readonly string[]): string | undefined {
+  if (word.length > MOST_MISTYPED) return undefined;
   let best: string | undefined;
   let least = Math.max(2, Math.floor(word.length / 3)) + 1;
   for (const candidate of known) {

@@ -1,5 +1,8 @@
 import { z } from 'zod';
 
+/** No recording is longer, and no time in one later: thirty years, in seconds. */
+export const LATEST = 1e9;
+
 /** m:ss or h:mm:ss, with any number of decimals; every part but the first has two digits. */
 const CLOCK = /^(?:[0-9]{1,7}:[0-5][0-9]|[0-9]{1,7}):[0-5][0-9](?:\.[0-9]+)?$/;
 

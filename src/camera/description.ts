@@ -1,44 +1,77 @@
 import { z } from 'zod';
 import { dialSchema } from './dials.js';
 
+/** Frames a second: from one in a day. */
+export const SLOWEST = 0.00001;
+export const FASTEST = 1000;
+
 const whole = z.int().min(1);
+
+const whileBusy = z
+  .enum(['continues', 'frozen', 'restarts'])
+  .default('continues')
+  .describe('what it does from a trigger until the camera is idle again');
 
 const referenceSchema = z.discriminatedUnion('kind', [
   z.strictObject({
-    kind: z.literal('previous'),
-    lag: whole.max(100_000).default(1),
-    whileBusy: z.enum(['continues', 'frozen', 'restarts']).default('continues'),
+    kind: z.literal('previous').describe('an earlier frame'),
+    lag: whole.max(100_000).default(1).describe('so many analysed frames back'),
+    whileBusy,
   }),
   z.strictObject({
-    kind: z.literal('average'),
-    seconds: z.number().gt(0),
-    whileBusy: z.enum(['continues', 'frozen', 'restarts']).default('continues'),
+    kind: z.literal('average').describe('a running average'),
+    seconds: z.number().min(0.001).max(86_400).describe('in which it takes over 63 % of a change'),
+    whileBusy,
   }),
 ]);
 
 /** camera.json: what decides when the camera fires. Everything with a default may be left out of the file. */
 export const cameraSchema = z.strictObject({
-  version: z.literal(1),
-  name: z.string().default('camera'),
-  analysis: z.strictObject({
-    width: whole.max(8192),
-    height: whole.max(8192),
-    /** Frames looked at per second. */
-    rate: z.number().gt(0).max(1000),
-    /** Box radius in pixels, 0 for none. */
-    smooth: z.int().min(0).max(64).default(0),
-  }),
-  reference: referenceSchema,
-  area: z.enum(['region', 'changed']).default('region'),
-  /** Seconds from a trigger to its first photo. */
-  shutterLag: z.number().min(0).max(3600).default(0),
+  version: z.literal(1).describe('of this format'),
+  name: z.string().default('camera').describe('what output calls it'),
+  analysis: z
+    .strictObject({
+      width: whole.max(8192).describe('pixels'),
+      height: whole.max(8192).describe('pixels'),
+      rate: z.number().min(SLOWEST).max(FASTEST).describe('frames looked at per second'),
+      smooth: z.int().min(0).max(64).default(0).describe('box radius in pixels, 0 for none'),
+    })
+    .describe('the frames that it compares'),
+  reference: referenceSchema.describe('what it compares a frame with'),
+  area: z
+    .enum(['region', 'changed'])
+    .default('region')
+    .describe('what must reach minimumArea: the largest connected region, or all changed pixels'),
+  shutterLag: z.number().min(0).max(3600).default(0).describe('seconds from a trigger to its first photo'),
   burst: z
-    .strictObject({ photos: whole.max(1000), interval: z.number().min(0).max(3600).default(1) })
-    .default({ photos: 1, interval: 1 }),
-  controls: z.record(z.string().min(1), dialSchema).default({}),
-  lens: z.strictObject({ hfov: z.number().gt(0).lt(180) }).optional(),
-  exposure: z.strictObject({ longest: z.number().gt(0), mostGain: z.number().min(1) }).optional(),
-  sensor: z.strictObject({ fullWell: z.number().gt(0), readNoise: z.number().min(0) }).optional(),
+    .strictObject({
+      photos: whole.max(1000).describe('how many'),
+      interval: z.number().min(0).max(3600).default(1).describe('seconds between them'),
+    })
+    .default({ photos: 1, interval: 1 })
+    .describe('photos at each trigger'),
+  controls: z
+    .record(z.string().min(1), dialSchema)
+    .default({})
+    .describe("the camera's own dials by name, in its own units"),
+  lens: z
+    .strictObject({ hfov: z.number().min(0.1).max(179).describe('horizontal field of view, degrees') })
+    .optional()
+    .describe('for simulated weather'),
+  exposure: z
+    .strictObject({
+      longest: z.number().min(0.00001).max(3600).describe('seconds'),
+      mostGain: z.number().min(1).max(100_000).describe('times'),
+    })
+    .optional()
+    .describe('for simulated low light'),
+  sensor: z
+    .strictObject({
+      fullWell: z.number().min(100).max(1e9).describe('electrons'),
+      readNoise: z.number().min(0).max(10_000).describe('electrons'),
+    })
+    .optional()
+    .describe('for simulated low light'),
 });
 
 export type Camera = z.output<typeof cameraSchema>;

@@ -1,20 +1,29 @@
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
+import { short } from '../base/text.js';
 
 /** The engine values that a dial may set. */
 export const engineValues = ['threshold', 'minimumArea', 'mostChanged', 'persistence', 'cooldown'] as const;
 export type EngineValue = (typeof engineValues)[number];
 
+const sets = z.enum(engineValues).describe('the engine value that it sets');
+
 /** A dial in the camera's own units: evenly stepped along a straight line, or a list of engine values. */
 export const dialSchema = z.union([
-  z.strictObject({
-    sets: z.enum(engineValues),
-    from: z.number(),
-    to: z.number(),
-    step: z.number(),
-    gives: z.tuple([z.number(), z.number()]),
-  }),
-  z.strictObject({ sets: z.enum(engineValues), choices: z.array(z.number()).min(1) }),
+  z
+    .strictObject({
+      sets,
+      from: z.number().describe('the first position'),
+      to: z.number().describe('the last position'),
+      step: z.number().describe('from one position to the next'),
+      gives: z
+        .tuple([z.number(), z.number()])
+        .describe('engine values at the first and at the last position, on a straight line between'),
+    })
+    .describe('evenly stepped'),
+  z
+    .strictObject({ sets, choices: z.array(z.number()).min(1).describe('engine values') })
+    .describe('a list of values to choose from'),
 ]);
 
 export type Dial = z.output<typeof dialSchema>;
@@ -22,6 +31,12 @@ export type Controls = Record<string, Dial>;
 
 const NEAR = 1e-9;
 const MOST_POSITIONS = 100_000;
+/** Of whatever unit, no dial goes farther from 0. */
+const FARTHEST = 1e9;
+/** Seconds: a day. */
+const LONGEST_COOLDOWN = 86_400;
+/** Frames; at any rate in use, longer than animals stay. */
+const MOST_PERSISTENCE = 1_000_000;
 
 /** Every position a dial has, from its first end to its last. */
 export function positions(dial: Dial): number[] {
@@ -64,9 +79,11 @@ export function senseless(value: EngineValue, x: number, frame: number): string 
     case 'mostChanged':
       return x >= 1 && x <= frame ? null : `a number from 1 to ${frame} (pixels of the whole frame)`;
     case 'persistence':
-      return Number.isInteger(x) && x >= 1 ? null : 'a whole number of at least 1 (frames)';
+      return Number.isInteger(x) && x >= 1 && x <= MOST_PERSISTENCE
+        ? null
+        : `a whole number from 1 to ${MOST_PERSISTENCE} (frames)`;
     case 'cooldown':
-      return x >= 0 && Number.isFinite(x) ? null : 'a number of at least 0 (seconds)';
+      return x >= 0 && x <= LONGEST_COOLDOWN ? null : `a number from 0 to ${LONGEST_COOLDOWN} (seconds)`;
   }
 }
 
@@ -77,20 +94,29 @@ export function checkDials(controls: Controls, frame: number, file: string): voi
     const refuse = (path: string, expected: string, found: unknown) => {
       throw new Problem(
         'bad-field',
-        `${file}: controls.${name}${path}: expected ${expected}, found ${JSON.stringify(found)}`,
+        `${file}: controls.${short(name)}${path}: expected ${expected}, found ${JSON.stringify(found)}`,
       );
     };
     const other = setBy.get(dial.sets);
     if (other !== undefined)
-      refuse('.sets', `a value that no other dial sets ('${other}' already sets it)`, dial.sets);
+      refuse('.sets', `a value that no other dial sets ('${short(other)}' already sets it)`, dial.sets);
     setBy.set(dial.sets, name);
     if ('choices' in dial) {
+      if (dial.choices.length > MOST_POSITIONS) {
+        refuse('.choices', `at most ${MOST_POSITIONS} of them`, dial.choices.length);
+      }
+      const seen = new Set<number>();
       dial.choices.forEach((choice, i) => {
         const expected = senseless(dial.sets, choice, frame);
         if (expected) refuse(`.choices[${i}]`, expected, choice);
-        if (dial.choices.indexOf(choice) !== i) refuse(`.choices[${i}]`, 'each choice once', choice);
+        if (seen.has(choice)) refuse(`.choices[${i}]`, 'each choice once', choice);
+        seen.add(choice);
       });
       continue;
+    }
+    for (const end of ['from', 'to'] as const) {
+      if (Math.abs(dial[end]) <= FARTHEST) continue;
+      refuse(`.${end}`, `a number from ${-FARTHEST} to ${FARTHEST}`, dial[end]);
     }
     if (!(dial.to > dial.from)) refuse('.to', `a number above from (${dial.from})`, dial.to);
     if (!(dial.step > 0 && dial.step <= dial.to - dial.from + NEAR)) {
@@ -100,7 +126,11 @@ export function checkDials(controls: Controls, frame: number, file: string): voi
       refuse('.step', `a step that leaves at most ${MOST_POSITIONS} positions`, dial.step);
     }
     if (dial.gives[0] === dial.gives[1]) refuse('.gives', 'two different values', dial.gives);
-    for (const position of positions(dial)) {
+    const all = positions(dial);
+    if (new Set(all).size < all.length) {
+      refuse('.step', `a step that leads to another number, from ${dial.from} on`, dial.step);
+    }
+    for (const position of all) {
       const value = valueAt(dial, position);
       const expected = senseless(dial.sets, value, frame);
       if (expected)

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { hint, Problem } from '../base/problem.js';
+import { short } from '../base/text.js';
 import type { Polygon } from '../engine/mask.js';
 import type { Camera } from './description.js';
 import {
@@ -12,6 +13,7 @@ import {
   senseless,
   valueAt,
 } from './dials.js';
+import { refuseOffFrame } from './on-frame.js';
 
 /** One group of settings as the engine takes them. */
 export interface Settings {
@@ -38,20 +40,35 @@ const point = z.tuple([z.number(), z.number()]);
 
 /** settings.json: engine values, or dial positions under "controls". */
 export const settingsSchema = z.strictObject({
-  version: z.literal(1),
-  threshold: z.number().optional(),
-  minimumArea: z.number().optional(),
-  mostChanged: z.number().optional(),
-  persistence: z.number().optional(),
-  cooldown: z.number().optional(),
-  controls: z.record(z.string(), z.number()).optional(),
-  mask: z.array(z.array(point).min(3)).optional(),
+  version: z.literal(1).describe('of this format'),
+  threshold: z
+    .number()
+    .optional()
+    .describe('grey levels, above 0 and up to 255, by which a pixel must differ'),
+  minimumArea: z.number().optional().describe('pixels at the analysis size that must change'),
+  mostChanged: z
+    .number()
+    .optional()
+    .describe('pixels at the analysis size that may change; left out: the whole frame'),
+  persistence: z.number().optional().describe('analysed frames in a row; left out: 1'),
+  cooldown: z.number().optional().describe('seconds from a trigger until it can fire again'),
+  controls: z
+    .record(z.string(), z.number())
+    .optional()
+    .describe("positions of the camera's dials by their names, instead of the values that they set"),
+  mask: z
+    .array(z.array(point).min(3))
+    .optional()
+    .describe("polygons not watched, x, y as fractions of the frame; left out: those of the clip's labels"),
 });
 
 /** What stands in a settings file. */
 export type SettingsFile = z.output<typeof settingsSchema>;
 
-/** Engine values from a settings file's content; `file` is only for messages. */
+/**
+ * Engine values from a settings file's content; `file` is only for messages.
+ * @throws Problem 'bad-settings' or 'bad-field'
+ */
 export function resolveSettings(given: SettingsFile, camera: Camera, file: string): ResolvedSettings {
   const frame = camera.analysis.width * camera.analysis.height;
   const warnings: string[] = [];
@@ -62,27 +79,35 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     throw new Problem('bad-settings', `${file}: ${path}: ${text}`);
   };
 
+  refuseOffFrame(given.mask, `${file}: mask`);
   for (const [name, position] of Object.entries(given.controls ?? {})) {
-    const dial = camera.controls[name];
+    // Only a dial of that name: every object has a 'constructor'.
+    const dial = Object.hasOwn(camera.controls, name) ? camera.controls[name] : undefined;
     if (!dial) {
       const known = Object.keys(camera.controls);
       refuse(
-        `controls.${name}`,
-        `${camera.name} has no such dial${hint(name, known)}; its dials are ${known.join(', ') || 'none'}`,
+        `controls.${short(name)}`,
+        `${short(camera.name)} has no such dial${hint(name, known)}; its dials are ${known.map((dial) => short(dial)).join(', ') || 'none'}`,
       );
       continue;
     }
     if (given[dial.sets] !== undefined) {
-      refuse(dial.sets, `expected nothing, for controls.${name} already sets it; leave one of the two out`);
+      refuse(
+        dial.sets,
+        `expected nothing, for controls.${short(name)} already sets it; leave one of the two out`,
+      );
     }
     const at = positions(dial).find((p) => Math.abs(p - position) <= 1e-9 * Math.max(1, Math.abs(p)));
     if (at === undefined) {
-      refuse(`controls.${name}`, `expected ${reach(dial)}, the positions the dial has, found ${position}`);
+      refuse(
+        `controls.${short(name)}`,
+        `expected ${reach(dial)}, the positions the dial has, found ${position}`,
+      );
       continue;
     }
     const value = valueAt(dial, at);
     values[dial.sets] = value;
-    asWritten[dial.sets] = `controls.${name} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
+    asWritten[dial.sets] = `controls.${short(name)} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
   }
 
   for (const name of engineValues) {
@@ -93,8 +118,10 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     values[name] = value;
     const dial = dialFor(camera.controls, name);
     if (dial ? positionOf(dial[1], value) === undefined : value !== leftOut(name, frame)) {
-      const why = dial ? `no position of the dial '${dial[0]}' gives it` : 'no dial sets it';
-      warnings.push(`${file}: ${name} ${value} is replayed, but cannot be set on ${camera.name}: ${why}`);
+      const why = dial ? `no position of the dial '${short(dial[0])}' gives it` : 'no dial sets it';
+      warnings.push(
+        `${file}: ${name} ${value} is replayed, but cannot be set on ${short(camera.name)}: ${why}`,
+      );
     }
   }
 
@@ -103,7 +130,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     if (value !== undefined) return value;
     const dial = dialFor(camera.controls, name);
     if (!dial || !given.controls) return refuse(name, `expected a value, found nothing; add "${name}"`);
-    const path = `controls.${dial[0]}`;
+    const path = `controls.${short(dial[0])}`;
     return refuse(path, `expected a value, found nothing; add ${path} (${reach(dial[1])})`);
   };
   const settings: Settings = {

@@ -7,54 +7,80 @@ import { readJson } from '../files/read-json.js';
 import type { BrokenLimit } from './limits.js';
 import { type Results, settingsPart } from './results.js';
 
-const key = z.string().regex(/^[0-9a-f]{64}$/, 'a key of 64 hexadecimal digits');
+const key = z
+  .string()
+  .regex(/^[0-9a-f]{64}$/, 'a key of 64 hexadecimal digits')
+  .describe('a key of what results follow from');
 const number = z.number();
-const seconds = z.number().min(0);
+const seconds = z.number().min(0).describe("from the clip's start");
+const clip = z.string().describe('its name in the suite');
 const { analysis, reference, area, shutterLag, burst } = cameraSchema.shape;
+const name = z.string().describe('what output calls it');
+
+const visits = z
+  .array(
+    z.strictObject({
+      start: seconds,
+      end: seconds,
+      name: z.string().optional().describe('such as the species'),
+      caught: z.boolean().describe('whether a photo was taken of it'),
+    }),
+  )
+  .refine((visits) => rises(visits.map(({ start }) => start)), 'visits in order of start');
+const triggers = z
+  .array(
+    z.strictObject({ time: seconds, verdict: z.enum(['true', 'false', 'ignored']).describe('what it was') }),
+  )
+  .refine((triggers) => rises(triggers.map(({ time }) => time)), 'triggers in order of time');
 
 /** NAME.accepted.json: what a suite gave when somebody last accepted it, and why. */
-const acceptedSchema = z.strictObject({
-  version: z.literal(1),
-  why: z.string().min(1),
-  engine: z.int(),
-  camera: z.strictObject({ key, name: z.string(), analysis, reference, area, shutterLag, burst }),
-  settings: z.preprocess(
-    renamed,
-    z.strictObject({
-      key,
-      threshold: number,
-      minimumArea: number,
-      mostChanged: number,
-      persistence: number,
-      cooldown: number,
-      mask: z.array(z.array(z.tuple([number, number]))).optional(),
-    }),
-  ),
-  brokenLimits: z.array(
-    z.strictObject({
-      clip: z.string().nullable(),
-      limit: z.enum(['recall', 'falsePerHour']),
-      bound: number,
-      value: number,
-    }),
-  ),
-  clips: z.array(
-    z.strictObject({
-      clip: z.string(),
-      pictures: key,
-      times: key,
-      labels: key,
-      mask: key.nullable(),
-      visits: z
-        .array(
-          z.strictObject({ start: seconds, end: seconds, name: z.string().optional(), caught: z.boolean() }),
-        )
-        .refine((visits) => rises(visits.map(({ start }) => start)), 'visits in order of start'),
-      triggers: z
-        .array(z.strictObject({ time: seconds, verdict: z.enum(['true', 'false', 'ignored']) }))
-        .refine((triggers) => rises(triggers.map(({ time }) => time)), 'triggers in order of time'),
-    }),
-  ),
+export const acceptedSchema = z.strictObject({
+  version: z.literal(1).describe('of this format'),
+  why: z.string().min(1).describe('why they were accepted'),
+  engine: z.int().describe('the version of what the engine computes'),
+  camera: z
+    .strictObject({ key, name, analysis, reference, area, shutterLag, burst })
+    .describe('what decides when it fires'),
+  settings: z
+    .preprocess(
+      renamed,
+      z.strictObject({
+        key,
+        threshold: number.describe('grey levels'),
+        minimumArea: number.describe('pixels'),
+        mostChanged: number.describe('pixels'),
+        persistence: number.describe('analysed frames'),
+        cooldown: number.describe('seconds'),
+        mask: z
+          .array(z.array(z.tuple([number, number])))
+          .optional()
+          .describe("polygons not watched, instead of those of the clips' labels"),
+      }),
+    )
+    .describe('engine values'),
+  brokenLimits: z
+    .array(
+      z.strictObject({
+        clip: clip.nullable().describe('null: all clips together'),
+        limit: z.enum(['recall', 'falsePerHour']).describe('the limit'),
+        bound: number.describe('what is asked for'),
+        value: number.describe('what it was'),
+      }),
+    )
+    .describe('limits that did not hold when they were accepted'),
+  clips: z
+    .array(
+      z.strictObject({
+        clip,
+        pictures: key,
+        times: key,
+        labels: key,
+        mask: key.nullable().describe('a key of what was not watched; null: all was'),
+        visits: visits.describe('animal visits in order of start'),
+        triggers: triggers.describe('in order of time'),
+      }),
+    )
+    .describe('what each clip gave'),
 });
 
 /** Results accepted while mostChanged was called maximumArea say the same: the name is mended, and the key with it. */

@@ -1,3 +1,5 @@
+import { significant } from '../base/figures.js';
+import { boutsOf } from '../score/bouts.js';
 import { addCounts, type Score, scoreOf } from '../score/score.js';
 import type { Accepted } from './accepted.js';
 import { changesBetween } from './changes.js';
@@ -33,7 +35,7 @@ export interface Reason {
 export interface Checked {
   verdict: 'holds' | 'fails';
   reasons: Reason[];
-  /** What is other than it was, results apart: engine, camera, settings. */
+  /** What changed apart from the results: engine, camera, settings. */
   changed: string[];
   /** In the suite's order; then clips that are no longer in it. */
   clips: ClipChecked[];
@@ -119,7 +121,9 @@ function dropped(before: Results | null, now: Results): ClipChecked[] {
 }
 
 function countsOf({ visits, triggers }: ClipResult, watchedSeconds: number) {
-  const verdicts = (verdict: string) => triggers.filter((t) => t.verdict === verdict).length;
+  const timesOf = (verdict: string) => triggers.flatMap((t) => (t.verdict === verdict ? [t.time] : []));
+  const verdicts = (verdict: string) => timesOf(verdict).length;
+  const [trues, falses] = [boutsOf(timesOf('true')), boutsOf(timesOf('false'))];
   return {
     visits: visits.length,
     caught: visits.filter(({ caught }) => caught).length,
@@ -127,6 +131,10 @@ function countsOf({ visits, triggers }: ClipResult, watchedSeconds: number) {
     falseTriggers: verdicts('false'),
     ignoredTriggers: verdicts('ignored'),
     watchedSeconds,
+    trueBouts: trues.bouts,
+    trueSquares: trues.squares,
+    falseBouts: falses.bouts,
+    falseSquares: falses.squares,
   };
 }
 
@@ -175,14 +183,10 @@ function limitReason({ clip, limit, bound, value }: LimitResult): Reason {
   const text =
     limit === 'recall'
       ? `${of}: catches ${percent(value)} of the visits, at least ${percent(bound)} are asked for`
-      : `${of}: fires falsely at ${shown(value)} an hour, at most ${shown(bound)} an hour is allowed`;
+      : `${of}: fires falsely at ${significant(value, 4)} an hour, at most ${significant(bound, 4)} an hour is allowed`;
   return { clip, limit, text };
 }
 
 function percent(share: number): string {
-  return `${shown(100 * share)} %`;
-}
-
-function shown(x: number): string {
-  return String(Number(x.toPrecision(4)));
+  return `${significant(100 * share, 4)} %`;
 }

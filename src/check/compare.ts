@@ -10,7 +10,7 @@ export interface VisitNamed {
   end: number;
 }
 
-/** What is other than before on one clip, exactly. Times in seconds from its start. */
+/** What differs from before on one clip, exactly. Times in seconds from its start. */
 export interface Differences {
   /** Visits caught before and missed now, and the reverse. */
   lost: VisitNamed[];

@@ -1,5 +1,8 @@
+import { BOUT, boutBalances } from '../score/bouts.js';
 import { holm, leastP, signFlip } from '../score/paired.js';
 import type { Differences } from './compare.js';
+
+export { BOUT };
 
 export type Answer = 'better' | 'worse' | 'too little to tell';
 
@@ -26,7 +29,7 @@ export interface Inference {
   level: number;
   /** Clips that could be compared. */
   clips: number;
-  /** So many changes at least must there be for an answer. */
+  /** The fewest changes from which there can be an answer. */
   fewest: number;
   /** Those over all clips first; clip by clip only where there are several. */
   tests: Test[];
@@ -35,12 +38,6 @@ export interface Inference {
 }
 
 const LEVEL = 0.05;
-/**
- * Seconds: false triggers that differ within such a stretch count as one observation, for a gust that fires the
- * camera once will fire it again. An assumption: gusts near the ground pass within some ten to twenty seconds.
- */
-export const BOUT = 30;
-
 const assumes = [
   'the clips stand for the footage that is meant: the answers are for more of the same, not for other sites or weather',
   'visits are independent of one another',
@@ -134,23 +131,8 @@ function ask(
   };
 }
 
-/**
- * New less gone false triggers, bout by bout. The first that differs opens a bout, which holds whatever follows
- * within BOUT seconds; so a shift of all times leaves bouts as they are.
- */
+/** New minus gone false triggers, bout by bout. */
 export function balances({ newFalse, goneFalse }: Pick<Differences, 'newFalse' | 'goneFalse'>): number[] {
-  const events = [
-    ...newFalse.map(({ time }) => ({ time, sign: 1 })),
-    ...goneFalse.map(({ time }) => ({ time, sign: -1 })),
-  ].sort((a, b) => a.time - b.time);
-  const bouts: number[] = [];
-  let opened = Number.NEGATIVE_INFINITY;
-  for (const { time, sign } of events) {
-    if (time - opened > BOUT) {
-      opened = time;
-      bouts.push(0);
-    }
-    bouts[bouts.length - 1] = (bouts.at(-1) as number) + sign;
-  }
-  return bouts;
+  const times = (triggers: readonly { time: number }[]) => triggers.map(({ time }) => time);
+  return boutBalances(times(newFalse), times(goneFalse));
 }

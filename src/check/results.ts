@@ -27,7 +27,8 @@ export interface SettingsPart extends Settings {
 
 /**
  * What makes two clips the same for checking, as keys of their content: the pictures, when they were taken, and what the
- * labels say of visits and of time that does not count. Names of visits, boxes, foliage, causes and masks are no part.
+ * labels say of visits and of time that does not count. Names of visits, boxes, foliage, causes and masks are left
+ * out.
  */
 export interface ClipKeys {
   pictures: string;

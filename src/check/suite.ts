@@ -2,29 +2,46 @@ import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, posix } from 'node:path';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
+import { nameAfter } from '../files/names.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { readSettings } from '../files/read-settings.js';
 
-const path = z.string().min(1);
+/** No system takes a longer one. */
+const path = z.string().min(1).max(4096);
 
 const limitsSchema = z.strictObject({
   recall: z.number().min(0).max(1).optional().describe('share of the visits caught, at least; 0 to 1'),
-  falsePerHour: z.number().min(0).optional().describe('false triggers per watched hour, at most'),
+  falsePerHour: z
+    .number()
+    .min(0)
+    .max(1_000_000)
+    .optional()
+    .describe('false triggers per watched hour, at most'),
 });
 
 /** suite.json: what is checked, and what must hold. Paths are relative to the file's own folder. */
 export const suiteSchema = z.strictObject({
-  version: z.literal(1),
-  title: z.string().optional(),
+  version: z.literal(1).describe('of this format'),
+  title: z.string().optional().describe('what reports call it; left out: the name of the file'),
   clips: z
     .array(
-      z.union([path, z.strictObject({ clip: path, limits: limitsSchema.optional() })], {
-        error: 'the path of a clip, or an object with "clip" and "limits"',
-      }),
+      z.union(
+        [
+          path,
+          z.strictObject({
+            clip: path.describe('a clip folder or a scene file'),
+            limits: limitsSchema.optional().describe('what must hold on this clip'),
+          }),
+        ],
+        {
+          error: 'the path of a clip, or an object with "clip" and "limits"',
+        },
+      ),
     )
     .min(1)
     .describe('clip folders or scene files, with labels; each alone or with limits of its own'),
@@ -61,7 +78,7 @@ export interface Suite {
  * @throws Problem for a file that is missing or wrong, naming the place in the suite
  */
 export async function readSuite(file: string): Promise<Suite> {
-  const given = await readJson(file, suiteSchema, 'a suite of clips to check (perchmark check --schema)');
+  const given = await readJson(file, suiteSchema, 'a suite of clips to check (perchmark schema suite)');
   const beside = (path: string) => join(dirname(file), path);
   const clips = given.clips.map((entry) => {
     const { clip, limits = {} } = typeof entry === 'string' ? { clip: entry } : entry;
@@ -76,7 +93,9 @@ export async function readSuite(file: string): Promise<Suite> {
     cameraFile: given.camera === undefined ? null : beside(given.camera),
     settings: typeof given.settings === 'string' ? beside(given.settings) : given.settings,
     limits: given.limits ?? {},
-    acceptedFile: beside(given.accepted ?? `${basename(file).replace(/\.json$/, '')}.accepted.json`),
+    acceptedFile: beside(
+      given.accepted ?? nameAfter(basename(file).replace(/\.json$/, ''), '.accepted.json'),
+    ),
     strict: given.strict ?? false,
   };
 }
@@ -88,7 +107,7 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
     if (!there) {
       throw new Problem(
         'file-missing',
-        `${file}: clips[${i}]: expected a clip folder or a scene file, found nothing at ${path}; mend ${JSON.stringify(name)}, which is relative to the suite's folder`,
+        `${file}: clips[${i}]: expected a clip folder or a scene file, found nothing at ${path}; mend ${quoted(name)}, which is relative to the suite's folder`,
       );
     }
     const place = await realpath(path);
@@ -96,7 +115,7 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
     if (other !== undefined) {
       throw new Problem(
         'bad-field',
-        `${file}: clips[${i}]: expected each clip once, found ${JSON.stringify(name)}, which clips[${other}] is too; take one of them out`,
+        `${file}: clips[${i}]: expected each clip once, found ${quoted(name)}, which clips[${other}] is too; take one of them out`,
       );
     }
     places.set(place, i);

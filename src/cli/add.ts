@@ -1,7 +1,8 @@
 import { type Command, InvalidArgumentError } from 'commander';
+import { FASTEST, SLOWEST } from '../camera/description.js';
 import { add } from '../jobs/add.js';
 import { clock, plural } from '../words/ratios.js';
-import { number } from './numbers.js';
+import { between } from './numbers.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 
@@ -22,7 +23,11 @@ export function addAdd(program: Command): void {
     )
     .argument('<recording>', 'a folder of stills, or a video file')
     .argument('<dir>', 'the clip folder to make; it must not exist yet, or be empty')
-    .option('--rate <n>', 'frames per second, where neither the pictures nor their names tell', number)
+    .option(
+      '--rate <n>',
+      'frames per second, where neither the pictures nor their names tell',
+      between(SLOWEST, FASTEST, 'a number'),
+    )
     .option('--times <source>', 'where times come from: exif, names or video', timesSource)
     .option('--title <text>', 'what the clip shows')
     .option('--site <name>', 'where the camera hung')

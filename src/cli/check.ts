@@ -1,7 +1,6 @@
 import type { Command } from 'commander';
-import { z } from 'zod';
 import { Problem } from '../base/problem.js';
-import { filesOf, readSuite, suiteSchema } from '../check/suite.js';
+import { filesOf, readSuite } from '../check/suite.js';
 import { check, checkDocument } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
 import { checkText } from './check-text.js';
@@ -18,7 +17,6 @@ interface Options {
   report?: string;
   force?: true;
   json?: true;
-  schema?: true;
 }
 
 export function addCheck(program: Command): void {
@@ -40,20 +38,15 @@ export function addCheck(program: Command): void {
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
-    .option('--schema', 'print the JSON Schema of suite.json and do nothing else')
     .action(run);
 }
 
 async function run(file: string | undefined, options: Options): Promise<void> {
-  if (options.schema) {
-    process.stdout.write(`${JSON.stringify(z.toJSONSchema(suiteSchema, { io: 'input' }), null, 2)}\n`);
-    return;
-  }
   const accept = reasonFrom(options);
   if (file === undefined) {
     throw new Problem(
       'usage',
-      'check: expected a suite file, found none; --schema prints what goes into one',
+      'check: expected a suite file, found none; perchmark schema suite prints what goes into one',
     );
   }
   const ports = await terminalPorts();

@@ -1,20 +1,25 @@
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
+import type { Needs } from '../diagnose/diagnosis.js';
 import { unwritable } from '../files/faults.js';
+import { makeFolders } from '../files/folder.js';
 import { type Output, openOutput } from '../files/output.js';
-import { type DemoResult, demo } from '../jobs/demo.js';
+import { type DemoResult, demo, type OwnWeather } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
+import { type SiteResult, tuneDocument } from '../jobs/tune.js';
 import { demoSheet } from '../report/demo-sheet.js';
 import { reportOf } from '../report/report.js';
+import type { Score } from '../score/score.js';
 import { madeIn } from '../store/made.js';
-import { diagnosisSummary } from './diagnose-text.js';
+import { alike, differing, siteName } from '../words/answer.js';
+import { needsText } from '../words/change-wording.js';
+import { sentence } from '../words/diagnosis-wording.js';
+import { clock, dialsText, figure } from '../words/ratios.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
-import { fold, strong } from './terminal.js';
-import { tuneText, weatherText } from './tune-text.js';
+import { fold, item, strong, table } from './terminal.js';
 
 export function addDemo(program: Command): void {
   program
@@ -39,10 +44,10 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
     );
   }
   const out = dir ?? cache.path('demo');
+  if (out.trim() === '')
+    throw new Problem('usage', 'demo: expected the name of a folder, found an empty one');
   await makeFolder(out);
-  // What lies in the cache was made by this program.
-  const force = options.force ?? dir === undefined;
-  const rules = { reads: [], force, made: madeIn(cache) };
+  const rules = { reads: [], force: options.force ?? false, made: madeIn(cache) };
   const outputs = new Map<string, Output>();
   for (const [name] of files) outputs.set(name, await openOutput('demo', join(out, name), rules));
   const result = await demo(ports);
@@ -52,111 +57,140 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
   print(
     options,
     ports,
-    () => result.tuned,
+    () => tuneDocument(result.tuned),
     () => asText(result, out, ports.cache.path('scenes')),
   );
 }
 
 async function makeFolder(path: string): Promise<void> {
-  await mkdir(path, { recursive: true }).catch((error) => {
+  await makeFolders(path).catch((error) => {
     throw unwritable(path, error);
   });
 }
 
 async function writeAll(
   outputs: ReadonlyMap<string, Output>,
-  result: DemoResult,
+  { camera, clips, tuned, diagnosis }: DemoResult,
   ports: TerminalPorts,
 ): Promise<void> {
-  const { camera, clips, tuned, diagnosis, calm, fromCalm } = result;
-  const { settings } = tuned.recommended;
   const write = async (name: (typeof files)[number][0], content: string | Uint8Array) =>
     outputs.get(name)?.write(content);
   const save = (name: (typeof files)[number][0], value: unknown) =>
     write(name, `${JSON.stringify(value, null, 2)}\n`);
+  const groups = tuned.sites.map((site) => ({
+    settings: site.recommended.settings,
+    clips: clips.filter(({ dir }) => site.clips.includes(dir)).map((clip) => ({ clip })),
+    tuned: site,
+  }));
   await save('camera.json', camera);
-  await save('recommended.json', settings);
-  await save('tune.json', tuned);
-  await save('tune-from-calm.json', fromCalm);
+  await save('tune.json', tuneDocument(tuned));
   await save('diagnosis.json', diagnosisDocument(diagnosis));
-  await write('sheet.jpg', await demoSheet(clips, camera, settings, ports.cache));
-
-  const all = clips.map((clip) => ({ clip }));
-  const alone = calm.map((clip) => ({ clip }));
-  await write(
-    'report.html',
-    await reportOf(
+  await write('sheet.jpg', await demoSheet(groups, camera, ports.cache));
+  const title = 'The demo: three spots on an allotment by an estuary, drawn';
+  await write('report.html', await reportOf({ title, camera, groups }, ports));
+  const why = {
+    title: 'The demo: what the dials at their middle miss, and why they fire falsely',
+    camera,
+    groups: [
       {
-        title: 'The demo: six clips of an allotment on an estuary, drawn',
-        camera,
-        settings,
-        clips: all,
-        tuned,
+        settings: tuned.sites[0]!.now.settings,
+        clips: clips.filter(({ dir }) => dir === diagnosis.clips[0]?.clip).map((clip) => ({ clip })),
       },
-      ports,
-    ),
-  );
-  await write(
-    'report-from-calm.html',
-    await reportOf(
-      {
-        title: 'The demo: one calm clip, other weather simulated on it',
-        camera,
-        settings: fromCalm.recommended.settings,
-        clips: alone,
-        tuned: fromCalm,
-      },
-      ports,
-    ),
-  );
-  await write(
-    'diagnosis.html',
-    await reportOf(
-      {
-        title: 'The demo: why the recommended settings fire falsely, and what they miss',
-        camera,
-        settings,
-        clips: all,
-        diagnosis,
-      },
-      ports,
-    ),
-  );
+    ],
+    diagnosis,
+  };
+  await write('diagnosis.html', await reportOf(why, ports));
 }
 
 const files = [
-  ['report.html', 'all of it as one page with pictures: open it in a browser'],
-  ['report-from-calm.html', 'the same from the calm clip alone, other weather simulated'],
-  ['diagnosis.html', 'each false trigger and each missed visit explained, with pictures'],
-  ['recommended.json', 'the settings above, for replay'],
-  ['camera.json', 'the camera they are for'],
-  ['tune.json', 'all of the above as data'],
-  ['tune-from-calm.json', 'the same for the calm clip alone'],
-  ['diagnosis.json', 'what fired it and what would help, as data'],
-  ['sheet.jpg', 'what it caught, what it missed, what it fired at for nothing'],
+  ['report.html', 'each spot, its dials, its photos: open it in a browser'],
+  ['diagnosis.html', 'what the dials at their middle miss, and why'],
+  ['sheet.jpg', 'what it caught, what it missed, what it fired at falsely'],
+  ['camera.json', 'the camera, to start your own from'],
+  ['tune.json', 'all of it as data'],
+  ['diagnosis.json', 'that as data'],
 ] as const;
 
-function asText(
-  { camera, clips, tuned, diagnosis, calm, fromCalm }: DemoResult,
-  out: string,
-  scenes: string,
-): string {
-  const { settings } = tuned.recommended;
+/** Room for the name of a spot. */
+const NAME = 17;
+/** A day of watching, for what photos come to. */
+const DAY = 24;
+
+function asText(result: DemoResult, out: string, scenes: string): string {
+  const { camera, clips, tuned, ownWeather } = result;
+  const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
+  const middle = tuned.sites[0]!.now;
+  const photos = ({ falsePerHour }: Score) =>
+    falsePerHour ? figure(falsePerHour.value * DAY * camera.burst.photos) : '-';
+  const caught = ({ caught: n, visits }: Score) => `${n} of ${visits}`;
+  const rows = tuned.sites.map((site) => [
+    siteName(site),
+    caught(middleOf(site)),
+    photos(middleOf(site)),
+    caught(site.recommended.score),
+    photos(site.recommended.score),
+  ]);
+  const { same, differ } = alike(tuned.sites.map(({ recommended }) => recommended.controls));
   return [
-    tuneText(tuned, clips, camera),
-    strong('Why these settings fire falsely, and what they miss'),
-    diagnosisSummary(diagnosis, { camera, settings, mask: [] }),
-    strong(
-      `And had only ${calm.map(({ dir }) => dir).join()} been recorded, with the other weather simulated on it`,
+    fold(
+      `${clips.length} clips of three spots in all weathers, ${clock(seconds)} long; ${tuned.sites[0]!.searched} groups of settings tried at each spot. One more visit is taken to be worth ${tuned.sites[0]!.worth?.photos ?? 0} photos of nothing.`,
     ),
-    weatherText(fromCalm),
+    [
+      strong('Visits caught, and photos of nothing a day'),
+      table(['', 'dials at middle', 'photos', 'recommended', 'photos'], rows),
+      ...tuned.sites.map((site) => item(siteName(site), differing(site.recommended.controls, differ), NAME)),
+      ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
+      item('dials at middle', dialsText(middle.controls ?? {}), NAME),
+    ].join('\n'),
+    ...missedBird(result),
+    ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),
     [
       strong('Files'),
-      ...files.map(([name, what]) => `  ${join(out, name)}   ${what}`),
-      `  ${scenes}   the clips it was tuned on`,
+      `  in ${out}`,
+      ...files.map(([name, what]) => `  ${name.padEnd(NAME)}${what}`),
+      `  the clips it was tuned on are in ${scenes}`,
     ].join('\n'),
     fold(
       'The demo is drawn, not filmed: its figures say how the program works, not how a camera will do in your garden.',
     ),
   ].join('\n\n');
+}
+
+function middleOf({ now }: SiteResult): Score {
+  return now.score;
+}
+
+/** A visit that the dials at their middle missed, and the one dial that catches it. */
+function missedBird({ camera, diagnosis, tuned }: DemoResult): string[] {
+  const settings = tuned.sites[0]!.now.settings;
+  const missed = diagnosis.clips.flatMap(({ clip, missed: visits }) =>
+    visits.map((visit) => ({ clip, ...visit })),
+  );
+  const turned = (needs: Needs) =>
+    Object.entries(needs.controls ?? {}).filter(([dial, at]) => tuned.sites[0]!.now.controls?.[dial] !== at)
+      .length;
+  const [cheapest] = missed
+    .flatMap((visit) => (visit.needs?.controls && visit.name ? [{ ...visit, needs: visit.needs }] : []))
+    .sort(
+      (a, b) =>
+        turned(a.needs) - turned(b.needs) ||
+        a.needs.visitsLost - b.needs.visitsLost ||
+        a.needs.falseAdded - b.needs.falseAdded,
+    );
+  if (!cheapest) return [];
+  const { clip, start, end, name, evidence, needs } = cheapest;
+  return [
+    [
+      strong('One that was missed, and the dial that catches it'),
+      item(
+        name ?? '',
+        `${clip} at ${clock(start)}-${clock(end)}. ${sentence(evidence)} ${needsText(needs, { camera, settings, mask: [] })}`,
+        NAME,
+      ),
+    ].join('\n'),
+  ];
+}
+
+function inItsOwnWeather({ site, condition, visits, pooled, own, controls }: OwnWeather): string {
+  return `One group of settings for everything catches ${pooled} of ${visits} at the ${siteName(site)} in ${condition === 'calm' ? 'calm' : condition}; settings of its own (${dialsText(controls)}) catch ${own} of ${visits}.`;
 }

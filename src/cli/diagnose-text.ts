@@ -1,10 +1,4 @@
-import {
-  type ClipDiagnosis,
-  type Diagnosis,
-  type ExplainedTrigger,
-  type MissedVisit,
-  missReasons,
-} from '../diagnose/diagnosis.js';
+import type { ClipDiagnosis, Diagnosis, ExplainedTrigger, MissedVisit } from '../diagnose/diagnosis.js';
 import { busiestMinute, byCause, type CauseCount } from '../diagnose/triggers/by-cause.js';
 import { needsText, type Present } from '../words/change-wording.js';
 import {
@@ -36,24 +30,6 @@ export function diagnosisText(diagnosis: Diagnosis, now: Present): string {
     ...adviceText(explained),
     ...notes(explained.length > 0, labelled.length > 0),
   ].join('\n\n');
-}
-
-/** The same in a few lines: causes and reasons counted over all clips, and what would help. */
-export function diagnosisSummary(diagnosis: Diagnosis, now: Present): string {
-  const explained = diagnosis.clips.flatMap((clip) => clip.explained);
-  const missed = diagnosis.clips.flatMap((clip) => clip.missed);
-  const reasons = missReasons
-    .map((why) => ({ why, n: missed.filter((visit) => visit.why === why).length }))
-    .filter(({ n }) => n > 0)
-    .sort((a, b) => b.n - a.n)
-    .map(({ why, n }) => `${reasonWords[why]} ${n}`);
-  return [
-    fold(`Likely causes of ${plural(explained.length, 'false trigger')}. ${causesText(byCause(explained))}`),
-    ...(missed.length > 0
-      ? [fold(`Why ${plural(missed.length, 'visit')} were missed. ${sentence(reasons.join(', '))}`)]
-      : []),
-    curesText(diagnosis, now),
-  ].join('\n');
 }
 
 function clipText(clip: ClipDiagnosis, now: Present): string[] {

@@ -65,7 +65,7 @@ async function run(paths: string[], options: Options): Promise<void> {
       clip,
       triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
     }));
-    const parts = { title, camera, settings, clips: shown, diagnosis: result };
+    const parts = { title, camera, groups: [{ settings, clips: shown }], diagnosis: result };
     await report.write(await reportOf(parts, ports));
   }
   if (options.json && mask?.file === null) ports.onWarning(mask.said);

@@ -1,5 +1,7 @@
+import { setImmediate } from 'node:timers/promises';
 import { Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
+import { oneLine, visible } from '../base/text.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
 import { NotHeld } from './not-held.js';
@@ -14,6 +16,7 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],
   ['weather', async () => (await import('./weather.js')).addWeather],
   ['check', async () => (await import('./check.js')).addCheck],
+  ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
 
 const DONE = 0;
@@ -27,16 +30,23 @@ const STARTS_ANEW = ['add', 'weather'];
 
 /** Runs one command line (without node and script name) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
 export async function main(args: readonly string[]): Promise<number> {
-  endWellOnSignals(args[0]);
+  const forgetSignals = endWellOnSignals(args[0]);
   let unprinted: Error | null = null;
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    // A reader that closes early (head, less) is no fault, and changes no verdict.
+  // A reader that closes early (head, less) is no fault, and changes no verdict.
+  const onUnprinted = (error: NodeJS.ErrnoException) => {
     if (error.code !== 'EPIPE') unprinted ??= error;
-  });
+  };
+  process.stdout.on('error', onUnprinted);
   // Notes that nobody can read are no fault either.
-  process.stderr.on('error', () => undefined);
+  const onUnread = () => undefined;
+  process.stderr.on('error', onUnread);
   const code = await run(args);
-  await new Promise<void>((resolve) => process.stdout.write('', () => resolve()));
+  // Files and pipes are written at once, and tell of what went wrong a moment later.
+  await setImmediate();
+  forgetSignals();
+  // The listener stays where nobody reads any more: later errors would end the process.
+  if (process.stdout.writable) process.stdout.off('error', onUnprinted);
+  if (process.stderr.writable) process.stderr.off('error', onUnread);
   if (!unprinted) return code;
   return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
 }
@@ -60,24 +70,30 @@ function say(error: unknown): number {
     return WRONG_USE;
   }
   process.stderr.write(
-    `perchmark: a fault in the program, not in what you gave it: ${(error as Error).stack ?? error}\n`,
+    `perchmark: a fault in the program, not in what you gave it: ${visible(String((error as Error).stack ?? error))}\n`,
   );
   return FAULT;
 }
 
-function endWellOnSignals(verb: string | undefined): void {
+/** Ends the process as signals ask, in one line and with nothing left half-done; gives what undoes that. */
+function endWellOnSignals(verb: string | undefined): () => void {
   const kept = STARTS_ANEW.includes(verb ?? '')
     ? 'nothing was made; the same command starts anew'
     : 'what was finished is kept, and the same command goes on from there';
-  for (const [signal, code] of Object.entries(SIGNALS)) {
-    process.once(signal, () => {
+  const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
+    const listener = () => {
       cleanUpNow();
       // On a terminal the line begins with what the key shows.
       const begin = signal === 'SIGINT' && process.stderr.isTTY ? '\n' : '';
       process.stderr.write(`${begin}perchmark: stopped; ${kept}\n`);
       process.exit(code);
-    });
-  }
+    };
+    process.once(signal, listener);
+    return [signal, listener] as const;
+  });
+  return () => {
+    for (const [signal, listener] of listeners) process.off(signal, listener);
+  };
 }
 
 /** @param verb the first word of the command line; all verbs are there where it is none of them */
@@ -86,13 +102,7 @@ async function build(verb: string | undefined): Promise<Command> {
     .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
     .version(version())
     .configureOutput({
-      outputError: (text, write) =>
-        write(
-          `perchmark: ${text
-            .replace(/^error: /, '')
-            .trim()
-            .replace(/\s*\n\s*/g, ' ')}\n`,
-        ),
+      outputError: (text, write) => write(`perchmark: ${oneLine(text.replace(/^error: /, '').trim())}\n`),
     })
     .exitOverride()
     .showSuggestionAfterError();

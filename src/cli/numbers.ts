@@ -1,12 +1,5 @@
 import { InvalidArgumentError } from 'commander';
 
-/** A finite number from the command line. */
-export function number(text: string): number {
-  const value = Number(text);
-  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('Expected a number.');
-  return value;
-}
-
 /** A parser of numbers from `low` to `high`; `what` names them in messages. */
 export function between(low: number, high: number, what: string): (text: string) => number {
   return (text) => {

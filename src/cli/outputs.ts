@@ -1,9 +1,18 @@
 import { Problem } from '../base/problem.js';
-import { type Output, openOutput } from '../files/output.js';
+import { type Output, type OutputRules, openOutput } from '../files/output.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { madeIn } from '../store/made.js';
 
 export const FORCE = ['--force', 'write over files that perchmark did not make'] as const;
+
+/** What outputs must keep to: see `openOutput`. */
+export function rulesFor(
+  reads: readonly (string | undefined)[],
+  { force = false }: { force?: boolean },
+  { cache }: Pick<OpenPorts, 'cache'>,
+): OutputRules {
+  return { reads: reads.filter((read) => read !== undefined), force, made: madeIn(cache) };
+}
 
 /**
  * Opens what the options name to be written, before the work begins: --report from { report: 'page.html' }.
@@ -16,18 +25,19 @@ export async function openOutputs<K extends string>(
   { force = false }: { force?: boolean },
   { cache }: Pick<OpenPorts, 'cache'>,
 ): Promise<Record<K, Output | null>> {
-  const rules = { reads: reads.filter((read) => read !== undefined), force, made: madeIn(cache) };
+  const rules = rulesFor(reads, { force }, { cache });
   const opened: Partial<Record<K, Output | null>> = {};
-  const given = Object.values(named).filter((path) => path !== undefined);
-  if (new Set(given).size < given.length) {
-    throw new Problem(
-      'usage',
-      `${given[0]}: expected a file of its own for each output, found it given twice`,
-    );
-  }
   for (const [name, path] of Object.entries(named) as [K, string | undefined][]) {
     const option = `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
     opened[name] = path === undefined ? null : await openOutput(option, path, rules);
+  }
+  const files = Object.values<Output | null | undefined>(opened).flatMap((output) => output ?? []);
+  const twice = files.find(({ file }, i) => files.findIndex((other) => other.file === file) < i);
+  if (twice) {
+    throw new Problem(
+      'usage',
+      `${twice.path}: expected a file of its own for each output, found it given twice`,
+    );
   }
   return opened as Record<K, Output | null>;
 }

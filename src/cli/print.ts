@@ -1,6 +1,8 @@
+import { visibleJson } from '../base/text.js';
 import type { TerminalPorts } from './progress.js';
+import { shown } from './terminal.js';
 
-/** Prints a result: one JSON document with --json, else text for people. */
+/** Prints a result: one JSON document with --json, else text for people. Nothing that a name holds acts on the terminal. */
 export function print(
   { json }: { json?: true },
   ports: Pick<TerminalPorts, 'clear'>,
@@ -8,5 +10,5 @@ export function print(
   text: () => string,
 ): void {
   ports.clear();
-  process.stdout.write(`${json ? JSON.stringify(document(), null, 2) : text()}\n`);
+  process.stdout.write(`${json ? visibleJson(JSON.stringify(document(), null, 2)) : shown(text())}\n`);
 }

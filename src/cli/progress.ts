@@ -1,3 +1,4 @@
+import { oneLine } from '../base/text.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { openCache } from '../jobs/ports.js';
 
@@ -18,7 +19,7 @@ class Progress {
 
   readonly begin = (what: string): void => {
     this.clear();
-    this.what = what;
+    this.what = oneLine(what);
     this.began = Date.now();
     this.shownAt = 0;
   };
@@ -53,7 +54,7 @@ export async function terminalPorts(): Promise<TerminalPorts> {
   const progress = new Progress();
   const onWarning = (line: string) => {
     progress.clear();
-    process.stderr.write(`perchmark: note: ${line}\n`);
+    process.stderr.write(`perchmark: note: ${oneLine(line)}\n`);
   };
   return {
     cache: await openCache(onWarning),

@@ -46,7 +46,7 @@ async function run(paths: string[], options: Options): Promise<void> {
       clip,
       triggers: result.clips[i]!.triggers.map(({ time }) => time),
     }));
-    await report.write(await reportOf({ camera, settings, clips: shown }, ports));
+    await report.write(await reportOf({ camera, groups: [{ settings, clips: shown }] }, ports));
   }
   print(
     options,

@@ -1,159 +1,194 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { positionOf } from '../camera/dials.js';
-import type { Settings } from '../camera/settings.js';
-import type { Clip } from '../clip/open.js';
-import { fBeta } from '../score/intervals.js';
-import { gridFor } from '../sweep/for-camera.js';
-import { dialsOf, type Grid } from '../sweep/grid.js';
-import type { TuneResult } from '../tune/tune.js';
+import type { SiteResult, TuneResult } from '../jobs/tune.js';
+import { poissonRate, wilson } from '../score/intervals.js';
+import {
+  alike,
+  differing,
+  goalText,
+  headline,
+  nowText,
+  sensibleChoices,
+  siteName,
+  whatToRecord,
+} from '../words/answer.js';
+import { controlsOf } from '../words/controls.js';
 import { explain } from '../words/explain.js';
-import { explainWeather, strengthName } from '../words/explain-weather.js';
-import { clock, dialsText, figure, plural, rate, share } from '../words/ratios.js';
-import { faint, fold, strong, table } from './terminal.js';
+import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
+import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
+import { faint, fold, item, strong, table } from './terminal.js';
 
-/** What tuning found, for people. */
-export function tuneText(result: TuneResult, clips: readonly Clip[], camera: Camera): string {
-  const grid = gridFor(camera);
-  return [
-    searched(result, clips, camera, grid),
-    recommendation(result),
-    explanation(result),
-    notches(result, grid),
-    weatherText(result),
-    frontier(result, camera),
-  ]
-    .filter((part) => part !== '')
-    .join('\n\n');
+/** Room for the name of a site or a kind of weather. */
+const NAME = 16;
+
+/** What tuning found, for people: the answer first, then what it rests on; all of it is in the report. */
+export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
+  const [only] = sites;
+  const parts =
+    sites.length === 1 && only
+      ? [...answerOf(only, camera), ...weatherOf(only)]
+      : [
+          severalSites(sites, tells),
+          ...sites.flatMap((site) =>
+            site.tells === 'too little' ? [] : [`${strong(siteName(site))}\n${fold(nowText(site.now))}`],
+          ),
+          ...sites.flatMap((site) => named(site, weatherOf(site))),
+        ];
+  return [...parts, ...restsOn(sites, camera)].filter((part) => part !== '').join('\n\n');
 }
 
-function searched(result: TuneResult, clips: readonly Clip[], camera: Camera, grid: Grid): string {
-  const { score } = result.best;
-  const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
-  const lines = [
-    `Tried ${plural(result.searched, 'group')} of settings of the ${camera.name} on ${plural(clips.length, 'clip')}: ` +
-      `${clock(seconds)} of recording, ${plural(score.visits, 'visit')}, ${figure(score.watchedHours)} watched hours.`,
-  ];
-  if (!keepsEvidence(camera)) {
-    const all = dialsOf(camera).reduce((n, dial) => n * dial.positions.length, 1);
-    const thinned = grid.size < all ? `, ${grid.size} of the ${all} its dials give, evenly spread` : '';
-    lines.push(`Its reference depends on its triggers, so each group was replayed frame by frame${thinned}.`);
+function named(site: SiteResult, parts: readonly string[]): string[] {
+  return parts.map((part) => `${faint(`${siteName(site)}:`)} ${part}`);
+}
+
+function answerOf(site: SiteResult, camera: Camera): string[] {
+  if (site.tells === 'too little') {
+    return [
+      `${strong(headline(site))}\n${fold(whatToRecord(site))}`,
+      `Until then, sensible choices, from the most visits on:\n${choicesTable(site, camera)}`,
+      fold(nowText(site.now)),
+    ];
   }
-  return fold(lines.join(' '));
-}
-
-function recommendation({ recommended }: TuneResult): string {
-  const { score, settings, unseen } = recommended;
-  const { recall, falsePerHour } = unseen;
+  const { score, unseen } = site.recommended;
   const rows = [
-    ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(score.falsePerHour)],
+    ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(byBouts(score))],
+    ['on others like them', '', share(unseen.recall), rate(unseen.falsePerHour)],
     [
-      'on others like them',
-      '',
-      recall ? share(recall) : 'too little to tell',
-      falsePerHour ? rate(falsePerHour) : '',
+      site.now.assumed ? 'dials at their middle' : 'what you use now',
+      `${site.now.score.caught} of ${site.now.score.visits}`,
+      share(site.now.score.recall),
+      rate(byBouts(site.now.score)),
     ],
   ];
   return [
-    strong(`Use   ${dialsText(recommended.controls)}`),
-    faint(`      as engine values: ${engineText(settings)}`),
-    '',
+    strong(fold(headline(site))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
-  ].join('\n');
+    [nowText(site.now), ...explain(site)].map((sentence) => fold(sentence)).join('\n'),
+  ];
 }
 
-function explanation(result: TuneResult): string {
-  return explain(result)
-    .map((sentence) => fold(sentence))
-    .join('\n');
+/** A rate with the interval by bouts, for false triggers come in bunches. */
+function byBouts({ falsePerHour }: SiteResult['recommended']['score']) {
+  return falsePerHour && { ...falsePerHour, ...falsePerHour.bouts };
 }
 
-function notches({ notches, recommended }: TuneResult, grid: Grid): string {
-  const base = recommended.score;
-  const rows = notches.map(({ dial, position, score }) => {
-    const unit = grid.dials.find((d) => d.name === dial);
-    const from = recommended.controls[dial]!;
-    const stronger = unit && unit.positions.indexOf(position) > unit.positions.indexOf(from) ? 'up' : 'down';
+function choicesTable(site: SiteResult, camera: Camera): string {
+  const { visits, watchedHours } = site.recommended.score;
+  const chosen = sensibleChoices(site);
+  const controls = chosen.map(({ settings }) => controlsOf(settings, camera));
+  const { same, differ } = alike(controls);
+  const rows = chosen.map(({ recall, falsePerHour }, i) => [
+    differing(controls[i]!, differ),
+    share(recall === null ? null : wilson(Math.round(recall * visits), visits)),
+    rate(falsePerHour === null ? null : poissonRate(Math.round(falsePerHour * watchedHours), watchedHours)),
+  ]);
+  const rest = Object.keys(same).length > 0 ? `\n${item('all with', dialsText(same), NAME)}` : '';
+  return `${table(['dials', 'visits, 90 %', 'false an hour, 90 %'], rows)}${rest}`;
+}
+
+/** One table of all sites: what each catches now and would catch, and the dials that differ. */
+function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells']): string {
+  const told = sites.filter(({ tells: can }) => can !== 'too little');
+  const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
+  const rows = sites.map((site) => {
+    const { score } = site.recommended;
+    const told = site.tells !== 'too little';
     return [
-      `${dial} ${from} ${stronger} to ${position}`,
-      `${score.caught} (${signed(score.caught - base.caught)})`,
-      `${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})`,
-      rate(score.falsePerHour),
+      siteName(site),
+      site.tells,
+      `${site.now.score.caught} of ${site.now.score.visits}`,
+      told ? `${score.caught} of ${score.visits}` : '-',
+      told ? rate(byBouts(score)) : '-',
     ];
   });
-  return `${strong('One notch away')}\n${table(['dial', 'visits caught', 'false triggers', 'an hour'], rows)}`;
-}
-
-/** What to do in each kind of weather, and whether to change at all. */
-export function weatherText(result: TuneResult): string {
-  const { byCondition } = result;
-  if (byCondition.length < 2) return '';
-  const names = Object.keys(byCondition[0]?.choice.controls ?? {});
-  const rows = byCondition.flatMap(({ condition, clips, source, choice, strengths }) => [
-    [
-      `${condition}, ${source === 'recorded' ? plural(clips.length, 'clip') : 'simulated'}`,
-      `${choice.score.caught} of ${choice.score.visits}`,
-      rate(choice.score.falsePerHour),
-      ...names.map((name) => String(choice.controls[name])),
-    ],
-    ...(strengths ?? []).map(({ strength, recall, falsePerHour }) => [
-      `  ${strengthName(condition, strength)}`,
-      recall === null ? '-' : `${Math.round(100 * recall)} %`,
-      falsePerHour === null ? '-' : figure(falsePerHour),
-    ]),
-  ]);
-  const heads = ['weather', 'visits caught', 'false an hour', ...names];
+  const lines = sites.map((site) =>
+    item(
+      siteName(site),
+      site.tells === 'too little' ? whatToRecord(site) : differing(site.recommended.controls, differ),
+      NAME,
+    ),
+  );
+  const assumed = sites[0]?.now.assumed ? 'dials at middle' : 'used now';
   return [
-    strong('Best for each kind of weather'),
-    table(heads, rows),
+    strong(
+      tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
+    ),
+    table(['site', 'tells', assumed, 'recommended', 'false an hour, 90 %'], rows),
     '',
-    ...explainWeather(result).map((sentence) => fold(sentence)),
+    strong('Set them like this'),
+    ...lines,
+    ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
   ].join('\n');
 }
 
-/** More rows than this are thinned evenly, ends kept. */
-const MOST_ROWS = 12;
-
-function frontier({ front }: TuneResult, camera: Camera): string {
-  const step = Math.max(1, (front.length - 1) / (MOST_ROWS - 1));
-  const shown = Array.from(
-    { length: Math.min(front.length, MOST_ROWS) },
-    (_, i) => front[Math.round(i * step)],
-  );
-  const names = Object.keys(camera.controls);
-  const rows = shown.flatMap((point) => {
-    if (!point) return [];
-    const { settings, recall, precision, falsePerHour } = point;
-    const f1 = fBeta(precision, recall);
-    const positions = positionsFor(settings, camera);
-    return [
+/** What would be best in each kind of weather: recorded and simulated never share a table. */
+export function weatherOf(site: SiteResult): string[] {
+  const { byCondition, recommended } = site;
+  const recorded = byCondition.filter(({ source, choice }) => source === 'recorded' && choice);
+  const simulated = byCondition.filter(({ source }) => source === 'simulated');
+  const told: string[] = [];
+  if (recorded.length > 1) {
+    const groups = recorded.map(({ choice }) => choice?.controls ?? {});
+    const { differ } = alike([recommended.controls, ...groups]);
+    const rows = recorded.map(({ condition, clips, choice }) => [
+      `${condition}, ${plural(clips.length, 'clip')}`,
+      choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',
+      choice ? rate(byBouts(choice.score)) : '-',
+    ]);
+    const dials = recorded.map(({ condition }, i) => item(condition, differing(groups[i]!, differ), NAME));
+    told.push(
       [
+        strong('Best for each kind of weather, as recorded'),
+        table(['weather', 'visits caught', 'false an hour'], rows),
+        ...dials,
+        ...explainWeather(site).map((sentence) => fold(sentence)),
+      ].join('\n'),
+    );
+  }
+  if (simulated.length > 0) {
+    const rows = simulated.flatMap(({ condition, strengths = [] }) =>
+      strengths.map(({ strength, recall, falsePerHour }) => [
+        strengthName(condition, strength),
         recall === null ? '-' : `${Math.round(100 * recall)} %`,
         falsePerHour === null ? '-' : figure(falsePerHour),
-        precision === null ? '-' : `${Math.round(100 * precision)} %`,
-        f1 === null ? '-' : f1.toFixed(2),
-        ...names.map((name) => String(positions[name] ?? '-')),
-      ],
-    ];
-  });
-  const heads = ['visits caught', 'false an hour', 'triggers right', 'F1', ...names];
-  const more =
-    front.length > rows.length ? faint(`\n  ${rows.length} of ${front.length}; --json lists all`) : '';
-  return `${strong('Most visits for each price in false triggers')}\n${table(heads, rows)}${more}`;
+      ]),
+    );
+    const dials = simulated.flatMap(({ condition, choice }) =>
+      choice ? [item(condition, dialsText(choice.controls), NAME)] : [],
+    );
+    told.push(
+      [
+        strong('Simulated, for weather that nobody recorded'),
+        table(['weather', 'visits caught', 'false an hour'], rows),
+        ...dials,
+        ...explainSimulated(site).map((sentence) => fold(sentence)),
+      ].join('\n'),
+    );
+  }
+  return told;
 }
 
-function positionsFor(settings: Settings, camera: Camera): Record<string, number> {
-  return Object.fromEntries(
-    Object.entries(camera.controls).flatMap(([name, dial]) => {
-      const position = positionOf(dial, settings[dial.sets]);
-      return position === undefined ? [] : [[name, position]];
-    }),
-  );
-}
-
-function engineText(s: Settings): string {
-  return `threshold ${figure(s.threshold)}, minimumArea ${s.minimumArea}, mostChanged ${s.mostChanged}, persistence ${s.persistence}, cooldown ${s.cooldown}`;
-}
-
-function signed(n: number): string {
-  return n > 0 ? `+${n}` : n === 0 ? 'same' : String(n);
+function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
+  const [first] = sites;
+  if (!first) return [];
+  const clips = sites.flatMap((site) => site.clips);
+  const assumptions = assumptionsOf(sites);
+  return [
+    fold(
+      `Chosen for this: ${goalText(first)}. ${plural(first.searched, 'group')} of settings of the ${camera.name} tried on ${plural(clips.length, 'clip')}. --report shows notches, prices and photos; --json all of it.`,
+    ),
+    ...(assumptions.length > 0
+      ? [
+          fold(
+            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.`,
+          ),
+        ]
+      : []),
+    ...(keepsEvidence(camera)
+      ? []
+      : [
+          fold(
+            'Its reference depends on its triggers, so each group was replayed frame by frame, on fewer groups.',
+          ),
+        ]),
+  ];
 }

@@ -1,22 +1,31 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
-import { openCamera, openClips } from '../jobs/open.js';
-import { type AllowanceGiven, tune, USUAL_ALLOWANCE } from '../jobs/tune.js';
+import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tune, tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
+import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
-import { number } from './numbers.js';
-import { FORCE, openOutputs } from './outputs.js';
+import { between } from './numbers.js';
+import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { strong } from './terminal.js';
 import { tuneText } from './tune-text.js';
+import { openWriting, writeSettings } from './write-settings.js';
 
 interface Options {
   camera?: string;
   falsePerHour?: number;
   photosPerDay?: number;
   hoursOut?: number;
+  sure?: number;
+  worth?: number;
+  now?: string;
+  together?: true;
   recordedOnly?: true;
   seed: string;
   report?: string;
+  write?: string;
+  template?: string;
   force?: true;
   json?: true;
 }
@@ -26,80 +35,121 @@ export function addTune(program: Command): void {
     .command('tune')
     .summary('tries every setting the camera offers, recommends; needs labels')
     .description(
-      "Replays labelled clips under every combination of the camera's dials and says which to use.",
+      "Replays labelled clips under every combination of the camera's dials and says for each site which to use.",
     )
     .argument('<clip...>', 'labelled clip folders, or scene files')
     .option('--camera <file>', 'camera.json; left out: the default camera')
     .option(
-      '--false-per-hour <n>',
-      `false triggers to put up with, per watched hour (${USUAL_ALLOWANCE} if left out)`,
-      atLeastNone,
+      '--worth <n>',
+      `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
+      between(0.1, 1_000_000, 'a number of photos'),
     )
+    .option('--false-per-hour <n>', 'or: false triggers to put up with, per watched hour', atLeastNone)
     .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
-    .option('--hours-out <n>', 'hours a day that the camera is out, for --photos-per-day', hours)
+    .option(
+      '--hours-out <n>',
+      'hours a day that the camera is out, for --photos-per-day and for the cards of --write',
+      hours,
+    )
+    .option(
+      '--sure <p>',
+      'keep that allowance with this probability on footage like this, such as 0.9',
+      between(0.5, 0.99, 'a probability'),
+    )
+    .option('--now <file>', 'settings.json that you use today, to hold against what is recommended')
+    .option('--together', 'all sites as one')
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
     .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
+    .option(
+      '--write <dir>',
+      'also write settings files for each site and weather, and a card to print or carry along',
+    )
+    .option(
+      '--template <file>',
+      "with --write: the camera's own configuration file, names in double braces, to fill in",
+    )
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .action(run);
 }
 
 async function run(paths: string[], options: Options): Promise<void> {
-  const allowance = allowanceFrom(options);
+  const wanted = wantedFrom(options);
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
-  const { report } = await openOutputs(
-    { report: options.report },
-    [options.camera, ...paths],
-    options,
-    ports,
-  );
+  const now = options.now === undefined ? undefined : await openSettings(options.now, camera, ports);
+  const reads = [options.camera, options.now, options.template, ...paths];
+  const { report } = await openOutputs({ report: options.report }, reads, options, ports);
+  const writing =
+    options.write === undefined ? null : await openWriting(options.write, options.template, camera);
   const clips = await openClips(paths, ports);
-  const { recordedOnly = false, seed } = options;
-  const result = await tune({ clips, camera, allowance, recordedOnly, seed }, ports);
+  const { recordedOnly = false, together = false, seed } = options;
+  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, seed }, ports);
   if (report) {
-    const { settings } = result.recommended;
-    const shown = clips.map((clip) => ({ clip }));
-    await report.write(await reportOf({ camera, settings, clips: shown, tuned: result }, ports));
+    const groups = result.sites.map((tuned) => ({
+      settings: tuned.recommended.settings,
+      clips: clips.filter(({ dir }) => tuned.clips.includes(dir)).map((clip) => ({ clip })),
+      tuned,
+    }));
+    await report.write(await reportOf({ camera, groups }, ports));
   }
+  const written = writing
+    ? await writeSettings(
+        result.sites,
+        writing,
+        camera,
+        rulesFor(reads, options, ports),
+        (site) => cardOf(site, clips, camera, options.hoursOut, ports),
+        ports.onWarning,
+      )
+    : [];
   print(
     options,
     ports,
-    () => result,
-    () => tuneText(result, clips, camera),
+    () => tuneDocument(result),
+    () => [tuneText(result, camera), ...writtenText(written)].join('\n\n'),
   );
 }
 
-/** The allowance, from either way of saying it. */
-function allowanceFrom({ falsePerHour, photosPerDay, hoursOut }: Options): AllowanceGiven | undefined {
+function writtenText(files: readonly string[]): string[] {
+  return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
+}
+
+/** What is wanted, said in one of three ways. */
+function wantedFrom(options: Options): Wanted | undefined {
+  const { falsePerHour, photosPerDay, hoursOut, worth, sure, write, template } = options;
   const wrong = (text: string): never => {
     throw new Problem('usage', text);
   };
-  if (photosPerDay === undefined) {
-    if (hoursOut !== undefined)
-      wrong('--hours-out: expected together with --photos-per-day; add it or leave both out');
-    return falsePerHour === undefined ? undefined : { falsePerHour };
+  const ways = [
+    ['--photos-per-day', photosPerDay],
+    ['--false-per-hour', falsePerHour],
+    ['--worth', worth],
+  ].filter(([, value]) => value !== undefined);
+  if (ways.length > 1) {
+    const names = ways.map(([name]) => name).join(' and ');
+    wrong(`${names}: expected one of them, for each says by itself what is wanted; leave the others out`);
   }
-  if (falsePerHour !== undefined) {
+  if (photosPerDay === undefined && write === undefined && hoursOut !== undefined) {
+    wrong('--hours-out: expected together with --photos-per-day or --write; add one or leave it out');
+  }
+  if (template !== undefined && write === undefined) {
+    wrong('--template: expected together with --write, the folder that takes the filled file; add it');
+  }
+  if (sure !== undefined && photosPerDay === undefined && falsePerHour === undefined) {
     wrong(
-      '--photos-per-day and --false-per-hour: expected one of the two, for both say the same; leave one out',
+      '--sure: expected together with --false-per-hour or --photos-per-day, for it is an allowance that is kept; add one',
     );
   }
-  if (hoursOut === undefined) {
-    return wrong('--photos-per-day: expected with the hours a day that the camera is out; add --hours-out');
+  if (photosPerDay !== undefined) {
+    return hoursOut === undefined
+      ? wrong('--photos-per-day: expected with the hours a day that the camera is out; add --hours-out')
+      : { photosPerDay, hoursOut, sure };
   }
-  return { photosPerDay, hoursOut };
+  if (falsePerHour !== undefined) return { falsePerHour, sure };
+  return worth === undefined ? undefined : { worth };
 }
 
-function atLeastNone(text: string): number {
-  const value = number(text);
-  if (value < 0) throw new InvalidArgumentError('Expected a number of at least 0.');
-  return value;
-}
-
-function hours(text: string): number {
-  const value = number(text);
-  if (value > 0 && value <= 24) return value;
-  throw new InvalidArgumentError('Expected a number above 0 and up to 24.');
-}
+const atLeastNone = between(0, 1_000_000, 'a number');
+const hours = between(0.01, 24, 'a number of hours');

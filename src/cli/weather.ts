@@ -1,9 +1,10 @@
+import { resolve, sep } from 'node:path';
 import { type Command, Option } from 'commander';
+import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
 import { openCamera, openClips } from '../jobs/open.js';
 import { type WeatherResult, weather, weatherDocument } from '../jobs/weather.js';
-import { figure } from '../measure/weather/figure.js';
 import { foliageMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import type { Conditions } from '../weather/setup.js';
@@ -68,6 +69,7 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
   refuseNothing(options);
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
+  refuseMapInside(options.showMap, dir);
   const { showMap } = await openOutputs(
     { showMap: options.showMap },
     [options.camera, options.swayFrom, path],
@@ -102,6 +104,15 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
   );
 }
 
+/** The folder that is made appears as it was made, and nothing may stand in its place. */
+function refuseMapInside(map: string | undefined, dir: string): void {
+  if (map === undefined || !resolve(map).startsWith(`${resolve(dir)}${sep}`)) return;
+  throw new Problem(
+    'usage',
+    `--show-map ${map}: this would lie in the new clip ${dir}; choose a place outside it`,
+  );
+}
+
 function refuseNothing({ wind, windSpeed, rain, light, at }: Options): void {
   if ([wind, windSpeed, rain, light, at].some((wish) => wish !== undefined)) return;
   throw new Problem(
@@ -133,9 +144,9 @@ function asText(
     table(
       ['', 'recorded', 'simulated'],
       [
-        row('wind', 'wind', (v) => `Beaufort ${figure(v)}`),
-        row('rain', 'rain', (v) => `${figure(v)} mm/h`),
-        row('light', 'light', (v) => `${figure(v)} lux`),
+        row('wind', 'wind', (v) => `Beaufort ${significant(v, 3)}`),
+        row('rain', 'rain', (v) => `${significant(v, 3)} mm/h`),
+        row('light', 'light', (v) => `${significant(v, 3)} lux`),
       ],
     ),
     ...listed('Rests on assumption:', simulated.assumed ?? []),

@@ -1,7 +1,11 @@
+import type { Stats } from 'node:fs';
 import { constants, readdir, stat, utimes } from 'node:fs/promises';
 import { basename, dirname, extname, isAbsolute, join, relative, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { oneLine } from '../base/text.js';
+import { codeOf } from '../files/faults.js';
 import { type FolderInMaking, makeFolderAtomically } from '../files/folder.js';
+import { otherThanFile, unreadable } from '../files/regular.js';
 import type { Cache } from '../store/cache.js';
 import { exifStamp } from './exif.js';
 import { formatOfName, stillEndings } from './formats.js';
@@ -38,13 +42,11 @@ export async function addRecording(recording: string, dir: string, options: AddO
   if (options.rate !== undefined && options.times !== undefined) {
     throw new Problem('usage', '--rate and --times were both given; give one of them');
   }
-  const info = await stat(recording).catch(() => null);
-  if (!info) {
-    throw new Problem(
-      'file-missing',
-      `${recording}: there is no such file or folder; expected a folder of stills or a video file`,
-    );
-  }
+  if (recording.trim() === '') throw new Problem('usage', `expected ${EXPECTED}, found an empty name`);
+  const info = await stat(recording).catch(async (error) => {
+    if (codeOf(error) !== 'ENOENT') throw await unreadable(recording, error, EXPECTED);
+    throw new Problem('file-missing', `${recording}: there is no such file or folder; expected ${EXPECTED}`);
+  });
   const inside = relative(resolve(recording), resolve(dir));
   if (info.isDirectory() && !inside.startsWith('..') && !isAbsolute(inside)) {
     throw new Problem(
@@ -52,6 +54,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
       `${dir}: the clip would lie inside the recording ${recording}, which stays as it is; choose a folder elsewhere`,
     );
   }
+  if (!info.isDirectory()) refuseOther(info, recording, EXPECTED);
   const plan = info.isDirectory() ? await planStills(recording, options) : planVideo(recording, options);
   const { title, site, cache, onProgress } = options;
   const manifest: Manifest = {
@@ -74,6 +77,15 @@ export async function addRecording(recording: string, dir: string, options: AddO
   return added as Added;
 }
 
+const EXPECTED = 'a folder of stills or a video file';
+
+/** What is no file is refused before it is opened: a named pipe would be waited for, a device may never end. */
+function refuseOther(info: Stats, file: string, expected: string): void {
+  const other = otherThanFile(info);
+  if (other === null) return;
+  throw new Problem('file-unreadable', `${file}: this is ${other}; expected ${expected}`);
+}
+
 interface Plan {
   copies: { from: string; to: string }[];
   manifest: Pick<Manifest, 'frames' | 'rate' | 'times'>;
@@ -94,6 +106,13 @@ async function planStills(folder: string, options: AddOptions): Promise<Plan> {
       'bad-picture',
       `${folder}: the folder holds stills of ${formats.length} formats (${formats.join(', ')}); expected one, so that no moment counts twice: keep one of them in the folder`,
     );
+  }
+  for (const name of names) {
+    const file = join(folder, name);
+    const info = await stat(file).catch(async (error) => {
+      throw await unreadable(file, error, 'a still');
+    });
+    refuseOther(info, file, 'a still; take it out of the folder');
   }
   const endings = new Set(names.map((name) => extname(name)));
   const pattern = endings.size === 1 ? `frames/*${[...endings][0]}` : 'frames/*';
@@ -155,9 +174,11 @@ async function copyAll(copies: Plan['copies'], folder: FolderInMaking): Promise<
 /** Messages about the unfinished folder would name files that are gone when the user reads them. */
 function inTermsOf(recording: string, partial: string, error: unknown): unknown {
   if (!(error instanceof Problem)) return error;
+  // As messages have it: what would act on a terminal is spelled out in them.
+  const shown = oneLine(partial);
   const message = error.message
-    .replaceAll(join(partial, 'frames'), recording)
-    .replaceAll(join(partial, basename(recording)), recording)
-    .replaceAll(partial, recording);
+    .replaceAll(join(shown, 'frames'), recording)
+    .replaceAll(join(shown, oneLine(basename(recording))), recording)
+    .replaceAll(shown, recording);
   return new Problem(error.code, message);
 }

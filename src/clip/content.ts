@@ -4,6 +4,7 @@ import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
+import { otherThanFile, unreadable } from '../files/regular.js';
 import type { Cache } from '../store/cache.js';
 import { KeyMaker, keyOf } from '../store/key.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
@@ -17,6 +18,9 @@ export interface ContentOptions {
   /** Sees each file's bytes while it is read for the first time; may refuse it by throwing. */
   inspect?: ((bytes: Uint8Array, file: string, index: number) => void) | undefined;
 }
+
+/** What every file here is, for messages. */
+const EXPECTED = 'a file of the recording';
 
 /** File systems stamp changes coarsely: a file changed within this time of being read may change again unnoticed. */
 const racy = 2_000_000_000n;
@@ -51,17 +55,26 @@ export async function contentKey(
 /** Asked synchronously, which takes a day's stills in seconds; other work gets its turn after so many. */
 const statsInARow = 1000;
 
+/** Anything but a file is refused before it is opened: a named pipe would be waited for. */
 async function fileInfo(file: string, options: ContentOptions): Promise<BigIntStats> {
+  let info: BigIntStats;
   try {
-    const info = lstatSync(file, { bigint: true });
-    if (!info.isSymbolicLink()) return info;
+    info = lstatSync(file, { bigint: true });
   } catch (error) {
-    throw unreadable(file, error as NodeJS.ErrnoException);
+    throw await unreadable(file, error, EXPECTED);
   }
-  await options.checkLink?.(file);
-  return stat(file, { bigint: true }).catch((error) => {
-    throw unreadable(file, error);
-  });
+  if (info.isSymbolicLink()) {
+    info = await stat(file, { bigint: true }).catch(async (error) => {
+      throw await unreadable(file, error, EXPECTED);
+    });
+    await options.checkLink?.(file);
+  }
+  const other = otherThanFile(info);
+  if (other === null) return info;
+  throw new Problem(
+    'file-unreadable',
+    `${file}: this is ${other}; expected ${EXPECTED}; take it out of the clip`,
+  );
 }
 
 /** What changes, at least one of it, when a file's content does. */
@@ -93,8 +106,8 @@ async function hashAll(
   for (let i = 0; i < count; i++) {
     signal?.throwIfAborted();
     const file = fileAt(i);
-    const bytes = await readFile(file).catch((error) => {
-      throw unreadable(file, error);
+    const bytes = await readFile(file).catch(async (error) => {
+      throw await unreadable(file, error, EXPECTED);
     });
     inspect?.(bytes, file, i);
     // The length keeps two files from being taken for their joined content cut elsewhere.
@@ -123,17 +136,7 @@ async function hashFile(file: string, size: bigint, { onProgress, signal }: Cont
     }
   } catch (error) {
     signal?.throwIfAborted();
-    throw unreadable(file, error as NodeJS.ErrnoException);
+    throw await unreadable(file, error, EXPECTED);
   }
   return all.digest('hex');
-}
-
-export function unreadable(file: string, error: NodeJS.ErrnoException): Problem {
-  const missing = error.code === 'ENOENT' || error.code === 'ENOTDIR';
-  return new Problem(
-    missing ? 'file-missing' : 'file-unreadable',
-    missing
-      ? `${file}: there is no such file`
-      : `${file}: cannot be read (${error.code ?? String(error)}); check its permissions`,
-  );
 }

@@ -2,7 +2,7 @@ import { open, readFile } from 'node:fs/promises';
 import exifReader from 'exif-reader';
 import { formatOfBytes } from './formats.js';
 import { jpegExif } from './jpeg.js';
-import type { Stamp } from './stamps.js';
+import type { Stamp } from './stamp.js';
 
 /** A JPEG's EXIF block is at most 64 KiB (one segment) and stands near the file's start. */
 const headLength = 256 * 1024;

@@ -1,11 +1,17 @@
 import { z } from 'zod';
 import { time } from '../base/time.js';
+import { FASTEST, SLOWEST } from '../camera/description.js';
 
-const text = z.string().min(1);
-const beaufort = z.number().min(0).max(12);
-const rain = z.number().min(0);
-const lux = z.number().min(0);
-const metres = z.number().gt(0);
+/** No system takes a longer one. */
+const LONGEST_PATH = 4096;
+
+const text = z.string().min(1).max(LONGEST_PATH);
+const beaufort = z.number().min(0).max(12).describe('Beaufort number');
+/** Twice what an hour has ever brought. */
+const rain = z.number().min(0).max(1000).describe('mm/h');
+/** Above the brightest sunlight. */
+const lux = z.number().min(0).max(200_000).describe('lux at the scene');
+const metres = z.number().min(0.01).max(10_000);
 
 const listed = z
   .array(time(z.number()))
@@ -24,55 +30,57 @@ const listed = z
 /** clip.json: what a recording is. Everything but version and frames may be left out. */
 export const manifestSchema = z
   .strictObject({
-    version: z.literal(1),
-    title: z.string().optional(),
-    site: z.string().optional(),
-    /** Stills: a folder and a pattern with * and ? in the file name, or one still; or one video file. */
-    frames: text,
-    /** Frames per second. */
-    rate: z.number().gt(0).max(1000).optional(),
-    /** Where the frames' times come from, or the times themselves in seconds. */
+    version: z.literal(1).describe('of this format'),
+    title: z.string().optional().describe('what the clip shows'),
+    site: z.string().optional().describe('where the camera hung; clips of one site are tuned together'),
+    frames: text.describe(
+      'stills: a folder and a pattern with * and ? in the file name, or one still; or one video file',
+    ),
+    rate: z.number().min(SLOWEST).max(FASTEST).optional().describe('frames per second; instead of times'),
     times: z
       .union([z.enum(['exif', 'names', 'video']), listed], {
         error: '"exif", "names", "video" or a list of seconds',
       })
-      .optional(),
-    /** RFC 3339, with its zone. */
+      .optional()
+      .describe(
+        "where the frames' times come from, or the times themselves, in seconds or as m:ss; instead of rate",
+      ),
     start: z.iso
       .datetime({ offset: true, message: 'an RFC 3339 time with a zone, such as 2026-05-04T06:10:00+01:00' })
-      .optional(),
-    /** Degrees, north and east positive. */
+      .optional()
+      .describe('when the recording began, RFC 3339 with its zone'),
     place: z
       .strictObject({
-        latitude: z.number().min(-90).max(90),
-        longitude: z.number().min(-180).max(180),
+        latitude: z.number().min(-90).max(90).describe('degrees, north positive'),
+        longitude: z.number().min(-180).max(180).describe('degrees, east positive'),
       })
-      .optional(),
-    /** Beaufort number, mm/h, lux at the scene. */
+      .optional()
+      .describe('where on earth, for the light of the day'),
     conditions: z
       .strictObject({ wind: beaufort.optional(), rain: rain.optional(), light: lux.optional() })
-      .optional(),
-    /** Metres to where animals come and to the foliage, metres above ground, rain cover fitted. */
+      .optional()
+      .describe('the weather while it was recorded'),
     scene: z
       .strictObject({
-        subject: metres.optional(),
-        foliage: metres.optional(),
-        height: z.number().min(0).optional(),
-        mount: z.enum(['post', 'tree']).optional(),
-        cover: z.boolean().optional(),
+        subject: metres.optional().describe('metres to where animals come'),
+        foliage: metres.optional().describe('metres to the foliage'),
+        height: z.number().min(0).max(1000).optional().describe('metres above ground'),
+        mount: z.enum(['post', 'tree']).optional().describe('what the camera hung on'),
+        cover: z.boolean().optional().describe('whether a rain cover was fitted'),
       })
-      .optional(),
-    /** Set when the frames were made from another clip. */
+      .optional()
+      .describe('how the camera stood'),
     simulated: z
       .strictObject({
-        from: z.string(),
-        seed: z.string(),
+        from: z.string().describe('the clip it was made from, relative to this folder'),
+        seed: z.string().describe('what everything random follows from'),
         wind: beaufort.optional(),
         rain: rain.optional(),
         light: lux.optional(),
-        assumed: z.array(z.string()).optional(),
+        assumed: z.array(z.string()).optional().describe('what was assumed'),
       })
-      .optional(),
+      .optional()
+      .describe('set where the frames were made from another clip'),
   })
   .refine((m) => m.rate === undefined || m.times === undefined, {
     path: ['times'],

@@ -1,12 +1,15 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { quoted, short } from '../base/text.js';
+import { codeOf } from '../files/faults.js';
+import { otherThanFile, unreadable } from '../files/regular.js';
 import { fileContentKey } from './content.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';
-import type { OpenOptions, Recording } from './open.js';
 import { refuseLinkOutside, refuseOutside } from './pattern.js';
 import { probe } from './probe.js';
+import type { OpenOptions, Recording } from './recording.js';
 import { fromZero, listedTimes, timesAtRate } from './times.js';
 import { videoSource } from './video.js';
 import { compressionWarning } from './video-warnings.js';
@@ -18,17 +21,25 @@ export async function openVideo(dir: string, manifest: Manifest, options: OpenOp
   if (manifest.times === 'exif' || manifest.times === 'names') {
     throw new Problem(
       'bad-times',
-      `${file}: times: ${JSON.stringify(manifest.times)} is for stills, but frames is ${manifest.frames}; leave times out to use the video's own, or give a rate; stills end in .jpg, .jpeg, .png, .bmp, .tif or .tiff`,
+      `${file}: times: ${JSON.stringify(manifest.times)} is for stills, but frames is ${quoted(manifest.frames)}; leave times out to use the video's own, or give a rate; stills end in .jpg, .jpeg, .png, .bmp, .tif or .tiff`,
     );
   }
   const video = join(dir, manifest.frames);
-  const info = await stat(video).catch(() => null);
-  if (!info?.isFile()) {
+  const info = await stat(video).catch(async (error) => {
+    if (codeOf(error) !== 'ENOENT') throw await unreadable(video, error, 'a video file');
     throw new Problem(
       'file-missing',
-      info
-        ? `${file}: frames: ${JSON.stringify(manifest.frames)} is a folder; expected a pattern such as "${manifest.frames.replace(/\/$/, '')}/*.jpg" or a video file`
-        : `${file}: frames: there is no file ${video}; expected a video file, or a pattern such as "frames/*.jpg"`,
+      `${file}: frames: there is no file ${video}; expected a video file, or a pattern such as "frames/*.jpg"`,
+    );
+  });
+  const other = otherThanFile(info);
+  if (other !== null) {
+    const pattern = info.isDirectory()
+      ? `a pattern such as "${short(manifest.frames.replace(/\/$/, ''))}/*.jpg" or `
+      : '';
+    throw new Problem(
+      info.isDirectory() ? 'file-missing' : 'file-unreadable',
+      `${file}: frames: ${quoted(manifest.frames)} is ${other}; expected ${pattern}a video file`,
     );
   }
   await refuseLinkOutside(dir, video, file);

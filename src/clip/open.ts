@@ -1,16 +1,19 @@
-import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { LATEST } from '../base/time.js';
+import { FASTEST } from '../camera/description.js';
 import { readJson } from '../files/read-json.js';
+import { isThere } from '../files/regular.js';
 import { type Labels, labelsSchema } from '../score/labels.js';
 import { checkLabels } from '../score/labels-check.js';
-import type { Cache } from '../store/cache.js';
 import { contentKey } from './content.js';
 import { decoder } from './decode.js';
 import { checkFormat } from './formats.js';
+import { gapWarning } from './gaps.js';
 import { type Manifest, manifestSchema } from './manifest.js';
 import { openVideo } from './open-video.js';
 import { findStills, meansStills, refuseLinkOutside } from './pattern.js';
+import type { OpenOptions, Recording } from './recording.js';
 import { stillFrames } from './still-frames.js';
 import { type StillsSource, stillFile, stillSize } from './stills.js';
 import { stillTimes } from './times.js';
@@ -20,36 +23,16 @@ export { keyFramePulse } from './video-warnings.js';
 export type { Labels, Manifest, StillsSource, VideoSource };
 
 /** A recording, ready to be read. */
-export interface Clip {
+export interface Clip extends Recording {
   /** As the user gave it. */
   dir: string;
   manifest: Manifest;
   /** Checked against the clip's length, visits cut to it; null when the clip has none. */
   labels: Labels | null;
-  source: StillsSource | VideoSource;
-  /** Pixels, as stored. */
-  width: number;
-  height: number;
-  /** Seconds, one for each frame, the first 0, strictly rising. */
-  times: Float64Array;
   /** The clip's length. */
   seconds: number;
   /** Mean frames per second. */
   rate: number;
-  /** What the user should know about this recording, one line each. */
-  warnings: string[];
-  /** SHA-256, hexadecimal, of the frames' content in order. */
-  contentKey: string;
-  /** Video: which frames are key frames, rising. */
-  keyFrames?: Uint32Array;
-}
-
-export interface OpenOptions {
-  cache: Cache;
-  onProgress?: (done: number, total: number) => void;
-  signal?: AbortSignal;
-  /** Used instead of the folder's labels.json. */
-  labels?: Labels;
 }
 
 /** One frame's stored pixels, or their reduction by a whole number. */
@@ -70,12 +53,6 @@ export interface FramesOptions {
   inFlight?: number;
   signal?: AbortSignal;
 }
-
-/** The part of a clip that depends on how its frames are stored. */
-export type Recording = Pick<
-  Clip,
-  'source' | 'width' | 'height' | 'times' | 'contentKey' | 'keyFrames' | 'warnings'
->;
 
 /**
  * Reads what a clip is: manifest, times, labels and the content's key. Frames are read by `frames`.
@@ -102,10 +79,29 @@ export async function openClip(dir: string, options: OpenOptions): Promise<Clip>
   }
   const rate = manifest.rate ?? (frames - 1) / last;
   const seconds = frames / rate;
+  refuseUnreal(rate, seconds, file);
   const warnings = [...recording.warnings];
   const found = await labelsOf(dir, seconds, options.labels);
   warnings.push(...found.warnings);
+  const gaps = manifest.rate === undefined ? gapWarning(times, seconds, found.labels) : null;
+  if (gaps !== null) warnings.push(`${dir}: ${gaps}`);
   return { dir, manifest, seconds, rate, labels: found.labels, ...recording, warnings };
+}
+
+/** Times that no recording has: all that follows from them would be noughts and infinities. */
+function refuseUnreal(rate: number, seconds: number, file: string): void {
+  if (rate > FASTEST * (1 + 1e-9)) {
+    throw new Problem(
+      'bad-times',
+      `${file}: times: expected at most ${FASTEST} frames a second, found ${Number(rate.toPrecision(6))} by the mean; mend the times, or give a rate instead`,
+    );
+  }
+  if (seconds > LATEST) {
+    throw new Problem(
+      'bad-times',
+      `${file}: expected a clip of at most ${LATEST} seconds, found ${Number(seconds.toPrecision(6))} by its rate or times; mend them`,
+    );
+  }
 }
 
 async function labelsOf(
@@ -115,11 +111,7 @@ async function labelsOf(
 ): Promise<{ labels: Labels | null; warnings: string[] }> {
   const file = join(dir, 'labels.json');
   if (given) return checkLabels(given, seconds, 'labels');
-  const missing = await stat(file).then(
-    () => false,
-    (error: NodeJS.ErrnoException) => error.code === 'ENOENT',
-  );
-  if (missing) return { labels: null, warnings: [] };
+  if (!(await isThere(file))) return { labels: null, warnings: [] };
   return checkLabels(await readJson(file, labelsSchema, 'labels of a clip'), seconds, file);
 }
 

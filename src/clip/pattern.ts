@@ -1,7 +1,9 @@
 import { readdir, realpath } from 'node:fs/promises';
 import { extname, isAbsolute, join, relative, sep } from 'node:path';
 import { hint, Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import { formatOfName, stillEndings } from './formats.js';
+import { matchesWildcard } from './wildcard.js';
 
 /** Whether "frames" of a manifest means stills (a pattern, or one still by its ending) and not a video. */
 export function meansStills(pattern: string): boolean {
@@ -28,7 +30,7 @@ export async function findStills(dir: string, pattern: string): Promise<{ folder
   if (isPattern(folderPart)) {
     throw new Problem(
       'bad-field',
-      `${manifest}: frames: * and ? are understood in the file name only, found them in the folder part of ${JSON.stringify(pattern)}`,
+      `${manifest}: frames: * and ? are understood in the file name only, found them in the folder part of ${quoted(pattern)}`,
     );
   }
   const folder = join(dir, folderPart);
@@ -41,7 +43,7 @@ export async function findStills(dir: string, pattern: string): Promise<{ folder
   if (odd !== undefined) {
     throw new Problem(
       'bad-field',
-      `${manifest}: frames: ${JSON.stringify(pattern)} also names ${odd}, which is no still; expected a pattern for one of ${stillEndings.join(', ')}`,
+      `${manifest}: frames: ${quoted(pattern)} also names ${odd}, which is no still; expected a pattern for one of ${stillEndings.join(', ')}`,
     );
   }
   return { folder, names };
@@ -56,7 +58,7 @@ export function refuseOutside(path: string, manifest: string): void {
   if (!climbs && !isAbsolute(path) && !/^[A-Za-z]:/.test(path) && !path.startsWith('\\')) return;
   throw new Problem(
     'leaves-folder',
-    `${manifest}: frames: ${JSON.stringify(path)} leaves the clip folder; expected a path inside it, such as "frames/*.jpg"; move or copy the files there`,
+    `${manifest}: frames: ${quoted(path)} leaves the clip folder; expected a path inside it, such as "frames/*.jpg"; move or copy the files there`,
   );
 }
 
@@ -81,20 +83,16 @@ async function list(folder: string, manifest: string, pattern: string): Promise<
     const code = (error as NodeJS.ErrnoException).code;
     throw new Problem(
       'file-missing',
-      `${manifest}: frames: ${JSON.stringify(pattern)}: the folder ${folder} cannot be listed (${code ?? String(error)}); expected the folder that holds the frames`,
+      `${manifest}: frames: ${quoted(pattern)}: the folder ${folder} cannot be listed (${code ?? String(error)}); expected the folder that holds the frames`,
     );
   }
 }
 
 /** * and ? do not match a leading dot, so that hidden files stay out. */
 function matcher(namePart: string): (name: string) => boolean {
-  const source = namePart
-    .replace(/[.+^${}()|[\]\\]/g, '\\$&')
-    .replace(/\*/g, '.*')
-    .replace(/\?/g, '.');
-  const expression = new RegExp(`^${source}$`, 'su');
+  const pattern = [...namePart];
   const hiddenToo = namePart.startsWith('.');
-  return (name) => (hiddenToo || !name.startsWith('.')) && expression.test(name);
+  return (name) => (hiddenToo || !name.startsWith('.')) && matchesWildcard(pattern, [...name]);
 }
 
 function nothingFound(
@@ -121,15 +119,12 @@ function nothingFound(
       )
       .join(', ')}`;
   }
-  return new Problem(
-    'file-missing',
-    `${manifest}: frames: ${JSON.stringify(pattern)} matches no file${tail}`,
-  );
+  return new Problem('file-missing', `${manifest}: frames: ${quoted(pattern)} matches no file${tail}`);
 }
 
 /**
- * The order of people: runs of digits by their value, all else by code unit; equal so far, by code unit alone.
- * 9.jpg comes before 10.jpg.
+ * The order a person expects, 9.jpg before 10.jpg: runs of digits by their value, all else by code unit; names that are
+ * equal by this go by code unit alone.
  */
 export function naturalOrder(a: string, b: string): number {
   let i = 0;

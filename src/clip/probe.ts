@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
+import { inputOf, refuseOtherKinds } from './containers.js';
 import { run, textOf } from './ffmpeg.js';
 import { MOST_PIXELS, refuseLarge } from './size.js';
 
@@ -44,8 +45,8 @@ const storedSchema = z.object({
   complaint: z.string(),
 });
 
-/** Raised whenever what is stored changes its meaning. */
-const storedVersion = 'v1';
+/** Raised whenever what is stored changes its meaning, or what is refused. */
+const storedVersion = 'v2';
 
 /**
  * Probes a video by decoding it once; kept under its content.
@@ -72,11 +73,12 @@ async function probeNow(file: string, signal?: AbortSignal): Promise<Stored> {
   const about = await textOf(
     await run('ffprobe', [
       ...['-v', 'error', '-select_streams', 'v:0', '-of', 'json'],
-      ...['-show_entries', 'stream=width,height,pix_fmt,color_range,color_space', asInput(file)],
+      ...['-show_entries', 'stream=width,height,pix_fmt,color_range,color_space', ...inputOf(file)],
     ]),
   );
   const streams = about.code === 0 ? streamSchema.safeParse(tryJson(about.text)).data?.streams : undefined;
   if (!streams?.[0]) {
+    refuseOtherKinds(file, about.errors);
     const why = firstLine(about.errors) || 'it holds no video stream';
     throw new Problem(
       'bad-video',
@@ -90,7 +92,7 @@ async function probeNow(file: string, signal?: AbortSignal): Promise<Stored> {
   }
   const counting = await run('ffprobe', [
     ...['-v', 'error', '-select_streams', 'v:0', '-of', 'compact=p=0'],
-    ...['-show_entries', 'frame=key_frame,best_effort_timestamp_time,pkt_size', asInput(file)],
+    ...['-show_entries', 'frame=key_frame,best_effort_timestamp_time,pkt_size', ...inputOf(file)],
   ]);
   const stop = () => counting.kill();
   signal?.addEventListener('abort', stop);
@@ -131,11 +133,6 @@ function assemble({ streams, times, keyFrames, bytes, complaint }: Stored): Prob
     bytes,
     complaint,
   };
-}
-
-/** A path for ffmpeg's -i that is never taken for an option or a protocol. */
-export function asInput(file: string): string {
-  return `file:${file}`;
 }
 
 export function firstLine(text: string): string {

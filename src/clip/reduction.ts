@@ -3,7 +3,7 @@ import { formatOfName } from './formats.js';
 import { aheadFor, collect } from './large.js';
 import { decodeStill, type StillsSource, stillFile, withStills } from './stills.js';
 
-/** Grey levels. The contract allows 1 on average; pictures between the samples may be somewhat worse than they. */
+/** Grey levels. The contract allows 1 on average; pictures between the samples may be somewhat worse. */
 const mostDifference = 0.75;
 const samples = 3;
 

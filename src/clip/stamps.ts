@@ -3,14 +3,8 @@ import type { Cache } from '../store/cache.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
 import { exifStamp } from './exif.js';
 import { pictureName } from './formats.js';
+import type { Stamp } from './stamp.js';
 import { type StillsSource, stillFile } from './stills.js';
-
-/** A moment by some clock of no known zone: whole seconds, and the fraction where the source holds one. */
-export interface Stamp {
-  seconds: number;
-  /** Below 1; undefined when the source holds whole seconds only. */
-  fraction?: number;
-}
 
 /**
  * Stamps in the names of stills: YYYYMMDD and HHMMSS with any one character or none between, and three more digits for

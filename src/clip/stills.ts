@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
-import { unreadable } from './content.js';
+import { unreadable } from '../files/regular.js';
 import type { Decoder, Pixels } from './decode.js';
 import { checkFormat, pictureName } from './formats.js';
 import { TooLarge } from './size.js';
@@ -59,8 +59,8 @@ export async function stillSize(
 
 async function readStill(source: StillsSource, index: number): Promise<{ file: string; bytes: Buffer }> {
   const file = stillFile(source, index);
-  const bytes = await readFile(file).catch((error) => {
-    throw unreadable(file, error);
+  const bytes = await readFile(file).catch(async (error) => {
+    throw await unreadable(file, error, 'a still');
   });
   checkFormat(bytes, file, index);
   return { file, bytes };

@@ -1,8 +1,10 @@
 import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import type { Cache } from '../store/cache.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';
-import { keptExifStamps, type Stamp, stampsOfNames } from './stamps.js';
+import type { Stamp } from './stamp.js';
+import { keptExifStamps, stampsOfNames } from './stamps.js';
 import { type StillsSource, stillFile } from './stills.js';
 
 /** Frame times in seconds, the first 0, and what the user should know about them. */
@@ -106,7 +108,7 @@ export async function stillTimes(
   throw new Problem(
     'bad-times',
     times === 'video'
-      ? `${file}: times: "video" is for a video, but frames is ${JSON.stringify(manifest.frames)}; expected "exif", "names" or a list, or a rate`
+      ? `${file}: times: "video" is for a video, but frames is ${quoted(manifest.frames)}; expected "exif", "names" or a list, or a rate`
       : `${file}: stills need their times; give "rate" (frames per second), or "times": "exif", "names" or a list in seconds`,
   );
 }

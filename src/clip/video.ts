@@ -1,7 +1,8 @@
 import { Problem } from '../base/problem.js';
+import { inputOf } from './containers.js';
 import { everyFrameOnce, run } from './ffmpeg.js';
 import { Waste } from './large.js';
-import { asInput, firstLine, type Probe } from './probe.js';
+import { firstLine, type Probe } from './probe.js';
 
 /** One video file, and how its pixels are brought out. */
 export interface VideoSource {
@@ -49,7 +50,7 @@ export async function* videoFrames(
   const channels: 1 | 3 = source.pixelFormat === 'gray' ? 1 : 3;
   const frameBytes = size.width * size.height * channels;
   const decoding = await run('ffmpeg', [
-    ...['-v', 'error', '-nostdin', ...sparingly(size), '-noautorotate', '-i', asInput(source.file)],
+    ...['-v', 'error', '-nostdin', ...sparingly(size), '-noautorotate', ...inputOf(source.file)],
     ...['-map', '0:v:0', ...(await everyFrameOnce())],
     ...['-vf', `scale=in_range=${source.range}:out_range=full:sws_dither=none,format=${source.pixelFormat}`],
     ...['-f', 'rawvideo', 'pipe:1'],

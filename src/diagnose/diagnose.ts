@@ -2,10 +2,10 @@ import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import type { ReadingOptions } from '../measure/evidence.js';
-import { type Case, openCase } from './case.js';
 import { findCures } from './cures/cures.js';
 import type { Diagnosis, MissedVisit } from './diagnosis.js';
 import { explainMissed } from './missed/missed.js';
+import { openReplayed, type ReplayedClip } from './replayed-clip.js';
 import { type Explained, explainTriggers } from './triggers/explain.js';
 
 export interface DiagnoseOptions extends ReadingOptions {
@@ -20,15 +20,15 @@ export async function diagnose(
   settings: ResolvedSettings,
   options: DiagnoseOptions,
 ): Promise<Diagnosis> {
-  const cases: Case[] = [];
+  const cases: ReplayedClip[] = [];
   const explained: Explained[] = [];
   try {
     for (const clip of clips) {
       options.onPhase?.(`${clip.dir}: reading frames`);
-      const a = await openCase(clip, camera, settings, options);
-      cases.push(a);
+      const replayed = await openReplayed(clip, camera, settings, options);
+      cases.push(replayed);
       options.onPhase?.(`${clip.dir}: looking around what fired`);
-      explained.push(await explainTriggers(a, options));
+      explained.push(await explainTriggers(replayed, options));
     }
     options.onPhase?.('why visits were missed: reading frames');
     const missed = await explainMissed(cases, options);

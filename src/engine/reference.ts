@@ -14,24 +14,59 @@ export interface Reference {
    * everywhere while no frame has been taken in.
    */
   difference(y: Uint8Array, mask: Uint8Array | null, out: Uint8Array): void;
-  /** Takes a frame in, `elapsed` seconds after the frame before it (of no account for the first). */
+  /** Takes a frame in, `elapsed` seconds after the frame before it (ignored for the first). */
   advance(y: Uint8Array, elapsed: number): void;
   /** Forgets every frame: the next one taken in is the first. */
   restart(): void;
+  /** A copy of what the next frame is compared with, in grey levels; null while no frame has been taken in. */
+  image(): Uint8Array | Float32Array | null;
   /** Bytes from which `load` restores this state exactly, on a machine of the same byte order. */
   save(): Uint8Array;
   /** @throws RangeError when the bytes are not what `save` of an equal model and frame size gives */
   load(state: Uint8Array): void;
 }
 
-/** @param pixels pixels of a frame */
+/**
+ * @param pixels pixels of a frame
+ * @throws RangeError for a kind that is none of these
+ */
 export function createReference(model: ReferenceModel, pixels: number): Reference {
-  return model.kind === 'previous'
-    ? new PreviousFrame(model.lag, pixels)
-    : new RunningAverage(model.seconds, pixels);
+  switch (model.kind) {
+    case 'previous':
+      return new PreviousFrame(model.lag, pixels);
+    case 'average':
+      return new RunningAverage(model.seconds, pixels);
+    default:
+      throw unknown(model);
+  }
 }
 
-/** The frame `lag` frames back; the first one while there is none so old. */
+/** How far back a reference looks: what must be known to read a clip in part, or to cut it into parts. */
+export interface Memory {
+  /** Frames further back than this have no part in it, so that a reading may be entered so many early; Infinity: all have. */
+  readonly frames: number;
+  /** Seconds in which a frame's part in it falls to 1/e; Infinity where it does not fade. */
+  readonly seconds: number;
+  /** How many frames back the nearest one lies that a change can be measured against. */
+  readonly nearest: number;
+  /** Whether it depends on when frames were taken, not only on their order. */
+  readonly timed: boolean;
+}
+
+/** @throws RangeError for a kind that is none of these */
+export function memoryOf(model: ReferenceModel): Memory {
+  const forever = Number.POSITIVE_INFINITY;
+  switch (model.kind) {
+    case 'previous':
+      return { frames: model.lag, seconds: forever, nearest: model.lag, timed: false };
+    case 'average':
+      return { frames: forever, seconds: model.seconds, nearest: 1, timed: true };
+    default:
+      throw unknown(model);
+  }
+}
+
+/** The frame `lag` frames back; the first frame until there is one that old. */
 class PreviousFrame implements Reference {
   /** The last frames taken in, oldest first; at most `lag`. */
   private history: Uint8Array[] = [];
@@ -59,6 +94,10 @@ class PreviousFrame implements Reference {
 
   restart(): void {
     this.history = [];
+  }
+
+  image(): Uint8Array | null {
+    return this.history[0]?.slice() ?? null;
   }
 
   save(): Uint8Array {
@@ -121,6 +160,10 @@ class RunningAverage implements Reference {
     this.started = false;
   }
 
+  image(): Float32Array | null {
+    return this.started ? this.mean.slice() : null;
+  }
+
   save(): Uint8Array {
     return this.started ? new Uint8Array(this.mean.buffer.slice(0)) : new Uint8Array(0);
   }
@@ -138,4 +181,9 @@ function clear(out: Uint8Array, mask: Uint8Array): void {
 
 function unlike(state: Uint8Array, expected: string): RangeError {
   return new RangeError(`A reference's saved state of ${state.length} bytes is not ${expected}.`);
+}
+
+/** Types rule it out, but not for a model that comes from a file unchecked. */
+function unknown(model: never): RangeError {
+  return new RangeError(`There is no reference of the kind '${(model as ReferenceModel).kind}'.`);
 }

@@ -28,7 +28,7 @@ export function largestRegion(difference: Uint8Array, width: number, height: num
   return { mask, width, height, pixels: largest.length };
 }
 
-/** All pixels at or above `level`: what a camera looks at whose area is all that changed. */
+/** All pixels at or above `level`: what fires a camera that counts all that changed. */
 export function changedRegion(difference: Uint8Array, width: number, height: number, level: number): Region {
   const mask = new Uint8Array(width * height);
   for (let i = 0; i < mask.length; i++) mask[i] = Number(difference[i]! >= level);

@@ -25,12 +25,17 @@ export function codeOf(error: unknown): string | undefined {
   return typeof code === 'string' && /^E[A-Z0-9]+$/.test(code) ? code : undefined;
 }
 
+/** What a system error means, after a colon; nothing where there are no words for it. */
+export function meaningOf(code: string): string {
+  return Object.hasOwn(said, code) ? `: ${said[code]}` : '';
+}
+
 /** What went wrong in writing to a place, as something the user can mend, caused by the system's error; other errors as they are. */
 export function unwritable(path: string, error: unknown): unknown {
   const code = codeOf(error);
   if (error instanceof Problem || code === undefined) return error;
-  const why = said[code] ?? 'free the place, change its permissions or choose another';
-  return Object.assign(new Problem('file-unwritable', `${path}: cannot be written (${code}): ${why}`), {
+  const mend = said[code] ?? 'free the place, change its permissions or choose another';
+  return Object.assign(new Problem('file-unwritable', `${path}: cannot be written (${code}): ${mend}`), {
     cause: error,
   });
 }

@@ -1,4 +1,15 @@
-import { copyFile, mkdir, readdir, rename, rm, rmdir, writeFile } from 'node:fs/promises';
+import {
+  copyFile,
+  lstat,
+  mkdir,
+  readdir,
+  realpath,
+  rename,
+  rm,
+  rmdir,
+  stat,
+  writeFile,
+} from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { codeOf, unwritable } from './faults.js';
@@ -20,7 +31,7 @@ export class FolderInMaking {
 
   /** @throws Problem 'file-unwritable' */
   async makeFolder(name: string): Promise<void> {
-    await this.telling(name, (path) => mkdir(path, { recursive: true }));
+    await this.telling(name, (path) => makeFolders(path));
   }
 
   /** @throws Problem 'file-unwritable' */
@@ -117,12 +128,13 @@ async function make(
   fill: (folder: FolderInMaking) => Promise<void>,
   place: (partial: string, target: string) => Promise<void>,
 ): Promise<void> {
-  const target = resolve(dir);
+  // Over a link to an empty folder: what is renamed then stands where it leads.
+  const target = await realpath(dir).catch(() => resolve(dir));
   const parent = dirname(target);
   const partial = besides(target);
   let firstMade: string | undefined;
   try {
-    firstMade = await mkdir(parent, { recursive: true });
+    firstMade = await makeFolders(parent);
     await sweep(parent);
     begin(partial);
     await mkdir(partial);
@@ -152,16 +164,52 @@ async function removeAll(path: string): Promise<void> {
 }
 
 /**
+ * Makes a folder and those on the way to it that are missing. Node's own way never ends where one cannot be made although
+ * the one above is there, as in /proc.
+ * @returns the first that was made; undefined where all were there
+ * @throws the system's error
+ */
+export async function makeFolders(dir: string): Promise<string | undefined> {
+  const make = () =>
+    mkdir(dir).then(
+      () => resolve(dir),
+      async (error) => {
+        if (codeOf(error) === 'EEXIST' && (await isFolder(dir))) return undefined;
+        throw error;
+      },
+    );
+  try {
+    return await make();
+  } catch (error) {
+    const above = dirname(resolve(dir));
+    if (codeOf(error) !== 'ENOENT' || above === resolve(dir)) throw error;
+    const first = await makeFolders(above);
+    return first === undefined ? make() : make().then(() => first);
+  }
+}
+
+async function isFolder(path: string): Promise<boolean> {
+  return (await stat(path).catch(() => null))?.isDirectory() === true;
+}
+
+/**
  * Refuses a place at which a new folder would overwrite something.
  * @throws Problem 'file-unwritable'
  */
 export async function mustBeFree(dir: string): Promise<void> {
+  if (dir.trim() === '') throw new Problem('usage', 'expected the name of a new folder, found an empty one');
   let entries: string[];
   try {
     entries = await readdir(dir);
   } catch (error) {
     const code = codeOf(error);
-    if (code === 'ENOENT') return;
+    if (code === 'ENOENT' && !(await lstat(dir).catch(() => null))) return;
+    if (code === 'ENOENT') {
+      throw new Problem(
+        'file-unwritable',
+        `${dir}: a link to nothing is in the way; expected a folder that does not exist yet`,
+      );
+    }
     if (code !== 'ENOTDIR') throw unwritable(dir, error);
     throw new Problem(
       'file-unwritable',

@@ -27,6 +27,8 @@ export interface OutputRules {
 export interface Output {
   /** As it was named. */
   readonly path: string;
+  /** Where that leads over all links. */
+  readonly file: string;
   /**
    * Writes all of it: a file whole or not at all, a pipe or a device as a stream.
    * @throws Problem 'file-unwritable'
@@ -61,7 +63,8 @@ export async function openOutput(option: string, path: string, rules: OutputRule
   await refuseWhatIsRead(there, rules.reads, refuse);
   if (there && !there.isFile()) return stream(path, file);
   await refuseInClip(file, there, refuse);
-  if (there && there.size > 0 && !rules.force && !(await rules.made.knows(file, await digestOf(file)))) {
+  const found = there && (await digestOf(file));
+  if (there && there.size > 0 && !rules.force && !(await rules.made.knows(file, found ?? ''))) {
     refuse(
       'there is a file already that perchmark did not make, or that was changed since; choose another name, or add --force to write over it',
     );
@@ -69,7 +72,16 @@ export async function openOutput(option: string, path: string, rules: OutputRule
   await tryIt(path, file, there);
   return {
     path,
+    file,
     async write(bytes) {
+      const now = (await stat(file).catch(() => null)) && (await digestOf(file));
+      if (now !== found && !rules.force) {
+        const beside = await freeBeside(file);
+        await writeAtomic(beside, bytes);
+        refuse(
+          `somebody wrote there while this ran, so it was left as it is; what was to be written is in ${beside}`,
+        );
+      }
       // Before, so that a run that is killed between the two may write over its own file the next time.
       await rules.made.note(file, createHash('sha256').update(bytes).digest('hex'));
       try {
@@ -138,6 +150,14 @@ async function refuseInClip(file: string, there: Stats | null, refuse: Refuse): 
   }
 }
 
+/** A name beside a file that nothing has yet. */
+async function freeBeside(file: string): Promise<string> {
+  for (let i = 1; ; i++) {
+    const name = `${file}.${i}`;
+    if (!(await stat(name).catch(() => null))) return name;
+  }
+}
+
 async function digestOf(file: string): Promise<string> {
   const bytes = await readFile(file).catch((error) => {
     throw unwritable(file, error);
@@ -162,6 +182,7 @@ async function tryIt(path: string, file: string, there: Stats | null): Promise<v
 function stream(path: string, file: string): Output {
   return {
     path,
+    file,
     async write(bytes) {
       try {
         const handle = await open(file, 'w');

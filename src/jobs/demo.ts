@@ -3,31 +3,38 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
+import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
-import type { TuneResult } from '../tune/tune.js';
 import { type DiagnoseResult, diagnose } from './diagnose.js';
 import { openClips } from './open.js';
 import { openPorts, type Ports } from './ports.js';
-import { tune } from './tune.js';
+import { replay } from './replay.js';
+import { type SiteResult, type TuneResult, tune } from './tune.js';
 
-/** The demo's weather is hard: with fewer false triggers an hour, nearly nothing would be caught. */
-const allowance = { falsePerHour: 30 };
-/** What an owner has who recorded one calm morning. */
-const CALM = 'log-pile-calm';
 const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
+
+/** One kind of weather in which one group of settings for all sites does worse than settings of its own. */
+export interface OwnWeather {
+  site: SiteResult;
+  condition: SiteResult['byCondition'][number]['condition'];
+  visits: number;
+  /** Visits caught with the one group for everything, and with the weather's own. */
+  pooled: number;
+  own: number;
+  controls: Record<string, number>;
+}
 
 export interface DemoResult {
   camera: Camera;
   clips: Clip[];
   tuned: TuneResult;
-  /** Of the recommended settings. */
+  /** Of the clip that the dials at their middle miss most of. */
   diagnosis: DiagnoseResult;
-  /** The same from one calm clip, other weather simulated on it. */
-  calm: Clip[];
-  fromCalm: TuneResult;
+  /** Where settings for one kind of weather gain the most; null where none gain. */
+  ownWeather: OwnWeather | null;
 }
 
-/** Draws the demo clips (kept for next time), tunes the default camera on them and explains what that gives. */
+/** Draws the demo clips (kept for next time), tunes the default camera on them and explains what it comes with. */
 export async function demo(ports: Ports = {}): Promise<DemoResult> {
   const open = await openPorts(ports);
   const scenes = (await readdir(SCENES)).filter((name) => name.endsWith('.json')).sort();
@@ -37,10 +44,36 @@ export async function demo(ports: Ports = {}): Promise<DemoResult> {
     dir: scenes[i]!.replace(/\.json$/, ''),
   }));
   const camera = defaultCamera;
-  const tuned = await tune({ clips, camera, allowance }, open);
-  const settings = { ...tuned.recommended.settings, warnings: [] };
-  const diagnosis = await diagnose({ clips, camera, settings }, open);
-  const calm = clips.filter((clip) => clip.dir === CALM);
-  const fromCalm = await tune({ clips: calm, camera, allowance }, open);
-  return { camera, clips, tuned, diagnosis, calm, fromCalm };
+  const tuned = await tune({ clips, camera }, open);
+  const { settings } = tuned.sites[0]!.now;
+  const now = { ...settings, warnings: [] };
+  const { clips: replayed } = await replay({ clips, camera, settings: now }, open);
+  const missed = replayed.map(({ score }) => score.visits - score.caught);
+  const worst = clips[missed.indexOf(Math.max(...missed))]!;
+  const diagnosis = await diagnose({ clips: [worst], camera, settings: now }, open);
+  return { camera, clips, tuned, diagnosis, ownWeather: await mostFromOwnWeather(clips, tuned, open) };
+}
+
+async function mostFromOwnWeather(
+  clips: readonly Clip[],
+  { sites }: TuneResult,
+  ports: Ports,
+): Promise<OwnWeather | null> {
+  const together = await tune({ clips, together: true, recordedOnly: true }, ports);
+  const one = together.sites[0]!.recommended.settings;
+  let most: OwnWeather | null = null;
+  for (const site of sites) {
+    for (const { condition, clips: names, source, choice } of site.byCondition) {
+      if (source !== 'recorded' || !choice) continue;
+      const of = clips.filter(({ dir }) => names.includes(dir));
+      const caught = async (settings: Settings) =>
+        (await replay({ clips: of, settings: { ...settings, warnings: [] } }, ports)).total.caught;
+      const [pooled, own] = [await caught(one), await caught(choice.settings)];
+      const { visits } = choice.score;
+      if (own - pooled > (most ? most.own - most.pooled : 0)) {
+        most = { site, condition, visits, pooled, own, controls: choice.controls };
+      }
+    }
+  }
+  return most;
 }

@@ -2,9 +2,9 @@ import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import { type AgainstResult, compareCases } from '../diagnose/against/against.js';
-import { openCase } from '../diagnose/case.js';
 import { diagnose as explain } from '../diagnose/diagnose.js';
 import type { Cure, Diagnosis } from '../diagnose/diagnosis.js';
+import { openReplayed } from '../diagnose/replayed-clip.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -66,7 +66,7 @@ async function compareAll(
   for (const clip of clips) {
     const open = (settings: ResolvedSettings) => {
       ports.onPhase(`${clip.dir}: holding other settings against these, reading frames`);
-      return openCase(clip, camera, settings, reading);
+      return openReplayed(clip, camera, settings, reading);
     };
     results.push(await compareCases(await open(these), await open(other), reading));
   }

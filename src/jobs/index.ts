@@ -23,5 +23,14 @@ export {
 export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
 export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
-export { type AllowanceGiven, type Choice, type TuneInput, type TuneResult, tune } from './tune.js';
+export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';
+export {
+  type Choice,
+  type SiteResult,
+  type TuneInput,
+  type TuneResult,
+  tune,
+  tuneDocument,
+  type Wanted,
+} from './tune.js';
 export { type WeatherInput, type WeatherResult, weather, weatherDocument } from './weather.js';

@@ -1,4 +1,5 @@
 import { stat } from 'node:fs/promises';
+import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, type SettingsFile } from '../camera/settings.js';
@@ -36,6 +37,7 @@ export async function openClips(given: readonly ClipGiven[], ports: Ports = {}):
 }
 
 async function openOne(path: string, ports: OpenPorts): Promise<Clip> {
+  if (path.trim() === '') throw new Problem('usage', 'expected the name of a clip, found an empty one');
   ports.onPhase(`${path}: looking through the files`);
   const clip = (await isSceneFile(path)) ? await drawn(path, ports) : await openClip(path, ports);
   for (const warning of clip.warnings) ports.onWarning(warning);

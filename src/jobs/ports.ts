@@ -1,5 +1,6 @@
-import { access, constants, mkdir } from 'node:fs/promises';
+import { access, constants } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
+import { makeFolders } from '../files/folder.js';
 import { begin, partialIn, sweep } from '../files/partial.js';
 import { Cache } from '../store/cache.js';
 
@@ -33,7 +34,7 @@ function nothing(): void {}
 export async function openCache(onWarning: (line: string) => void): Promise<Cache> {
   const cache = new Cache(undefined, onWarning);
   try {
-    await mkdir(cache.root, { recursive: true });
+    await makeFolders(cache.root);
     await access(cache.root, constants.W_OK);
     await cache.sweep();
     return cache;

@@ -1,63 +1,158 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { needLabels } from '../clip/labelled.js';
+import type { ResolvedSettings } from '../camera/settings.js';
+import { type LabelledClip, needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
 import { ownConditions } from '../measure/weather/own-conditions.js';
 import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
-import { tune as choose, type TunedClip, type TuneResult } from '../tune/tune.js';
+import type { Goal } from '../tune/goal.js';
+import type { Now } from '../tune/now.js';
+import { type Tells, worstOf } from '../tune/tells.js';
+import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
+import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
 import { conditionNames, conditionsOf } from '../weather/conditions.js';
-import { type CameraGiven, type ClipGiven, noteSlowClips, openCamera, openClips } from './open.js';
+import {
+  type CameraGiven,
+  type ClipGiven,
+  noteSlowClips,
+  openCamera,
+  openClips,
+  openSettings,
+  type SettingsGiven,
+} from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
-import { calmestOfEachSite, sweepSimulated, wishesFor } from './tune/simulate.js';
+import { sweepMasks } from './tune/masks.js';
+import { heldAgainstNow } from './tune/now.js';
+import { sweepSimulated } from './tune/simulate.js';
 import { sweepOf } from './tune/sweep-clip.js';
 
-export type { Choice, TuneResult, Unseen } from '../tune/tune.js';
+export type { Now } from '../tune/now.js';
+export type { Choice, Unseen } from '../tune/tune.js';
 
-/** What is put up with where nothing is said: false triggers per watched hour. */
-export const USUAL_ALLOWANCE = 6;
+/** How many photos of nothing one more visit is worth looking through, where nothing is said. */
+export const USUAL_WORTH = 10;
 
-/** False triggers to put up with: per watched hour, or in photos of nothing a day over the hours that the camera is out. */
-export type AllowanceGiven = { falsePerHour: number } | { photosPerDay: number; hoursOut: number };
+/**
+ * What is wanted: as many visits as are to be had within so many false triggers per watched hour, or within so many photos of
+ * nothing a day over the hours that the camera is out, kept with probability `sure`; or whatever is worth most, where one
+ * more visit is worth looking through so many photos of nothing.
+ */
+export type Wanted =
+  | { falsePerHour: number; sure?: number | undefined }
+  | { photosPerDay: number; hoursOut: number; sure?: number | undefined }
+  | { worth: number };
 
 export interface TuneInput {
-  /** With labels. */
+  /** With labels. Clips of different sites (clip.json: site) are tuned apart. */
   clips: readonly ClipGiven[];
   camera?: CameraGiven;
-  /** Left out: 6 false triggers an hour. */
-  allowance?: AllowanceGiven | undefined;
+  /** Left out: one more visit is worth 10 photos of nothing. */
+  wanted?: Wanted | undefined;
+  /** What is used today, to be held against what is recommended; left out: each dial at its middle. */
+  now?: SettingsGiven | undefined;
+  /** All sites as one. */
+  together?: boolean;
   /** Leave out weather that nobody recorded, instead of simulating it. */
   recordedOnly?: boolean;
   /** What simulated weather follows from; '1' where left out. */
   seed?: string;
 }
 
+/** What to use at one site, against what is used today. */
+export interface SiteResult extends Tuned {
+  now: Now;
+}
+
+export interface TuneResult {
+  /** In the order in which their clips were given. */
+  sites: SiteResult[];
+  /** The least that any of them tells. */
+  tells: Tells;
+}
+
 /**
  * Replays labelled clips under every combination of the camera's dials, puts the weather that is missing onto the calmest
- * clip of each site, and says which settings to use.
+ * clip of each site, and says for each site which settings to use.
  * @throws Problem 'needs-labels', and for anything wrong with what was given; the signal's reason when aborted
  */
 export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneResult> {
   const open = await openPorts(ports);
   const camera = await openCamera(input.camera);
-  const grid = gridFor(camera);
+  const now = input.now === undefined ? null : await openSettings(input.now, camera, open);
   const clips = await openClips(input.clips, open);
   for (const clip of clips) needLabels(clip);
   noteSlowClips(clips, camera, open);
+  if (now?.mask) {
+    open.onWarning(
+      'what you use now holds a mask, which is not tuned with; put it into labels.json (mask) to have it on both sides',
+    );
+  }
+  const goal = goalOf(input.wanted, camera);
+  const sites: SiteResult[] = [];
+  for (const [site, group] of groupsOf(clips, input.together ?? false)) {
+    sites.push(await tuneOne(site, group, camera, goal, now, input, open));
+  }
+  return { sites, tells: worstOf(sites.map(({ tells }) => tells)) };
+}
+
+/** The document of `tune --json`: with one site, its fields stand at the top as well. */
+export function tuneDocument({ sites, tells }: TuneResult): TuneDocument {
+  const [only] = sites;
+  return { ...(sites.length === 1 && only), sites, tells };
+}
+
+export type TuneDocument = TuneResult & Partial<SiteResult>;
+
+function goalOf(wanted: Wanted | undefined, camera: Camera): Goal {
+  const { photos: photosPerTrigger } = camera.burst;
+  if (!wanted) return { kind: 'worth', photos: USUAL_WORTH, photosPerTrigger };
+  if ('worth' in wanted) return { kind: 'worth', photos: wanted.worth, photosPerTrigger };
+  const { sure } = wanted;
+  const falsePerHour =
+    'falsePerHour' in wanted ? wanted.falsePerHour : wanted.photosPerDay / wanted.hoursOut / photosPerTrigger;
+  return { kind: 'allowance', falsePerHour, ...(sure !== undefined && { sure }) };
+}
+
+/** Clips by their site, in the order in which sites first come; those that name none are one. */
+function groupsOf(clips: readonly Clip[], together: boolean): [string | null, Clip[]][] {
+  if (together) {
+    const names = new Set(clips.map(({ manifest }) => manifest.site ?? null));
+    return [[names.size === 1 ? ([...names][0] ?? null) : null, [...clips]]];
+  }
+  const groups = new Map<string | null, Clip[]>();
+  for (const clip of clips) {
+    const site = clip.manifest.site ?? null;
+    groups.set(site, [...(groups.get(site) ?? []), clip]);
+  }
+  return [...groups];
+}
+
+async function tuneOne(
+  site: string | null,
+  clips: readonly Clip[],
+  camera: Camera,
+  goal: Goal,
+  now: ResolvedSettings | null,
+  { recordedOnly = false, seed = '1' }: TuneInput,
+  ports: OpenPorts,
+): Promise<SiteResult> {
+  const grid = gridFor(camera);
   const swept: TunedClip[] = [];
-  for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, open));
-  const { seed = '1', recordedOnly = false } = input;
+  for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
   const simulated =
     recordedOnly || !keepsEvidence(camera)
       ? []
-      : await simulateMissing(clips, swept, camera, grid, seed, open);
-  return choose(swept, grid, { falsePerHour: falsePerHour(input.allowance, camera) }, simulated);
+      : await simulateMissing(clips, swept, camera, grid, seed, ports);
+  const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  const tuned = tuneSite(site, swept, grid, goal, simulated, masks);
+  const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
+  return { ...tuned, now: held };
 }
 
-function falsePerHour(given: AllowanceGiven | undefined, camera: Camera): number {
-  if (!given) return USUAL_ALLOWANCE;
-  if ('falsePerHour' in given) return given.falsePerHour;
-  return given.photosPerDay / given.hoursOut / camera.burst.photos;
+/** Clips of different sites, tuned together, share no mask. */
+function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
+  return new Set(clips.map(({ manifest }) => manifest.site)).size === 1;
 }
 
 async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {
@@ -88,11 +183,11 @@ async function simulateMissing(
   const simulated: Simulated[] = [];
   for (const clip of calmestOfEachSite(recorded)) {
     needLabels(clip);
-    const wishes = wishesFor(missing, clip);
-    if (wishes.length === 0) continue;
-    const kinds = `${wishes.length} ${wishes.length === 1 ? 'kind' : 'kinds'}`;
-    ports.onPhase(`${clip.dir}: putting ${kinds} of weather onto it`);
-    simulated.push(await sweepSimulated(clip, camera, grid, wishes, seed, ports));
+    const wanted = weatherToTry(missing, clip.manifest.conditions);
+    if (wanted.length === 0) continue;
+    const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
+    ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
+    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
   }
   return simulated;
 }

@@ -1,10 +1,11 @@
 import { isAbsolute, relative, resolve } from 'node:path';
 import { z } from 'zod';
+import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import type { Camera } from '../camera/description.js';
 import type { Manifest } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
-import { figure } from '../measure/weather/figure.js';
 import { setupFor } from '../measure/weather/setup-for.js';
 import { measureSway } from '../measure/weather/sway.js';
 import { estimateLight, lightAt } from '../weather/estimate.js';
@@ -73,7 +74,7 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
   const written = await writeSimulated(clip, dir, setup, {
     assumed: [
       ...(measured ? [measured.how] : []),
-      ...(setup.sway === 1 ? [] : [`sway ${figure(setup.sway)} times the assumed amplitude`]),
+      ...(setup.sway === 1 ? [] : [`sway ${significant(setup.sway, 3)} times the assumed amplitude`]),
       ...light.how,
     ],
     start: input.at,
@@ -135,7 +136,7 @@ function lightOf(clip: Clip, at: string): { lux: number; how: string[] } {
   if (!z.iso.datetime({ offset: true }).safeParse(at).success) {
     throw new Problem(
       'usage',
-      `--at: expected an RFC 3339 time with a zone, such as 2026-05-04T21:10:00+01:00, found ${JSON.stringify(at)}`,
+      `--at: expected an RFC 3339 time with a zone, such as 2026-05-04T21:10:00+01:00, found ${quoted(at)}`,
     );
   }
   const { place, start, conditions } = clip.manifest;

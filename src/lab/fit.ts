@@ -1,3 +1,5 @@
+import type { Random } from '../base/random.js';
+import { normal, random, shuffled } from '../base/random.js';
 import { entryNames } from '../diagnose/triggers/measures/measures.js';
 import {
   type Layers,
@@ -6,8 +8,6 @@ import {
   standardized,
   type Weights,
 } from '../diagnose/triggers/model/network.js';
-import type { Random } from '../scene/random.js';
-import { normal, random, shuffled } from '../scene/random.js';
 import { layersOf } from './layers.js';
 import type { Sample } from './samples.js';
 import type { Tensors } from './tensors.js';
@@ -20,7 +20,7 @@ const SMOOTHING = 0.03;
 const DECAY = 2e-4;
 /** Noise added to every input while learning, in its standard deviations: no measure is to be trusted to the last digit. */
 const JITTER = 0.25;
-/** Networks that are averaged: where one started counts for less then. */
+/** Networks that are averaged, so that where each one started counts for less. */
 const NETWORKS = 3;
 /** Digits of a weight that are kept. */
 const DIGITS = 4;

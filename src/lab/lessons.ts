@@ -1,6 +1,6 @@
+import { between, pick, type Random, random } from '../base/random.js';
 import { type Camera, cameraSchema } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
-import { between, pick, type Random, random } from '../scene/random.js';
 import { type SceneSpec, sceneSpec, siteNames, speciesNames } from '../scene/spec.js';
 import { causeNames } from '../score/labels.js';
 import type { TextureOptions } from './textures/scene.js';
@@ -131,7 +131,7 @@ function areas(subject: Subject): [number, number] {
   return subject === 'noise' ? [3.6, 5.6] : [4.3, 8.3];
 }
 
-/** The same of a moving picture of nothing in particular, watched in the same ways. */
+/** As `gardenLesson`, but a moving picture of nothing in particular; camera and settings are chosen in the same way. */
 export function textureLesson(subject: Subject, seed: string, use: Use): TextureLesson {
   const { camera, settings } = gardenLesson(subject, `textures ${seed}`, use);
   const r = random(seed, `${use} textures ${subject}`);

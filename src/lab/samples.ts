@@ -1,12 +1,13 @@
+import { random } from '../base/random.js';
 import { busyFor } from '../camera/timing.js';
 import type { CauseName } from '../diagnose/diagnosis.js';
 import { measure, vectorOf } from '../diagnose/triggers/measures/measures.js';
 import { readAround } from '../diagnose/triggers/reading.js';
 import { DirectReplay } from '../engine/direct.js';
+import { memoryOf } from '../engine/reference.js';
 import type { Region } from '../engine/region.js';
 import { levelOf, TIME_TOLERANCE } from '../engine/triggers.js';
 import { daylight } from '../scene/light.js';
-import { random } from '../scene/random.js';
 import { createScene } from '../scene/scene.js';
 import { blamed, type Drawn, gardenWithout } from './blame.js';
 import type { GardenLesson, Lesson, TextureLesson } from './lessons.js';
@@ -22,7 +23,7 @@ export interface Sample {
 const MOST_OF_A_CAUSE = 12;
 /** Triggers that are looked at in one scene, spread over it: each costs two drawings without each of its causes. */
 const MOST_LOOKED = 30;
-/** Gain of the sensor from which what nothing else explains is its noise. */
+/** From this sensor gain on, what nothing else explains is put down to noise. */
 const NOISY = 3;
 
 interface Scenery {
@@ -68,7 +69,8 @@ async function watched(
   });
   const fired = frames.flatMap((y, k) => (replay.step(y, times[k]!) ? [k] : []));
   const level = levelOf(settings.threshold);
-  const back = reference.kind === 'previous' ? reference.lag : Math.ceil(reference.seconds * rate);
+  const memory = memoryOf(reference);
+  const back = Math.min(memory.frames, Math.ceil(memory.seconds * rate));
   const regions: Region[] = [];
   const samples: Sample[] = [];
   const counts = new Map<CauseName, number>();

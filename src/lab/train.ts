@@ -11,7 +11,7 @@ import { type Sample, samplesOf } from './samples.js';
 import { calibration, type Judgement, judged } from './score.js';
 import { tensors } from './tensors.js';
 
-/** Numbers of the scenes of each subject, from and before. Gardens to judge by start at 100: those before were looked at while measures were chosen. */
+/** The scenes of each subject by number, first and past the last. Gardens to judge by start at 100: lower ones were looked at while measures were chosen. */
 const SCENES: Record<Use, { gardens: [number, number]; textures: [number, number] }> = {
   learn: { gardens: [0, 44], textures: [0, 30] },
   calibrate: { gardens: [0, 10], textures: [0, 8] },

@@ -1,6 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { type Clip, frames, keyFramePulse } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
+import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
 import { keyOf } from '../store/key.js';
@@ -46,20 +47,32 @@ export async function evidenceOf(
   floor: number,
   options: ReadingOptions,
 ): Promise<Evidence> {
-  const { indices, times } = analysedFrames(clip, camera);
-  const track = {
-    key: evidenceKey(clip, camera, mask, floor, indices, times),
-    differencer: { ...camera.analysis, reference: camera.reference, mask },
-    floor,
-  };
-  const [kept] = await measure(framesOf(clip, camera, indices, times, options), [track], options);
-  const evidence: Evidence = { indices, times, ...kept! };
+  const [evidence] = (await evidenceUnder(clip, camera, [mask], floor, options)) as [Evidence];
+  const { indices } = evidence;
   if (options.onWarning && clip.keyFrames) {
     const changed = (await evidence.columns([floor], 'changed')).get(floor) as Uint32Array;
     const pulse = keyFramePulse(clip, changed, indices);
     if (pulse) options.onWarning(pulse);
   }
   return evidence;
+}
+
+/** The same under each of several masks, in their order: all that is missing is made in one reading. */
+export async function evidenceUnder(
+  clip: Clip,
+  camera: Camera,
+  masks: readonly (Uint8Array | null)[],
+  floor: number,
+  options: ReadingOptions,
+): Promise<Evidence[]> {
+  const { indices, times } = analysedFrames(clip, camera);
+  const tracks = masks.map((mask) => ({
+    key: evidenceKey(clip, camera, mask, floor, indices, times),
+    differencer: { ...camera.analysis, reference: camera.reference, mask },
+    floor,
+  }));
+  const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
+  return kept.map((columns) => ({ indices, times, ...columns }));
 }
 
 /** Some frames of a clip, as they are measured. */
@@ -103,8 +116,7 @@ function evidenceKey(
   return keyOf(
     [ENGINE_MEANING, clip.contentKey, width, height, smooth, reference, floor],
     indices,
-    // The averaging reference moves with time; the previous frame does not care how long ago it was.
-    reference.kind === 'average' ? times : null,
+    memoryOf(reference).timed ? times : null,
     mask,
   );
 }

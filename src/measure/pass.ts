@@ -90,7 +90,7 @@ async function pass(frames: Frames, missing: readonly Kept[], options: PassOptio
 }
 
 /** How often one track's evidence is made again on disk before it is held in memory. */
-const MOST_REPAIRS = 2;
+const MOST_REPAIRS = 1;
 
 /** Measures one track and keeps what it finds. */
 class Recorder {
@@ -143,7 +143,7 @@ function repairing(
   let repair: Promise<void> | null = null;
   const mend = async () => {
     repairs++;
-    if (repairs < MOST_REPAIRS) await again();
+    if (repairs <= MOST_REPAIRS) await again();
     else store = await hold();
   };
   const repaired = async <T>(read: (from: EvidenceStore) => Promise<T>): Promise<T> => {

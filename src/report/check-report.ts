@@ -30,7 +30,7 @@ export async function checkReportOf(result: CheckResult, ports: OpenPorts): Prom
     clip,
     triggers: now.clips[i]!.triggers.map(({ time }) => time),
   }));
-  return reportOf({ title: `A check: ${about.title}`, camera, settings, clips, check }, ports);
+  return reportOf({ title: `A check: ${about.title}`, camera, groups: [{ settings, clips }], check }, ports);
 }
 
 const nothing: PictureGroup = { pictures: [], more: 0, people: 0 };

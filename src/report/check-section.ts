@@ -1,6 +1,6 @@
 import type { ListedChange } from '../words/check-list.js';
-import type { PictureGroup } from './data.js';
 import { html, type Markup } from './markup.js';
+import type { PictureGroup } from './picture-data.js';
 import { pictureList } from './picture-list.js';
 
 /** What a check found, as a report shows it. */
@@ -15,7 +15,7 @@ export interface CheckShown {
   clips: readonly CheckedClipShown[];
 }
 
-/** A clip of which something is to be said. */
+/** A clip that there is something to say about. */
 export interface CheckedClipShown {
   name: string;
   verdict: string;

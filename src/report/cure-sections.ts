@@ -37,8 +37,8 @@ function cureMaps(cures: readonly CureShown[], clips: DiagnosisShown['clips']): 
   const maps = cures.flatMap((cure, i) => {
     if (cure.kind !== 'mask') return [];
     const own = clips.filter(({ labelled, dir }) => labelled && (!cure.clips || cure.clips.includes(dir)));
-    const clip = own.find(({ ground }) => ground.address !== null) ?? own[0];
-    return clip ? [cureMap(cure, i + 1, clip, `ground-${clips.indexOf(clip) + 1}`)] : [];
+    const clip = own.find(({ backdrop }) => backdrop.address !== null) ?? own[0];
+    return clip ? [cureMap(cure, i + 1, clip, `backdrop-${clips.indexOf(clip) + 1}`)] : [];
   });
   if (maps.length === 0) return null;
   return html`<h4>The masks, dashed</h4>
@@ -47,10 +47,10 @@ ${maps.slice(0, MOST_MAPS)}</div>
 `;
 }
 
-function cureMap(cure: CureShown, place: number, clip: DiagnosedClip, ground: string): Markup {
-  const { address, aspect } = clip.ground;
+function cureMap(cure: CureShown, place: number, clip: DiagnosedClip, backdrop: string): Markup {
+  const { address, aspect } = clip.backdrop;
   const map = {
-    ground: address === null ? null : ground,
+    backdrop: address === null ? null : backdrop,
     aspect,
     masked: clip.mask,
     proposed: cure.added,

@@ -1,25 +1,35 @@
 import type { EngineValue } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
+import type { SiteResult } from '../jobs/tune.js';
 import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';
 import type { Stretch } from '../score/stretches.js';
-import type { TuneResult } from '../tune/tune.js';
 import type { CheckShown } from './check-section.js';
 import type { DiagnosisShown } from './diagnosis-data.js';
+import type { PictureGroup } from './picture-data.js';
+
+export type { Picture, PictureGroup } from './picture-data.js';
+
+/** Clips that are shown under one group of settings: all of a report's, or those of one site. */
+export interface ReportGroup {
+  /** The site's name; null where there is one group only. */
+  site: string | null;
+  /** The group of settings the clips are shown under, in engine values ... */
+  settings: Settings;
+  /** ... and as the camera's dials stand. */
+  dials: readonly DialShown[];
+  /** Values that no dial gives and that differ from what they would be if left out. */
+  offDials: readonly EngineValue[];
+  about: About;
+  clips: readonly ClipShown[];
+}
 
 /** All that a report shows, as plain data: the same data gives the same bytes. */
 export interface Report {
   title: string;
   /** The camera's name. */
   camera: string;
-  /** The group of settings the clips are shown under, in engine values ... */
-  settings: Settings;
-  /** ... and as the camera's dials stand. */
-  dials: readonly DialShown[];
-  /** Values that no dial gives and that are not what they are when left out. */
-  offDials: readonly EngineValue[];
-  about: About;
-  clips: readonly ClipShown[];
+  groups: readonly ReportGroup[];
   /** Pictures of what fired falsely and of what was missed are then here, not with the clips. */
   diagnosis?: DiagnosisShown;
   check?: CheckShown;
@@ -28,7 +38,7 @@ export interface Report {
 /** What the settings come from: given by hand and scored (null where no clip has labels), or chosen by tuning. */
 export type About =
   | { kind: 'replay'; score: Score | null }
-  | { kind: 'tune'; result: TuneResult; words: readonly string[] };
+  | { kind: 'tune'; result: SiteResult; words: readonly string[] };
 
 /** One of the camera's dials. */
 export interface DialShown {
@@ -88,24 +98,3 @@ export interface IgnoredShown extends Stretch {
 /** taken: photos of an animal, or all photos where nothing can be told; nothing: photos without one; missed: visits without a photo. */
 export type PictureKind = 'taken' | 'nothing' | 'missed';
 export const pictureKinds = ['taken', 'nothing', 'missed'] as const;
-
-export interface PictureGroup {
-  pictures: readonly Picture[];
-  /** How many more there are than the report has room for. */
-  more: number;
-  /** How many are left out because a person may be seen. */
-  people: number;
-}
-
-export interface Picture {
-  /** A JPEG file as a data: address. */
-  address: string;
-  width: number;
-  height: number;
-  /** What the picture shows, in words. */
-  caption: string;
-  /** Whether the region that fired is hatched in it. */
-  hatched: boolean;
-  /** Whether a person in it was blurred. */
-  blurred: boolean;
-}

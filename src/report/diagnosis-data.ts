@@ -1,7 +1,7 @@
 import type { Advice } from '../diagnose/advice.js';
 import type { Cure, ExplainedTrigger, MissedVisit, Places } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
-import type { PictureGroup } from './data.js';
+import type { PictureGroup } from './picture-data.js';
 
 /** What a report shows of a diagnosis, as plain data. */
 export interface DiagnosisShown {
@@ -29,13 +29,13 @@ export interface DiagnosedClip {
   luck: string | null;
   pictures: { fired: PictureGroup; missed: PictureGroup };
   places: Places;
-  ground: Ground;
+  backdrop: Backdrop;
   /** What is not watched now. */
   mask: readonly Polygon[];
 }
 
 /** What a map is drawn on. */
-export interface Ground {
+export interface Backdrop {
   /** A pale grey JPEG of the scene as a data: address; null where no frame of it may be shown. */
   address: string | null;
   /** Height of the frame for each unit of its width. */

@@ -21,7 +21,7 @@ export function diagnosisSection(shown: DiagnosisShown): Markup {
   const { clips } = shown;
   const labelled = clips.some((clip) => clip.labelled);
   const proposed = clips.map((clip) => bestMask(shown, clip));
-  return html`${clips.map(({ ground: { address, aspect } }, i) => (address === null ? html`` : new Markup(groundImage(`ground-${i + 1}`, address, aspect))))}
+  return html`${clips.map(({ backdrop: { address, aspect } }, i) => (address === null ? html`` : new Markup(groundImage(`backdrop-${i + 1}`, address, aspect))))}
 <section>
 <h2>${labelled ? 'Why it fired falsely' : 'Why it fired'}</h2>
 ${clips.some(({ explained }) => explained.length > 0) ? html`<p class="note">${modelNote}</p>` : null}
@@ -82,13 +82,13 @@ function firedText({ labelled, explained }: DiagnosedClip): string {
 }
 
 function whereMaps(clip: DiagnosedClip, index: number, proposed: DiagnosedClip['mask']): Markup {
-  const { name, places, ground, mask, labelled } = clip;
+  const { name, places, backdrop, mask, labelled } = clip;
   const { columns, rows } = places;
   const panel = (heading: string, mark: PlaceMark, unit: string, counts: readonly number[]) => {
     const id = `where-${index + 1}-${mark}`;
     const map = {
-      ground: ground.address === null ? null : `ground-${index + 1}`,
-      aspect: ground.aspect,
+      backdrop: backdrop.address === null ? null : `backdrop-${index + 1}`,
+      aspect: backdrop.aspect,
       masked: mask,
       proposed,
       counted: { columns, rows, counts, mark, unit },
@@ -100,7 +100,7 @@ function whereMaps(clip: DiagnosedClip, index: number, proposed: DiagnosedClip['
 ${panel(labelled ? 'Where it fired falsely' : 'Where it fired', 'square', 'triggers', places.explained)}
 ${labelled ? panel('Where animals were', 'dot', 'visits', places.animals) : null}
 </div>
-${ground.address === null ? html`<p class="note">No frame of this clip may be shown: a person may be in view in every one.</p>` : null}</div>
+${backdrop.address === null ? html`<p class="note">No frame of this clip may be shown: a person may be in view in every one.</p>` : null}</div>
 `;
 }
 
@@ -113,8 +113,11 @@ function mapKey(masked: boolean, proposed: boolean): Markup {
 `;
 }
 
+/** Missed visits that are listed one by one. */
+const MOST_MISSED = 1000;
+
 function missedText({ name, missed, visits, luck, pictures }: DiagnosedClip): Markup {
-  const rows = missed.map(
+  const rows = missed.slice(0, MOST_MISSED).map(
     ({ start, end, name: who, why, evidence, needed }) =>
       html`<tr><td>${clock(start)}–${clock(end)}<br>${who ?? 'an animal'}</td><td class="text">${sentence(reasonWords[why])} ${sentence(evidence)}</td><td class="text">${needed || 'Nothing that was tried.'}</td></tr>
 `,
@@ -125,7 +128,7 @@ ${luck ? html`<p>${luck}</p>` : null}
 ${
   rows.length > 0
     ? html`<div class="scroll"><table class="told"><thead><tr><th>visit</th><th class="text">why</th><th class="text">what would have caught it</th></tr></thead><tbody>
-${rows}</tbody></table></div>`
+${rows}</tbody></table></div>${missed.length > rows.length ? html`<p class="note">The first ${rows.length} of them; --json lists all.</p>` : null}`
     : null
 }
 ${pictureList('Visits it missed', pictures.missed)}

@@ -8,9 +8,9 @@ import type { Polygon } from '../engine/mask.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { addedTo, cureText, needsText, type Present } from '../words/change-wording.js';
 import { luckText } from '../words/diagnosis-wording.js';
+import { backdropOf } from './backdrop.js';
 import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
 import { diagnosisShots } from './diagnosis-shots.js';
-import { groundOf } from './ground.js';
 import { drawPictures } from './pictures.js';
 
 /** What is not watched under some settings: their own mask, else those of the clips' labels. */
@@ -77,7 +77,7 @@ async function clipShown(
       missed: { ...missed, pictures: drawn.slice(fired.shots.length) },
     },
     places,
-    ground: await groundOf(clip),
+    backdrop: await backdropOf(clip),
     mask: polygons,
   };
 }

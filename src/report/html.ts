@@ -2,7 +2,7 @@ import type { Score } from '../score/score.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
-import type { About, Report } from './data.js';
+import type { About, Picture, Report, ReportGroup } from './data.js';
 import { diagnosisSection } from './diagnosis-section.js';
 import { dialFigure } from './figures/dial.js';
 import { type IntervalRow, intervals } from './figures/intervals.js';
@@ -11,14 +11,20 @@ import { html, Markup } from './markup.js';
 import { style } from './style.js';
 import { conditionSection, frontSection, notchSection } from './tune-sections.js';
 
+/** The page fetches, runs and sends nothing, whatever a clip is called: its style and its pictures are within it. */
+export const POLICY =
+  "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
 /** A report as one HTML file that needs nothing else: no scripts, no requests, and the same data give the same bytes. */
 export function reportHtml(report: Report): string {
-  const { title, about, dials, clips } = report;
+  const { title, groups } = report;
+  const clips = groups.flatMap((group) => group.clips);
   const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
   const page = html`<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
 <meta name="viewport" content="width=device-width,initial-scale=1">
 <title>${title}</title>
 <style>${new Markup(style)}</style>
@@ -28,13 +34,10 @@ export function reportHtml(report: Report): string {
 <h1>${title}</h1>
 <p class="note">${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording</p>
 </header>
-${report.check ? checkSection(report.check) : null}${settingsSection(report)}
-${howSure(about)}
-${report.diagnosis ? diagnosisSection(report.diagnosis) : null}${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials)] : null}
-<section>
+${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
 <h2>Clip by clip</h2>
-${legend()}
-${clips.map(clipSection)}
+${legend(clips, picturesOf(report))}
+${groups.map((group, g) => clipsPart(group, clipsBefore(groups, g)))}
 </section>
 </body>
 </html>
@@ -42,10 +45,37 @@ ${clips.map(clipSection)}
   return page.text;
 }
 
-function settingsSection({ about, dials, offDials, settings }: Report): Markup {
+/** All pictures of a report. */
+function picturesOf({ groups, diagnosis }: Report): Picture[] {
+  const shown = [
+    ...groups.flatMap(({ clips }) => clips.flatMap(({ pictures }) => Object.values(pictures))),
+    ...(diagnosis?.clips ?? []).flatMap(({ pictures }) => Object.values(pictures)),
+  ];
+  return shown.flatMap(({ pictures }) => pictures);
+}
+
+/** What to set at one site, how sure that is, and what else there is to choose from. */
+function settingsPart(group: ReportGroup, place: number): Markup {
+  const { about, dials, site } = group;
+  const tag = place === 0 ? '' : `-${place + 1}`;
+  return html`${site === null ? null : html`<h2 class="site">${site}</h2>`}${settingsSection(group, tag)}
+${howSure(about, tag)}
+${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials, tag)] : null}
+`;
+}
+
+function clipsBefore(groups: readonly ReportGroup[], place: number): number {
+  return groups.slice(0, place).reduce((sum, { clips }) => sum + clips.length, 0);
+}
+
+function clipsPart({ clips }: ReportGroup, before: number): Markup {
+  return html`${clips.map((clip, i) => clipSection(clip, before + i))}`;
+}
+
+function settingsSection({ about, dials, offDials, settings }: ReportGroup, tag: string): Markup {
   const words = about.kind === 'tune' ? about.words : [];
   return html`<section class="together">
-<h2>${about.kind === 'tune' ? 'Set it like this' : 'Replayed like this'}</h2>
+<h2>${about.kind === 'tune' ? (about.result.tells === 'too little' ? 'Too little to tell; until then' : 'Set it like this') : 'Replayed like this'}</h2>
 ${words.map(
   (sentence) => html`<p class="words">${sentence}</p>
 `,
@@ -54,7 +84,7 @@ ${dials.map(
   (
     dial,
     i,
-  ) => html`<figure>${new Markup(dialFigure(dial, `dial-${i + 1}`))}<figcaption>${engineText(dial.sets, settings[dial.sets])}</figcaption></figure>
+  ) => html`<figure>${new Markup(dialFigure(dial, `dial${tag}-${i + 1}`))}<figcaption>${engineText(dial.sets, settings[dial.sets])}</figcaption></figure>
 `,
 )}</div>
 ${offDials.length > 0 ? html`<p class="note">Not at a position of a dial: ${offDials.map((value) => engineText(value, settings[value])).join('; ')}.</p>` : null}
@@ -63,7 +93,7 @@ ${offDials.length > 0 ? html`<p class="note">Not at a position of a dial: ${offD
 }
 
 /** Measured on these clips, and foretold for others where tuning did. */
-function howSure(about: About): Markup {
+function howSure(about: About, tag: string): Markup {
   const score = about.kind === 'tune' ? about.result.recommended.score : about.score;
   if (!score) {
     return html`<section><h2>How sure</h2><p>No clip has labels, so nothing can be said about how good these settings are.</p></section>
@@ -74,14 +104,14 @@ function howSure(about: About): Markup {
     { of: 'these clips', between: seen },
     ...(unseen ? [{ of: 'unseen footage', between: foretold } as const] : []),
   ];
-  const allowed = about.kind === 'tune' ? about.result.allowance.falsePerHour : null;
+  const allowed = about.kind === 'tune' ? (about.result.allowance?.falsePerHour ?? null) : null;
   return html`<section class="together">
 <h2>How sure</h2>
 <p>${scoreText(score)}</p>
 ${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}</p>` : null}
 <div class="pair">
-<figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', 'sure-recall'))}</figure>
-<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', 'sure-false'))}</figure>
+<figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', `sure-recall${tag}`))}</figure>
+<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
 </div>
 <p class="note">Bars and brackets: 90 % intervals.</p>
 </section>

@@ -16,9 +16,9 @@ export function junitXml(title: string, checked: Checked): string {
   const limits = checked.limits.map((limit) =>
     caseOf('limits', limitName(limit), because(limit.clip, limit.limit), limitLine(limit)),
   );
-  const failures = (cases: readonly Case[]) => cases.filter(({ failed }) => failed).length;
+  const failures = (cases: readonly ReplayedClip[]) => cases.filter(({ failed }) => failed).length;
   const all = [...clips, ...limits];
-  const suite = (name: string, cases: readonly Case[]) =>
+  const suite = (name: string, cases: readonly ReplayedClip[]) =>
     `  <testsuite name="${name}" tests="${cases.length}" failures="${failures(cases)}" errors="0" skipped="0">
 ${cases.map(({ xml }) => xml).join('')}  </testsuite>
 `;
@@ -28,13 +28,13 @@ ${suite('clips', clips)}${suite('limits', limits)}</testsuites>
 `;
 }
 
-interface Case {
+interface ReplayedClip {
   failed: boolean;
   xml: string;
 }
 
 /** @param said what there is to say, whether it failed or not */
-function caseOf(group: string, name: string, reason: Reason | undefined, said: string): Case {
+function caseOf(group: string, name: string, reason: Reason | undefined, said: string): ReplayedClip {
   const body = reason
     ? `      <failure message="${text(reason.text)}">${text(said)}</failure>\n`
     : `      <system-out>${text(said)}</system-out>\n`;
@@ -58,7 +58,7 @@ function limitLine({ value, interval, holds, accepted }: LimitResult): string {
   return `${stands}: ${short(value)} (90 % interval ${short(low)} to ${short(high)}, n ${n})`;
 }
 
-/** Escaped; without what XML 1.0 has no place for. */
+/** Escaped; without what XML 1.0 has no place for even then. */
 function text(raw: string): string {
-  return escaped(raw.replace(/[^\t\n\r\u{20}-\u{D7FF}\u{E000}-\u{FFFD}\u{10000}-\u{10FFFF}]/gu, ''));
+  return escaped(raw).replace(/[\uFFFE\uFFFF]/g, '');
 }

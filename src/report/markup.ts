@@ -1,3 +1,5 @@
+import { visible } from '../base/text.js';
+
 /** Text that is markup already; anything else that is put into markup is escaped. */
 export class Markup {
   constructor(readonly text: string) {}
@@ -16,7 +18,7 @@ function written(part: Part): string {
   return typeof part === 'object' ? part.map((p) => p.text).join('') : escaped(String(part));
 }
 
-/** Text as it stands in markup, between tags or in a quoted attribute. */
+/** Text as it stands in markup, between tags or in a quoted attribute; what would act there is spelled out. */
 export function escaped(text: string): string {
-  return text.replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
+  return visible(text).replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
 }

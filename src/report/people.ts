@@ -1,12 +1,13 @@
-import type { Labels } from '../score/labels.js';
-import { holds } from '../score/stretches.js';
+import type { Labels, Visit } from '../score/labels.js';
+import { indexOf } from '../score/stretch-index.js';
+import type { Stretch } from '../score/stretches.js';
 import type { Box, Canvas } from './canvas.js';
 
 /** Seconds around a person's visit in which they may be half in view: hand labels are no more exact than that. */
 const BEFORE_AND_AFTER = 1;
 /** Part of the frame added to a person's box on every side: they move within their visit. */
 const AROUND = 0.05;
-/** So few cells across what is blurred that nobody can be known in it. */
+/** Cells across what is blurred: so few that nobody can be recognised. */
 const CELLS = 4;
 
 /** Whether a picture may be shown: as it is, with people blurred, or not at all. */
@@ -18,14 +19,33 @@ export type Privacy = { kind: 'nobody' } | { kind: 'blur'; boxes: readonly Box[]
  * @param moments seconds: when the picture is said to be taken, and its frame's own time
  */
 export function privacyAt(labels: Labels | null, moments: readonly number[], animal: boolean): Privacy {
-  const people = (labels?.visits ?? []).filter(
-    ({ type, start, end }) =>
-      type === 'human' &&
-      moments.some((time) => holds({ start: start - BEFORE_AND_AFTER, end: end + BEFORE_AND_AFTER }, time)),
-  );
+  const { visits, around } = peopleOf(labels);
+  const places = new Set(moments.flatMap((time) => indexOf(around).at(time)));
+  const people = [...places].sort((a, b) => a - b).map((place) => visits[place]!);
   if (people.length === 0) return { kind: 'nobody' };
   const boxes = people.flatMap(({ box }) => (box ? [box] : []));
   return animal && boxes.length === people.length ? { kind: 'blur', boxes } : { kind: 'leave out' };
+}
+
+interface People {
+  visits: readonly Visit[];
+  /** When each of them may be in view. */
+  around: readonly Stretch[];
+}
+
+const known = new WeakMap<Labels, People>();
+
+function peopleOf(labels: Labels | null): People {
+  const found = labels && known.get(labels);
+  if (found) return found;
+  const visits = (labels?.visits ?? []).filter(({ type }) => type === 'human');
+  const around = visits.map(({ start, end }) => ({
+    start: start - BEFORE_AND_AFTER,
+    end: end + BEFORE_AND_AFTER,
+  }));
+  const people = { visits, around };
+  if (labels) known.set(labels, people);
+  return people;
 }
 
 /** Turns a box, and some way around it, into a few flat cells, each the mean of what it covers: nothing can be told from them. */

@@ -1,6 +1,6 @@
 import { plural } from '../words/wording.js';
-import type { PictureGroup } from './data.js';
 import { html, type Markup } from './markup.js';
+import type { Picture, PictureGroup } from './picture-data.js';
 
 /** Pictures under their heading, with how many more there are; nothing where there are none. */
 export function pictureList(heading: string, group: PictureGroup): Markup {
@@ -10,11 +10,16 @@ export function pictureList(heading: string, group: PictureGroup): Markup {
 ${group.pictures.map(
   (
     picture,
-  ) => html`<figure><img src="${picture.address}" width="${picture.width}" height="${picture.height}" alt="${`${heading}: ${picture.caption}`}">
+  ) => html`<figure><img src="${picture.address}" width="${picture.width}" height="${picture.height}" alt="${`${heading}: ${picture.caption}`}">${closeUp(picture)}
 <figcaption>${picture.caption}${picture.blurred ? ' (a person is blurred)' : null}</figcaption></figure>
 `,
 )}</div>
 ${after(group)}`;
+}
+
+function closeUp({ closeUp: close, caption }: Picture): Markup | null {
+  if (!close) return null;
+  return html`<img class="close" src="${close.address}" width="${close.width}" height="${close.height}" alt="${`Close-up: ${caption}`}">`;
 }
 
 function after({ pictures, more, people }: PictureGroup): Markup | null {

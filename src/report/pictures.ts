@@ -2,18 +2,25 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { type Clip, frames, type RawFrame } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
+import { memoryOf } from '../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
 import { analysedFrames } from '../measure/evidence.js';
-import { type Canvas, copyOf, frameBox, smallCanvasOf } from './canvas.js';
-import type { Picture } from './data.js';
-import { hatch } from './hatch.js';
+import { type Box, type Canvas, copyOf, frameBox, smallCanvasOf } from './canvas.js';
+import { boxOf, cropAround, cropped } from './crop.js';
+import { mark } from './hatch.js';
 import { blurBox } from './people.js';
+import type { Picture } from './picture-data.js';
 import type { Shot } from './shots.js';
 
 const WIDTH = 320;
+/** Frames are read as large as this, as far as they are, for close-ups of what fired. */
+const READ_WIDTH = 640;
+/** A close-up shows a third of the picture, or more where what fired is larger; from so much on it would show no more than the picture. */
+const [CLOSE, NOT_CLOSE] = [1 / 3, 0.7];
+const CLOSE_WIDTH = 240;
 const QUALITY = 70;
-/** An average has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
+/** A reference that fades has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
 const TIMES_TO_FORGET = 4;
 
 export interface DrawingOptions {
@@ -48,17 +55,33 @@ export async function drawPictures(
 async function picture(shot: Shot, canvas: Canvas, region: Region | undefined): Promise<Picture> {
   const blurred = shot.privacy.kind === 'blur';
   if (shot.privacy.kind === 'blur') for (const box of shot.privacy.boxes) blurBox(canvas, box);
-  if (region) hatch(canvas, region);
+  const closeUp = await closeUpOf(canvas, (region && boxOf(region)) ?? shot.box);
+  if (canvas.bitmap.width > WIDTH) canvas.resize({ w: WIDTH });
+  if (region) mark(canvas, region);
   if (shot.box) frameBox(canvas, shot.box);
-  const jpeg = await canvas.getBuffer('image/jpeg', { quality: QUALITY });
   return {
-    address: `data:image/jpeg;base64,${jpeg.toString('base64')}`,
+    address: await addressOf(canvas),
     width: canvas.bitmap.width,
     height: canvas.bitmap.height,
     caption: shot.caption,
     hatched: region !== undefined,
     blurred,
+    ...(closeUp && { closeUp }),
   };
+}
+
+/** What fired, or where the animal was, about three times as large and unmarked; null where it fills the picture or nobody knows. */
+async function closeUpOf(canvas: Canvas, box: Box | null): Promise<Picture['closeUp'] | null> {
+  if (!box) return null;
+  const crop = cropAround(box, CLOSE);
+  if (crop[2] >= NOT_CLOSE) return null;
+  const close = cropped(canvas, crop, CLOSE_WIDTH);
+  return { address: await addressOf(close), width: close.bitmap.width, height: close.bitmap.height };
+}
+
+async function addressOf(canvas: Canvas): Promise<string> {
+  const jpeg = await canvas.getBuffer('image/jpeg', { quality: QUALITY });
+  return `data:image/jpeg;base64,${jpeg.toString('base64')}`;
 }
 
 /** Regions by the trigger's time, pictures by their frame. */
@@ -70,7 +93,7 @@ async function read(clip: Clip, camera: Camera, shots: readonly Shot[], options:
   const regions = new Map<number, Region>();
   const canvases = new Map<number, Canvas>();
   const reading = {
-    minWidth: Math.max(width, Math.min(WIDTH, clip.width)),
+    minWidth: Math.max(width, Math.min(READ_WIDTH, clip.width)),
     minHeight: height,
     ...(options.signal && { signal: options.signal }),
   };
@@ -105,8 +128,8 @@ async function read(clip: Clip, camera: Camera, shots: readonly Shot[], options:
       }
     }
     if (wanted.has(index)) {
-      const canvas = smallCanvasOf(pixels, channels, frame.width, frame.height, WIDTH);
-      if (canvas.bitmap.width > WIDTH) canvas.resize({ w: WIDTH });
+      const canvas = smallCanvasOf(pixels, channels, frame.width, frame.height, READ_WIDTH);
+      if (canvas.bitmap.width > READ_WIDTH) canvas.resize({ w: READ_WIDTH });
       canvases.set(index, canvas);
     }
   };
@@ -120,14 +143,12 @@ function planOf(clip: Clip, camera: Camera, shots: readonly Shot[]) {
   const fired = new Set(shots.flatMap(({ trigger }) => (trigger === null ? [] : [trigger])));
   if (!keepsEvidence(camera)) return { differenced, fired };
   const { indices, times } = analysedFrames(clip, camera);
-  const { reference } = camera;
+  const memory = memoryOf(camera.reference);
   for (let k = 0; k < times.length; k++) {
     const time = times[k]!;
     if (!fired.has(time)) continue;
     const follows = (j: number) =>
-      reference.kind === 'previous'
-        ? j >= k - reference.lag
-        : times[j]! >= time - TIMES_TO_FORGET * reference.seconds;
+      j >= k - memory.frames && times[j]! >= time - TIMES_TO_FORGET * memory.seconds;
     for (let j = k; j >= 0 && follows(j); j--) {
       differenced.set(indices[j]!, { place: j, time: times[j]! });
     }

@@ -1,5 +1,5 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { type EngineValue, engineValues, positionOf, positions, valueAt } from '../camera/dials.js';
+import { type EngineValue, engineValues, positionOf } from '../camera/dials.js';
 import { floorFor } from '../camera/floor.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
@@ -9,6 +9,7 @@ import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { levelOf } from '../engine/triggers.js';
 import type { OpenPorts } from '../jobs/ports.js';
+import type { SiteResult } from '../jobs/tune.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import { evidenceOf } from '../measure/evidence.js';
 import { replayClip } from '../measure/replay.js';
@@ -17,20 +18,21 @@ import { type Judged, judgeAll } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
-import type { TuneResult } from '../tune/tune.js';
+import { headline, nowText, siteName } from '../words/answer.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
 import {
   type AreaShown,
   type ClipShown,
-  type DialShown,
   type IgnoredShown,
   type LabelsShown,
   type PictureGroup,
   type PictureKind,
   pictureKinds,
+  type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
+import { dialsShown } from './dials-shown.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';
@@ -39,16 +41,22 @@ import { shotsOf } from './shots.js';
 const MOST_PICTURES = 90;
 const [LEAST_OF_A_KIND, MOST_OF_A_KIND] = [3, 12];
 
-export interface ReportParts {
-  /** Left out: made from the camera's name. */
-  title?: string;
-  camera: Camera;
-  /** What the clips are shown under; a mask of its own goes before the labels' one. */
+/** Clips that are shown under one group of settings. */
+export interface ReportedGroup {
+  /** A mask of its own goes before the labels' one. */
   settings: Settings & { mask?: Polygon[] };
   /** Opened clips; with the times of their triggers where the caller has replayed them already. */
   clips: readonly { clip: Clip; triggers?: readonly number[] }[];
   /** What tuning found; `settings` are then what it recommends. */
-  tuned?: TuneResult;
+  tuned?: SiteResult;
+}
+
+export interface ReportParts {
+  /** Left out: made from the camera's name. */
+  title?: string;
+  camera: Camera;
+  /** One for each site where tuning told them apart. */
+  groups: readonly ReportedGroup[];
   /** What a diagnosis of these clips under these settings found. */
   diagnosis?: Diagnosis;
   /** What a check of these clips under these settings found. */
@@ -60,44 +68,65 @@ export interface ReportParts {
  * @throws whatever reading the clips throws
  */
 export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<string> {
-  const { camera, settings, tuned, diagnosis } = parts;
-  const most = Math.floor(MOST_PICTURES / (pictureKinds.length * Math.max(1, parts.clips.length)));
+  const { camera, groups, diagnosis, check } = parts;
+  const all = groups.flatMap(({ clips, settings }) => clips.map(({ clip }) => ({ clip, settings })));
+  const most = Math.floor(MOST_PICTURES / (pictureKinds.length * Math.max(1, all.length)));
   const perKind = Math.max(LEAST_OF_A_KIND, Math.min(MOST_OF_A_KIND, most));
-  const gathered: { shown: ClipShown; judged: Judged }[] = [];
-  for (const { clip, triggers } of parts.clips) {
-    ports.onPhase(`${clip.dir}: drawing for the report`);
-    gathered.push(await gather(clip, triggers, parts, perKind, ports));
-  }
+  const shown: ReportGroup[] = [];
+  for (const group of groups) shown.push(await groupShown(group, groups.length > 1, parts, perKind, ports));
   const diagnosed =
     diagnosis &&
     (await diagnosisShown(
       diagnosis,
-      parts.clips.map(({ clip }) => clip),
+      all.map(({ clip }) => clip),
       camera,
-      settings,
+      all[0]!.settings,
       perKind,
       ports,
     ));
-  const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
+  const tuned = groups.some((group) => group.tuned);
   return reportHtml({
     title: parts.title ?? `${tuned ? 'Settings for' : 'A replay of'} the ${camera.name}`,
     camera: camera.name,
+    groups: shown,
+    ...(diagnosed && { diagnosis: diagnosed }),
+    ...(check && { check }),
+  });
+}
+
+async function groupShown(
+  { settings, clips, tuned }: ReportedGroup,
+  several: boolean,
+  { camera, diagnosis }: ReportParts,
+  perKind: number,
+  ports: OpenPorts,
+): Promise<ReportGroup> {
+  const gathered: { shown: ClipShown; judged: Judged }[] = [];
+  for (const { clip, triggers } of clips) {
+    ports.onPhase(`${clip.dir}: drawing for the report`);
+    gathered.push(await gather(clip, triggers, { camera, settings, diagnosis }, perKind, ports));
+  }
+  const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
+  return {
+    site: several && tuned ? siteName(tuned) : null,
     settings,
     dials: dialsShown(camera, settings),
     offDials: offDials(camera, settings),
     about: tuned
-      ? { kind: 'tune', result: tuned, words: explain(tuned) }
+      ? { kind: 'tune', result: tuned, words: [headline(tuned), nowText(tuned.now), ...explain(tuned)] }
       : { kind: 'replay', score: counts.length > 0 ? scoreOf(addCounts(counts)) : null },
     clips: gathered.map(({ shown }) => shown),
-    ...(diagnosed && { diagnosis: diagnosed }),
-    ...(parts.check && { check: parts.check }),
-  });
+  };
 }
 
 async function gather(
   clip: Clip,
   triggers: readonly number[] | undefined,
-  { camera, settings, diagnosis }: ReportParts,
+  {
+    camera,
+    settings,
+    diagnosis,
+  }: Pick<ReportParts, 'camera'> & Pick<ReportedGroup, 'settings'> & { diagnosis: Diagnosis | undefined },
   perKind: number,
   ports: OpenPorts,
 ): Promise<{ shown: ClipShown; judged: Judged }> {
@@ -181,20 +210,6 @@ function ignoredShown(labels: Labels, seconds: number): IgnoredShown[] {
     .filter(({ start, end }) => end > start)
     .map((stretch) => ({ ...stretch, kind: 'not reviewed' as const, why: null }));
   return [...aside, ...others, ...unreviewed].filter(({ start }) => start < seconds);
-}
-
-function dialsShown(camera: Camera, settings: Settings): DialShown[] {
-  return Object.entries(camera.controls).map(([name, dial]) => {
-    const at = positions(dial);
-    const position = positionOf(dial, settings[dial.sets]);
-    return {
-      name,
-      sets: dial.sets,
-      positions: at,
-      values: at.map((p) => valueAt(dial, p)),
-      chosen: position === undefined ? null : at.indexOf(position),
-    };
-  });
 }
 
 /** Values that cannot be set on the camera; those that stand where a camera without a dial for them stands are none. */

@@ -1,17 +1,20 @@
 import { Jimp, loadFont } from 'jimp';
 import { SANS_14_BLACK } from 'jimp/fonts';
-import { type Box, type Canvas, canvasOf, frameBox } from './canvas.js';
+import { type Box, type Canvas, canvasOf } from './canvas.js';
+import { cropAround, cropped } from './crop.js';
 
 /** One picture on a contact sheet; without pixels the tile stays empty and only its caption stands. */
 export interface Tile {
   caption: string;
   picture: { rgb: Uint8Array; width: number; height: number } | null;
-  /** What to frame. */
+  /** Where the animal was: the tile shows the picture around it. */
   box?: Box;
 }
 
 const TILE_WIDTH = 208;
 const TILE_HEIGHT = 156;
+/** Of the picture's side, shown at least. */
+const LEAST = 1 / 3;
 const GAP = 10;
 const CAPTION = 20;
 const HEADING = 30;
@@ -46,7 +49,10 @@ function tileImage({ picture, box }: Tile): Canvas {
   const tile = new Jimp({ width: TILE_WIDTH, height: TILE_HEIGHT, color: EMPTY });
   if (!picture) return tile;
   const image = canvasOf(picture.rgb, 3, picture.width, picture.height);
-  tile.composite(image.resize({ w: TILE_WIDTH, h: TILE_HEIGHT }));
-  if (box) frameBox(tile, box);
+  const crop = box ? cropAround(box, LEAST) : WHOLE;
+  const part = cropped(image, crop, TILE_WIDTH);
+  tile.composite(part.resize({ w: TILE_WIDTH, h: TILE_HEIGHT }));
   return tile;
 }
+
+const WHOLE: Box = [0, 0, 1, 1];

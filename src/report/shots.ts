@@ -1,4 +1,5 @@
 import { TIME_TOLERANCE } from '../engine/triggers.js';
+import { labelOf } from '../score/label-of.js';
 import type { Labels } from '../score/labels.js';
 import type { Judged, JudgedTrigger } from '../score/replayed.js';
 import { holds } from '../score/stretches.js';
@@ -43,10 +44,16 @@ export function shotsOf(
   times: ArrayLike<number>,
   most: number,
 ): Record<PictureKind, ShotGroup> {
+  /** Visits with a photo already. */
+  const shown = new Set<number | null>();
   const candidates = {
     taken: judged.triggers
       .filter((t) => t.verdict === 'true' || t.verdict === null)
-      .map((t, i, all) => taken(t, judged, all.findIndex((other) => other.visit === t.visit) === i)),
+      .map((t) => {
+        const first = !shown.has(t.visit);
+        shown.add(t.visit);
+        return taken(t, judged, first);
+      }),
     nothing: judged.triggers.filter((t) => t.verdict === 'false').map((t) => taken(t, judged, true)),
     missed: judged.visits.filter((v) => !v.caught).map((v) => missedVisit(v, labels)),
   };
@@ -73,14 +80,11 @@ function taken(trigger: JudgedTrigger, judged: Judged, first: boolean): Candidat
 
 /** A visit that left no photo, halfway through it. */
 export function missedVisit(visit: Judged['visits'][number], labels: Labels | null): Candidate {
-  const label = labels?.visits.find(
-    (v) => v.type === 'animal' && v.start === visit.start && v.end === visit.end && v.name === visit.name,
-  );
   return {
     time: (visit.start + visit.end) / 2,
     trigger: null,
     caption: `${clock(visit.start, 1)} to ${clock(visit.end, 1)}, ${visit.name ?? 'an animal'}`,
-    box: label?.box ?? null,
+    box: labelOf(labels, visit)?.box ?? null,
     animal: true,
     first: true,
   };

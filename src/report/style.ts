@@ -35,7 +35,7 @@ h4{margin:1.1rem 0 .5rem;font-size:.95rem;break-after:avoid}
 .legend li{display:flex;align-items:center;gap:.4rem}
 .pictures{gap:.7rem}
 .pictures figure{width:calc((100% - 1.4rem)/3);max-width:320px}
-.pictures img{width:100%;border:1px solid var(--rule)}
+.pictures img{width:100%;border:1px solid var(--rule)}.pictures .close{margin-top:2px}
 table{border-collapse:collapse;font-size:.92rem;max-width:100%}
 th,td{text-align:right;padding:.3rem .6rem;border-bottom:1px solid var(--rule);vertical-align:top}
 th:first-child,td:first-child{text-align:left;padding-left:0}
@@ -44,16 +44,17 @@ th.text,td.text{text-align:left}td:first-child,td.text{white-space:normal}
 thead th{color:var(--faint);font-weight:600}
 tr,.together{break-inside:avoid}
 td .note{font-size:inherit}.told td{white-space:normal}.told td:first-child{min-width:5rem}
-.ground{position:absolute}
+.backdrop{position:absolute}
 dt{font-weight:600;margin-top:.6rem}dd{margin:.15rem 0 0 1.2rem;max-width:42rem}
 .scroll{overflow-x:auto}
+tr:has(+.more) td{border-bottom:0;padding-bottom:0}.more td:first-child{padding-left:1.2rem;color:var(--faint)}
 details summary{cursor:pointer;margin:.6rem 0}
 @media screen and (min-width:56rem){body{padding-left:4.2rem;
 background:linear-gradient(90deg,transparent 2.6rem,var(--margin) 2.6rem,var(--margin) calc(2.6rem + 2px),transparent calc(2.6rem + 2px))}}
 @media screen and (max-width:38rem){body{padding:.8rem .5rem 2rem}h1{font-size:1.5rem}
 .strip .wide{display:none}.strip .narrow{display:block}
 .dials{justify-content:space-around;gap:.4rem}.dials figure{width:calc(50% - .4rem)}.dials svg{margin:auto}
-.pictures figure{width:calc(50% - .35rem)}table{font-size:.84rem}th,td{padding:.3rem .35rem}}
+.pictures figure{width:calc(50% - .35rem)}table{font-size:.84rem}th,td{padding:.3rem .35rem;overflow-wrap:anywhere}td{white-space:normal}}
 @media print{@page{size:A4;margin:14mm}:root{color-scheme:light;--paper:#fff;--card:#fff}.card{max-width:105mm}
 body{max-width:none;padding:0;font-size:10.5pt}
 .pictures figure{width:31%}h2{margin-top:1.4rem}details{display:none}}

@@ -1,12 +1,13 @@
-import type { Choice, TuneResult } from '../tune/tune.js';
-import { explainWeather, strengthName } from '../words/explain-weather.js';
+import type { SiteResult } from '../jobs/tune.js';
+import type { Choice } from '../tune/tune.js';
+import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
 import { figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import type { DialShown } from './data.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 
 /** What turning one dial by one notch would change on these clips. */
-export function notchSection({ notches, recommended }: TuneResult): Markup {
+export function notchSection({ notches, recommended }: SiteResult): Markup {
   if (notches.length === 0) return html``;
   const base = recommended.score;
   const rows = notches.map(({ dial, position, score }) => {
@@ -23,21 +24,43 @@ ${rows}</tbody></table></div>
 `;
 }
 
-/** The best for each kind of weather, where there is more than one kind. */
-export function conditionSection(result: TuneResult): Markup {
-  const { byCondition } = result;
-  if (byCondition.length < 2) return html``;
-  const rows = byCondition.map(
-    ({ condition, clips, source, choice, strengths }) =>
-      html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}, ${source}${(strengths ?? []).map((s) => html`<br>${strengthText(condition, s)}`)}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td><td class="text">${positionsText(choice.controls)}</td></tr>
-`,
+/** The best for each kind of weather: what was recorded, and apart from it what was simulated. */
+export function conditionSection(result: SiteResult): Markup {
+  const recorded = result.byCondition.filter(({ source }) => source === 'recorded');
+  const simulated = result.byCondition.filter(({ source }) => source === 'simulated');
+  return html`${recorded.length > 1 ? recordedSection(result, recorded) : null}${simulated.length > 0 ? simulatedSection(result, simulated) : null}`;
+}
+
+type Group = SiteResult['byCondition'][number];
+
+function recordedSection(result: SiteResult, groups: readonly Group[]): Markup {
+  const rows = groups.map(({ condition, clips, choice }) =>
+    choice
+      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td></tr><tr class="more"><td colspan="3">${positionsText(choice.controls)}</td></tr>
+`
+      : html``,
   );
   return html`<section class="together">
-<h2>By kind of weather</h2>
+<h2>By kind of weather, as recorded</h2>
 <p>What would be best in each kind of weather alone.</p>
-<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>false an hour</th><th class="text">dials</th></tr></thead><tbody>
+<div class="scroll"><table><thead><tr><th>weather</th><th>visits caught</th><th>false an hour</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
 ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section>
+`;
+}
+
+function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup {
+  const rows = groups.map(
+    ({ condition, choice, strengths }) =>
+      html`<tr><td>${condition}</td><td class="text">${(strengths ?? []).map((s) => html`${strengthText(condition, s)}<br>`)}</td><td class="text">${choice ? positionsText(choice.controls) : 'as recommended'}</td></tr>
+`,
+  );
+  const assumed = assumptionsOf([result]);
+  return html`<section class="together">
+<h2>Simulated, for weather that nobody recorded</h2>
+${explainSimulated(result).map((sentence) => html`<p>${sentence}</p>\n`)}<div class="scroll"><table class="told"><thead><tr><th>weather</th><th class="text">what would happen</th><th class="text">dials</th></tr></thead><tbody>
+${rows}</tbody></table></div>
+<p class="note">It assumes:</p><ul class="note">${assumed.map((line) => html`<li>${line}</li>`)}</ul></section>
 `;
 }
 
@@ -48,10 +71,10 @@ function strengthText(condition: string, { strength, recall, falsePerHour }: Str
   return `${strengthName(condition, strength)}${caught}${fired}`;
 }
 
-type Strength = NonNullable<TuneResult['byCondition'][number]['strengths']>[number];
+type Strength = NonNullable<SiteResult['byCondition'][number]['strengths']>[number];
 
 /** What each visit caught costs. */
-export function frontSection(result: TuneResult, dials: readonly DialShown[]): Markup {
+export function frontSection(result: SiteResult, dials: readonly DialShown[], tag = ''): Markup {
   const rows = result.front.map(
     ({ recall, falsePerHour, settings }) =>
       html`<tr><td>${recall === null ? '–' : `${Math.round(100 * recall)} %`}</td><td>${falsePerHour === null ? '–' : figure(falsePerHour)}</td><td class="text">${positionsText(positionsOf(settings, dials))}</td></tr>
@@ -61,7 +84,7 @@ export function frontSection(result: TuneResult, dials: readonly DialShown[]): M
 <div class="together">
 <h2>What it costs to catch more</h2>
 <p>Of ${plural(result.searched, 'group')} of settings, those that no other beats on these clips. To the right, more false triggers; upwards, more visits caught.</p>
-<figure class="card">${new Markup(frontFigure(result, 'front'))}</figure>
+<figure class="card">${new Markup(frontFigure(result, `front${tag}`))}</figure>
 </div>
 <details><summary>As a table, with the dials</summary>
 <div class="scroll"><table><thead><tr><th>visits caught</th><th>false an hour</th><th class="text">dials</th></tr></thead><tbody>

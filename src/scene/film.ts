@@ -2,7 +2,8 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { jpegEncoder } from '../clip/encode.js';
-import { type Clip, type OpenOptions, openClip } from '../clip/open.js';
+import { type Clip, openClip } from '../clip/open.js';
+import type { OpenOptions } from '../clip/recording.js';
 import { codeOf } from '../files/faults.js';
 import { makeSharedFolder } from '../files/folder.js';
 import { readJson } from '../files/read-json.js';
@@ -112,7 +113,9 @@ async function film(
       for (const rgb of scene.draw()) {
         signal?.throwIfAborted();
         const name = `${String(drawn++).padStart(6, '0')}.jpg`;
-        await folder.writeLater(`frames/${name}`, encode(Uint8Array.from(rgb), scene.width, scene.height));
+        const { width, height } = scene;
+        const jpeg = encode({ pixels: Uint8Array.from(rgb), channels: 3, width, height });
+        await folder.writeLater(`frames/${name}`, jpeg);
         onProgress?.(drawn, scene.frames);
       }
       await folder.settle();

@@ -1,6 +1,6 @@
+import { chance } from '../base/random.js';
 import type { Colour } from './colour.js';
 import { blade, type Canvas, leaf, stroke } from './paint.js';
-import { chance } from './random.js';
 import type { Oscillator } from './wind.js';
 
 /** What moves the plants in one frame. */

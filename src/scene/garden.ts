@@ -1,38 +1,13 @@
-import type { Plant } from './foliage.js';
+import { random, seedOf } from '../base/random.js';
 import { lens as aim, type Lens } from './lens.js';
 import { canvas } from './paint.js';
-import { random, seedOf } from './random.js';
 import { growCompostHeap } from './sites/compost-heap.js';
 import { growLogPile } from './sites/log-pile.js';
 import { type Plot, soften } from './sites/plot.js';
+import type { Site } from './sites/site.js';
 import { growWaterBowl } from './sites/water-bowl.js';
 import type { SceneSpec } from './spec.js';
-import type { Water } from './water.js';
 import type { Oscillator } from './wind.js';
-
-/** Metres: to the right, above ground, away from the lens. */
-export interface Spot {
-  x: number;
-  y: number;
-  z: number;
-}
-
-/** Where animals can be. */
-export interface Ways {
-  /** Ground they move about on: half width as a share of the view's, and distances. */
-  ground: { half: number; near: number; far: number };
-  /** Raised places to perch on. */
-  perches: Spot[];
-  /** Out of sight, and the place beside it where an animal comes out. */
-  hides: [Spot, Spot][];
-}
-
-/** What a site is made of before any weather. */
-export interface Site {
-  plants: Plant[];
-  ways: Ways;
-  water?: Water;
-}
 
 export interface Garden extends Site {
   lens: Lens;

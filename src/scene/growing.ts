@@ -1,7 +1,7 @@
+import { between, pick, type Random } from '../base/random.js';
 import { blend, type Colour, scaled } from './colour.js';
 import type { Bough, Leaf, Plant, Tuft } from './foliage.js';
 import { type Lens, pictureX, pictureY } from './lens.js';
-import { between, pick, type Random } from './random.js';
 import type { Oscillator } from './wind.js';
 
 type Point = readonly [number, number];
@@ -78,6 +78,26 @@ export function growBough(plan: BoughPlan, width: number, height: number, lens: 
     oscillators.push({ frequency: between(r, 1.6, 2.6), damping: between(r, 0.08, 0.14), downwind });
   }
   return { ...bough, z: plan.z, group: plan.group, oscillators, column: 0 };
+}
+
+/** What the boughs of one plant have in common; each has a suppleness and a frequency of its own between two. */
+export type BoughKind = Pick<BoughPlan, 'thick' | 'leafLength' | 'bushy' | 'colours' | 'bark'> & {
+  supple: Point;
+  frequency: Point;
+};
+
+/** @returns what grows one bough more of a kind */
+export function boughsOf(kind: BoughKind, width: number, height: number, lens: Lens, r: Random) {
+  return (group: string, z: number, from: Point, bend: Point, to: Point, leaves: number): Plant => {
+    const [supple, frequency] = [between(r, ...kind.supple), between(r, ...kind.frequency)];
+    return growBough(
+      { ...kind, group, z, from, bend, to, leaves, supple, frequency },
+      width,
+      height,
+      lens,
+      r,
+    );
+  };
 }
 
 export interface TuftPlan {

@@ -1,5 +1,5 @@
+import { between, type Random, spread } from '../base/random.js';
 import { type Canvas, stroke } from './paint.js';
-import { between, type Random, spread } from './random.js';
 
 /** An insect close before the lens: out of focus and smeared by its own speed. Pixels, first frame and how many. */
 export interface Insect {

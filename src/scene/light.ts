@@ -1,4 +1,4 @@
-import { between, normal, type Random, spread } from './random.js';
+import { between, normal, type Random, spread } from '../base/random.js';
 import type { SceneSpec } from './spec.js';
 
 /** Seconds: the longest exposure of the camera; and the most gain it adds after that. */

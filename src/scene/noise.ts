@@ -1,5 +1,5 @@
+import { normal, type Random, xorshift32 } from '../base/random.js';
 import { toSignal } from './colour.js';
-import { normal, type Random } from './random.js';
 
 /** One picture element gathers 3x3 of the sensor's: full well and dark noise in electrons. */
 const binned = 9;
@@ -15,8 +15,9 @@ const levels = 1024;
 const signals = 4096;
 
 /**
- * Variance (digital numbers squared) of an element at `mean` above dark, by the linear model of EMVA 1288 R3.1:
- * K^2 sd^2 + 1/12 + K (mu - mu_dark), for a system gain of `k` digital numbers per electron and dark noise `sd` electrons.
+ * Variance (digital numbers squared) of an element at `mean` above dark, by the linear model of EMVA 1288 R3.1 (from
+ * memory): K^2 sd^2 + 1/12 + K (mu - mu_dark), for a system gain of `k` digital numbers per electron and dark noise `sd`
+ * electrons.
  */
 export function noiseVariance(mean: number, k: number, sd: number): number {
   return k * k * sd * sd + 1 / 12 + k * mean;
@@ -64,13 +65,13 @@ export class Sensor {
     const sigma = this.#sigma;
     const scale = level * (1 - veil);
     const lift = level * veil * 0.35;
+    // Held here: looking it up in another module for every pixel costs time.
+    const next = xorshift32;
     let s = seed | 1;
     let o = 0;
     for (let i = 0; i < rgb.length; i += 3) {
-      // xorshift32 (Marsaglia 2003); its upper and middle bits each pick a deviate.
-      s ^= s << 13;
-      s ^= s >>> 17;
-      s ^= s << 5;
+      // Upper and middle bits each pick a deviate.
+      s = next(s);
       let v = rgb[i]! * scale + lift;
       v = Math.min(1, Math.max(0, v));
       v += sigma[(v * levels) | 0]! * gauss[s >>> 19]!;
@@ -79,9 +80,7 @@ export class Sensor {
       v = Math.min(1, Math.max(0, v));
       v += sigma[(v * levels) | 0]! * gauss[(s >>> 6) & (deviates - 1)]!;
       const green = curve[v <= 0 ? 0 : v >= 1 ? signals : (v * signals + 0.5) | 0]!;
-      s ^= s << 13;
-      s ^= s >>> 17;
-      s ^= s << 5;
+      s = next(s);
       v = rgb[i + 2]! * scale + lift;
       v = Math.min(1, Math.max(0, v));
       v += sigma[(v * levels) | 0]! * gauss[s >>> 19]!;

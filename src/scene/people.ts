@@ -1,6 +1,6 @@
+import type { Random } from '../base/random.js';
 import { screen } from './colour.js';
 import { type Canvas, canvas, stroke } from './paint.js';
-import type { Random } from './random.js';
 
 /** Someone at the camera, seconds: at the start setting it up, or at the end taking it down. */
 export interface Person {

@@ -1,3 +1,4 @@
+import { mix, random, seedOf } from '../base/random.js';
 import { stamp } from './animals/sprite.js';
 import { type Animal, portray, type Visitors } from './animals/visitors.js';
 import { drawPlant, type Moment } from './foliage.js';
@@ -8,7 +9,6 @@ import { Sensor } from './noise.js';
 import { type Canvas, canvas } from './paint.js';
 import { drawPerson, type Person } from './people.js';
 import type { Rain } from './rain.js';
-import { mix, random, seedOf } from './random.js';
 import { type Passing, Shade } from './shade.js';
 import { moved, type Shake, shakenBy } from './shakes.js';
 import { drawWater } from './water.js';

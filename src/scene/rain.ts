@@ -1,7 +1,7 @@
+import { chance, mix } from '../base/random.js';
 import type { Garden } from './garden.js';
 import { groundDistance, type Lens } from './lens.js';
 import { type Canvas, stroke } from './paint.js';
-import { chance, mix } from './random.js';
 
 /** Metres between which single drops are drawn: nearer ones would hit the lens, farther ones are too faint to see. */
 const near = 0.25;
@@ -28,7 +28,8 @@ export class Rain {
     this.#seed = seed;
     this.#lens = garden.lens;
     this.#cover = cover;
-    // Drops above 1 mm in a cubic metre (Marshall & Palmer 1948), times the space seen between near and far.
+    // Drops above 1 mm in a cubic metre (Marshall & Palmer 1948; 8000 from memory), times the space seen between near
+    // and far.
     this.#slope = rate > 0 ? 4.1 * rate ** -0.21 : 1;
     const perCubicMetre = rate > 0 ? (8000 / this.#slope) * Math.exp(-this.#slope) : 0;
     const area = (garden.width * garden.height) / garden.lens.focal ** 2;

@@ -1,3 +1,4 @@
+import { random, seedOf } from '../base/random.js';
 import type { Labels } from '../score/labels.js';
 import { Watch } from './animals/visible.js';
 import { planVisits } from './animals/visitors.js';
@@ -7,7 +8,6 @@ import { daylight } from './light.js';
 import { people } from './people.js';
 import { Picture } from './picture.js';
 import { Rain } from './rain.js';
-import { random, seedOf } from './random.js';
 import { passingShadows } from './shade.js';
 import { shakes } from './shakes.js';
 import type { SceneSpec } from './spec.js';

@@ -1,5 +1,5 @@
+import { between, pick, type Random, spread } from '../base/random.js';
 import type { Garden } from './garden.js';
-import { between, pick, type Random, spread } from './random.js';
 
 const cell = 4;
 

@@ -1,4 +1,4 @@
-import { between, type Random, spread } from './random.js';
+import { between, type Random, spread } from '../base/random.js';
 
 /** Something knocks the camera or its mount, which then swings out. Times in seconds, lengths in pixels. */
 export interface Shake {

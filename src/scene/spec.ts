@@ -17,67 +17,82 @@ const counts = z
   .partialRecord(z.enum(speciesNames), z.number().min(0).max(10_000))
   .refine((species) => Object.values(species).some((n) => (n ?? 0) > 0), 'at least one species above 0');
 
-/** A garden scene to be drawn, as kept in clips/*.json. Times in seconds, rates of events per hour. */
+/** A garden scene to be drawn, as kept in clips/*.json. */
 export const sceneSpec = z
   .strictObject({
-    version: z.literal(1),
-    title: z.string().min(1),
-    site: z.enum(siteNames),
-    /** Everything random in the scene follows from this, unless a part has a seed of its own. */
-    seed: z.string().min(1),
-    /** place: what the garden looks like. visits: who comes, when, by which way. weather: gusts, rain, clouds, insects, noise. */
+    version: z.literal(1).describe('of this format'),
+    title: z.string().min(1).describe('what the clip shows'),
+    site: z.enum(siteNames).describe('the garden that is drawn'),
+    seed: z
+      .string()
+      .min(1)
+      .describe('everything random follows from it, unless a part has a seed of its own'),
     seeds: z
       .strictObject({
-        place: z.string().min(1).optional(),
-        visits: z.string().min(1).optional(),
-        weather: z.string().min(1).optional(),
+        place: z.string().min(1).optional().describe('what the garden looks like'),
+        visits: z.string().min(1).optional().describe('who comes, when, by which way'),
+        weather: z.string().min(1).optional().describe('gusts, rain, clouds, insects, noise'),
       })
-      .optional(),
-    seconds: z.number().min(1).max(86_400),
-    /** Frames per second. */
-    rate: z.number().min(0.5).max(60).default(5),
-    /** Pixels. */
-    width: z.int().min(64).max(1280).default(320),
-    height: z.int().min(48).max(960).default(240),
-    /** RFC 3339, with its zone. */
-    start: z.iso.datetime({
-      offset: true,
-      message: 'an RFC 3339 time with a zone, such as 2026-05-04T06:10:00+01:00',
-    }),
-    place: z.strictObject({
-      latitude: z.number().min(-90).max(90),
-      longitude: z.number().min(-180).max(180),
-    }),
-    /** Beaufort number, mm/h, lux at the scene when the clip starts. */
-    conditions: z.strictObject({
-      wind: z.number().min(0).max(12),
-      rain: z.number().min(0).max(100),
-      light: z.number().min(0.1).max(130_000),
-    }),
-    /** Lux at the end, which the light falls or rises to evenly in stops; absent: it stays. */
-    lightAtEnd: z.number().min(0.1).max(130_000).optional(),
-    /** Metres to where animals come and to the foliage, metres above ground. */
-    scene: z.strictObject({
-      subject: metres.min(0.8).max(6),
-      foliage: metres.min(0.8).max(10),
-      height: metres.min(0.2).max(3),
-      mount: z.enum(['post', 'tree']),
-      cover: z.boolean(),
-    }),
-    /** Visits of each species; or, with perHour, its share of that many visits an hour. */
-    visits: z.strictObject({ perHour: perHour.optional(), species: counts }).optional(),
-    /** Insects close to the lens, an hour. */
-    insects: perHour.optional(),
-    /** Shadows of somebody or something out of view, an hour. */
-    shadows: perHour.optional(),
-    /** Knocks of the camera or its mount, an hour. */
-    shakes: perHour.optional(),
-    /** Clouds that pass before the sun, an hour; the camera's exposure follows in steps. */
-    clouds: perHour.optional(),
-    /** Seconds for which a person is setting up at the start and taking down at the end. */
+      .optional()
+      .describe('seeds of parts'),
+    seconds: z.number().min(1).max(86_400).describe('length of the clip'),
+    rate: z.number().min(0.5).max(60).default(5).describe('frames per second'),
+    width: z.int().min(64).max(1280).default(320).describe('pixels'),
+    height: z.int().min(48).max(960).default(240).describe('pixels'),
+    start: z.iso
+      .datetime({
+        offset: true,
+        message: 'an RFC 3339 time with a zone, such as 2026-05-04T06:10:00+01:00',
+      })
+      .describe('RFC 3339, with its zone'),
+    place: z
+      .strictObject({
+        latitude: z.number().min(-90).max(90).describe('degrees, north positive'),
+        longitude: z.number().min(-180).max(180).describe('degrees, east positive'),
+      })
+      .describe('where on earth, for the light of the day'),
+    conditions: z
+      .strictObject({
+        wind: z.number().min(0).max(12).describe('Beaufort number'),
+        rain: z.number().min(0).max(100).describe('mm/h'),
+        light: z.number().min(0.1).max(130_000).describe('lux at the scene when the clip starts'),
+      })
+      .describe('the weather'),
+    lightAtEnd: z
+      .number()
+      .min(0.1)
+      .max(130_000)
+      .optional()
+      .describe('lux at the end, which the light falls or rises to evenly in stops; left out: it stays'),
+    scene: z
+      .strictObject({
+        subject: metres.min(0.8).max(6).describe('metres to where animals come'),
+        foliage: metres.min(0.8).max(10).describe('metres to the foliage'),
+        height: metres.min(0.2).max(3).describe('metres above ground'),
+        mount: z.enum(['post', 'tree']).describe('what the camera hangs on'),
+        cover: z.boolean().describe('whether a rain cover is fitted'),
+      })
+      .describe('how the camera stands'),
+    visits: z
+      .strictObject({
+        perHour: perHour.optional().describe('visits an hour'),
+        species: counts.describe('by its name'),
+      })
+      .optional()
+      .describe('visits of each species; or, with perHour, its share of that many visits an hour'),
+    insects: perHour.optional().describe('close to the lens, an hour'),
+    shadows: perHour.optional().describe('of somebody or something out of view, an hour'),
+    shakes: perHour.optional().describe('knocks of the camera or its mount, an hour'),
+    clouds: perHour
+      .optional()
+      .describe("that pass before the sun, an hour; the camera's exposure follows in steps"),
     person: z
-      .strictObject({ start: z.number().min(0).default(0), end: z.number().min(0).default(0) })
-      .optional(),
+      .strictObject({
+        start: z.number().min(0).default(0).describe('seconds'),
+        end: z.number().min(0).default(0).describe('seconds'),
+      })
+      .optional()
+      .describe('for how long somebody is setting up at the start and taking down at the end'),
   })
   .refine((s) => (s.person?.start ?? 0) + (s.person?.end ?? 0) < s.seconds, {
     path: ['person'],

@@ -1,4 +1,4 @@
-import { chance } from './random.js';
+import { chance } from '../base/random.js';
 
 /** Smooth noise on [0, 1] with one bump for each unit of x and y (value noise). */
 export function smoothNoise(x: number, y: number, seed: number): number {

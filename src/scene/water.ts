@@ -1,8 +1,8 @@
+import { between, type Random } from '../base/random.js';
 import { blend, screen } from './colour.js';
 import type { Moment } from './foliage.js';
 import { groundDistance, type Lens } from './lens.js';
 import type { Canvas } from './paint.js';
-import { between, type Random } from './random.js';
 import { smoothNoise } from './texture.js';
 
 const shades = 64;

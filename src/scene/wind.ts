@@ -1,4 +1,4 @@
-import { between, normal, type Random } from './random.js';
+import { between, normal, type Random } from '../base/random.js';
 
 /** Substeps of the sway are this long, seconds. */
 const step = 0.05;
@@ -7,9 +7,9 @@ const lead = 20;
 
 /**
  * Gusts at the height of the foliage: metres per second every 0.05 s, the first `lead` seconds before the clip.
- * Mean: Beaufort B is 0.836 B^1.5 m/s at 10 m (WMO No. 8), taken down to 2 m by the log profile over hedges,
- * ln(2/z0)/ln(10/z0), z0 0.25 m. Turbulence intensity 1/ln(z/z0) (form of EN 1991-1-4). Its time scales are ours:
- * three first-order series of 25, 5 and 1 s, as gusts and lulls among low plants.
+ * Mean: Beaufort B is 0.836 B^1.5 m/s at 10 m (the formula from memory; the scale is in WMO No. 8), taken down to 2 m by
+ * the log profile over hedges, ln(2/z0)/ln(10/z0), z0 0.25 m. Turbulence intensity 1/ln(z/z0) (form of EN 1991-1-4, from
+ * memory). Its time scales are ours: three first-order series of 25, 5 and 1 s, as gusts and lulls among low plants.
  */
 export interface Gusts {
   mean: number;
@@ -56,8 +56,8 @@ export const referenceWind = 6;
 /**
  * Displacement of every oscillator at every frame, frame by frame: frames * oscillators, 1 = the steady deflection
  * in a wind of 6 m/s. Each is a damped oscillator driven by drag, which grows with the square of the wind, stepped exactly for
- * a force held over the substep. Frequencies and damping of branches: about 1.4-2.6 Hz (Rodriguez et al. 2008).
- * How far a branch goes in a given wind is an assumption of ours.
+ * a force held over the substep. Frequencies and damping of branches: about 1.4-2.6 Hz (Rodriguez et al. 2008, from
+ * memory). How far a branch goes in a given wind is an assumption of ours.
  */
 export function sway(
   list: readonly Oscillator[],

@@ -1,17 +1,22 @@
-/** A share with its 90 % interval; `n` is what it is a share of. */
-export interface Ratio {
-  value: number;
+/** A 90 % interval; `n` is how many units it rests on. */
+export interface Interval {
   low: number;
   high: number;
   n: number;
 }
 
-/** A rate per watched hour with its 90 % interval; `n` is the count it rests on. */
-export interface Rate {
+/** A share with its 90 % interval; `n` is what it is a share of. */
+export interface Ratio extends Interval {
   value: number;
-  low: number;
-  high: number;
-  n: number;
+  /** The interval with bunches of triggers as the units; only of triggers, not of visits. */
+  bouts?: Interval;
+}
+
+/** A rate per watched hour with its 90 % interval; `n` is the count it rests on. */
+export interface Rate extends Interval {
+  value: number;
+  /** The interval with bunches of triggers as the units. */
+  bouts?: Interval;
 }
 
 /** The 95 % point of the standard normal distribution: two-sided 90 %. */

@@ -1,6 +1,7 @@
 import { clock } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
-import type { Labels, Stretch } from './labels.js';
+import { refuseOffFrame } from '../camera/on-frame.js';
+import type { Labels, Stretch, Visit } from './labels.js';
 
 /** How far a visit may reach past the clip's end and is cut there, in seconds. */
 const slack = 1;
@@ -11,7 +12,7 @@ const tolerance = 1e-9;
  * stretches are cut wherever they pass it.
  * @param seconds the clip's length
  * @param file for messages
- * @throws Problem 'bad-field' for a visit outside the clip, or a corner that is no fraction of the frame
+ * @throws Problem 'bad-field' for a visit outside the clip, too many at once, or a box or a corner off the frame
  */
 export function checkLabels(
   labels: Labels,
@@ -33,8 +34,10 @@ export function checkLabels(
         `${file}: visits[${i}].end: expected a time within ${length}, found ${told(visit.end)}; mend it`,
       );
     }
+    refuseBoxOffFrame(visit, `${file}: visits[${i}].box`);
     return { ...visit, end: Math.min(visit.end, seconds) };
   });
+  refuseCrowd(visits, file);
   const cut = <S extends Stretch>(stretches: S[], field: string): S[] => {
     const late = stretches.findIndex((s) => s.end > seconds + slack + tolerance);
     if (late >= 0) {
@@ -48,7 +51,7 @@ export function checkLabels(
   if (labels.reviewed) checked.reviewed = cut(labels.reviewed, 'reviewed');
   if (labels.ignored) checked.ignored = cut(labels.ignored, 'ignored');
   if (labels.causes) checked.causes = cut(labels.causes, 'causes');
-  for (const field of ['mask', 'foliage'] as const) checkFractions(labels, field, file);
+  for (const field of ['mask', 'foliage'] as const) refuseOffFrame(labels[field], `${file}: ${field}`);
   return { labels: checked, warnings };
 }
 
@@ -57,15 +60,35 @@ function told(time: number): string {
   return `${clock(time, 1)} (${time} s)`;
 }
 
-function checkFractions(labels: Labels, field: 'mask' | 'foliage', file: string): void {
-  for (const [i, polygon] of (labels[field] ?? []).entries()) {
-    for (const [j, corner] of polygon.entries()) {
-      const wrong = corner.findIndex((value) => value < 0 || value > 1);
-      if (wrong < 0) continue;
-      throw new Problem(
-        'bad-field',
-        `${file}: ${field}[${i}][${j}][${wrong}]: expected a fraction of the frame, from 0 to 1, found ${corner[wrong]}; divide pixels by the frame's ${wrong === 0 ? 'width' : 'height'}`,
-      );
-    }
+/** The most of x + width that passes for the frame's edge, for fractions that were rounded. */
+const EDGE = 1.001;
+
+function refuseBoxOffFrame({ box }: Visit, path: string): void {
+  if (!box) return;
+  const [x, y, width, height] = box;
+  const off = x + width > EDGE ? (['x', 'width', x, width] as const) : null;
+  const below = y + height > EDGE ? (['y', 'height', y, height] as const) : null;
+  const [from, extent, start, size] = off ?? below ?? [];
+  if (start === undefined || size === undefined) return;
+  throw new Problem(
+    'bad-field',
+    `${path}: expected a box within the frame, [x, y, width, height] as fractions of it, found ${from} ${start} and ${extent} ${size}, which reach ${Number((start + size).toPrecision(6))}; mend it (from two corners, take the first off the second)`,
+  );
+}
+
+/** More labelled visits at one moment than anyone can tell apart; to list them for every frame would fill the memory. */
+const MOST_AT_ONCE = 1000;
+
+function refuseCrowd(visits: readonly Visit[], file: string): void {
+  const starts = visits.map(({ start }) => start).sort((a, b) => a - b);
+  const ends = visits.map(({ end }) => end).sort((a, b) => a - b);
+  let gone = 0;
+  for (const [come, start] of starts.entries()) {
+    while (ends[gone]! < start) gone++;
+    if (come + 1 - gone <= MOST_AT_ONCE) continue;
+    throw new Problem(
+      'bad-field',
+      `${file}: visits: expected at most ${MOST_AT_ONCE} at one moment, found more at ${told(start)}; give a flock as one visit with "count"`,
+    );
   }
 }

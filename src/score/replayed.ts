@@ -1,3 +1,4 @@
+import { BoutCounter } from './bouts.js';
 import type { Counts } from './score.js';
 import type { Stretch } from './stretches.js';
 import type { Truth } from './truth.js';
@@ -32,10 +33,12 @@ export function judgeAll(
   }
   const caught = new Set<number>();
   const tally = { true: 0, false: 0, ignored: 0 };
+  const bouts = { true: new BoutCounter(), false: new BoutCounter(), ignored: new BoutCounter() };
   const triggers = times.map((time) => {
     const photos = photosOf(time);
     const { verdict, visits } = judge(truth, time, photos);
     tally[verdict]++;
+    bouts[verdict].add(time);
     for (const visit of visits) caught.add(visit);
     return { time, photos, verdict, visit: visits[0] ?? null };
   });
@@ -49,6 +52,10 @@ export function judgeAll(
       falseTriggers: tally.false,
       ignoredTriggers: tally.ignored,
       watchedSeconds: truth.watchedSeconds,
+      trueBouts: bouts.true.bouts,
+      trueSquares: bouts.true.squares,
+      falseBouts: bouts.false.bouts,
+      falseSquares: bouts.false.squares,
     },
   };
 }

@@ -1,3 +1,4 @@
+import { rateByBouts, ratioByBouts } from './by-bouts.js';
 import { poissonRate, type Rate, type Ratio, wilson } from './intervals.js';
 
 /** Counts that add up over clips. */
@@ -8,6 +9,11 @@ export interface Counts {
   falseTriggers: number;
   ignoredTriggers: number;
   watchedSeconds: number;
+  /** Bunches that true and false triggers come in, and the squares of their sizes (bouts.ts). */
+  trueBouts: number;
+  trueSquares: number;
+  falseBouts: number;
+  falseSquares: number;
 }
 
 /** How well one group of settings did; a ratio with nothing under it is null. */
@@ -30,6 +36,10 @@ export const noCounts: Readonly<Counts> = {
   falseTriggers: 0,
   ignoredTriggers: 0,
   watchedSeconds: 0,
+  trueBouts: 0,
+  trueSquares: 0,
+  falseBouts: 0,
+  falseSquares: 0,
 };
 
 /** Counts of several clips together. */
@@ -43,13 +53,19 @@ export function addCounts(all: readonly Counts[]): Counts {
 
 /** The score that counts amount to, each ratio with its n and 90 % interval. */
 export function scoreOf(counts: Counts): Score {
-  const { watchedSeconds, ...rest } = counts;
+  const { watchedSeconds, trueBouts, trueSquares, falseBouts, falseSquares, ...rest } = counts;
   const watchedHours = watchedSeconds / 3600;
+  const [trues, falses] = [
+    { bouts: trueBouts, squares: trueSquares },
+    { bouts: falseBouts, squares: falseSquares },
+  ];
+  const precision = wilson(counts.trueTriggers, counts.trueTriggers + counts.falseTriggers);
+  const falsePerHour = poissonRate(counts.falseTriggers, watchedHours);
   return {
     ...rest,
     watchedHours,
-    precision: wilson(counts.trueTriggers, counts.trueTriggers + counts.falseTriggers),
+    precision: precision && { ...precision, bouts: ratioByBouts(precision, trues, falses) },
     recall: wilson(counts.caught, counts.visits),
-    falsePerHour: poissonRate(counts.falseTriggers, watchedHours),
+    falsePerHour: falsePerHour && { ...falsePerHour, bouts: rateByBouts(falsePerHour, falses, watchedHours) },
   };
 }

@@ -20,9 +20,14 @@ export function union(stretches: readonly Stretch[]): Stretch[] {
 
 /** What lies outside every stretch between `start` and `end`. */
 export function gaps(stretches: readonly Stretch[], start: number, end: number): Stretch[] {
+  return gapsBetween(union(stretches), start, end);
+}
+
+/** As `gaps`, of stretches that are apart and in order already. */
+export function gapsBetween(apart: readonly Stretch[], start: number, end: number): Stretch[] {
   const out: Stretch[] = [];
   let from = start;
-  for (const s of union(stretches)) {
+  for (const s of apart) {
     if (s.start > from) out.push({ start: from, end: Math.min(s.start, end) });
     from = Math.max(from, s.end);
     if (from >= end) return out;
@@ -36,7 +41,15 @@ export function holds(stretch: Stretch, time: number): boolean {
   return time >= stretch.start - TIME_TOLERANCE && time <= stretch.end + TIME_TOLERANCE;
 }
 
-/** Whether a time falls in any of them. */
-export function inAny(stretches: readonly Stretch[], time: number): boolean {
-  return stretches.some((s) => holds(s, time));
+/** Whether any of some stretches, apart and in order, shares a moment with another stretch. */
+export function touchesAny(apart: readonly Stretch[], { start, end }: Stretch): boolean {
+  let low = 0;
+  let high = apart.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (apart[middle]!.start <= end) low = middle + 1;
+    else high = middle;
+  }
+  const last = apart[low - 1];
+  return last !== undefined && last.end >= start;
 }

@@ -1,5 +1,6 @@
 import type { Labels } from './labels.js';
-import { gaps, holds, inAny, type Stretch, union } from './stretches.js';
+import { indexOf } from './stretch-index.js';
+import { gaps, gapsBetween, type Stretch, union } from './stretches.js';
 
 /** What the labels say about a clip, in the form that scoring needs. Times in seconds from the clip's start. */
 export interface Truth {
@@ -30,23 +31,30 @@ export function truthOf(labels: Labels, seconds: number): Truth {
 
 /** Seconds within a stretch of the clip that lie outside visits of any type and ignored time. */
 export function watchedWithin(truth: Omit<Truth, 'watchedSeconds'>, { start, end }: Stretch): number {
+  const watched = gapsBetween(unwatchedIn(truth), start, end);
+  return watched.reduce((sum, gap) => sum + Math.max(0, gap.end - gap.start), 0);
+}
+
+const unwatched = new WeakMap<object, Stretch[]>();
+
+/** Put together once for each truth: the places of cuts are found by asking for many stretches of one clip. */
+function unwatchedIn(truth: Omit<Truth, 'watchedSeconds'>): Stretch[] {
   const { visits, setAside, reviewed, seconds } = truth;
-  const unwatched = [...visits, ...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])];
-  return gaps(unwatched, start, end).reduce((sum, gap) => sum + Math.max(0, gap.end - gap.start), 0);
+  const known = unwatched.get(truth);
+  if (known) return known;
+  const all = union([...visits, ...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])]);
+  unwatched.set(truth, all);
+  return all;
 }
 
 /** Whether a time is one that nobody reviewed, belongs to another visitor than an animal, or was set aside by hand. */
 export function isIgnored(truth: Truth, time: number): boolean {
-  if (inAny(truth.setAside, time)) return true;
+  if (indexOf(truth.setAside).any(time)) return true;
   if (!truth.reviewed || time > truth.seconds) return false;
-  return !inAny(truth.reviewed, time);
+  return !indexOf(truth.reviewed).any(time);
 }
 
-/** The visits a photo falls in, by their places in `truth.visits`. */
+/** The visits a photo falls in, by their places in `truth.visits`, rising. */
 export function visitsAt(truth: Truth, time: number): number[] {
-  const found: number[] = [];
-  truth.visits.forEach((visit, i) => {
-    if (holds(visit, time)) found.push(i);
-  });
-  return found;
+  return indexOf(truth.visits).at(time);
 }

@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
 import type { Made } from '../files/output.js';
 import type { Cache } from './cache.js';
+import { jsonKey } from './key.js';
 import { readSealed, writeSealed } from './sealed.js';
 
 /**
@@ -8,7 +8,7 @@ import { readSealed, writeSealed } from './sealed.js';
  * is still there where the newer was noted but not yet written.
  */
 export function madeIn(cache: Cache): Made {
-  const entryOf = (file: string) => ['made', createHash('sha256').update(file).digest('hex')];
+  const entryOf = (file: string) => ['made', jsonKey(file)];
   const digestsOf = async (file: string) =>
     (await readSealed(cache, entryOf(file)))?.toString('latin1').split('\n') ?? [];
   return {

@@ -1,3 +1,4 @@
+import { Problem } from '../base/problem.js';
 import type { Counts } from '../score/score.js';
 import type { Truth } from '../score/truth.js';
 import { hasBit, wordsFor } from './bits.js';
@@ -6,12 +7,29 @@ import type { Outcomes } from './outcomes.js';
 import { Tally } from './tally.js';
 import type { SweepVisitor } from './walk.js';
 
+/** Bytes in which it is noted, for each setting, which visits it catches. */
+const MOST_BYTES = 2 ** 30;
+
+/** @throws Problem 'bad-settings' */
+function refuseMore(settings: number, visits: number, words: number): void {
+  const most = Math.floor(MOST_BYTES / (4 * Math.max(1, words)));
+  if (settings <= most) return;
+  throw new Problem(
+    'bad-settings',
+    `controls: expected at most ${most} combinations of dial positions for a clip of ${visits} visits, found ${settings}; make the steps coarser, or cut the clip into several`,
+  );
+}
+
 /** Counts of one clip for every setting of a grid; typed arrays indexed by the setting's number. */
 export class SweepCounts {
   readonly caught: Uint32Array;
   readonly trueTriggers: Uint32Array;
   readonly falseTriggers: Uint32Array;
   readonly ignoredTriggers: Uint32Array;
+  readonly trueBouts: Uint32Array;
+  readonly trueSquares: Uint32Array;
+  readonly falseBouts: Uint32Array;
+  readonly falseSquares: Uint32Array;
   /** For each setting one bit for each visit, in whole words. */
   private readonly visitBits: Uint32Array;
   private readonly words: number;
@@ -21,11 +39,16 @@ export class SweepCounts {
     readonly truth: Truth,
   ) {
     this.words = wordsFor(truth.visits.length);
+    refuseMore(settings, truth.visits.length, this.words);
     this.visitBits = new Uint32Array(settings * this.words);
     this.caught = new Uint32Array(settings);
     this.trueTriggers = new Uint32Array(settings);
     this.falseTriggers = new Uint32Array(settings);
     this.ignoredTriggers = new Uint32Array(settings);
+    this.trueBouts = new Uint32Array(settings);
+    this.trueSquares = new Uint32Array(settings);
+    this.falseBouts = new Uint32Array(settings);
+    this.falseSquares = new Uint32Array(settings);
   }
 
   /** @param visitBits which visits were caught, bit by bit */
@@ -34,6 +57,10 @@ export class SweepCounts {
     this.trueTriggers[setting] = counts.trueTriggers;
     this.falseTriggers[setting] = counts.falseTriggers;
     this.ignoredTriggers[setting] = counts.ignoredTriggers;
+    this.trueBouts[setting] = counts.trueBouts;
+    this.trueSquares[setting] = counts.trueSquares;
+    this.falseBouts[setting] = counts.falseBouts;
+    this.falseSquares[setting] = counts.falseSquares;
     this.visitBits.set(visitBits, setting * this.words);
   }
 
@@ -49,6 +76,10 @@ export class SweepCounts {
       trueTriggers: this.trueTriggers[setting]!,
       falseTriggers: this.falseTriggers[setting]!,
       ignoredTriggers: this.ignoredTriggers[setting]!,
+      trueBouts: this.trueBouts[setting]!,
+      trueSquares: this.trueSquares[setting]!,
+      falseBouts: this.falseBouts[setting]!,
+      falseSquares: this.falseSquares[setting]!,
       watchedSeconds: this.truth.watchedSeconds,
     };
   }

@@ -56,7 +56,9 @@ export function groupByLevel(grid: Grid, camera: SweepCamera): Map<number, SameA
     }
     const fresh = { minimumArea, mostChanged, groups: [group] };
     actives.set(activeKey, fresh);
-    levels.set(level, [...(levels.get(level) ?? []), fresh]);
+    const ofLevel = levels.get(level);
+    if (ofLevel) ofLevel.push(fresh);
+    else levels.set(level, [fresh]);
   }
   return levels;
 }

@@ -11,6 +11,8 @@ export const TRUE = codes.true;
  * visitList[visitStart[k] .. visitStart[k + 1]), places in the truth's list of visits.
  */
 export interface Outcomes {
+  /** Of the frames, seconds. */
+  times: Float64Array;
   verdict: Uint8Array;
   visitStart: Uint32Array;
   visitList: Uint32Array;
@@ -28,8 +30,8 @@ export function outcomesAt(
   times.forEach((time, k) => {
     const judged = judge(truth, time, photosOf(time));
     verdict[k] = codes[judged.verdict];
-    visitList.push(...judged.visits);
+    for (const visit of judged.visits) visitList.push(visit);
     visitStart[k + 1] = visitList.length;
   });
-  return { verdict, visitStart, visitList: Uint32Array.from(visitList) };
+  return { times, verdict, visitStart, visitList: Uint32Array.from(visitList) };
 }

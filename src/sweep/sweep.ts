@@ -29,9 +29,9 @@ export async function sweepClip(
   camera: SweepCamera,
   parts: readonly SweepPart[] = [],
 ): Promise<[whole: SweepCounts, ...parts: SweepCounts[]]> {
-  const visitOf = (part: SweepPart) => ({ ...part, visitor: new OutcomeCounter(grid.size, part) });
-  const whole = visitOf({ ...clip, from: 0 });
-  const rest = parts.map(visitOf);
+  const counted = (part: SweepPart) => ({ ...part, visitor: new OutcomeCounter(grid.size, part) });
+  const whole = counted({ ...clip, from: 0 });
+  const rest = parts.map(counted);
   await walkSettings(clip, grid, camera, [whole, ...rest]);
   return [whole.visitor.counts, ...rest.map(({ visitor }) => visitor.counts)];
 }

@@ -1,3 +1,4 @@
+import { BoutCounter } from '../score/bouts.js';
 import type { Truth } from '../score/truth.js';
 import { hasBit, setBit, wordsFor } from './bits.js';
 import { IGNORED, type Outcomes, TRUE } from './outcomes.js';
@@ -17,6 +18,8 @@ export class Tally {
   ignoredTriggers = 0;
   /** The same visits, a bit for each in the order of the labels. */
   readonly visitBits: Uint32Array;
+  private readonly trues = new BoutCounter();
+  private readonly falses = new BoutCounter();
   private readonly outcomes: Outcomes;
 
   constructor({ truth, outcomes }: Judgeable) {
@@ -29,16 +32,40 @@ export class Tally {
     this.trueTriggers = 0;
     this.falseTriggers = 0;
     this.ignoredTriggers = 0;
+    this.trues.clear();
+    this.falses.clear();
     this.visitBits.fill(0);
   }
 
-  /** Counts a trigger at a frame, the first of the outcomes' being 0. */
+  get trueBouts(): number {
+    return this.trues.bouts;
+  }
+
+  get trueSquares(): number {
+    return this.trues.squares;
+  }
+
+  get falseBouts(): number {
+    return this.falses.bouts;
+  }
+
+  get falseSquares(): number {
+    return this.falses.squares;
+  }
+
+  /** Counts a trigger at a frame, the first of the outcomes' being 0; frames rise. */
   add(frame: number): void {
-    const { verdict, visitStart, visitList } = this.outcomes;
+    const { times, verdict, visitStart, visitList } = this.outcomes;
     const outcome = verdict[frame];
-    if (outcome === TRUE) this.trueTriggers++;
-    else if (outcome === IGNORED) this.ignoredTriggers++;
-    else this.falseTriggers++;
+    if (outcome === TRUE) {
+      this.trueTriggers++;
+      this.trues.add(times[frame]!);
+    } else if (outcome === IGNORED) {
+      this.ignoredTriggers++;
+    } else {
+      this.falseTriggers++;
+      this.falses.add(times[frame]!);
+    }
     const end = visitStart[frame + 1]!;
     for (let i = visitStart[frame]!; i < end; i++) {
       if (setBit(this.visitBits, visitList[i]!)) this.caught++;

@@ -1,3 +1,4 @@
+import { Turns } from '../base/turns.js';
 import type { ColumnSource } from './columns.js';
 import type { Grid } from './grid.js';
 import { groupByLevel, type SettingsGroup, type SweepCamera } from './groups.js';
@@ -25,7 +26,7 @@ export interface SweepVisitor {
 }
 
 /** Frames that are replayed by themselves, from an idle camera, and who is told of it. */
-export interface Visit {
+export interface WalkedStretch {
   /** The first of the frames, among the analysed frames of the clip. */
   from: number;
   /** Their times, seconds. */
@@ -44,7 +45,7 @@ export async function walkSettings(
   clip: ColumnSource & { times: Float64Array },
   grid: Grid,
   camera: SweepCamera,
-  visits: readonly Visit[],
+  stretches: readonly WalkedStretch[],
 ): Promise<void> {
   const byLevel = groupByLevel(grid, camera);
   const limitsChange = (active: { mostChanged: number }) => active.mostChanged < camera.framePixels;
@@ -53,7 +54,8 @@ export async function walkSettings(
   const atOnce = Math.max(1, Math.floor(COLUMN_BUDGET / Math.max(1, bytes)));
   const levels = [...byLevel.keys()].sort((a, b) => a - b);
   const runs = roomForRuns(clip.times.length);
-  const all = visits.map((visit) => ({ ...visit, fired: (frame: number) => visit.visitor.add(frame) }));
+  const turns = new Turns();
+  const all = stretches.map((one) => ({ ...one, fired: (frame: number) => one.visitor.add(frame) }));
 
   for (let i = 0; i < levels.length; i += atOnce) {
     const batch = levels.slice(i, i + atOnce);
@@ -66,6 +68,7 @@ export async function walkSettings(
         const area = part(areas.get(level)!);
         const changed = changes ? part(changes.get(level)!) : null;
         for (const active of byLevel.get(level)!) {
+          if (turns.due) await turns.take();
           const limited = limitsChange(active) ? changed : null;
           findRuns(area, limited, active.minimumArea, active.mostChanged, runs);
           for (const group of active.groups) {

@@ -1,5 +1,6 @@
 import type { Camera } from '../camera/description.js';
 import { photosFor } from '../camera/timing.js';
+import { memoryOf } from '../engine/reference.js';
 import { type Stretch, union } from '../score/stretches.js';
 import { type Truth, watchedWithin } from '../score/truth.js';
 import { firstAt } from '../sweep/march.js';
@@ -68,6 +69,7 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
       watchedSeconds: watchedWithin(clip.truth, block),
     },
     outcomes: {
+      times: clip.times.subarray(from, to),
       verdict: clip.outcomes.verdict.subarray(from, to),
       visitStart,
       visitList: Uint32Array.from(visitList),
@@ -77,11 +79,8 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
 
 /** How far blocks of time must lie apart so that they share neither reference nor photo. */
 export function apart(camera: Camera): Apart {
-  const { reference, analysis } = camera;
-  const memory =
-    reference.kind === 'previous'
-      ? reference.lag / analysis.rate
-      : // Until what was seen then weighs less than half a grey level of 255.
-        reference.seconds * Math.log(2 * 255);
+  const { frames, seconds } = memoryOf(camera.reference);
+  // Until what was seen then weighs less than half a grey level of 255.
+  const memory = Math.min(frames / camera.analysis.rate, seconds * Math.log(2 * 255));
   return { memory, photoSpan: photosFor(camera, 0).at(-1) ?? 0 };
 }

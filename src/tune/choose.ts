@@ -1,33 +1,23 @@
+import { type Goal, isWithin, worthOf } from './goal.js';
 import type { Pool } from './pool.js';
 
-/** What false triggers an owner puts up with, per watched hour. */
-export interface Allowance {
-  falsePerHour: number;
-}
-
-/** Whether so many false triggers keep the allowance over the watched time. */
-export function keeps(falseTriggers: number, watchedSeconds: number, allowance: Allowance): boolean {
-  return falseTriggers <= allowance.falsePerHour * (watchedSeconds / 3600) + 1e-9;
-}
-
 /**
- * Of all settings the one with the highest recall within the allowance, then the fewest false triggers; where none
- * keeps it, the one with the fewest false triggers, then the highest recall. What is still level is settled by fewer
- * photos taken, then by the lower number.
+ * Of all settings the best for a goal. Within an allowance: the one with the highest recall, then the fewest false
+ * triggers; where none keeps it, the one with the fewest false triggers, then the highest recall (not kept). By worth: the
+ * one that is worth most, then the fewest false triggers. What is still level is settled by fewer photos taken, then by the
+ * lower number.
  */
-export function chooseBest(
-  { size, caught, falseTriggers, taken, watchedSeconds }: ChoicePool,
-  allowance: Allowance,
-): { setting: number; kept: boolean } {
+export function chooseBest(pool: ChoicePool, goal: Goal): { setting: number; kept: boolean } {
+  const { size, falseTriggers, taken, watchedSeconds } = pool;
   let best = 0;
   let kept = false;
   for (let i = 0; i < size; i++) {
-    const keepsIt = keeps(falseTriggers[i]!, watchedSeconds, allowance);
+    const keepsIt = isWithin(falseTriggers[i]!, watchedSeconds, goal);
     if (kept && !keepsIt) continue;
-    const caughtMore = caught[i]! - caught[best]!;
     const falseFewer = falseTriggers[best]! - falseTriggers[i]!;
     const takenFewer = taken[best]! - taken[i]!;
-    const first = kept || keepsIt ? caughtMore || falseFewer : falseFewer || caughtMore;
+    const gained = gainOver(pool, best, i, goal);
+    const first = kept || keepsIt ? gained || falseFewer : falseFewer || gained;
     if (keepsIt === kept && (first || takenFewer) <= 0) continue;
     best = i;
     kept = keepsIt;
@@ -35,13 +25,14 @@ export function chooseBest(
   return { setting: best, kept };
 }
 
+/** How much more a setting gives than another, of what the goal counts: visits, or photos of nothing. */
+function gainOver({ caught, falseTriggers }: ChoicePool, than: number, setting: number, goal: Goal): number {
+  if (goal.kind === 'allowance') return caught[setting]! - caught[than]!;
+  const worth = (i: number) => worthOf(caught[i]!, falseTriggers[i]!, goal);
+  const gain = worth(setting) - worth(than);
+  // Worths that differ by rounding alone are level.
+  return Math.abs(gain) < 1e-9 ? 0 : gain;
+}
+
 /** What is chosen by: one figure for each setting. */
 export type ChoicePool = Pick<Pool, 'size' | 'caught' | 'falseTriggers' | 'taken' | 'watchedSeconds'>;
-
-/**
- * Watched hours before an allowance can be told at all: none seen in H hours still leaves up to 3/H an hour, the rule
- * of three (Hanley & Lippman-Hand 1983, JAMA 249:1743-1745). Infinite for an allowance of 0.
- */
-export function hoursToTell(allowance: Allowance): number {
-  return allowance.falsePerHour > 0 ? 3 / allowance.falsePerHour : Number.POSITIVE_INFINITY;
-}

@@ -22,6 +22,26 @@ export function negativeBinomial(mean: number, inflation: number): Distribution 
   return normalised(most + 1, (k) => Math.log(((k + size) / (k + 1)) * share));
 }
 
+/** P(X <= count) of a negative binomial; no more terms are added up than that takes. */
+export function negativeBinomialAtMost(count: number, mean: number, inflation: number): number {
+  const size = mean / (inflation - 1);
+  const share = 1 - 1 / inflation;
+  let term = inflation ** -size;
+  let sum = term;
+  if (term < 1e-300) {
+    const all = negativeBinomial(mean, inflation);
+    return Math.min(
+      1,
+      all.subarray(0, Math.floor(count + 1e-9) + 1).reduce((a, b) => a + b, 0),
+    );
+  }
+  for (let k = 0; k + 1 <= count + 1e-9; k++) {
+    term *= ((k + size) / (k + 1)) * share;
+    sum += term;
+  }
+  return Math.min(1, sum);
+}
+
 /** The smallest counts that leave at most `tail` below, and at most `tail` above. */
 export function quantiles(distribution: Distribution, tail: number): [low: number, high: number] {
   let below = 0;

@@ -1,15 +1,19 @@
 import type { Settings } from '../camera/settings.js';
+import type { Polygon } from '../engine/mask.js';
 import { type Score, scoreOf } from '../score/score.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Condition } from '../weather/conditions.js';
-import { type Allowance, chooseBest, hoursToTell } from './choose.js';
+import { chooseBest } from './choose.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
+import { type Goal, hoursToTell } from './goal.js';
+import { chooseMask, type MaskChoice, type MaskSweep } from './mask.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
-import { type Chooser, FEWEST_VISITS, type Unseen, unseenOf } from './unseen.js';
+import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
+import { type Chooser, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
   adviseOnWeather,
@@ -29,40 +33,59 @@ export interface Swept {
 
 /** One group of settings, in engine values and in the camera's own dial positions, with how it did. */
 export interface Choice {
-  settings: Settings & { version: 1 };
+  settings: Settings & { version: 1; mask?: Polygon[] };
   controls: Record<string, number>;
   score: Score;
   unseen: Unseen;
 }
 
-export interface TuneResult {
+/** What to use at one site. */
+export interface SiteResult {
+  /** As clip.json names it; null for clips that name none. */
+  site: string | null;
+  clips: string[];
+  tells: Tells;
   searched: number;
-  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null };
+  /** Null where settings were chosen by what they are worth. */
+  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null; sure: number | null } | null;
+  /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
+  worth: { photos: number } | null;
+  /** Never holds a mask that the labels do not. */
   best: Choice;
+  /** With a mask recommended, under it. */
   recommended: Choice;
+  /** A mask that is worth adding to the owner's own; null where none is proved. */
+  mask: {
+    /** What is new. */
+    polygons: Polygon[];
+    /** What to use without it. */
+    withoutIt: Choice;
+    provedOn: 'footage left out';
+  } | null;
   /** Each kind of weather by itself; where nobody recorded it, simulated on a recorded clip. */
   byCondition: {
     condition: Condition;
     clips: string[];
     source: 'recorded' | 'simulated';
-    choice: Choice;
-    /** Only simulated: how the choice does at each strength (Beaufort number, mm/h or lux). */
+    /** Null where it is simulated with fewer than 20 visits: too few to rest other dials on. */
+    choice: Choice | null;
+    /** Only simulated: how the choice, or else the recommended settings, do at each strength (Beaufort number, mm/h or lux). */
     strengths?: { strength: number; recall: number | null; falsePerHour: number | null }[];
   }[];
-  /** One group of settings for all weather, or changing them with it; null with fewer than two kinds. */
+  /** One group of settings for all recorded weather, or changing them with it; null with fewer than two kinds. */
   weather: {
     one: Choice;
     /** What changing would add to recall; 90 %. */
     changing: Gain | null;
     worthIt: boolean;
-    /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
-    doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
   } | null;
+  /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
+  doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
   /** What weather was put onto, and what that rests on. */
   simulations: Omit<Simulated, 'sweeps'>[];
   notches: { dial: string; position: number; score: Score }[];
   front: {
-    settings: Choice['settings'];
+    settings: Settings & { version: 1 };
     recall: number | null;
     precision: number | null;
     falsePerHour: number | null;
@@ -77,35 +100,53 @@ export interface TunedClip extends Swept {
   simulated: boolean;
 }
 
-/** Chooses among the settings of a swept grid over several clips; counts are pooled, so a long clip weighs more. */
-export function tune(
+/**
+ * Chooses among the settings of a swept grid over the clips of one site; counts are pooled, so a long clip weighs more. What
+ * is said of weather, of the front and of the best is said without a new mask.
+ * @param masks that may be added, swept over the same clips
+ */
+export function tuneSite(
+  site: string | null,
   clips: readonly TunedClip[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
   simulations: readonly Simulated[] = [],
-): TuneResult {
+  masks: readonly MaskSweep<Swept>[] = [],
+): SiteResult {
   const simulated = simulations.flatMap((s) => s.sweeps);
   const pool = poolOf(clips.map((c) => c.whole));
-  const { setting, best, kept } = recommend(pool, grid, allowance);
-  const groups = weatherGroups(clips, simulated, grid, allowance);
-  const needed = hoursToTell(allowance);
-  const choiceFrom = choiceAmong(clips, pool, grid, allowance);
+  const { setting, best, kept } = recommend(pool, grid, goal);
+  const unsure = withoutSure(goal);
+  const groups = weatherGroups(clips, simulated, grid, unsure);
+  const withoutIt = choiceAmong(clips, pool, grid, goal)(setting, recommend);
+  const masked = chooseMask(clips, masks, grid, goal);
+  const inUse = masked ? underMask(masked, grid, goal) : { recommended: withoutIt, pool, setting };
+  const { recommended } = inUse;
+  const rests = (group: WeatherGroup) => group.source === 'recorded' || visitsOf(group) >= FEWEST_FOR_ENOUGH;
   return {
+    site,
+    clips: clips.map(({ clip }) => clip),
+    tells: tellsOf(pool.visits, recommended.unseen),
     searched: grid.size,
-    allowance: {
-      falsePerHour: allowance.falsePerHour,
-      kept,
-      hoursNeeded: Number.isFinite(needed) ? needed : null,
-    },
-    best: choiceFrom(best, (seen, _, allowed) => chooseBest(seen, allowed)),
-    recommended: choiceFrom(setting, recommend),
-    byCondition: groups.map((group) => groupChoice(group, clips, simulated, grid, allowance)),
-    weather: adviceFor(groups, simulated, grid, allowance),
+    allowance: goal.kind === 'allowance' ? allowanceTold(goal, kept) : null,
+    worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
+    best: choiceAmong(clips, pool, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
+    recommended,
+    mask: masked && { polygons: masked.mask.polygons, withoutIt, provedOn: 'footage left out' },
+    byCondition: groups.map((group) =>
+      groupChoice(rests(group) ? group : { ...group, setting, rests: false }, clips, simulated, grid, unsure),
+    ),
+    weather: adviceFor(
+      groups.filter(({ source }) => source === 'recorded'),
+      grid,
+      unsure,
+    ),
+    doubts: doubtsOf(groups.filter(rests), simulated, grid, unsure),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
-    notches: notchesAround(grid, setting).map((notch) => ({
+    notches: notchesAround(grid, inUse.setting).map((notch) => ({
       dial: notch.dial,
       position: notch.position,
-      score: scoreOf(pool.countsAt(notch.setting)),
+      score: scoreOf(inUse.pool.countsAt(notch.setting)),
     })),
     front: front(pool).map((point) => {
       const score = scoreOf(pool.countsAt(point));
@@ -119,9 +160,32 @@ export function tune(
   };
 }
 
-function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, allowance: Allowance) {
+/**
+ * A setting under the mask it was chosen with. What is expected on unseen footage is with settings chosen anew without each
+ * unit, but with this mask.
+ */
+function underMask({ mask, setting }: MaskChoice<Swept>, grid: Grid, goal: Goal) {
+  const pool = poolOf(mask.clips.map(({ whole }) => whole));
+  const choice = choiceAmong(mask.clips, pool, grid, goal)(setting, recommend);
+  return { recommended: { ...choice, settings: { ...choice.settings, mask: mask.mask } }, pool, setting };
+}
+
+/** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */
+function withoutSure(goal: Goal): Goal {
+  return goal.kind === 'allowance' ? { kind: goal.kind, falsePerHour: goal.falsePerHour } : goal;
+}
+
+function allowanceTold(
+  { falsePerHour, sure = null }: { falsePerHour: number; sure?: number | null },
+  kept: boolean,
+): SiteResult['allowance'] {
+  const needed = hoursToTell({ falsePerHour });
+  return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null, sure };
+}
+
+function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, goal: Goal) {
   return (setting: number, choose: Chooser): Choice =>
-    plainChoice(pool, setting, grid, unseenOf(clips, setting, grid, allowance, choose));
+    plainChoice(pool, setting, grid, unseenOf(clips, setting, grid, goal, choose));
 }
 
 /** What nobody recorded has not been seen at all: its score is all there is. */
@@ -129,23 +193,29 @@ const onlySimulated: Unseen = {
   how: 'too little to tell',
   recall: null,
   falsePerHour: null,
-  moreVisits: FEWEST_VISITS,
+  moreVisits: FEWEST_TO_TELL,
 };
 
+/** The visits that what is known of a kind of weather shows, each once however many strengths were put onto it. */
+function visitsOf({ parts }: WeatherGroup): number {
+  const each = new Set(parts.map(({ truth }) => truth.visits));
+  return [...each].reduce((sum, visits) => sum + visits.length, 0);
+}
+
 function groupChoice(
-  { condition, clips: names, source, parts, pool, setting }: WeatherGroup,
+  { condition, clips: names, source, parts, pool, setting, rests = true }: WeatherGroup & { rests?: boolean },
   clips: readonly TunedClip[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
-): TuneResult['byCondition'][number] {
+  goal: Goal,
+): SiteResult['byCondition'][number] {
   if (source === 'recorded') {
     const of = clips.filter((c) => c.conditions.includes(condition));
     return {
       condition,
       clips: names,
       source,
-      choice: choiceAmong(of, pool, grid, allowance)(setting, recommend),
+      choice: choiceAmong(of, pool, grid, goal)(setting, recommend),
     };
   }
   const strengths = parts.flatMap((part) => {
@@ -158,28 +228,27 @@ function groupChoice(
     condition,
     clips: names,
     source,
-    choice: plainChoice(pool, setting, grid, onlySimulated),
+    choice: rests ? plainChoice(pool, setting, grid, onlySimulated) : null,
     strengths,
   };
 }
 
-function adviceFor(
+function adviceFor(groups: readonly WeatherGroup[], grid: Grid, goal: Goal): SiteResult['weather'] {
+  if (groups.length < 2) return null;
+  const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
+  const pool = poolOf([...new Set(groups.flatMap((g) => g.parts))]);
+  return { one: plainChoice(pool, one, grid, onlySimulated), changing: gain, worthIt };
+}
+
+function doubtsOf(
   groups: readonly WeatherGroup[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
-): TuneResult['weather'] {
-  if (groups.length < 2) return null;
-  const { one, gain, worthIt } = adviseOnWeather(groups, grid, allowance);
+  goal: Goal,
+): SiteResult['doubts'] {
   const blowing = groups.find((g) => g.condition === 'wind' && g.source === 'simulated');
-  const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, allowance) : [];
-  const pool = poolOf(groups.flatMap((g) => g.parts));
-  return {
-    one: plainChoice(pool, one, grid, onlySimulated),
-    changing: gain,
-    worthIt,
-    doubts: doubts.map(({ sway, setting, flips }) => ({ sway, controls: grid.controlsAt(setting), flips })),
-  };
+  const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, goal) : [];
+  return doubts.map(({ sway, setting, flips }) => ({ sway, controls: grid.controlsAt(setting), flips }));
 }
 
 function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): Choice {
@@ -192,6 +261,6 @@ function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): C
 }
 
 /** Engine values in the form of a settings file. */
-function savedSettings(grid: Grid, setting: number): Choice['settings'] {
+function savedSettings(grid: Grid, setting: number): Settings & { version: 1 } {
   return { version: 1, ...grid.settingsAt(setting) };
 }

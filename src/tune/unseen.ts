@@ -1,6 +1,6 @@
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
-import type { Allowance } from './choose.js';
+import type { Goal } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import {
   type FalsePrediction,
@@ -9,48 +9,51 @@ import {
   predictRecall,
   type RecallPrediction,
 } from './predict.js';
+import { FEWEST_TO_TELL } from './tells.js';
 
 /** What may be expected on footage not seen: 90 % predictions, null where there is too little to tell. */
 export interface Unseen {
   how: 'leave one clip out' | 'blocks of time' | 'too little to tell';
   recall: RecallPrediction | null;
   falsePerHour: FalsePrediction | null;
-  /** About how many more visits to label; 0 where there are enough. */
+  /** About how many more visits to label; 0 where there are enough, and where what is missing is a second clip. */
   moreVisits: number;
 }
 
 /** A recall that may be anything within so much says nothing. */
-const WIDEST = 0.6;
-/** Fewer visits than this are not asked what they say. */
-export const FEWEST_VISITS = 10;
+const WIDEST = 0.7;
 
 /** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
-export type Chooser = (pool: Pool, grid: Grid, allowance: Allowance) => { setting: number };
+export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number };
 
 /**
  * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
  * time where there is one clip only, is left out in turn, the choice is made anew without it, and what that choice does
- * on it is counted. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
+ * on it is counted; to be sure of an allowance the setting itself is tried on it. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
  */
 export function unseenOf(
   clips: readonly { whole: SweepCounts; blocks: readonly SweepCounts[] }[],
   setting: number,
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
   choose: Chooser,
 ): Unseen {
   const several = clips.length > 1;
   const units = several ? clips.map((c) => c.whole) : (clips[0]?.blocks ?? []);
   const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
-  if (units.length < 2 || visits < FEWEST_VISITS) return tooLittle(Math.max(1, FEWEST_VISITS - visits));
+  if (visits < FEWEST_TO_TELL) return tooLittle(FEWEST_TO_TELL - visits);
+  if (units.length < 2) return tooLittle(0);
 
+  // How surely an allowance is kept depends on how much was seen: what is chosen from less is another thing.
+  const isFixed = goal.kind === 'allowance' && goal.sure !== undefined;
   const leftOut: LeftOut[] = units.map((unit, i) => {
     const others = poolOf(units.filter((_, j) => j !== i));
-    const { setting: chosen } = choose(others, grid, allowance);
+    const chosen = isFixed ? setting : choose(others, grid, goal).setting;
     return {
       visits: unit.truth.visits.length,
       caught: unit.caught[chosen]!,
       falseTriggers: unit.falseTriggers[chosen]!,
+      falseSquares: unit.falseSquares[chosen]!,
       watchedHours: unit.truth.watchedSeconds / 3600,
     };
   });

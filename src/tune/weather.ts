@@ -2,8 +2,8 @@ import type { Stretch } from '../score/stretches.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
-import { type Allowance, keeps } from './choose.js';
-import { type Gain, gainOfChanging } from './gain.js';
+import { type Gain, gainOfChanging, type WeatherUnit } from './gain.js';
+import { type Goal, isWithin, worthOf } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
 
@@ -17,6 +17,8 @@ export interface SimulatedSweep {
   /** Sway against what is assumed: 1, or the half and the double that the advice is tried with. */
   sway: number;
   counts: SweepCounts;
+  /** The same block by block of time; left out: it cannot be told whether changing with the weather is worth it. */
+  blocks?: readonly SweepCounts[];
 }
 
 /** Weather put onto a sample of a labelled clip and replayed under every setting, without a picture written. */
@@ -36,20 +38,36 @@ export interface WeatherGroup {
   source: 'recorded' | 'simulated';
   clips: string[];
   parts: SweepCounts[];
+  /** The same, clip by clip, or block by block of time where there is one clip only. */
+  units: WeatherUnit[];
   pool: Pool;
   /** The setting recommended for it. */
   setting: number;
 }
 
+/** A recorded clip, swept. */
+export interface RecordedSweep {
+  clip: string;
+  conditions: readonly Condition[];
+  /** Whether clip.json says that it is simulated. */
+  simulated: boolean;
+  whole: SweepCounts;
+  blocks: readonly SweepCounts[];
+}
+
 /** The clips of each kind of weather; where there are none, what was simulated with sway as assumed. */
 export function weatherGroups(
-  recorded: readonly { clip: string; conditions: Condition[]; simulated: boolean; whole: SweepCounts }[],
+  recorded: readonly RecordedSweep[],
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
 ): WeatherGroup[] {
+  const clipUnits = new Map(recorded.map((clip) => [clip, unitsOf(clip, recorded)]));
   return conditionNames.flatMap((condition) => {
-    const filmed = recorded.filter((c) => c.conditions.includes(condition));
+    const given = recorded.filter((c) => c.conditions.includes(condition));
+    // Where such weather was recorded, clips that were simulated do not speak for it.
+    const real = given.filter((c) => !c.simulated);
+    const filmed = real.length > 0 ? real : given;
     const drawn = simulated.filter((s) => s.condition === condition && s.sway === 1);
     if (filmed.length + drawn.length === 0) return [];
     const parts = filmed.length > 0 ? filmed.map((c) => c.whole) : drawn.map((s) => s.counts);
@@ -57,11 +75,17 @@ export function weatherGroups(
     return [
       {
         condition,
-        source: filmed.some((c) => !c.simulated) ? ('recorded' as const) : ('simulated' as const),
+        source: real.length > 0 ? ('recorded' as const) : ('simulated' as const),
         clips: [...new Set((filmed.length > 0 ? filmed : drawn).map((c) => c.clip))],
         parts,
+        units:
+          filmed.length > 0
+            ? filmed.flatMap((clip) => clipUnits.get(clip) ?? [])
+            : drawn.flatMap(({ clip, counts, blocks }) =>
+                (blocks ?? [counts]).map((part) => ({ conditions: [condition], clip, counts: part })),
+              ),
         pool,
-        setting: recommend(pool, grid, allowance).setting,
+        setting: recommend(pool, grid, goal).setting,
       },
     ];
   });
@@ -76,18 +100,26 @@ export interface WeatherAdvice {
   worthIt: boolean;
 }
 
-/** In the gain every kind of weather weighs the same, however much was filmed of it. */
-export function adviseOnWeather(
-  groups: readonly WeatherGroup[],
-  grid: Grid,
-  allowance: Allowance,
-): WeatherAdvice {
-  const one = recommend(poolOf(groups.flatMap((g) => g.parts)), grid, allowance).setting;
-  const gain = gainOfChanging(groups, one);
+/** In the gain every kind of weather weighs the same, however much was filmed of it; a clip of two kinds counts once. */
+export function adviseOnWeather(groups: readonly WeatherGroup[], grid: Grid, goal: Goal): WeatherAdvice {
+  const choose = (parts: readonly SweepCounts[]) => recommend(poolOf(parts), grid, goal).setting;
+  const one = choose([...new Set(groups.flatMap((g) => g.parts))]);
+  const units = [...new Set(groups.flatMap((g) => g.units))];
+  const gain = gainOfChanging(units, choose, (counts, setting) => givenBy(counts, setting, goal));
   return { one, gain, worthIt: gain !== null && gain.low > 0 };
 }
 
-/** Recall lost by keeping to advice that rests on a wrong sway, from which on the advice counts as another. */
+/** A clip as what is left out as one; block by block where any of its kinds of weather has no other clip. */
+function unitsOf(
+  { clip, conditions, whole, blocks }: RecordedSweep,
+  all: readonly RecordedSweep[],
+): WeatherUnit[] {
+  const isAlone = (kind: Condition) => all.filter((other) => other.conditions.includes(kind)).length === 1;
+  const parts = conditions.some(isAlone) && blocks.length > 1 ? blocks : [whole];
+  return parts.map((counts) => ({ conditions, clip, counts }));
+}
+
+/** Recall (or worth, in visits) lost by keeping to advice that rests on a wrong sway, from which on the advice counts as another. */
 const FLIPS_AT = 0.1;
 
 /** What the advice for wind would be if branches swayed otherwise than assumed, and whether that is other advice. */
@@ -102,7 +134,7 @@ export function doubtsAboutSway(
   advised: number,
   simulated: readonly SimulatedSweep[],
   grid: Grid,
-  allowance: Allowance,
+  goal: Goal,
 ): Doubt[] {
   const sways = [...new Set(simulated.filter((s) => s.condition === 'wind').map((s) => s.sway))];
   return sways
@@ -111,9 +143,19 @@ export function doubtsAboutSway(
       const pool = poolOf(
         simulated.filter((s) => s.condition === 'wind' && s.sway === sway).map((s) => s.counts),
       );
-      const { setting, kept } = recommend(pool, grid, allowance);
-      const lost = (pool.caught[setting]! - pool.caught[advised]!) / Math.max(1, pool.visits);
-      const breaks = kept && !keeps(pool.falseTriggers[advised]!, pool.watchedSeconds, allowance);
+      const { setting, kept } = recommend(pool, grid, goal);
+      const lost = (givenBy(pool, setting, goal) - givenBy(pool, advised, goal)) / Math.max(1, pool.visits);
+      const breaks = kept && !isWithin(pool.falseTriggers[advised]!, pool.watchedSeconds, goal);
       return { sway, setting, flips: setting !== advised && (breaks || lost >= FLIPS_AT) };
     });
+}
+
+/** What a setting gives: visits, or by worth what comes to as many. */
+function givenBy(
+  { caught, falseTriggers }: Pick<Pool, 'caught' | 'falseTriggers'> | SweepCounts,
+  setting: number,
+  goal: Goal,
+): number {
+  if (goal.kind === 'allowance') return caught[setting]!;
+  return worthOf(caught[setting]!, falseTriggers[setting]!, goal) / goal.photos;
 }

@@ -1,4 +1,4 @@
-import type { Dice } from './dice.js';
+import { between, poisson, type Random } from '../base/random.js';
 import { strikes } from './drops.js';
 import type { Setup } from './setup.js';
 import { drawStreak, focalPixels } from './streaks.js';
@@ -33,7 +33,7 @@ export class WetCover {
 
   constructor(
     private readonly setup: Setup,
-    private readonly dice: Dice,
+    private readonly dice: Random,
   ) {
     const { width, height, geometry, from, to } = setup;
     this.focal = focalPixels(width, geometry.hfov);
@@ -41,14 +41,14 @@ export class WetCover {
     this.arrivals = COVER_REACHED * squareMetres * (strikes(to.rain ?? 0) - strikes(from.rain ?? 0));
     this.row = new Float32Array(width);
     // It has rained before the clip begins.
-    for (let n = Math.min(MOST, dice.count(this.arrivals * COVER_SITS)); n > 0; n--)
+    for (let n = Math.min(MOST, poisson(dice, this.arrivals * COVER_SITS)); n > 0; n--)
       this.beads.push(this.bead(0));
   }
 
   draw(picture: Float32Array, time: number, passed: number): void {
     const { beads, dice, setup, focal } = this;
     this.blur(picture);
-    for (let n = dice.count(this.arrivals * passed); n > 0; n--) beads.push(this.bead(time));
+    for (let n = poisson(dice, this.arrivals * passed); n > 0; n--) beads.push(this.bead(time));
     if (beads.length > MOST) beads.splice(0, beads.length - MOST);
     const wide = (focal * COVER_DROP) / 1000 / COVER_DISTANCE;
     for (let n = beads.length - 1; n >= 0; n--) {
@@ -73,10 +73,10 @@ export class WetCover {
   private bead(time: number): Bead {
     const { dice, setup } = this;
     return {
-      x: dice.next() * setup.width,
-      y: dice.next() * setup.height,
-      share: COVER_SHARE * dice.between(0.5, 1.5),
-      runsAt: time - COVER_SITS * Math.log(1 - dice.next()),
+      x: dice() * setup.width,
+      y: dice() * setup.height,
+      share: COVER_SHARE * between(dice, 0.5, 1.5),
+      runsAt: time - COVER_SITS * Math.log(1 - dice()),
     };
   }
 

@@ -1,10 +1,10 @@
-import type { Dice } from './dice.js';
+import type { Random } from '../base/random.js';
 
 /** Smaller drops are neither seen nor felt by a leaf; mm. */
 export const SMALLEST = 1;
 /** Larger drops break up; mm. */
 const LARGEST = 5.8;
-/** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948). */
+/** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948; 8000 from memory). */
 const N0 = 8000;
 const STEP = 0.02;
 
@@ -34,6 +34,6 @@ export function strikes(rain: number): number {
 }
 
 /** Diameter of one of the drops above SMALLEST in a volume, mm; `perMm` is the slope of their sizes. */
-export function drawDiameter(perMm: number, dice: Dice): number {
-  return Math.min(LARGEST, SMALLEST - Math.log(1 - dice.next()) / perMm);
+export function drawDiameter(perMm: number, dice: Random): number {
+  return Math.min(LARGEST, SMALLEST - Math.log(1 - dice()) / perMm);
 }

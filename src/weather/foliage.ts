@@ -21,7 +21,7 @@ const FULL_TEXTURE = 14;
 const TEXTURE_WINDOW = 0.03;
 const MOTION_WINDOW = 0.05;
 const NEARBY_WINDOW = 0.16;
-/** What texture alone counts where other parts of the frame move and this one never does. */
+/** How much texture alone counts for where other parts of the frame move and this one never does. */
 const STILL_TEXTURE = 0.1;
 /** Below the first nothing is thought to sway, from the second all. */
 const DECIDED = [0.08, 0.45] as const;
@@ -123,7 +123,7 @@ export class FoliageFinder {
     const share = new Float32Array(width * height);
     const pairs = Math.max(1, this.frames - 1);
     for (let i = 0; i < share.length; i++) {
-      // Once there and back is what passes, and not what sways.
+      // What goes there and back only once passes; it does not sway.
       share[i] = (2 * Math.max(0, Math.min(this.ups[i]!, this.downs[i]!) - 1)) / pairs;
     }
     const within = (window: number) => boxMean(share, width, height, Math.round((window * width) / 2));

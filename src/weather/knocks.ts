@@ -1,4 +1,4 @@
-import type { Dice } from './dice.js';
+import type { Random } from '../base/random.js';
 import { strikes } from './drops.js';
 import type { Setup } from './setup.js';
 import { focalPixels, SKY } from './streaks.js';
@@ -32,7 +32,7 @@ export class Knocks {
 
   constructor(
     private readonly setup: Setup,
-    private readonly dice: Dice,
+    private readonly dice: Random,
   ) {
     const { width, geometry, foliage, from, to } = setup;
     const focal = focalPixels(width, geometry.hfov);
@@ -43,9 +43,9 @@ export class Knocks {
     this.rate = KNOCKING_SHARE * squareMetres * (strikes(to.rain ?? 0) - strikes(from.rain ?? 0));
     const shown = foliage.reduce((a, b) => a + b, 0) / 255;
     const places = placed(foliage, Math.round(shown / pixels), dice);
-    this.x = Float32Array.from(places, (at) => (at % width) + dice.next());
-    this.y = Float32Array.from(places, (at) => Math.floor(at / width) + dice.next());
-    this.stalk = Float32Array.from(places, () => dice.next() * 2 * Math.PI);
+    this.x = Float32Array.from(places, (at) => (at % width) + dice());
+    this.y = Float32Array.from(places, (at) => Math.floor(at / width) + dice());
+    this.stalk = Float32Array.from(places, () => dice() * 2 * Math.PI);
     this.turn = new Float32Array(places.length);
     const side = 2 * Math.ceil(this.half) + 4;
     this.patch = new Float32Array(side * side);
@@ -58,7 +58,7 @@ export class Knocks {
     const chance = 1 - Math.exp(-this.rate * passed);
     for (let n = 0; n < turn.length; n++) {
       turn[n]! *= keep;
-      const r = dice.next();
+      const r = dice();
       if (r < chance) {
         const turned = turn[n]! + (r < chance / 2 ? -KNOCK_TURN : KNOCK_TURN);
         turn[n] = Math.max(-MOST_TURN, Math.min(MOST_TURN, turned));
@@ -115,11 +115,11 @@ export class Knocks {
 }
 
 /** Places of leaves, as many in each part of the foliage as it holds. */
-function placed(foliage: Uint8Array, count: number, dice: Dice): number[] {
+function placed(foliage: Uint8Array, count: number, dice: Random): number[] {
   const places: number[] = [];
   while (places.length < count) {
-    const at = Math.floor(dice.next() * foliage.length);
-    if (dice.next() * 255 < foliage[at]!) places.push(at);
+    const at = Math.floor(dice() * foliage.length);
+    if (dice() * 255 < foliage[at]!) places.push(at);
   }
   return places;
 }

@@ -1,5 +1,5 @@
 import { Problem } from '../base/problem.js';
-import { integerSeed } from './dice.js';
+import { seedOf, xorshift32 } from '../base/random.js';
 import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
 import { lazily } from './lazily.js';
 import {
@@ -68,8 +68,8 @@ class Dimmer implements Effect {
     this.ratio = is.level / was.level;
     // Between two frames the picture goes from one to the other; the light of the last `seconds` before the second counts.
     this.past = Math.min(0.5, ((is.seconds - was.seconds) * rate) / 2);
-    this.gauss = deviates(`${seed}/deviates`);
-    this.state = integerSeed(seed, 'noise') | 1;
+    this.gauss = deviates(seed);
+    this.state = seedOf(seed, 'noise') | 1;
     // Mixing two frames evens out the noise that is in the recording already.
     const kept = (1 - this.past) ** 2 + this.past ** 2;
     for (let i = 0; i <= LEVELS; i++) {
@@ -84,8 +84,9 @@ class Dimmer implements Effect {
     const { before, sigma, gauss, ratio } = this;
     const past = this.started ? this.past : 0;
     this.started = true;
-    // Held here, for looking a name up in another module for every pixel costs more than all the rest.
+    // Held here: looking a name up in another module for every pixel would cost more than all the rest.
     const [toLight, toSignal, fine, steps] = [lightOfSignal, signalOfLight, SIGNAL_STEPS, LIGHT_STEPS];
+    const next = xorshift32;
     const top = 255 * fine;
     let s = this.state;
     for (let i = 0; i < picture.length; i++) {
@@ -93,10 +94,7 @@ class Dimmer implements Effect {
       const now = toLight[step <= 0 ? 0 : step >= top ? top : step | 0]!;
       const light = (now + past * (before[i]! - now)) * ratio;
       before[i] = now;
-      // xorshift32 (Marsaglia 2003); the upper bits pick a deviate.
-      s ^= s << 13;
-      s ^= s >>> 17;
-      s ^= s << 5;
+      s = next(s);
       const noisy = light + sigma[(light * LEVELS) | 0]! * gauss[s >>> 19]!;
       picture[i] = toSignal[noisy <= 0 ? 0 : noisy >= 1 ? steps : (noisy * steps + 0.5) | 0]!;
     }

@@ -54,7 +54,7 @@ export class MotionMeter {
     this.before = new Uint8Array(pixels);
   }
 
-  /** The next frame will not follow on the last one. */
+  /** The next frame does not follow on from the last one. */
   restart(): void {
     this.fresh = true;
   }

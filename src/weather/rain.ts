@@ -1,5 +1,5 @@
+import { between, poisson, quickRandom, type Random } from '../base/random.js';
 import { WetCover } from './cover.js';
-import { Dice } from './dice.js';
 import { drawDiameter, dropsAbove, fallSpeed, SMALLEST, slope } from './drops.js';
 import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
 import { Knocks } from './knocks.js';
@@ -66,7 +66,7 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
 }
 
 class Rain implements Effect {
-  private readonly dice: Dice;
+  private readonly dice: Random;
   private readonly focal: number;
   private readonly exposure: number;
   private readonly knocks: Knocks;
@@ -86,12 +86,12 @@ class Rain implements Effect {
     const { width, height, seed, geometry, from, to, optics, rate } = setup;
     const rain = to.rain ?? 0;
     const was = from.rain ?? 0;
-    this.dice = new Dice(seed, 'rain');
+    this.dice = quickRandom(seed, 'rain');
     this.focal = focalPixels(width, geometry.hfov);
     this.exposure = exposureAt(to.light ?? from.light ?? OVERCAST_DAYLIGHT, optics, rate).seconds;
-    this.knocks = new Knocks(setup, new Dice(seed, 'knocks'));
-    this.splashes = new Splashes(setup, new Dice(seed, 'splashes'));
-    this.cover = geometry.cover ? new WetCover(setup, new Dice(seed, 'cover')) : null;
+    this.knocks = new Knocks(setup, quickRandom(seed, 'knocks'));
+    this.splashes = new Splashes(setup, quickRandom(seed, 'splashes'));
+    this.cover = geometry.cover ? new WetCover(setup, quickRandom(seed, 'cover')) : null;
     const veil = VEIL * (Math.exp(-was / VEIL_RAIN) - Math.exp(-rain / VEIL_RAIN));
     const behindVeil = (dark: number) =>
       lightOfSignal.map(
@@ -146,10 +146,10 @@ class Rain implements Effect {
   private drawDrops(picture: Float32Array): void {
     const { dice, setup } = this;
     const { width, height } = setup;
-    for (let n = dice.count(this.drops); n > 0; n--) {
-      const z = Math.cbrt(NEAREST ** 3 + dice.next() * (FARTHEST ** 3 - NEAREST ** 3));
+    for (let n = poisson(dice, this.drops); n > 0; n--) {
+      const z = Math.cbrt(NEAREST ** 3 + dice() * (FARTHEST ** 3 - NEAREST ** 3));
       const diameter = drawDiameter(this.slope, dice);
-      const [x, y] = [dice.next(), dice.next()];
+      const [x, y] = [dice(), dice()];
       const streak = this.streak(x * width, 0, z, diameter, fallSpeed(diameter));
       streak.y = y * (height + streak.long) - streak.long;
       if (streak.share * Math.min(1, streak.wide) > FAINT) drawStreak(picture, width, height, streak);
@@ -160,10 +160,10 @@ class Rain implements Effect {
   private drawTwigDrips(picture: Float32Array): void {
     const { dice, setup, focal } = this;
     const { width, height, geometry, foliage } = setup;
-    for (let n = dice.count(this.twigDrips * DRIP_AIRBORNE); n > 0; n--) {
-      const x = dice.next() * width;
-      const start = dice.next() * height;
-      const fallen = dice.next() * DRIP_AIRBORNE;
+    for (let n = poisson(dice, this.twigDrips * DRIP_AIRBORNE); n > 0; n--) {
+      const x = dice() * width;
+      const start = dice() * height;
+      const fallen = dice() * DRIP_AIRBORNE;
       if (foliage[Math.floor(start) * width + Math.floor(x)]! < 128) continue;
       const y = start + (focal * GRAVITY * fallen ** 2) / 2 / geometry.foliage;
       const speed = Math.max(0.1, GRAVITY * fallen);
@@ -175,16 +175,16 @@ class Rain implements Effect {
   private drawLensDrip(picture: Float32Array, passed: number): void {
     const { dice, setup } = this;
     const { width, height } = setup;
-    if (dice.next() >= 1 - Math.exp(-this.lensDrips * passed)) return;
+    if (dice() >= 1 - Math.exp(-this.lensDrips * passed)) return;
     const streak = this.streak(
-      dice.next() * width,
+      dice() * width,
       0,
-      dice.between(DRIP_NEAREST, DRIP_FARTHEST),
+      between(dice, DRIP_NEAREST, DRIP_FARTHEST),
       GATHERED,
       Math.sqrt(2 * GRAVITY * DRIP_FALL),
     );
-    streak.y = dice.next() * height - streak.long / 2;
-    drawStreak(picture, width, height, { ...streak, share: DRIP_SHARE * dice.between(0.5, 1.5) });
+    streak.y = dice() * height - streak.long / 2;
+    drawStreak(picture, width, height, { ...streak, share: DRIP_SHARE * between(dice, 0.5, 1.5) });
   }
 
   private streak(x: number, y: number, z: number, diameter: number, speed: number): Streak {

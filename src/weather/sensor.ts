@@ -1,4 +1,4 @@
-import seedrandom from 'seedrandom';
+import { normal, random } from '../base/random.js';
 import type { Optics } from './setup.js';
 
 /** Of a small fixed lens; assumed. */
@@ -39,7 +39,9 @@ export function exposureAt(lux: number, optics: Optics, rate: number): Exposure 
 }
 
 /**
- * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1: K^2 sd^2 + 1/12 + K (mu - mu_dark).
+ * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1 (from memory):
+ * K^2 sd^2 + 1/12 + K (mu - mu_dark).
+ *
  * @param mean digital numbers above dark
  * @param k system gain, digital numbers per electron
  * @param sd dark noise, electrons
@@ -62,13 +64,10 @@ export function lightVariance(light: number, gain: number, optics: Optics, width
 /** Few enough to stay in the fastest memory; drawn in any order they repeat no pattern. */
 export const DEVIATES = 1 << 13;
 
-/** Standard normal deviates (Box & Muller 1958), their mean and variance made exactly 0 and 1. */
+/** Standard normal deviates, their mean and variance made exactly 0 and 1. */
 export function deviates(seed: string): Float32Array {
-  const random = seedrandom(seed);
-  const out = Float32Array.from(
-    { length: DEVIATES },
-    () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random()),
-  );
+  const r = random(seed, 'deviates');
+  const out = Float32Array.from({ length: DEVIATES }, () => normal(r));
   const mean = out.reduce((a, b) => a + b, 0) / DEVIATES;
   const spread = Math.sqrt(out.reduce((a, b) => a + (b - mean) ** 2, 0) / DEVIATES);
   return out.map((x) => (x - mean) / spread);

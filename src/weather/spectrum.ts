@@ -1,12 +1,8 @@
 /**
- * Spectrum of the along-wind speed over flat ground, n S(n) / u*^2 at reduced frequency f = n z / U
+ * Share of all variance of the along-wind speed over flat ground that lies between two reduced frequencies f = n z / U:
+ * the spectrum n S(n) / u*^2 = 105 f / (1 + 33 f)^(5/3) integrated over ln f
  * (Kaimal et al. 1972, Q. J. R. Meteorol. Soc. 98:563-589).
  */
-export function kaimal(f: number): number {
-  return (105 * f) / (1 + 33 * f) ** (5 / 3);
-}
-
-/** Share of all variance that lies between two reduced frequencies: Kaimal's spectrum integrated over ln f. */
 export function kaimalShare(from: number, to: number): number {
   return (1 + 33 * from) ** (-2 / 3) - (1 + 33 * to) ** (-2 / 3);
 }

@@ -1,9 +1,9 @@
-import type { Dice } from './dice.js';
+import { poisson, type Random } from '../base/random.js';
 import { strikes } from './drops.js';
 import type { Setup } from './setup.js';
 import { focalPixels, mixSky } from './streaks.js';
 
-/** Row, as a share of the height, where the ground lies to which animals come; assumed, for a level camera. */
+/** Row, as a share of the height, of the ground that animals come to; assumed, for a level camera. */
 export const SUBJECT_ROW = 0.7;
 /** Seconds for which the crown of a splash stands, and its radius in metres; assumed. */
 export const CROWN_LASTS = 0.02;
@@ -22,7 +22,7 @@ export class Splashes {
 
   constructor(
     private readonly setup: Setup,
-    private readonly dice: Dice,
+    private readonly dice: Random,
   ) {
     const { width, height, geometry, from, to } = setup;
     const focal = focalPixels(width, geometry.hfov);
@@ -42,10 +42,10 @@ export class Splashes {
 
   draw(picture: Float32Array): void {
     const { dice, rows, upTo, setup } = this;
-    for (let n = dice.count(this.mean); n > 0; n--) {
-      const { y, radius } = rows[firstAbove(upTo, dice.next() * this.mean)]!;
-      const x = dice.next() * setup.width;
-      const share = CROWN_LIGHT * dice.next();
+    for (let n = poisson(dice, this.mean); n > 0; n--) {
+      const { y, radius } = rows[firstAbove(upTo, dice() * this.mean)]!;
+      const x = dice() * setup.width;
+      const share = CROWN_LIGHT * dice();
       // Leaves stand before the ground.
       if (setup.foliage[y * setup.width + Math.floor(x)]! > 127) continue;
       spot(picture, setup.width, setup.height, x, y + 0.5, radius, share);

@@ -1,4 +1,4 @@
-import seedrandom from 'seedrandom';
+import { random } from '../base/random.js';
 import { beaufortSpeed } from './beaufort.js';
 import { Dapple, sunShare } from './dapple.js';
 import { Flutter, flutterLevel } from './flutter.js';
@@ -60,7 +60,7 @@ class Wind implements Effect {
 
   constructor(setup: Setup, wanted: number, recorded: number) {
     const { width, height, geometry, seed } = setup;
-    const random = (purpose: string) => seedrandom(`${seed}/wind/${purpose}`);
+    const dice = (purpose: string) => random(seed, `wind/${purpose}`);
     this.#setup = setup;
     this.#net = new Net(width, height);
     this.#site = siteWind(beaufortSpeed(wanted), geometry.height);
@@ -68,16 +68,16 @@ class Wind implements Effect {
     this.#focal = width / 2 / Math.tan((geometry.hfov * Math.PI) / 360);
     const scale = this.#focal / geometry.foliage;
     this.#foliage = onNet(this.#net, setup.foliage);
-    this.#branches = branchesOf(this.#net, this.#foliage, scale, random('branches'));
+    this.#branches = branchesOf(this.#net, this.#foliage, scale, dice('branches'));
     // The last place and swing are the camera's own.
     const { list } = this.#branches;
-    this.#gusts = new Gusts(this.#site, STEP, [...list.map((b) => b.downwind), 0], random('gusts'));
+    this.#gusts = new Gusts(this.#site, STEP, [...list.map((b) => b.downwind), 0], dice('gusts'));
     this.#swings = new Oscillators([...list, STEM], STEP);
     this.#force = new Float64Array(list.length + 1);
     this.#before = new Float64Array(list.length + 1);
     this.#now = new Float64Array(list.length + 1);
-    this.#flutter = new Flutter(this.#net, this.#foliage, scale, random('flutter'));
-    this.#dapple = new Dapple(this.#net, this.#foliage, scale, list.length, random('dapple'));
+    this.#flutter = new Flutter(this.#net, this.#foliage, scale, dice('flutter'));
+    this.#dapple = new Dapple(this.#net, this.#foliage, scale, list.length, dice('dapple'));
     const light = Math.min(
       setup.from.light ?? Number.POSITIVE_INFINITY,
       setup.to.light ?? Number.POSITIVE_INFINITY,

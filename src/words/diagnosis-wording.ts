@@ -52,7 +52,7 @@ export function minuteText({ start, count }: { start: number; count: number }): 
   return count < 2 ? '-' : `${clock(start)}-${clock(start + 60)} (${count})`;
 }
 
-/** From this share of the frame on, a box is no place in it. */
+/** A box that covers this share of the frame or more is not called a place in it. */
 const NO_PLACE = 0.5;
 
 /** Where most of some boxes lie, by the ninth of the picture that holds their middles. */
@@ -76,9 +76,9 @@ export function placeName(x: number, y: number): string {
   ][third(y)]?.[third(x)] as string;
 }
 
-/** So near to an edge of the frame, a polygon reaches it. */
+/** A polygon this near to an edge of the frame counts as reaching it. */
 const AT_EDGE = 0.01;
-/** What is wider or higher than this part of the frame is no corner of it. */
+/** What is wider or higher than this part of the frame is not called a corner. */
 const CORNER = 0.6;
 
 /** the corner at the lower left (a polygon of 4 corners, 12 % of the picture) */
@@ -88,8 +88,11 @@ export function polygonText(polygon: Polygon): string {
 
 /** A strip along a side, a corner, or a patch, by the edges of the frame that it reaches. */
 function shapeText(polygon: Polygon): string {
-  const [xs, ys] = [polygon.map(([x]) => x), polygon.map(([, y]) => y)];
-  const [left, right, top, bottom] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const ends = (axis: 0 | 1) => {
+    const along = polygon.map((corner) => corner[axis]);
+    return [along.reduce((a, b) => Math.min(a, b)), along.reduce((a, b) => Math.max(a, b))] as const;
+  };
+  const [[left, right], [top, bottom]] = [ends(0), ends(1)];
   const at = { left: left <= AT_EDGE, right: right >= 1 - AT_EDGE };
   const on = { top: top <= AT_EDGE, bottom: bottom >= 1 - AT_EDGE };
   if (on.top && on.bottom && at.left !== at.right)

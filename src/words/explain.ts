@@ -1,5 +1,6 @@
+import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
-import type { Choice, TuneResult } from '../tune/tune.js';
+import type { Choice } from '../tune/tune.js';
 import { dialsText, figure, plural } from './wording.js';
 
 /** A dial that changes no more than this share of visits with a notch, and no false trigger, hardly matters. */
@@ -8,7 +9,7 @@ const HARDLY = 0.025;
 const FEW = 30;
 
 /** The recommendation explained in plain sentences, one for each thing worth knowing. */
-export function explain(result: TuneResult): string[] {
+export function explain(result: SiteResult): string[] {
   const { recommended, allowance } = result;
   return [
     whatItDoes(recommended, allowance),
@@ -20,15 +21,20 @@ export function explain(result: TuneResult): string[] {
   ].filter((sentence) => sentence !== '');
 }
 
-function whatItDoes({ score }: Choice, { falsePerHour, kept }: TuneResult['allowance']): string {
+function whatItDoes({ score }: Choice, allowance: SiteResult['allowance']): string {
   const rate = score.falsePerHour ? `, ${figure(score.falsePerHour.value)} an hour` : '';
-  const limit = kept
-    ? `${figure(falsePerHour)} an hour are allowed`
-    : `that is more than the ${figure(falsePerHour)} an hour allowed, and no group of settings keeps to it here`;
-  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}; ${limit}.`;
+  return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}${limit(allowance)}.`;
 }
 
-function whatItIgnores({ front, recommended }: TuneResult): string {
+function limit(allowance: SiteResult['allowance']): string {
+  if (!allowance) return '';
+  const allowed = figure(allowance.falsePerHour);
+  return allowance.kept
+    ? `; ${allowed} an hour are allowed`
+    : `; that is more than the ${allowed} an hour allowed, and no group of settings keeps to it here`;
+}
+
+function whatItIgnores({ front, recommended }: SiteResult): string {
   const most = front[0];
   const now = recommended.score.falsePerHour;
   if (!most?.falsePerHour || !now || most.falsePerHour <= now.value || most.recall === null) return '';
@@ -36,7 +42,7 @@ function whatItIgnores({ front, recommended }: TuneResult): string {
   return `Settings that catch ${percent(most.recall)} of the visits fire falsely ${figure(most.falsePerHour)} times an hour; these leave out ${percent(left)} of that.`;
 }
 
-function whyNotTheBest({ best, recommended }: TuneResult): string {
+function whyNotTheBest({ best, recommended }: SiteResult): string {
   const more = best.score.caught - recommended.score.caught;
   const fewer = recommended.score.falseTriggers - best.score.falseTriggers;
   if (more === 0 && fewer === 0) return '';
@@ -48,10 +54,10 @@ function whyNotTheBest({ best, recommended }: TuneResult): string {
   return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
 }
 
-function whichDialMatters({ notches, recommended, allowance }: TuneResult): string[] {
+function whichDialMatters({ notches, recommended, allowance }: SiteResult): string[] {
   const { score } = recommended;
   const names = [...new Set(notches.map((notch) => notch.dial))];
-  const allowedHere = Math.max(1, allowance.falsePerHour * score.watchedHours);
+  const allowedHere = Math.max(1, (allowance?.falsePerHour ?? 0) * score.watchedHours);
   const weight = (of: Score) =>
     Math.abs(of.caught - score.caught) / Math.max(1, score.visits) +
     Math.abs(of.falseTriggers - score.falseTriggers) / allowedHere;
@@ -94,7 +100,7 @@ function whatToExpect({ unseen }: Choice): string {
   return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (tried on footage left out, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
 }
 
-function whatItRestsOn({ recommended, allowance }: TuneResult): string[] {
+function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {
   const { visits, watchedHours } = recommended.score;
   const said: string[] = [];
   if (visits > 0 && visits < FEW) {
@@ -102,6 +108,7 @@ function whatItRestsOn({ recommended, allowance }: TuneResult): string[] {
       `It rests on few visits: each one more or less is ${Math.round(100 / visits)} points in a hundred.`,
     );
   }
+  if (!allowance) return said;
   if (allowance.hoursNeeded === null) {
     said.push(
       'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',

@@ -1,4 +1,4 @@
-import { figure } from '../base/figures.js';
+import { figure, significant } from '../base/figures.js';
 import type { EngineValue } from '../camera/dials.js';
 
 export { clock, figure, plural } from '../base/figures.js';
@@ -53,5 +53,5 @@ export function engineText(sets: EngineValue, value: number): string {
 
 /** As short as a number can be told apart from its neighbours on a dial. */
 export function tidy(x: number): string {
-  return String(Number(x.toPrecision(6)));
+  return significant(x, 6);
 }

@@ -72,3 +72,94 @@ describe('what was found', () => {
     expect(lines.map((line) => line.length < 200)).toEqual([true, true, true, true]);
   });
 });
+
+describe('a field', () => {
+  it.each([
+    ['{"version":1,"__proto__":[1]}', '"__proto__" is no name that a field can have'],
+    ['{"version":1,"list":[{"\\u005f_proto__":1}]}', '"__proto__" is no name that a field can have'],
+    ['{"version":1,"constructor":1}', 'constructor: unknown field; known here: version, list;'],
+    ['{"version":1,"toString":1}', 'toString: unknown field; known here: version, list;'],
+  ])('that every object has is no field of this one: %s', (text, told) => {
+    expect(refusal(text)).toContain(told);
+  });
+
+  it('with a name of twenty megabytes is named by its beginning', () => {
+    expect(refusal(`{"version":1,"${'k'.repeat(20_000_000)}":1}`)).toMatch(
+      /^a\.json: k{77}\.\.\.: unknown field/,
+    );
+  });
+
+  it('whose name would act on a terminal is shown with that spelled out', () => {
+    expect(refusal('{"version":1,"\\u001b[2J":1}')).toMatch(/^a\.json: \\u001b\[2J: unknown field/);
+  });
+});
+
+describe('a number', () => {
+  const numbers = z.strictObject({
+    n: z.number().gt(0).max(5),
+    i: z.int().min(1).max(9),
+    open: z.number().min(2),
+  });
+  const told = (given: object) => {
+    try {
+      parseJson(JSON.stringify({ n: 1, i: 1, open: 2, ...given }), 'a.json', numbers, 'numbers');
+    } catch (error) {
+      return (error as Problem).message;
+    }
+    return 'taken';
+  };
+
+  it.each([
+    [{ n: 0 }, 'a.json: n: expected a number above 0 and up to 5, found 0'],
+    [{ n: 6 }, 'a.json: n: expected a number above 0 and up to 5, found 6'],
+    [{ n: '3' }, 'a.json: n: expected a number above 0 and up to 5 (without quotation marks), found "3"'],
+    [{ n: null }, 'a.json: n: expected a number above 0 and up to 5, found null'],
+    [{ i: 1.5 }, 'a.json: i: expected a whole number from 1 to 9, found 1.5'],
+    [{ i: 1e300 }, 'a.json: i: expected a whole number from 1 to 9, found 1e+300'],
+    [{ open: 1 }, 'a.json: open: expected a number of at least 2, found 1'],
+  ])('out of its range is told the range: %j', (given, message) => {
+    expect(told(given)).toBe(message);
+  });
+});
+
+describe('one of several kinds', () => {
+  const kinds = z.strictObject({
+    reference: z.discriminatedUnion('kind', [
+      z.strictObject({ kind: z.literal('previous') }),
+      z.strictObject({ kind: z.literal('average') }),
+    ]),
+    dial: z.union([z.strictObject({ from: z.number() }), z.strictObject({ choices: z.array(z.number()) })]),
+  });
+  const told = (given: object) => {
+    const whole = { reference: { kind: 'average' }, dial: { from: 1 }, ...given };
+    return () => parseJson(JSON.stringify(whole), 'a.json', kinds, 'kinds');
+  };
+
+  it.each([
+    [
+      { reference: { kind: 'median' } },
+      'a.json: reference.kind: expected "previous" or "average", found "median"',
+    ],
+    [{ dial: 5 }, 'a.json: dial: expected an object with from, or one with choices, found 5'],
+  ])('is told which there are: %j', (given, message) => {
+    expect(told(given)).toThrow(message);
+  });
+});
+
+describe('a file', () => {
+  it('that holds nothing is empty', () => {
+    expect(refusal('')).toBe('a.json: the file is empty; expected a list');
+    expect(refusal(' \n')).toBe('a.json: the file is empty; expected a list');
+  });
+
+  it('may have a byte order mark and line breaks of any system', () => {
+    expect(parse('\uFEFF{\r\n"version": 1}\r\n')).toEqual({ version: 1 });
+  });
+
+  it.each(['NaN', '{"version":NaN}', '{"version":Infinity}', '{"version":1}\u0000', "{'version':1}"])(
+    'with what is no JSON is refused: %j',
+    (text) => {
+      expect(refusal(text)).toMatch(/^a\.json: not valid JSON \(.*\); expected a list$/);
+    },
+  );
+});

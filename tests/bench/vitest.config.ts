@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/bench/**/*.bench.ts'],
-    globalSetup: 'scripts/build.js',
+    globalSetup: 'src/build.js',
     pool: 'forks',
     fileParallelism: false,
     disableConsoleIntercept: true,

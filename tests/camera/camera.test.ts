@@ -69,6 +69,33 @@ describe('a dial', () => {
     await expect(camera({ s: dial })).rejects.toThrow(message);
   });
 
+  it.each([
+    [{ ...sensitivity, from: -1e300 }, /controls\.s\.from: expected a number from -1000000000 to 1000000000/],
+    [
+      { ...sensitivity, step: 1e-320 },
+      /controls\.s\.step: expected a step that leaves at most 100000 positions/,
+    ],
+    [
+      { ...sensitivity, from: 9e8, to: 9e8 + 1e-5, step: 1e-7 },
+      /controls\.s\.step: expected a step that leads to another number/,
+    ],
+    [
+      { sets: 'cooldown', choices: Array.from({ length: 100_001 }, (_, i) => i / 10) },
+      /controls\.s\.choices: expected at most 100000 of them, found 100001/,
+    ],
+  ])('is refused when it goes beyond all bounds', async (dial, message) => {
+    await expect(camera({ s: dial })).rejects.toThrow(message);
+  });
+
+  it('may be called what every object has', async () => {
+    const made = await camera({ constructor: sensitivity });
+    const given = { version: 1, minimumArea: 100, cooldown: 10, controls: { constructor: 7 } };
+    expect((await readSettings(write(given), made)).threshold).toBe(24);
+    await expect(readSettings(write({ ...given, controls: { valueOf: 7 } }), made)).rejects.toThrow(
+      /no such dial/,
+    );
+  });
+
   it('is refused when another dial sets the same value', async () => {
     await expect(camera({ a: sensitivity, b: sensitivity })).rejects.toThrow(
       /controls\.b\.sets.*'a' already sets it/,
@@ -83,6 +110,14 @@ describe('a camera file', () => {
     );
   });
 
+  it('is refused where its reference would hold more than memory does', async () => {
+    const lag = (lag: number) => camera({}, { reference: { kind: 'previous', lag } });
+    await expect(lag(3496)).rejects.toThrow(
+      /reference\.lag: expected a whole number from 1 to 3495 at 320x240 pixels.*, found 3496/,
+    );
+    expect((await lag(3495)).reference).toMatchObject({ lag: 3495 });
+  });
+
   it('names the file and the place of a wrong value', async () => {
     await expect(camera({}, { analysis: { ...analysis, width: 0.5 } })).rejects.toThrow(
       /\.json: analysis\.width: expected .*, found 0\.5/,
@@ -91,6 +126,7 @@ describe('a camera file', () => {
 });
 
 describe('settings', () => {
+  const values = { threshold: 24, minimumArea: 100, cooldown: 10 };
   const settings = (value: unknown) => readSettings(write(value), standing);
 
   it('are the same by dial positions and by engine values', async () => {
@@ -141,7 +177,10 @@ describe('settings', () => {
     [{ threshold: 256, minimumArea: 100, cooldown: 10 }, /threshold/],
     [{ threshold: 24, minimumArea: 0, cooldown: 10 }, /minimumArea: expected a number from 1 to 76800/],
     [{ threshold: 24, minimumArea: 100, mostChanged: 76_801, cooldown: 10 }, /mostChanged/],
-    [{ threshold: 24, minimumArea: 100, cooldown: -1 }, /cooldown: expected a number of at least 0/],
+    [
+      { threshold: 24, minimumArea: 100, cooldown: -1 },
+      /cooldown: expected a number from 0 to 86400 \(seconds\), found -1/,
+    ],
     [
       { threshold: 24, minimumArea: 100, cooldown: 10, persistence: 1.5 },
       /persistence: expected a whole number/,
@@ -168,6 +207,37 @@ describe('settings', () => {
       { threshold: 24, controls: { sensitivity: 7, minimumArea: 100, cooldown: 10 } },
       /controls\.sensitivity already sets it/,
     ],
+    [
+      {
+        ...values,
+        mask: [
+          [
+            [0, 0],
+            [160, 0],
+            [160, 240],
+          ],
+        ],
+      },
+      /\.json: mask\[0\]\[1\]\[0\]: expected a fraction of the frame, from 0 to 1, found 160; divide pixels by the frame's width/,
+    ],
+    [
+      {
+        ...values,
+        mask: [
+          [
+            [0, 0],
+            [0.5, 0],
+            [0.5, 100],
+          ],
+        ],
+      },
+      /mask\[0\]\[2\]\[1\]: .*, percent by 100/,
+    ],
+    [
+      { ...values, controls: { constructor: 5 } },
+      /controls\.constructor: shed camera has no such dial; its dials are/,
+    ],
+    [{ ...values, controls: { toString: 5 } }, /controls\.toString: shed camera has no such dial/],
   ])('that make no sense are refused: %j', async (value, message) => {
     await expect(settings({ version: 1, ...value })).rejects.toThrow(message);
   });

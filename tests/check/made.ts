@@ -1,4 +1,5 @@
 import type { Replayed, TriggerResult, VisitResult } from '../../src/check/results.js';
+import { boutsOf } from '../../src/score/bouts.js';
 import { judgeAll } from '../../src/score/replayed.js';
 
 export type MadeClip = Replayed['clips'][number];
@@ -18,6 +19,7 @@ export function triggers(verdict: Verdict, ...times: number[]): TriggerResult[] 
 /** A clip's results: an hour watched. */
 export function clip(name: string, visits: VisitResult[], fired: TriggerResult[] = []): MadeClip {
   const count = (verdict: Verdict) => fired.filter((t) => t.verdict === verdict).length;
+  const bouts = (verdict: Verdict) => boutsOf(fired.flatMap((t) => (t.verdict === verdict ? [t.time] : [])));
   return {
     clip: name,
     pictures: key('a'),
@@ -34,6 +36,10 @@ export function clip(name: string, visits: VisitResult[], fired: TriggerResult[]
       falseTriggers: count('false'),
       ignoredTriggers: count('ignored'),
       watchedSeconds: 3600,
+      trueBouts: bouts('true').bouts,
+      trueSquares: bouts('true').squares,
+      falseBouts: bouts('false').bouts,
+      falseSquares: bouts('false').squares,
     },
   };
 }

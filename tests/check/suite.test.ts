@@ -58,7 +58,7 @@ describe('a suite', () => {
     [
       'a limit above one',
       { limits: { recall: 80 } },
-      /limits\.recall: expected a number of at most 1, found 80/,
+      /limits\.recall: expected a number from 0 to 1, found 80/,
     ],
     ['a clip that is no path', { clips: [7] }, /clips\[0\]: expected the path of a clip, or an object/],
     [

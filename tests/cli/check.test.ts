@@ -1,14 +1,12 @@
-import { execFile } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { parse } from 'junit2json';
 import { parseHTML } from 'linkedom';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { commandIn } from '../support/command.js';
 
-const bin = fileURLToPath(new URL('../../bin/perchmark.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'check-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -53,14 +51,7 @@ beforeAll(async () => {
   write('suite.json', suite);
 });
 
-function perchmark(...args: string[]): Promise<{ code: number; out: string; err: string }> {
-  const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
-  return new Promise((done) => {
-    execFile(process.execPath, [bin, ...args], { env, cwd: folder }, (error, out, err) => {
-      done({ code: error ? Number(error.code) : 0, out, err });
-    });
-  });
-}
+const perchmark = commandIn(folder);
 const accept = () => perchmark('check', 'suite.json', '--accept', '--why', 'as it was hung');
 
 describe('before anything was accepted', () => {
@@ -209,13 +200,4 @@ describe('after results were accepted', () => {
     expect(err).toMatch(message);
     expect(read('suite.accepted.json')).toBe(accepted);
   });
-});
-
-it('prints the JSON Schema of a suite', async () => {
-  const { code, out } = await perchmark('check', '--schema');
-  expect(code).toBe(0);
-  const schema = JSON.parse(out);
-  expect(schema.required.toSorted()).toEqual(['clips', 'settings', 'version']);
-  expect(schema.additionalProperties).toBe(false);
-  expect(schema.properties.limits.properties.recall).toMatchObject({ minimum: 0, maximum: 1 });
 });

@@ -1,12 +1,10 @@
-import { execFile } from 'node:child_process';
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { commandIn, processIn } from '../support/command.js';
 
-const bin = fileURLToPath(new URL('../../bin/perchmark.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'cli-'));
 const cameraFile = join(folder, 'camera.json');
 const settingsFile = join(folder, 'settings.json');
@@ -39,19 +37,7 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-interface Ran {
-  code: number;
-  out: string;
-  err: string;
-}
-function perchmark(...args: string[]): Promise<Ran> {
-  const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
-  return new Promise((done) => {
-    execFile(process.execPath, [bin, ...args], { env, cwd: folder }, (error, out, err) => {
-      done({ code: error ? Number(error.code) : 0, out, err });
-    });
-  });
-}
+const perchmark = commandIn(folder);
 /** Wrong use or bad input: exit 2, nothing on standard output, one line that says this much. */
 async function refused(args: string[], message: RegExp): Promise<void> {
   const { code, out, err } = await perchmark(...args);
@@ -165,7 +151,7 @@ describe('tune', () => {
   });
 
   it('says from how many hours an allowance can be told', async () => {
-    expect((await perchmark(...tune, '--false-per-hour', '2')).out).toMatch(/only from\s1\.5 watched hours/);
+    expect((await perchmark(...tune, '--false-per-hour', '2')).out).toMatch(/takes\s+1\.5\s+watched hours/);
   });
 
   it('replays a camera whose reference depends on its triggers setting by setting, and says so', async () => {
@@ -195,6 +181,13 @@ describe('tune', () => {
     expect(JSON.parse(daily.out).allowance.falsePerHour).toBe(3);
   });
 
+  it('writes no settings where there is too little to tell, and says so', async () => {
+    const { code, err } = await perchmark(...tune, '--write', 'set');
+    expect(code).toBe(0);
+    expect(err).toMatch(/note: .*too little to tell, so nothing is written for it/);
+    expect(readdirSync(join(folder, 'set'))).toEqual([]);
+  });
+
   it('writes a report as one page that asks for nothing from outside', async () => {
     const { code } = await perchmark(...tune, '--report', 'report.html');
     expect(code).toBe(0);
@@ -213,13 +206,19 @@ describe('wrong use and bad input', () => {
     [['tuen', 'labelled'], /unknown command 'tuen'.*[Dd]id you mean tune/],
     [['tune', 'labelled', '--jsn'], /unknown option '--jsn'.*[Dd]id you mean --json/],
     [['tune', 'labelled', '--false-per-hour', 'six'], /--false-per-hour.*Expected a number/],
-    [['tune', 'labelled', '--false-per-hour', '-1'], /Expected a number of at least 0/],
+    [['tune', 'labelled', '--false-per-hour', '-1'], /Expected a number from 0 to 1000000/],
     [['tune', 'labelled', '--photos-per-day', '48'], /--hours-out/],
     [['tune', 'labelled', '--hours-out', '16'], /--photos-per-day/],
-    [['tune', 'labelled', '--hours-out', '0'], /Expected a number above 0/],
+    [['tune', 'labelled', '--hours-out', '0'], /Expected a number of hours from 0\.01 to 24/],
+    [['tune', 'labelled', '--template', 'camera.json'], /--template: expected together with --write/],
+    [['tune', 'labelled', '--write', 'labelled/out'], /--write labelled\/out: this folder lies in the clip/],
+    [
+      ['tune', 'labelled', '--write', 'out', '--template', 'settings.json'],
+      /expected a name in double braces/,
+    ],
     [
       ['tune', 'labelled', '--photos-per-day', '9', '--hours-out', '9', '--false-per-hour', '6'],
-      /one of the two/,
+      /expected one of them/,
     ],
     [['tune', 'labelled', '--camera', 'camera.json', '--report', 'none/report.html'], /none/],
     [['tune'], /missing required argument 'clip'/],
@@ -272,12 +271,8 @@ describe('wrong use and bad input', () => {
   });
 
   it('names a cache it cannot write and goes on without', async () => {
-    const env = { ...process.env, PERCHMARK_CACHE: join(cameraFile, 'below-a-file') };
-    const ran = await new Promise<Ran>((done) => {
-      execFile(process.execPath, [bin, ...replay, '--json'], { env, cwd: folder }, (error, out, err) =>
-        done({ code: error ? Number(error.code) : 0, out, err }),
-      );
-    });
+    const uncached = processIn(folder, join(cameraFile, 'below-a-file'));
+    const ran = await uncached(...replay, '--json');
     expect(ran.code).toBe(0);
     expect(ran.err).toMatch(/cannot be written/);
     expect(JSON.parse(ran.out).clips).toHaveLength(1);

@@ -1,13 +1,11 @@
-import { execFile } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { causeNames } from '../../src/score/labels.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { commandIn, type Ran } from '../support/command.js';
 
-const bin = fileURLToPath(new URL('../../bin/perchmark.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'diagnose-'));
 
 beforeAll(async () => {
@@ -37,19 +35,8 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-interface Ran {
-  code: number;
-  out: string;
-  err: string;
-}
-function diagnose(...args: string[]): Promise<Ran> {
-  const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
-  return new Promise((done) => {
-    execFile(process.execPath, [bin, 'diagnose', ...args], { env, cwd: folder }, (error, out, err) =>
-      done({ code: error ? Number(error.code) : 0, out, err }),
-    );
-  });
-}
+const perchmark = commandIn(folder);
+const diagnose = (...args: string[]) => perchmark('diagnose', ...args);
 const by = (settings: string) => ['--camera', 'camera.json', '--settings', settings];
 
 it.each([

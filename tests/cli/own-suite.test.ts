@@ -1,24 +1,16 @@
-import { execFile } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, expect, it } from 'vitest';
+import { commandIn } from '../support/command.js';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const suiteFile = join('clips', 'suite', 'suite.json');
 const folder = mkdtempSync(join(tmpdir(), 'own-suite-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
-function perchmark(...args: string[]): Promise<{ code: number; out: string }> {
-  const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
-  const command = [join(root, 'bin', 'perchmark.js'), ...args];
-  return new Promise((done) => {
-    execFile(process.execPath, command, { env, cwd: root }, (error, out) => {
-      done({ code: error ? Number(error.code) : 0, out });
-    });
-  });
-}
+const perchmark = commandIn(root, join(folder, 'cache'));
 
 it("the project's own suite gives what was accepted: whatever changes a result is accepted with a reason", async () => {
   const { code, out } = await perchmark('check', suiteFile);

@@ -29,6 +29,6 @@ test('a missing file is named', async () => {
   const key = contentKey(1, () => '/nowhere/1.jpg', { cache: await tempCache() });
   await expect(key).rejects.toMatchObject({
     code: 'file-missing',
-    message: '/nowhere/1.jpg: there is no such file',
+    message: '/nowhere/1.jpg: there is no such file; expected a file of the recording',
   });
 });

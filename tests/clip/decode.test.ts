@@ -108,7 +108,12 @@ test('where sharp cannot be loaded, jimp decodes', async () => {
   vi.doMock('sharp', () => {
     throw new Error('no build for this machine');
   });
-  const fresh = await import('../../src/clip/decode.js');
-  expect((await fresh.decoder()).name).toBe('jimp');
-  vi.doUnmock('sharp');
+  try {
+    const fresh = await import('../../src/clip/decode.js');
+    expect((await fresh.decoder()).name).toBe('jimp');
+  } finally {
+    vi.doUnmock('sharp');
+    // What has chosen jimp must not serve other tests.
+    vi.resetModules();
+  }
 });

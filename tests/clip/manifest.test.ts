@@ -36,8 +36,8 @@ test.each([
     /times\[2\]: expected a time above that of the frame before it \(5\), found 4/,
   ],
   [{ ...base, rate: 5, times: 'exif' }, /times: expected either rate or times, not both/],
-  [{ ...base, rate: 0 }, /rate: expected a number above 0, found 0/],
-  [{ ...base, rate: 1000.5 }, /rate: expected a number of at most 1000/],
+  [{ ...base, rate: 0 }, /rate: expected a number from 0.00001 to 1000, found 0/],
+  [{ ...base, rate: 1000.5 }, /rate: expected a number from 0.00001 to 1000, found 1000.5/],
   [
     { ...base, times: [0, 0.4, 0.3] },
     /times\[2\]: expected a time above that of the frame before it \(0\.4\), found 0\.3/,
@@ -50,7 +50,10 @@ test.each([
   [{ ...base, version: 2 }, /version: expected 1, found 2/],
   [{ version: 1 }, /frames: expected a string, found nothing/],
   [{ ...base, fraems: 'x' }, /fraems: unknown field \(did you mean 'frames'\?\)/],
-  [{ ...base, place: { latitude: 91, longitude: 0 } }, /place\.latitude: expected a number of at most 90/],
+  [
+    { ...base, place: { latitude: 91, longitude: 0 } },
+    /place\.latitude: expected a number from -90 to 90, found 91/,
+  ],
 ])('refuses %j', (value, message) => {
   expect(() => parse(value)).toThrow(message);
 });

@@ -1,7 +1,7 @@
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import type { ResolvedSettings } from '../../src/camera/settings.js';
-import type { Case } from '../../src/diagnose/case.js';
 import { type ChangeMaps, ChangeMapWriter } from '../../src/diagnose/cures/change-maps.js';
+import type { ReplayedClip } from '../../src/diagnose/replayed-clip.js';
 import { Differencer } from '../../src/engine/pipeline.js';
 import { luminanceFrames } from '../../src/measure/evidence.js';
 import type { Cache } from '../../src/store/cache.js';
@@ -52,16 +52,18 @@ export function drawn(frames: number, squares: readonly Square[]): Uint8Array[] 
 }
 
 /** The change maps of a case, from its frames. */
-export async function mapsOf(a: Case, cache: Cache): Promise<ChangeMaps> {
-  const { width, height } = a.camera.analysis;
-  const { reference, area } = a.camera;
-  const areas = (await a.evidence?.columns([a.level], area))?.get(a.level) as Uint32Array;
-  const writer = new ChangeMapWriter(width, height, a.level, cache);
-  const differencer = new Differencer({ ...a.camera.analysis, reference, mask: a.mask });
+export async function mapsOf(replayed: ReplayedClip, cache: Cache): Promise<ChangeMaps> {
+  const { width, height } = replayed.camera.analysis;
+  const { reference, area } = replayed.camera;
+  const areas = (await replayed.evidence?.columns([replayed.level], area))?.get(
+    replayed.level,
+  ) as Uint32Array;
+  const writer = new ChangeMapWriter(width, height, replayed.level, cache);
+  const differencer = new Differencer({ ...replayed.camera.analysis, reference, mask: replayed.mask });
   let k = 0;
-  for await (const y of luminanceFrames(a.clip, a.indices, a.camera.analysis)) {
-    const difference = differencer.next(y, a.times[k]!);
-    if (areas[k]! >= a.settings.minimumArea) await writer.append(k, difference);
+  for await (const y of luminanceFrames(replayed.clip, replayed.indices, replayed.camera.analysis)) {
+    const difference = differencer.next(y, replayed.times[k]!);
+    if (areas[k]! >= replayed.settings.minimumArea) await writer.append(k, difference);
     k++;
   }
   return writer.finish();

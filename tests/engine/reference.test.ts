@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { createReference, type Reference, type ReferenceModel } from '../../src/engine/reference.js';
+import {
+  createReference,
+  memoryOf,
+  type Reference,
+  type ReferenceModel,
+} from '../../src/engine/reference.js';
 import { randomBytes } from './frames.js';
 
 const HALVING: ReferenceModel = { kind: 'average', seconds: 1 / Math.LN2 };
@@ -94,6 +99,59 @@ describe.each(MODELS)('$kind', (model) => {
     const state = new Uint8Array(13);
     expect(() => createReference(model, 2).load(state)).toThrow(RangeError);
   });
+});
+
+/** By how much the first of some frames, black or white, moves what a model compares with after `between` more. */
+function recalled(model: ReferenceModel, between: number, spacing: number): number {
+  const values = [...randomBytes(between, 'memory')];
+  const [black, white] = [0, 255].map((first) => {
+    const reference = createReference(model, 1);
+    for (const value of [first, ...values]) reference.advance(Uint8Array.of(value), spacing);
+    return reference.image()![0]!;
+  });
+  return white! - black!;
+}
+
+describe.each(MODELS)('what is said of the memory of $kind', (model) => {
+  const { frames, timed } = memoryOf(model);
+
+  it('holds for how many frames back have a part in it', () => {
+    if (Number.isFinite(frames)) expect(recalled(model, frames, 1)).toBe(0);
+    expect(recalled(model, Math.min(frames, 20) - 1, 0.1)).toBeGreaterThan(0);
+  });
+
+  it('holds for whether times matter', () => {
+    expect(recalled(model, 1, 0.1) !== recalled(model, 1, 1)).toBe(timed);
+  });
+});
+
+it('an average is said to fade as fast as it does', () => {
+  const { seconds } = memoryOf(HALVING);
+  expect(recalled(HALVING, 1, seconds)).toBeCloseTo(255 / Math.E, 4);
+});
+
+describe.each(MODELS)('the image of $kind', (model) => {
+  it('is what the next frame is compared with, and a copy', () => {
+    const reference = createReference(model, 2);
+    const out = new Uint8Array(2);
+    expect(reference.image()).toBeNull();
+    reference.advance(Uint8Array.of(10, 40), 0);
+    reference.advance(Uint8Array.of(30, 20), 1);
+    const image = reference.image()!;
+    reference.difference(Uint8Array.of(200, 200), null, out);
+    expect([...out]).toEqual([...image].map((grey) => Math.round(200 - grey)));
+    image.fill(0);
+    expect([...reference.image()!]).not.toEqual([0, 0]);
+    reference.restart();
+    expect(reference.image()).toBeNull();
+  });
+});
+
+it('refuses a kind that it does not know, by name', () => {
+  const model = { kind: 'median', frames: 5 } as unknown as ReferenceModel;
+  for (const asked of [() => createReference(model, 1), () => memoryOf(model)]) {
+    expect(asked).toThrow(new RangeError("There is no reference of the kind 'median'."));
+  }
 });
 
 it('refuses the state of a longer lag', () => {

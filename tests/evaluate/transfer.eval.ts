@@ -38,7 +38,7 @@ const kinds: { name: string; within: number; to: Conditions }[] = [
 /** A part of the table: names that begin so. */
 const only = process.env.PERCHMARK_KINDS ?? '';
 const sways = [1, 0.5, 2];
-const allowance = { falsePerHour: 60 };
+const allowance = { kind: 'allowance', falsePerHour: 60 } as const;
 const grid = new Grid(defaultCamera, dialsOf(defaultCamera));
 const { width, height } = defaultCamera.analysis;
 

@@ -1,6 +1,6 @@
 import { defineConfig } from 'vitest/config';
 
-/** Not part of `npm test`: `npm run evaluate` draws for the better part of an hour the first time. */
+/** Not part of `npm test`: the first `npm run evaluate` draws for an hour and more. */
 export default defineConfig({
   test: {
     include: ['tests/evaluate/**/*.eval.ts'],

@@ -1,4 +1,4 @@
-import { defaultCamera } from '../../src/camera/default.js';
+import type { Camera } from '../../src/camera/description.js';
 import { BLOCKS } from '../../src/jobs/tune/sweep-clip.js';
 import type { AreaKind, Columns } from '../../src/sweep/columns.js';
 import { sweepCamera } from '../../src/sweep/for-camera.js';
@@ -7,16 +7,20 @@ import { sweepClip } from '../../src/sweep/sweep.js';
 import { apart, blockOf, cutBlocks } from '../../src/tune/blocks.js';
 import type { Swept } from '../../src/tune/tune.js';
 import type { Film } from './film.js';
-import { filmSeconds } from './plan.js';
 import { windowOf } from './window.js';
 
 /** Clips of so many seconds that a film is cut into, one after the other, each swept as a recording of its own. */
-export async function sweepWindows(film: Film, seconds: number, grid: Grid): Promise<Swept[]> {
+export async function sweepWindows(
+  film: Film,
+  seconds: number,
+  grid: Grid,
+  camera: Camera,
+): Promise<Swept[]> {
   const swept: Swept[] = [];
-  for (let start = 0; start < filmSeconds; start += seconds) {
-    const clip = windowOf(film, start, start + seconds, defaultCamera);
-    const parts = cutBlocks(clip.truth, BLOCKS, apart(defaultCamera)).map((block) => blockOf(clip, block));
-    const [whole, ...blocks] = await sweepClip(clip, grid, sweepCamera(defaultCamera), parts);
+  for (let start = 0; start + seconds <= film.seconds + 1e-9; start += seconds) {
+    const clip = windowOf(film, start, start + seconds, camera);
+    const parts = cutBlocks(clip.truth, BLOCKS, apart(camera)).map((block) => blockOf(clip, block));
+    const [whole, ...blocks] = await sweepClip(clip, grid, sweepCamera(camera), parts);
     swept.push({ whole, blocks });
   }
   return swept;

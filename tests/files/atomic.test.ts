@@ -1,6 +1,6 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { writeAtomic } from '../../src/files/atomic.js';
 import { makeFolderAtomically } from '../../src/files/folder.js';
 import { cleanUpNow } from '../../src/files/partial.js';
@@ -65,14 +65,13 @@ test('cleanUpNow removes what is unfinished', async () => {
 });
 
 test('the cache is where the environment says', () => {
-  const before = { ...process.env };
   try {
-    process.env.PERCHMARK_CACHE = '/somewhere/own';
-    process.env.XDG_CACHE_HOME = '/somewhere/shared';
+    vi.stubEnv('PERCHMARK_CACHE', '/somewhere/own');
+    vi.stubEnv('XDG_CACHE_HOME', '/somewhere/shared');
     expect(new Cache().root).toBe('/somewhere/own');
-    delete process.env.PERCHMARK_CACHE;
+    vi.stubEnv('PERCHMARK_CACHE', undefined);
     expect(new Cache().root).toBe('/somewhere/shared/perchmark');
   } finally {
-    process.env = before;
+    vi.unstubAllEnvs();
   }
 });

@@ -21,7 +21,7 @@ describe('moving pictures of nothing in particular', () => {
     (cause) => {
       const scene = textureScene({ ...size, causes: [cause] }, `only ${cause}`);
       const noise = mostChanged((k) => scene.draw(k, cause));
-      // Two frames of the strongest noise that a picture without the cause 'noise' has, five deviations from each other.
+      // Two frames with the strongest noise of a picture without the cause 'noise', five deviations apart.
       expect(noise).toBeLessThan(5 * Math.SQRT2 * 1.8 + 1);
       expect(mostChanged((k) => scene.draw(k))).toBeGreaterThan(1.5 * noise);
     },

@@ -48,7 +48,9 @@ function ours(radius: number, reference: ReferenceModel, times: readonly number[
   return FRAMES.map((frame, k) => [...differencer.next(frame, times[k]!)]);
 }
 
-function theirs(radius: number, reference: ReferenceModel, times: readonly number[]): number[][] {
+type Told = Extract<ReferenceModel, { kind: 'previous' | 'average' }>;
+
+function theirs(radius: number, reference: Told, times: readonly number[]): number[][] {
   return tf.tidy(() => {
     const frames = FRAMES.map((frame) => smoothed(image(frame, WIDTH, HEIGHT), radius));
     const mask = image(MASK, WIDTH, HEIGHT);

@@ -8,6 +8,7 @@ import { diagnose } from '../../src/diagnose/diagnose.js';
 import type { ExplainedTrigger } from '../../src/diagnose/diagnosis.js';
 import { Cache } from '../../src/store/cache.js';
 import { findFootage } from './footage.js';
+import { reducedClip } from './reduced.js';
 
 /** Seconds: the first frame with the hand in it, of tree.avi. */
 const HAND = 23.133;
@@ -38,7 +39,8 @@ describe.skipIf(missing)('causes on real footage', () => {
       return openClip(dir, { cache });
     };
     tree = await clipOf('tree', found.tree);
-    people = await clipOf('people', found.people);
+    const recorded = await clipOf('people', found.people);
+    people = await reducedClip(recorded, defaultCamera.analysis, join(work, 'reduced'), cache);
   });
   afterAll(() => rm(work, { recursive: true, force: true }));
 

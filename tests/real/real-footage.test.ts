@@ -16,7 +16,7 @@ import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import type { Grid } from '../../src/sweep/grid.js';
 import type { Swept } from '../../src/tune/tune.js';
-import { tune } from '../../src/tune/tune.js';
+import { tuneSite } from '../../src/tune/tune.js';
 import { type BruteCounts, BruteForce } from './brute-force.js';
 import { type Footage, findFootage } from './footage.js';
 import { visitors } from './visitors.js';
@@ -72,11 +72,17 @@ describe.skipIf(missing)(`a tree in the wind, then a hand${leftOut}`, () => {
   it('is tuned to settings that fire on the hand and on nothing else', async () => {
     const grid = gridFor(defaultCamera);
     const swept = await sweepOf(clip, defaultCamera, grid, { cache });
-    const { best, allowance } = tune([{ clip: dir, conditions: [], simulated: false, ...swept }], grid, {
-      falsePerHour: 6,
-    });
+    const { best, allowance } = tuneSite(
+      null,
+      [{ clip: dir, conditions: [], simulated: false, ...swept }],
+      grid,
+      {
+        kind: 'allowance',
+        falsePerHour: 6,
+      },
+    );
     expect(best.score).toMatchObject({ visits: 1, caught: 1, falseTriggers: 0 });
-    expect(allowance.kept).toBe(true);
+    expect(allowance?.kept).toBe(true);
     const times = await fired(best.settings);
     expect(times.length).toBeGreaterThan(0);
     expect(beforeHand(times)).toEqual([]);
@@ -142,10 +148,12 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
   it.each([0, 100, 400, 2000])(
     'is tuned to what brute force finds best, %d false an hour allowed',
     (most) => {
-      const { best, allowance } = tune(
+      const { best, allowance } = tuneSite(
+        null,
         [{ clip: 'wrens', conditions: [], simulated: false, ...swept }],
         grid,
         {
+          kind: 'allowance',
           falsePerHour: most,
         },
       );
@@ -154,7 +162,7 @@ describe.skipIf(missing)(`figures the size of a wren among leaves in the wind${l
       expect(best.score.watchedHours).toBeCloseTo(hours, 9);
       // The rule of best: the highest recall within the allowance, then the fewest false triggers.
       const within = naive.filter((c) => c.falseTriggers / hours <= most);
-      expect(allowance.kept).toBe(within.length > 0);
+      expect(allowance?.kept).toBe(within.length > 0);
       const caught = Math.max(...within.map((c) => c.caught));
       const falseTriggers = Math.min(
         ...within.filter((c) => c.caught === caught).map((c) => c.falseTriggers),

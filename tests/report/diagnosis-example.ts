@@ -8,6 +8,7 @@ import type {
   ExplainedTrigger,
   SettingsOut,
 } from '../../src/diagnose/diagnosis.js';
+import { noCounts } from '../../src/score/score.js';
 
 export const camera = defaultCamera;
 /** Sensitivity 6, and the other dials at positions of theirs. */
@@ -77,6 +78,7 @@ export const logPile: ClipDiagnosis = {
       { start: 222, end: 235, name: 'house sparrow', caught: true },
     ],
     counts: {
+      ...noCounts,
       visits: 5,
       caught: 2,
       trueTriggers: 2,
@@ -163,6 +165,7 @@ export const quiet: ClipDiagnosis = {
     triggers: [{ time: 20, photos: photos(20), verdict: 'true', visit: 0 }],
     visits: [{ start: 18, end: 25, name: 'moorhen', caught: true }],
     counts: {
+      ...noCounts,
       visits: 1,
       caught: 1,
       trueTriggers: 1,

@@ -79,7 +79,7 @@ async function page(name: string): Promise<Document> {
   const clip = await openClip(join(dir, name), { cache });
   const times = [4.2, 12];
   const diagnosis: Diagnosis = { clips: [diagnosed(clip, times)], cures: [], notes: [] };
-  const parts = { camera, settings, clips: [{ clip, triggers: times }], diagnosis };
+  const parts = { camera, groups: [{ settings, clips: [{ clip, triggers: times }] }], diagnosis };
   return parseHTML(await reportOf(parts, await openPorts({ cache }))).document;
 }
 
@@ -107,7 +107,7 @@ test('both maps lie on one picture of the scene', async () => {
   const document = await page('labelled');
   expect(document.querySelectorAll('image')).toHaveLength(1);
   expect([...document.querySelectorAll('use')].map((use) => use.getAttribute('href'))).toEqual([
-    '#ground-1',
-    '#ground-1',
+    '#backdrop-1',
+    '#backdrop-1',
   ]);
 });

@@ -73,8 +73,8 @@ test('names and evidence typed or made elsewhere do not become markup', () => {
 });
 
 test('every id on the page is there once, and every map stands on a picture that is there', () => {
-  const ground = { address: 'data:image/jpeg;base64,AAAA', aspect: 0.75 };
-  const html = page({ ...shown, clips: shown.clips.map((clip) => ({ ...clip, ground })) });
+  const backdrop = { address: 'data:image/jpeg;base64,AAAA', aspect: 0.75 };
+  const html = page({ ...shown, clips: shown.clips.map((clip) => ({ ...clip, backdrop })) });
   const ids = [...html.matchAll(/ id="([^"]+)"/g)].map((m) => m[1]);
   expect(ids.filter((id, i) => ids.indexOf(id) !== i)).toEqual([]);
   const used = [...html.matchAll(/<use href="#([^"]+)"/g)].map((m) => m[1]);

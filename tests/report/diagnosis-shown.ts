@@ -18,7 +18,7 @@ export function shownOf(clip: ClipDiagnosis): DiagnosedClip {
     missed: clip.missed.map((visit) => ({ ...visit, needed: needsText(visit.needs, present) })),
     pictures: { fired: nonePictured, missed: nonePictured },
     places: clip.places,
-    ground: { address: null, aspect: 0.75 },
+    backdrop: { address: null, aspect: 0.75 },
     mask: [],
   };
 }

@@ -1,6 +1,7 @@
-import type { ClipShown, DialShown, PictureGroup, Report } from '../../src/report/data.js';
-import { scoreOf } from '../../src/score/score.js';
-import type { Choice, TuneResult } from '../../src/tune/tune.js';
+import type { Now, SiteResult } from '../../src/jobs/tune.js';
+import type { ClipShown, DialShown, PictureGroup, Report, ReportGroup } from '../../src/report/data.js';
+import { noCounts, scoreOf } from '../../src/score/score.js';
+import type { Choice } from '../../src/tune/tune.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };
 
@@ -27,6 +28,7 @@ export const clip: ClipShown = {
   labels: {
     kind: 'labelled',
     score: scoreOf({
+      ...noCounts,
       visits: 2,
       caught: 1,
       trueTriggers: 1,
@@ -83,7 +85,7 @@ export function hour(): ClipShown {
     })),
     labels: {
       kind: 'labelled',
-      score: scoreOf(score),
+      score: scoreOf({ ...noCounts, ...score }),
       visits: Array.from({ length: 30 }, (_, i) => ({
         start: 120 * i,
         end: 120 * i + 20,
@@ -119,6 +121,7 @@ const recommended: Choice = {
   settings: { version: 1, ...settings },
   controls: { sensitivity: 4, minimumArea: 100, cooldown: 10 },
   score: scoreOf({
+    ...noCounts,
     visits: 20,
     caught: 15,
     trueTriggers: 20,
@@ -137,6 +140,7 @@ const recommended: Choice = {
 const best: Choice = {
   ...recommended,
   score: scoreOf({
+    ...noCounts,
     visits: 20,
     caught: 16,
     trueTriggers: 20,
@@ -153,9 +157,28 @@ const frontPoint = (recall: number, falsePerHour: number) => ({
   falsePerHour,
 });
 
-export const tuned: TuneResult = {
+export const now: Now = {
+  settings: { version: 1, ...settings },
+  controls: { sensitivity: 3, minimumArea: 100, cooldown: 10 },
+  score: best.score,
+  against: {
+    gained: [{ clip: 'a', start: 4, end: 9, name: 'wren' }],
+    lost: [],
+    recall: { value: 0.05, low: -0.02, high: 0.2 },
+    falsePerHour: { value: -4, low: -9, high: -1 },
+  },
+  assumed: true,
+};
+
+export const tuned: SiteResult = {
+  site: 'hedge',
+  clips: ['a'],
+  now,
+  mask: null,
   searched: 15,
-  allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+  allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null },
+  worth: null,
+  tells: 'hint',
   best,
   recommended,
   byCondition: [
@@ -178,13 +201,14 @@ export const tuned: TuneResult = {
     one: recommended,
     changing: { value: 0.04, low: -0.02, high: 0.1 },
     worthIt: false,
-    doubts: [{ sway: 2, controls: { sensitivity: 4 }, flips: true }],
   },
+  doubts: [{ sway: 2, controls: { sensitivity: 4 }, flips: true }],
   notches: [
     {
       dial: 'sensitivity',
       position: 5,
       score: scoreOf({
+        ...noCounts,
         visits: 20,
         caught: 18,
         trueTriggers: 30,
@@ -197,12 +221,22 @@ export const tuned: TuneResult = {
   front: [frontPoint(0.95, 240), frontPoint(0.8, 6), frontPoint(0.75, 4), frontPoint(0.3, 0)],
 };
 
-export const report: Report = {
-  title: 'Settings for the shed camera',
-  camera: 'shed camera',
+export const group: ReportGroup = {
+  site: null,
   settings,
   dials,
   offDials: [],
   about: { kind: 'tune', result: tuned, words: ['It catches three visits of four.'] },
   clips: [clip],
 };
+
+export const report: Report = {
+  title: 'Settings for the shed camera',
+  camera: 'shed camera',
+  groups: [group],
+};
+
+/** The same with something else in its group. */
+export function reportWith(rest: Partial<ReportGroup>): Report {
+  return { ...report, groups: [{ ...group, ...rest }] };
+}

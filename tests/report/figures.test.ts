@@ -5,6 +5,7 @@ import { dialFigure } from '../../src/report/figures/dial.js';
 import { frontFigure } from '../../src/report/figures/front.js';
 import { type IntervalRow, intervals } from '../../src/report/figures/intervals.js';
 import { strip } from '../../src/report/figures/strip.js';
+import { expectAsDrawn } from '../support/drawing.js';
 import { clip, dials, hour, tuned, unlabelled } from './example.js';
 
 const wide = Array.from({ length: 64 }, (_, i) => i + 1);
@@ -35,9 +36,9 @@ const figures: Record<string, () => string> = {
   'dial-between-positions': () => dialFigure({ ...many, chosen: null }, 'dial'),
 };
 
-test.each(Object.entries(figures))('%s is drawn as in its snapshot', async (name, draw) => {
-  await expect(`${draw()}\n`).toMatchFileSnapshot(`snapshots/${name}.svg`);
-});
+test.each(Object.entries(figures))('%s is drawn as in its snapshot', (name, draw) =>
+  expectAsDrawn(draw(), name),
+);
 
 test.each(Object.entries(figures))(
   '%s has a role, and a title and description that it points to',

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { changedRegion, largestRegion } from '../../src/engine/region.js';
 import { type Canvas, canvasOf } from '../../src/report/canvas.js';
-import { hatch } from '../../src/report/hatch.js';
+import { hatch, mark } from '../../src/report/hatch.js';
 
 /** Differences drawn by hand: a digit is ten times itself, a dot nothing. */
 const drawing = [
@@ -69,3 +69,20 @@ test.each([0, 128, 255])('hatching changes a ground of %i inside the region and 
   }
   expect(inside).toBeGreaterThan(8);
 });
+
+test.each([0, 128, 255])(
+  'a small region on a ground of %i is outlined, and what is in it stays as it was',
+  (level) => {
+    const size = 60;
+    const canvas = canvasOf(new Uint8Array(size * size).fill(level), 1, size, size);
+    const mask = Uint8Array.from({ length: size * size }, (_, i) =>
+      Number(Math.abs((i % size) - 30) < 3 && Math.abs(Math.floor(i / size) - 30) < 3),
+    );
+    mark(canvas, { mask, width: size, height: size, pixels: 25 });
+    const changed = Array.from({ length: size * size }, (_, i) => canvas.bitmap.data[4 * i] !== level);
+    expect(changed.filter((is, i) => is && mask[i])).toEqual([]);
+    expect(changed.filter(Boolean).length).toBeGreaterThan(20);
+    // Nothing farther from the region than the two lines around it.
+    expect(changed.every((is, i) => !is || Math.abs((i % size) - 30) < 8)).toBe(true);
+  },
+);

@@ -1,8 +1,8 @@
 import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
-import type { ClipShown, Report } from '../../src/report/data.js';
+import type { ClipShown, ReportGroup } from '../../src/report/data.js';
 import { reportHtml } from '../../src/report/html.js';
-import { clip, dials, hour, report, unlabelled } from './example.js';
+import { clip, dials, group, hour, report, reportWith, unlabelled } from './example.js';
 
 const hostile = `</style><script>x</script><img src=x onerror="a('b')">&`;
 const picture = {
@@ -23,12 +23,14 @@ test('nothing that was typed by hand becomes markup', () => {
   const named = { ...clip, name: hostile, labels } as ClipShown;
   const pictures = { ...clip.pictures, taken: { pictures: [picture], more: 0, people: 0 } };
   const page = reportHtml({
-    ...report,
+    ...reportWith({
+      site: hostile,
+      dials: dials.map((dial) => ({ ...dial, name: hostile })),
+      about: { ...group.about, words: [hostile] } as ReportGroup['about'],
+      clips: [{ ...named, pictures }],
+    }),
     title: hostile,
     camera: hostile,
-    dials: dials.map((dial) => ({ ...dial, name: hostile })),
-    about: { ...report.about, words: [hostile] } as Report['about'],
-    clips: [{ ...named, pictures }],
   });
   const { document } = parseHTML(page);
   expect(document.querySelectorAll('script')).toHaveLength(0);
@@ -47,7 +49,11 @@ test('the page asks nothing of the network', () => {
 });
 
 test('every id on the page is there once', () => {
-  const ids = [...reportHtml({ ...report, clips: [clip, clip] }).matchAll(/ id="([^"]+)"/g)].map((m) => m[1]);
+  const ids = [
+    ...reportHtml({ ...report, groups: [group, { ...group, clips: [clip, clip] }] }).matchAll(
+      / id="([^"]+)"/g,
+    ),
+  ].map((m) => m[1]);
   expect(ids.filter((id, i) => ids.indexOf(id) !== i)).toEqual([]);
 });
 
@@ -56,27 +62,29 @@ test('the same data gives the same bytes', () => {
 });
 
 test('a clip without labels shows its triggers and says why nothing else', () => {
-  const page = textOf(reportHtml({ ...report, about: { kind: 'replay', score: null }, clips: [unlabelled] }));
+  const page = textOf(
+    reportHtml(reportWith({ about: { kind: 'replay', score: null }, clips: [unlabelled] })),
+  );
   expect(page).toContain('It has no labels, so only the triggers are shown, 4 of them');
   expect(page).toContain('No clip has labels');
 });
 
 test('what unseen footage will bring is said to be too little to tell where it is', () => {
-  if (report.about.kind !== 'tune') throw new Error('the example is tuned');
-  const { result } = report.about;
+  if (group.about.kind !== 'tune') throw new Error('the example is tuned');
+  const { result } = group.about;
   const unseen = { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 12 } as const;
-  const about = { ...report.about, result: { ...result, recommended: { ...result.recommended, unseen } } };
-  const page = textOf(reportHtml({ ...report, about }));
+  const about = { ...group.about, result: { ...result, recommended: { ...result.recommended, unseen } } };
+  const page = textOf(reportHtml(reportWith({ about })));
   expect(page).toContain('too little to tell');
   expect(page).toContain('Label about 12 more visits');
 });
 
 test('pictures left out are counted', () => {
   const pictures = { ...clip.pictures, nothing: { pictures: [picture], more: 7, people: 1 } };
-  const page = textOf(reportHtml({ ...report, clips: [{ ...clip, pictures }] }));
+  const page = textOf(reportHtml(reportWith({ clips: [{ ...clip, pictures }] })));
   expect(page).toContain('and 7 more. 1 picture left out: a person may be in view.');
 });
 
 test('an hour without pictures takes under 200 KB', () => {
-  expect(reportHtml({ ...report, clips: [hour()] }).length).toBeLessThan(200_000);
+  expect(reportHtml(reportWith({ clips: [hour()] })).length).toBeLessThan(200_000);
 });

@@ -1,6 +1,7 @@
 import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
 import { type PlaceMap, placeMap } from '../../src/report/figures/place-map.js';
+import { expectAsDrawn } from '../support/drawing.js';
 import { logPile } from './diagnosis-example.js';
 
 const { columns, rows, explained, animals } = logPile.places;
@@ -15,7 +16,7 @@ const top: [number, number][] = [
   [1, 0.1],
   [0, 0.1],
 ];
-const bare: PlaceMap = { ground: 'ground-1', aspect: 0.75, masked: [], proposed: [], counted: null };
+const bare: PlaceMap = { backdrop: 'backdrop-1', aspect: 0.75, masked: [], proposed: [], counted: null };
 const triggers: PlaceMap = {
   ...bare,
   masked: [top],
@@ -28,7 +29,7 @@ const visits: PlaceMap = {
 };
 const none: PlaceMap = {
   ...visits,
-  ground: null,
+  backdrop: null,
   counted: { columns, rows, counts: animals.map(() => 0), mark: 'dot', unit: 'visits' },
 };
 
@@ -39,9 +40,9 @@ const maps = {
   'place-map-mask': { ...bare, proposed: [corner] },
 };
 
-test.each(Object.entries(maps))('%s is drawn as in its snapshot', async (name, map) => {
-  await expect(`${placeMap(map, 'map', 'Log pile')}\n`).toMatchFileSnapshot(`snapshots/${name}.svg`);
-});
+test.each(Object.entries(maps))('%s is drawn as in its snapshot', (name, map) =>
+  expectAsDrawn(placeMap(map, 'map', 'Log pile'), name),
+);
 
 test.each(['square', 'dot'] as const)('the area of a %s goes with its count', (mark) => {
   const counts = [1, 4, 9, 0];

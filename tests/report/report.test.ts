@@ -46,7 +46,7 @@ beforeAll(async () => {
 
 async function written(name: string, by: Camera = camera): Promise<string> {
   const clip = await openClip(join(dir, name), { cache });
-  return reportOf({ camera: by, settings, clips: [{ clip }] }, await openPorts({ cache }));
+  return reportOf({ camera: by, groups: [{ settings, clips: [{ clip }] }] }, await openPorts({ cache }));
 }
 
 async function page(name: string, by: Camera = camera): Promise<Document> {

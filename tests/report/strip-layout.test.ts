@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import {
   columnMaxima,
   cutToRows,
+  drawable,
   lanesOf,
   rowsOf,
   triggerMarks,
@@ -54,4 +55,19 @@ test('names that would overlap take another lane, or none', () => {
       2,
     ),
   ).toEqual([0, 1, null, 0]);
+});
+
+test('of more bands than can be drawn the longest of each kind shows in each pixel column', () => {
+  const rows = rowsOf(100, 600, 100);
+  const many = Array.from({ length: 6000 }, (_, i) => ({
+    start: i / 100,
+    end: i / 100 + (i === 1234 ? 30 : 0.5),
+    caught: i % 2 === 0,
+  }));
+  const bands = cutToRows(many, rows);
+  const kindOf = ({ caught }: { caught: boolean }) => String(caught);
+  expect(drawable(bands.slice(0, 5000), 1, kindOf)).toHaveLength(5000);
+  const shown = drawable(bands, 1, kindOf);
+  expect(shown).toHaveLength(2 * 60);
+  expect(shown.some(({ of }) => of === many[1234])).toBe(true);
 });

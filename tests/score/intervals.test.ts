@@ -74,7 +74,7 @@ describe('fBeta', () => {
     expect(fBeta(precision, recall, beta)).toBeCloseTo(expected, 4);
   });
 
-  // Worked example of a published evaluation guide (check values, read in the source).
+  // Worked example of a published evaluation guide, read there.
   it('of precision .1 and recall .8 is far below their mean', () => {
     expect(fBeta(0.1, 0.8)).toBeCloseTo(0.17778, 5);
   });

@@ -45,3 +45,28 @@ test('refuses polygons in pixels', () => {
   ];
   expect(() => check({ visits: [], mask })).toThrow(/mask\[0\]\[2\]\[1\]: expected a fraction of the frame/);
 });
+
+test.each([
+  [
+    [0.9, 0, 0.2, 1],
+    /visits\[0\]\.box: expected a box within the frame, .* found x 0\.9 and width 0\.2, which reach 1\.1;/,
+  ],
+  [[0, 0.5, 1, 0.75], /found y 0\.5 and height 0\.75, which reach 1\.25;/],
+] as const)('refuses a box that reaches off the frame: %j', (box, told) => {
+  expect(() => check({ visits: [{ ...visit(1, 2), box: [...box] }] })).toThrow(told);
+});
+
+test.each([[[0, 0, 1, 1]], [[0.7, 0.1, 0.3, 0.9]], [[0.3333, 0, 0.6668, 1]]] as const)(
+  'takes a box up to the edge of the frame, as exactly as fractions are written: %j',
+  (box) => {
+    expect(check({ visits: [{ ...visit(1, 2), box: [...box] }] }).warnings).toEqual([]);
+  },
+);
+
+test('refuses more visits at one moment than anyone can tell apart', () => {
+  const crowd = Array.from({ length: 1001 }, (_, i) => visit(i / 100, 20 + i / 100));
+  expect(() => check({ visits: crowd })).toThrow(
+    /^labels\.json: visits: expected at most 1000 at one moment, found more at 0:10\.0 \(10 s\); give a flock/,
+  );
+  expect(check({ visits: crowd.slice(1) }).warnings).toEqual([]);
+});

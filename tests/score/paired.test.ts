@@ -40,6 +40,25 @@ describe('signFlip', () => {
     expect(signFlip(many.toReversed())).toBe(signFlip(many));
   });
 
+  it.each([
+    [100_000, 100_000],
+    [100_000, 100_100],
+    [100_000, 100_900],
+    [100_000, 102_000],
+  ])('is the binomial one of %i and %i too, where there are too many to be exact', (lost, gained) => {
+    // P(Bin(n, 1/2) <= lost) summed downwards from its largest term, by logarithms.
+    const n = lost + gained;
+    let log = -n * Math.LN2;
+    for (let k = 1; k <= lost; k++) log += Math.log((n - k + 1) / k);
+    let sum = 0;
+    for (let k = lost, term = 1; term > 1e-18; k--) {
+      sum += term;
+      term *= k / (n - k + 1);
+    }
+    const p = Math.min(1, 2 * sum * Math.exp(log));
+    expect(Math.abs(signFlip(ones(lost, gained)) - p)).toBeLessThan(1e-3);
+  });
+
   it('counts a burst of ten as one observation, not as ten', () => {
     expect(signFlip([10])).toBe(1);
     expect(signFlip(ones(0, 10))).toBeCloseTo(2 / 1024, 12);

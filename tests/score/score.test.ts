@@ -88,8 +88,19 @@ describe('a score', () => {
     expect(scoreOf(noCounts)).toMatchObject({ precision: null, recall: null, falsePerHour: null });
   });
 
+  it('has intervals by bouts for shares and rates of triggers, not of visits', () => {
+    const l = labels({ visits: [animal(10, 20)] });
+    const { counts } = judgeAll([12, 15, 100, 102, 104, 300], photo, truthOf(l, 600));
+    const score = scoreOf(counts ?? noCounts);
+    // One bout of two true triggers; one of three false ones, and one of one.
+    expect(score.precision?.bouts?.n).toBe(3);
+    expect(score.falsePerHour?.bouts?.n).toBe(2);
+    expect(score.recall).not.toHaveProperty('bouts');
+  });
+
   it('adds up over clips by counts, not by averaging ratios', () => {
     const one = {
+      ...noCounts,
       visits: 2,
       caught: 2,
       trueTriggers: 2,
@@ -98,6 +109,7 @@ describe('a score', () => {
       watchedSeconds: 1800,
     };
     const two = {
+      ...noCounts,
       visits: 8,
       caught: 2,
       trueTriggers: 3,

@@ -34,11 +34,11 @@ export async function writeClip(
   manifest: object = { rate: 5 },
 ): Promise<string> {
   mkdirSync(join(dir, 'frames'), { recursive: true });
-  for (const [k, grey] of frames.entries()) {
-    await sharp(grey, { raw: { ...small, channels: 1 } })
+  const write = (grey: Uint8Array, k: number) =>
+    sharp(grey, { raw: { ...small, channels: 1 } })
       .png()
       .toFile(join(dir, 'frames', `${k}.png`));
-  }
+  await Promise.all(frames.map(write));
   writeFileSync(join(dir, 'clip.json'), JSON.stringify({ version: 1, frames: 'frames/*.png', ...manifest }));
   if (labels) writeFileSync(join(dir, 'labels.json'), JSON.stringify(labels));
   return dir;

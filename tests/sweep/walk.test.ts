@@ -67,11 +67,11 @@ describe('a walk over all settings', () => {
   it('tells each visitor of the triggers of every setting, in its own frames, once', async () => {
     const [whole, part] = [new Witness(), new Witness()];
     const [from, to] = [130, 300];
-    const visits = [
+    const stretches = [
       { from: 0, times, visitor: whole },
       { from, times: times.subarray(from, to), visitor: part },
     ];
-    await walkSettings({ times, ...columns }, grid, sweepCamera(camera), visits);
+    await walkSettings({ times, ...columns }, grid, sweepCamera(camera), stretches);
     expect(whole.fired.size).toBe(grid.size);
     for (let setting = 0; setting < grid.size; setting++) {
       const s = grid.settingsAt(setting);
@@ -106,8 +106,8 @@ describe('a walk over all settings', () => {
 
   it('shows how much changed in the frames of each visitor', async () => {
     const witness = new Witness();
-    const visit = { from: 100, times: times.subarray(100, 150), visitor: witness };
-    await walkSettings({ times, ...columns }, grid, sweepCamera(camera), [visit]);
+    const stretch = { from: 100, times: times.subarray(100, 150), visitor: witness };
+    await walkSettings({ times, ...columns }, grid, sweepCamera(camera), [stretch]);
     for (const { group, seen } of witness.groups) {
       expect(seen.area).toHaveLength(50);
       expect(seen.area[7]).toBe(at(107, group.level));

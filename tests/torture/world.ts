@@ -35,7 +35,7 @@ const path = (k: number) => {
 const labels = {
   version: 1,
   visits: [
-    { start: 0, end: 1, type: 'animal', name: 'wren', box: [0, 0.3, 1, 0.8] },
+    { start: 0, end: 1, type: 'animal', name: 'wren', box: [0, 0.3, 1, 0.7] },
     { start: 6, end: 7.2, type: 'animal' },
     { start: 7.4, end: 7.8, type: 'human' },
   ],

@@ -13,7 +13,7 @@ describe('beta-binomial', () => {
     expect(variance).toBeCloseTo(24 * 0.3 * 0.7 * 2.6, 6);
   });
 
-  // Bayes 1763, Laplace 1774 (common knowledge): with a uniform prior every count from 0 to n is as likely. Then
+  // Bayes 1763, Laplace 1774 (common knowledge): with a uniform prior every count from 0 to n is equally likely. Then
   // a = b = 1, and the variance is n (n + 2) / 12 against n / 4 for the binomial.
   it('is uniform for a chance that may be anything', () => {
     const n = 10;

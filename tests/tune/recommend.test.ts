@@ -6,8 +6,8 @@ import { truthOf } from '../../src/score/truth.js';
 import { setBit, wordsFor } from '../../src/sweep/bits.js';
 import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
-import { blurred } from '../../src/tune/blur.js';
-import { chooseBest, keeps } from '../../src/tune/choose.js';
+import { chooseBest } from '../../src/tune/choose.js';
+import { keeps } from '../../src/tune/goal.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
 import { unseenOf } from '../../src/tune/unseen.js';
@@ -47,27 +47,6 @@ function swept(
 }
 const places = (setting: number) => [grid.placeOf(setting, 0), grid.placeOf(setting, 1)];
 
-describe('averaging with neighbours', () => {
-  it('leaves alone what rises evenly along every dial, ends included', () => {
-    const figures = Float64Array.from(
-      { length: grid.size },
-      (_, i) => 3 * grid.placeOf(i, 0) - 2 * grid.placeOf(i, 1),
-    );
-    blurred(figures, grid, 1).forEach((x, i) => {
-      expect(x).toBeCloseTo(figures[i]!, 9);
-    });
-  });
-
-  it('spreads a lone figure over its neighbours', () => {
-    const at = grid.size >> 1;
-    const figures = new Float64Array(grid.size);
-    figures[at] = 9;
-    const out = blurred(figures, grid, 1);
-    expect(out[at]).toBeCloseTo(1, 9);
-    expect(out[grid.turned(at, 0, 1) as number]).toBeCloseTo(1, 9);
-  });
-});
-
 describe('the recommendation', () => {
   it('passes over a setting that is better than all around it by one visit', () => {
     // A plateau of 15 caught on the left, a lone 16 in the poor right-hand part.
@@ -76,7 +55,7 @@ describe('the recommendation', () => {
       (a, b) => (a === 4 && b === 2 ? 16 : a < 3 ? 15 : 8),
       () => 0,
     );
-    const { setting, best } = recommend(poolOf([clip]), grid, { falsePerHour: 6 });
+    const { setting, best } = recommend(poolOf([clip]), grid, { kind: 'allowance', falsePerHour: 6 });
     expect(places(best)).toEqual([4, 2]);
     expect(places(setting)[0]).toBeLessThan(3);
   });
@@ -87,7 +66,9 @@ describe('the recommendation', () => {
       () => 20,
       () => 0,
     );
-    expect(places(recommend(poolOf([clip]), grid, { falsePerHour: 6 }).setting)).toEqual([2, 2]);
+    expect(places(recommend(poolOf([clip]), grid, { kind: 'allowance', falsePerHour: 6 }).setting)).toEqual([
+      2, 2,
+    ]);
   });
 
   it('keeps away from a cliff of false triggers', () => {
@@ -96,7 +77,7 @@ describe('the recommendation', () => {
       () => 15,
       (a) => (a >= 3 ? 60 : 2),
     );
-    const { setting } = recommend(poolOf([clip]), grid, { falsePerHour: 6 });
+    const { setting } = recommend(poolOf([clip]), grid, { kind: 'allowance', falsePerHour: 6 });
     expect(places(setting)[0]).toBeLessThan(2);
   });
 
@@ -116,16 +97,59 @@ describe('the recommendation', () => {
             (a, b) => of(a, b)[1],
           );
           const pool = poolOf([clip]);
-          const { setting, best, kept } = recommend(pool, grid, { falsePerHour });
+          const { setting, best, kept } = recommend(pool, grid, { kind: 'allowance', falsePerHour });
           const fired = pool.falseTriggers[setting]!;
           if (kept) expect(keeps(fired, pool.watchedSeconds, { falsePerHour })).toBe(true);
           else expect(fired).toBe(Math.min(...pool.falseTriggers));
           expect(pool.caught[setting]).toBeGreaterThanOrEqual(pool.caught[best]! - 2);
-          expect(best).toBe(chooseBest(pool, { falsePerHour }).setting);
+          expect(best).toBe(chooseBest(pool, { kind: 'allowance', falsePerHour }).setting);
         },
       ),
       { seed: 5, numRuns: 200 },
     );
+  });
+});
+
+describe('being sure of an allowance', () => {
+  // The more sensitive, the more visits and the more false triggers.
+  const clip = swept(
+    40,
+    (a) => 8 + 8 * a,
+    (a) => [0, 1, 3, 6, 20][a] as number,
+  );
+  const at = (sure?: number) => {
+    const goal = { kind: 'allowance' as const, falsePerHour: 6, ...(sure !== undefined && { sure }) };
+    return recommend(poolOf([clip]), grid, goal);
+  };
+
+  it('gives up visits for it, the more the surer', () => {
+    const caught = [0.5, 0.7, 0.9].map((sure) => at(sure).expected.caught);
+    expect(caught[1]).toBeLessThanOrEqual(caught[0]!);
+    expect(caught[2]).toBeLessThan(caught[0]!);
+    expect(at(0.9).expected.falseTriggers).toBeLessThan(3);
+  });
+
+  it('changes nothing of what is best on these clips', () => {
+    expect(at(0.9).best).toBe(at().best);
+  });
+
+  it('takes what keeps it most surely where nothing keeps it surely enough', () => {
+    expect(places(at(0.9999999).setting)[0]).toBe(0);
+  });
+});
+
+describe('a recommendation by worth', () => {
+  it('passes over luck, and has no allowance to break', () => {
+    const clip = swept(
+      20,
+      (a, b) => (a === 4 && b === 2 ? 16 : a < 3 ? 15 : 8),
+      () => 3,
+    );
+    const goal = { kind: 'worth' as const, photos: 10, photosPerTrigger: 2 };
+    const { setting, best, kept } = recommend(poolOf([clip]), grid, goal);
+    expect(kept).toBe(true);
+    expect(places(best)).toEqual([4, 2]);
+    expect(places(setting)[0]).toBeLessThan(3);
   });
 });
 
@@ -139,7 +163,7 @@ describe('what to expect on footage not seen', () => {
     blocks: [],
   };
   const ask = (clips: Parameters<typeof unseenOf>[0]) =>
-    unseenOf(clips, 0, grid, { falsePerHour: 6 }, recommend);
+    unseenOf(clips, 0, grid, { kind: 'allowance', falsePerHour: 6 }, recommend);
 
   it('is close to what clips that are alike show', () => {
     const { how, recall, falsePerHour } = ask([alike, alike, alike]);
@@ -211,7 +235,7 @@ describe('what to expect on footage not seen', () => {
       how: 'too little to tell',
       recall: null,
       falsePerHour: null,
-      moreVisits: 4,
+      moreVisits: 2,
     });
     const none = {
       whole: swept(

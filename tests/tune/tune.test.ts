@@ -10,8 +10,9 @@ import { columnsFrom } from '../../src/sweep/columns.js';
 import { dialsOf, Grid, thinned } from '../../src/sweep/grid.js';
 import { outcomesAt } from '../../src/sweep/outcomes.js';
 import { sweepClip } from '../../src/sweep/sweep.js';
-import { chooseBest, hoursToTell, keeps } from '../../src/tune/choose.js';
+import { chooseBest } from '../../src/tune/choose.js';
 import { front } from '../../src/tune/front.js';
+import { type Goal, hoursToTell, keeps } from '../../src/tune/goal.js';
 import { notchesAround } from '../../src/tune/notches.js';
 import { conditionsOf } from '../../src/weather/conditions.js';
 
@@ -117,17 +118,38 @@ describe('the sweep', () => {
 describe('the choice', () => {
   it('takes the highest recall within the allowance, then the fewest false triggers', () => {
     const all = [counts(9, 20), counts(7, 3), counts(7, 2), counts(5, 0)];
-    expect(chooseBest(pooled(all), { falsePerHour: 6 })).toEqual({ setting: 2, kept: true });
+    expect(chooseBest(pooled(all), { kind: 'allowance', falsePerHour: 6 })).toEqual({
+      setting: 2,
+      kept: true,
+    });
   });
 
   it('takes the fewest false triggers where nothing keeps the allowance, and says so', () => {
     const all = [counts(9, 20), counts(2, 8), counts(4, 8)];
-    expect(chooseBest(pooled(all), { falsePerHour: 6 })).toEqual({ setting: 2, kept: false });
+    expect(chooseBest(pooled(all), { kind: 'allowance', falsePerHour: 6 })).toEqual({
+      setting: 2,
+      kept: false,
+    });
   });
 
   it('settles what is level by fewer photos, then by the lower number', () => {
     const all = [counts(7, 2, 30), counts(7, 2, 12), counts(7, 2, 12)];
-    expect(chooseBest(pooled(all), { falsePerHour: 6 }).setting).toBe(1);
+    expect(chooseBest(pooled(all), { kind: 'allowance', falsePerHour: 6 }).setting).toBe(1);
+  });
+
+  it('by worth takes whatever is worth most, a photo of nothing for a photo of nothing', () => {
+    const worth = (photos: number): Goal => ({ kind: 'worth', photos, photosPerTrigger: 2 });
+    const all = [counts(9, 20), counts(7, 3), counts(5, 0)];
+    // 90 - 40, 70 - 6, 50; then 9 - 40, 7 - 6, 5; then 900 - 40, 700 - 6, 500.
+    expect(chooseBest(pooled(all), worth(10))).toEqual({ setting: 1, kept: true });
+    expect(chooseBest(pooled(all), worth(1)).setting).toBe(2);
+    expect(chooseBest(pooled(all), worth(100)).setting).toBe(0);
+  });
+
+  it('by worth settles what is level by fewer false triggers, fewer photos, then the lower number', () => {
+    const worth: Goal = { kind: 'worth', photos: 6, photosPerTrigger: 2 };
+    expect(chooseBest(pooled([counts(8, 3), counts(7, 0), counts(8, 3)]), worth).setting).toBe(1);
+    expect(chooseBest(pooled([counts(7, 0, 9), counts(7, 0, 8), counts(7, 0, 8)]), worth).setting).toBe(1);
   });
 
   it('keeps an allowance exactly met', () => {

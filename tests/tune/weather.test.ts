@@ -6,12 +6,15 @@ import { setBit, wordsFor } from '../../src/sweep/bits.js';
 import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
 import { gainOfChanging } from '../../src/tune/gain.js';
+import { poolOf } from '../../src/tune/pool.js';
+import { recommend } from '../../src/tune/recommend.js';
 import {
   adviseOnWeather,
   doubtsAboutSway,
   type SimulatedSweep,
   weatherGroups,
 } from '../../src/tune/weather.js';
+import type { Condition } from '../../src/weather/conditions.js';
 
 const grid = new Grid(
   cameraSchema.parse({
@@ -25,7 +28,7 @@ const grid = new Grid(
     },
   }),
 );
-const allowance = { falsePerHour: 6 };
+const allowance = { kind: 'allowance', falsePerHour: 6 } as const;
 const visits = (n: number): Truth =>
   truthOf(
     {
@@ -51,61 +54,58 @@ function swept(truth: Truth, caught: number[], falseTriggers: number[]): SweepCo
 }
 
 describe('what changing with the weather adds', () => {
-  it('is the mean over kinds of weather of the share of visits gained', () => {
-    const calm = swept(visits(40), [10, 20, 30, 30, 30], [0, 0, 0, 0, 0]);
-    const wind = swept(visits(40), [20, 20, 10, 0, 0], [0, 0, 0, 0, 0]);
-    const gain = gainOfChanging(
-      [
-        { parts: [calm], setting: 2 },
-        { parts: [wind], setting: 0 },
-      ],
-      1,
-    );
-    // 10 of 40 in calm weather, none in wind.
-    expect(gain?.value).toBeCloseTo(0.125, 9);
+  const choose = (parts: readonly SweepCounts[]) => recommend(poolOf(parts), grid, allowance).setting;
+  /** Clips whose visits begin at times of their own. */
+  const clips = (kind: Condition, n: number, caught: number[], falses: number[] = [0, 0, 0, 0, 0]) =>
+    Array.from({ length: n }, (_, i) => ({
+      conditions: [kind],
+      clip: `${kind} ${i}`,
+      counts: swept(visits(20), caught, falses),
+    }));
+
+  it('is the mean over kinds of weather of the share of visits gained, on footage left out', () => {
+    // Calm clips are served best by the last setting, windy ones by the first; one for all is in between.
+    const units = [...clips('calm', 4, [0, 4, 12, 16, 20]), ...clips('wind', 4, [20, 16, 12, 4, 0])];
+    const gain = gainOfChanging(units, choose);
+    expect(gain?.value).toBeGreaterThan(0.3);
     expect(gain?.low).toBeGreaterThan(0);
   });
 
-  it('counts a visit simulated at several strengths once', () => {
-    const truth = visits(10);
-    const calm = swept(visits(10), [5, 5, 5, 5, 5], [0, 0, 0, 0, 0]);
-    const strengths = Array.from({ length: 50 }, () => swept(truth, [6, 5, 5, 5, 5], [0, 0, 0, 0, 0]));
-    const gain = (parts: SweepCounts[]) =>
-      gainOfChanging(
-        [
-          { parts: [calm], setting: 1 },
-          { parts, setting: 0 },
-        ],
-        1,
-      );
-    expect(gain(strengths)).toEqual(gain(strengths.slice(0, 1)));
-  });
-
-  it('is not certain where a few visits agree', () => {
-    const two = swept(visits(2), [2, 0, 0, 0, 0], [0, 0, 0, 0, 0]);
-    const gain = gainOfChanging(
-      [
-        { parts: [two], setting: 0 },
-        { parts: [swept(visits(2), [0, 0, 0, 0, 0], [0, 0, 0, 0, 0])], setting: 0 },
-      ],
-      1,
-    );
-    expect((gain?.high ?? 0) - (gain?.low ?? 0)).toBeGreaterThan(0.5);
-  });
-
-  it('is null with one kind of weather, or with no visits to pair', () => {
-    const calm = swept(visits(4), [1, 1, 1, 1, 1], [0, 0, 0, 0, 0]);
-    const empty = swept(visits(0), [0, 0, 0, 0, 0], [0, 0, 0, 0, 0]);
-    expect(gainOfChanging([{ parts: [calm], setting: 0 }], 1)).toBeNull();
-    expect(
-      gainOfChanging(
-        [
-          { parts: [calm], setting: 0 },
-          { parts: [empty], setting: 0 },
-        ],
-        1,
+  it('is nothing where every choice was luck', () => {
+    // Each clip has a setting of its own that catches a few more, and no kind of weather has one.
+    const lucky = (kind: Condition, i: number) => ({
+      conditions: [kind],
+      clip: `${kind} ${i}`,
+      counts: swept(
+        visits(20),
+        [0, 1, 2, 3, 4].map((setting) => (setting === i ? 14 : 10)),
+        [0, 0, 0, 0, 0],
       ),
-    ).toBeNull();
+    });
+    const units = [lucky('calm', 0), lucky('calm', 4), lucky('wind', 1), lucky('wind', 3)];
+    expect(gainOfChanging(units, choose)?.low).toBeLessThan(0);
+    expect(gainOfChanging(units, choose)?.value).toBeLessThan(0.05);
+  });
+
+  it('counts visits that several units show once', () => {
+    const strengths = (n: number) =>
+      Array.from({ length: n }, () => clips('wind', 4, [20, 16, 12, 4, 0])).flat();
+    const width = (n: number) => {
+      const gain = gainOfChanging([...clips('calm', 4, [0, 4, 12, 16, 20]), ...strengths(n)], choose);
+      return (gain?.high ?? 0) - (gain?.low ?? 0);
+    };
+    expect(width(5)).toBeGreaterThan(0.9 * width(1));
+  });
+
+  it('is null with one kind of weather, a kind of one unit, or no visits', () => {
+    const calm = clips('calm', 4, [0, 4, 12, 16, 20]);
+    expect(gainOfChanging(calm, choose)).toBeNull();
+    expect(gainOfChanging([...calm, ...clips('wind', 1, [20, 16, 12, 4, 0])], choose)).toBeNull();
+    const empty = clips('wind', 2, []).map((unit) => ({
+      ...unit,
+      counts: swept(visits(0), [0, 0, 0, 0, 0], [0, 0, 0, 0, 0]),
+    }));
+    expect(gainOfChanging([...calm, ...empty], choose)).toBeNull();
   });
 });
 
@@ -115,6 +115,7 @@ describe('kinds of weather', () => {
     conditions: ['calm' as const],
     simulated: false,
     whole: swept(visits(20), [4, 8, 12, 16, 18], [0, 0, 0, 2, 4]),
+    blocks: [],
   };
   const truth = visits(20);
   const wind = (sway: number, strength: number, caught: number[], falses: number[]): SimulatedSweep => ({
@@ -130,7 +131,13 @@ describe('kinds of weather', () => {
   ];
 
   it('that nobody recorded are simulated, and those recorded are not', () => {
-    const windy = { clip: 'windy', conditions: ['wind' as const], simulated: false, whole: calm.whole };
+    const windy = {
+      clip: 'windy',
+      conditions: ['wind' as const],
+      simulated: false,
+      whole: calm.whole,
+      blocks: [],
+    };
     const both = weatherGroups([calm, windy], asAssumed, grid, allowance);
     expect(both.map((g) => [g.condition, g.source])).toEqual([
       ['calm', 'recorded'],
@@ -147,8 +154,20 @@ describe('kinds of weather', () => {
     const groups = weatherGroups([calm], asAssumed, grid, allowance);
     const { one, gain, worthIt } = adviseOnWeather(groups, grid, allowance);
     expect(one).toBeLessThan(3);
-    expect(gain).not.toBeNull();
-    expect(worthIt).toBe((gain?.low ?? 0) > 0);
+    // One sample of one clip: nothing can be left out.
+    expect(gain).toBeNull();
+    expect(worthIt).toBe(false);
+  });
+
+  it('split a clip into blocks where it is the only one of its kind', () => {
+    const blocks = [swept(visits(4), [1, 2, 3, 3, 3], [0, 0, 0, 0, 0]), swept(visits(0), [], [])];
+    const windy = { ...calm, clip: 'windy', conditions: ['wind' as const], blocks };
+    const second = { ...calm, clip: 'second' };
+    const groups = weatherGroups([calm, second, windy], [], grid, allowance);
+    expect(groups.map(({ condition, units }) => [condition, units.length])).toEqual([
+      ['calm', 2],
+      ['wind', 2],
+    ]);
   });
 
   it('says when advice for wind rests on the assumed sway', () => {

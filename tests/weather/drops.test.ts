@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { Dice } from '../../src/weather/dice.js';
+import { quickRandom } from '../../src/base/random.js';
 import { drawDiameter, dropsAbove, fallSpeed, slope, strikes } from '../../src/weather/drops.js';
 import { coverage, focalPixels, streakLength, streakWidth } from '../../src/weather/streaks.js';
 
@@ -33,7 +33,7 @@ describe('drops of rain', () => {
 
   // The exponential distribution of Marshall & Palmer: above 1 mm, sizes exceed it by 1/slope on average.
   it('are drawn with the mean size of their distribution', () => {
-    const dice = new Dice('sizes', 'drops');
+    const dice = quickRandom('sizes', 'drops');
     let sum = 0;
     for (let n = 0; n < 20_000; n++) sum += drawDiameter(2.9242, dice);
     expect(Math.abs(sum / 20_000 - (1 + 1 / 2.9242))).toBeLessThan(0.01);

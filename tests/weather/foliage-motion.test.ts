@@ -5,22 +5,33 @@ import { MotionMeter } from '../../src/weather/motion.js';
 const width = 80;
 const height = 60;
 
-/** Waves of many directions and lengths of 12 pixels and more, shifted sideways; sensor noise of a deviation. */
-function waves(shift: number, noise: number, seed: string): Uint8Array {
+/** Waves of many directions and lengths of 12 pixels and more, shifted sideways; drawn once for each shift. */
+const drawn = new Map<number, number[]>();
+function stillWaves(shift: number): number[] {
+  const known = drawn.get(shift);
+  if (known) return known;
   const fixed = seedrandom('waves');
   const parts = Array.from({ length: 24 }, () => {
     const direction = 2 * Math.PI * fixed();
     const k = (2 * Math.PI) / (12 + 12 * fixed());
     return [k * Math.cos(direction), k * Math.sin(direction), 2 * Math.PI * fixed()] as const;
   });
+  const made = Array.from({ length: width * height }, (_, i) => {
+    const [x, y] = [(i % width) - shift, Math.floor(i / width)];
+    return parts.reduce((sum, [kx, ky, phase]) => sum + Math.sin(kx * x + ky * y + phase), 0);
+  });
+  drawn.set(shift, made);
+  return made;
+}
+
+/** The same as grey levels, with sensor noise of a deviation. */
+function waves(shift: number, noise: number, seed: string): Uint8Array {
   const random = seedrandom(seed);
   // Twelve uniform deviates less six: variance 1.
   const normal = () => Array.from({ length: 12 }, random).reduce((sum, r) => sum + r, -6);
-  return Uint8Array.from({ length: width * height }, (_, i) => {
-    const [x, y] = [(i % width) - shift, Math.floor(i / width)];
-    const wave = parts.reduce((sum, [kx, ky, phase]) => sum + Math.sin(kx * x + ky * y + phase), 0);
-    return Math.round(128 + 9 * wave + noise * normal());
-  });
+  return Uint8Array.from(stillWaves(shift), (wave) =>
+    Math.round(128 + 9 * wave + (noise === 0 ? 0 : noise * normal())),
+  );
 }
 
 /** Pixels. */

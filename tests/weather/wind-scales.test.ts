@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { beaufortOf, beaufortSpeed } from '../../src/weather/beaufort.js';
 import { logProfile, SHELTER, siteWind, turbulenceIntensity } from '../../src/weather/profile.js';
-import { kaimal, kaimalShare } from '../../src/weather/spectrum.js';
+import { kaimalShare } from '../../src/weather/spectrum.js';
+import { kaimal } from './kaimal.js';
 
 describe('the Beaufort scale', () => {
   // Upper limits in m/s of Beaufort 0 to 11: WMO No. 8, Part I, wind chapter (9 to 11 from memory).

@@ -72,6 +72,14 @@ test.each([
   expect(polygonText(corners)).toContain(`${name} (`);
 });
 
+test('a polygon of any number of corners is told', () => {
+  const round = Array.from({ length: 200_000 }, (_, i): [number, number] => {
+    const turn = (2 * Math.PI * i) / 200_000;
+    return [0.5 + 0.2 * Math.cos(turn), 0.5 + 0.2 * Math.sin(turn)];
+  });
+  expect(polygonText(round)).toBe('a patch at the middle (a polygon of 200000 corners, 13 % of the picture)');
+});
+
 test('sentences begin with a capital and end with one full stop', () => {
   expect(sentence('it moved')).toBe('It moved.');
   expect(sentence('It moved.')).toBe('It moved.');

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { SiteResult } from '../../src/jobs/tune.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
-import type { Choice, TuneResult } from '../../src/tune/tune.js';
+import type { Choice } from '../../src/tune/tune.js';
 import { explain } from '../../src/words/explain.js';
+import { now } from '../report/example.js';
 
 const score = (caught: number, falseTriggers: number, visits = 20) =>
   scoreOf({ ...noCounts, visits, caught, trueTriggers: caught, falseTriggers, watchedSeconds: 3600 });
@@ -11,11 +13,18 @@ const choice = (sensitivity: number, caught: number, falseTriggers: number): Cho
   score: score(caught, falseTriggers),
   unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits: 12 },
 });
-const result = (rest: Partial<TuneResult> = {}): TuneResult => {
+const result = (rest: Partial<SiteResult> = {}): SiteResult => {
   const recommended = choice(5, 15, 4);
   return {
+    site: null,
+    clips: ['a'],
+    now,
+    mask: null,
+    doubts: [],
     searched: 10,
-    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5 },
+    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null },
+    worth: null,
+    tells: 'hint',
     best: recommended,
     recommended,
     byCondition: [],
@@ -30,7 +39,7 @@ const result = (rest: Partial<TuneResult> = {}): TuneResult => {
     ...rest,
   };
 };
-const text = (rest?: Partial<TuneResult>) => explain(result(rest)).join('\n');
+const text = (rest?: Partial<SiteResult>) => explain(result(rest)).join('\n');
 
 describe('the recommendation in words', () => {
   it('says what it catches and what it fires at', () => {
@@ -40,7 +49,7 @@ describe('the recommendation in words', () => {
   });
 
   it('says when nothing keeps the allowance', () => {
-    expect(text({ allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5 } })).toMatch(
+    expect(text({ allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5, sure: null } })).toMatch(
       /more than the 2 an hour allowed, and no group of settings keeps to it/,
     );
   });
@@ -79,10 +88,10 @@ describe('the recommendation in words', () => {
 
   it('says what rests on few visits, and from when an allowance can be told', () => {
     expect(text()).toMatch(/each one more or less is 5 points in a hundred/);
-    expect(text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3 } })).toMatch(
+    expect(text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null } })).toMatch(
       /only from 3 watched hours on/,
     );
-    expect(text({ allowance: { falsePerHour: 0, kept: true, hoursNeeded: null } })).toMatch(
+    expect(text({ allowance: { falsePerHour: 0, kept: true, hoursNeeded: null, sure: null } })).toMatch(
       /can never be shown to be kept/,
     );
   });

@@ -1,29 +1,15 @@
 import type { ReadingOptions } from '../../measure/evidence.js';
 import type { JudgedTrigger } from '../../score/replayed.js';
-import type { Case } from '../case.js';
 import type { MissReason } from '../diagnosis.js';
 import { whyMissed } from '../missed/missed.js';
 import { gridNear } from '../missed/nearest-grid.js';
-import { seenUnder, type Under, whyNotThere } from './why.js';
+import type { ReplayedClip } from '../replayed-clip.js';
+import { type Silence, seenUnder, type Under, whyNotThere } from './why.js';
+
+export { type Silence, silences } from './why.js';
 
 /** Which of two groups of settings: those diagnosed, or those they are held against. */
 export type Side = 'these' | 'other';
-
-export const silences = [
-  'threshold',
-  'minimum area',
-  'most changed',
-  'persistence',
-  'mask',
-  'busy',
-  'reference',
-] as const;
-/**
- * Why settings did not fire where others did: what changed lay below their threshold, was smaller than their minimum
- * area, more than their mostChanged allows or too brief for their persistence; it was masked; the camera was busy; or, for a
- * camera whose reference depends on its triggers, it compared with something else by then.
- */
-export type Silence = (typeof silences)[number];
 
 /** How two groups of settings differ on one clip. Times in seconds from its start. */
 export interface AgainstResult {
@@ -62,11 +48,11 @@ export interface VisitOfOne {
 
 /** Holds two groups of settings against each other on the same clip and camera. */
 export async function compareCases(
-  these: Case,
-  other: Case,
+  these: ReplayedClip,
+  other: ReplayedClip,
   options: ReadingOptions,
 ): Promise<AgainstResult> {
-  const a = await seenUnder(these, other, options);
+  const replayed = await seenUnder(these, other, options);
   const b = await seenUnder(other, these, options);
   const firedByOther = new Set(other.fired);
   return {
@@ -75,7 +61,7 @@ export async function compareCases(
       triggers: these.fired.filter((k) => firedByOther.has(k)).length,
       visits: these.judged.visits.filter(({ caught }, v) => caught && other.judged.visits[v]?.caught).length,
     },
-    triggers: [...triggersOfOne('these', a, b), ...triggersOfOne('other', b, a)].sort(
+    triggers: [...triggersOfOne('these', replayed, b), ...triggersOfOne('other', b, replayed)].sort(
       (x, y) => x.time - y.time,
     ),
     visits: [
@@ -86,18 +72,18 @@ export async function compareCases(
 }
 
 function triggersOfOne(firedBy: Side, by: Under, silent: Under): TriggerOfOne[] {
-  const others = new Set(silent.a.fired);
-  return by.a.fired.flatMap((frame, i) => {
+  const others = new Set(silent.replayed.fired);
+  return by.replayed.fired.flatMap((frame, i) => {
     if (others.has(frame)) return [];
-    const { time, verdict } = by.a.judged.triggers[i] as JudgedTrigger;
+    const { time, verdict } = by.replayed.judged.triggers[i] as JudgedTrigger;
     return [{ time, verdict, firedBy, ...whyNotThere(by, silent, frame) }];
   });
 }
 
 async function visitsOfOne(
   caughtBy: Side,
-  by: Case,
-  missing: Case,
+  by: ReplayedClip,
+  missing: ReplayedClip,
   options: ReadingOptions,
 ): Promise<VisitOfOne[]> {
   const visits = by.judged.visits.flatMap(({ caught }, v) =>
@@ -106,7 +92,7 @@ async function visitsOfOne(
   const whys = await whyMissed(missing, visits, gridNear(missing.camera, missing.settings), options);
   return whys.map((why, i) => {
     const visit = visits[i]!;
-    const { start, end, name } = by.judged.visits[visit] as Case['judged']['visits'][number];
+    const { start, end, name } = by.judged.visits[visit] as ReplayedClip['judged']['visits'][number];
     return { visit, start, end, name: name ?? null, caughtBy, ...why };
   });
 }

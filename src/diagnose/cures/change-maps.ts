@@ -91,7 +91,7 @@ export class ChangeMapWriter {
     return chunks.length === this.chunks.length ? { width, height, places, chunks } : null;
   }
 
-  /** Gives up the file, if there is one; the maps can be read no more. */
+  /** Gives up the file, if there is one; the maps can no longer be read. */
   async dispose(): Promise<void> {
     await this.pending.catch(() => undefined);
     this.chunks.length = 0;

@@ -1,8 +1,8 @@
 import { plural } from '../../base/figures.js';
 import type { ReadingOptions } from '../../measure/evidence.js';
-import type { Case } from '../case.js';
 import type { Cure, SettingsOut } from '../diagnosis.js';
 import { fileOf } from '../missed/nearest-grid.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { ChangeMaps } from './change-maps.js';
 import { effectNow, type Labelled, measureTurns, proofOf } from './dials.js';
 import { halvesOf } from './halves.js';
@@ -16,7 +16,7 @@ export interface Cures {
   notes: string[];
 }
 
-/** More than these nobody reads. */
+/** Nobody reads more than these. */
 const MOST_CURES = 8;
 
 /**
@@ -26,16 +26,16 @@ const MOST_CURES = 8;
  * @param maps for each case what changed in it, null where that is not known
  */
 export async function findCures(
-  cases: readonly Case[],
+  cases: readonly ReplayedClip[],
   maps: readonly (ChangeMaps | null)[],
   options: ReadingOptions,
 ): Promise<Cures> {
   const halves = halvesOf(cases);
-  const labelled = cases.flatMap((a, c) => {
+  const labelled = cases.flatMap((replayed, c) => {
     const halved = halves[c];
-    return halved ? [{ a, halved, maps: maps[c] ?? null }] : [];
+    return halved ? [{ replayed, halved, maps: maps[c] ?? null }] : [];
   });
-  const first = labelled[0]?.a;
+  const first = labelled[0]?.replayed;
   if (!first)
     return none('Without labels nobody knows which triggers were false, so no cure can be measured.');
   const now = await effectsNow(labelled);
@@ -64,7 +64,9 @@ export async function findCures(
       for (const { polygons, proof } of await maskCures(clips)) {
         const cure = cureOf('mask', fileOf(first.settings, polygons), null, proof);
         masks.push(
-          clips.length < labelled.length ? { ...cure, clips: clips.map(({ a }) => a.clip.dir) } : cure,
+          clips.length < labelled.length
+            ? { ...cure, clips: clips.map(({ replayed }) => replayed.clip.dir) }
+            : cure,
         );
       }
     }
@@ -112,7 +114,7 @@ function wholeOf({ falseRemoved, visitsLost, visitsGained, of }: Cure) {
 
 /** False triggers and caught visits as they are now. */
 async function effectsNow(clips: readonly Labelled[]): Promise<Proof> {
-  const now = await Promise.all(clips.map(({ a }) => effectNow(a)));
+  const now = await Promise.all(clips.map(({ replayed }) => effectNow(replayed)));
   return proofOf(clips, now, now);
 }
 
@@ -120,7 +122,7 @@ async function effectsNow(clips: readonly Labelled[]): Promise<Proof> {
 function byPlace<C extends Labelled>(clips: readonly C[]): C[][] {
   const places = new Map<string, C[]>();
   for (const clip of clips) {
-    const site = clip.a.clip.manifest.site ?? '';
+    const site = clip.replayed.clip.manifest.site ?? '';
     const place = places.get(site);
     if (place) place.push(clip);
     else places.set(site, [clip]);

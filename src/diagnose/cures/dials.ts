@@ -3,16 +3,16 @@ import { isActive, levelOf } from '../../engine/triggers.js';
 import type { ReadingOptions } from '../../measure/evidence.js';
 import { firstAt } from '../../sweep/march.js';
 import type { SweepPart } from '../../sweep/sweep.js';
-import type { Case } from '../case.js';
 import { replayTurned } from '../missed/direct.js';
 import { type Turn, turnsAround } from '../missed/turns.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { addChanges, type Change, changeBetween, type Effect, effectOf, effectOn } from './effect.js';
 import type { Halved } from './halves.js';
 import type { Proof } from './proof.js';
 
 /** One labelled clip with its halves. */
 export interface Labelled {
-  a: Case;
+  replayed: ReplayedClip;
   halved: Halved;
 }
 
@@ -24,13 +24,15 @@ export async function measureTurns(
   clips: readonly Labelled[],
   options: ReadingOptions,
 ): Promise<{ turn: Turn; proof: Proof }[]> {
-  const { camera, settings } = (clips[0] as Labelled).a;
+  const { camera, settings } = (clips[0] as Labelled).replayed;
   const turns = turnsAround(camera, settings);
   const now: EffectOn[] = [];
   const then: EffectOn[][] = turns.map(() => []);
-  for (const { a } of clips) {
-    const effects = a.evidence ? await fromEvidence(a, turns) : await fromReplay(a, options);
-    now.push(await effectNow(a));
+  for (const { replayed } of clips) {
+    const effects = replayed.evidence
+      ? await fromEvidence(replayed, turns)
+      : await fromReplay(replayed, options);
+    now.push(await effectNow(replayed));
     effects.forEach((effect, i) => {
       then[i]?.push(effect);
     });
@@ -58,34 +60,37 @@ export function proofOf(
  * What the settings do as they are. Each half is replayed by itself from an idle camera; where the reference depends on
  * the triggers, it has those of its time among the whole clip's.
  */
-export async function effectNow(a: Case): Promise<EffectOn> {
-  if (!a.evidence) return amongTriggers(a, a.judged.triggers);
-  const [effect] = await fromEvidence(a, [{ settings: a.settings }]);
+export async function effectNow(replayed: ReplayedClip): Promise<EffectOn> {
+  if (!replayed.evidence) return amongTriggers(replayed, replayed.judged.triggers);
+  const [effect] = await fromEvidence(replayed, [{ settings: replayed.settings }]);
   return effect as EffectOn;
 }
 
-async function fromEvidence(a: Case, turns: readonly Pick<Turn, 'settings'>[]): Promise<EffectOn[]> {
+async function fromEvidence(
+  replayed: ReplayedClip,
+  turns: readonly Pick<Turn, 'settings'>[],
+): Promise<EffectOn[]> {
   const levels = [...new Set(turns.map(({ settings }) => levelOf(settings.threshold)))];
-  const both = await a.evidence!.bothColumns(levels);
-  const areas = both[a.camera.area];
+  const both = await replayed.evidence!.bothColumns(levels);
+  const areas = both[replayed.camera.area];
   const changes = both.changed;
   return turns.map(({ settings }) => {
     const { threshold, minimumArea, mostChanged, persistence, cooldown } = settings;
     const area = areas.get(levelOf(threshold)) as Uint32Array;
     const changed = changes.get(levelOf(threshold)) as Uint32Array;
     const active = (k: number) => isActive(area[k]!, changed[k]!, minimumArea, mostChanged);
-    return (part) => effectOn(part, active, persistence, busyFor(a.camera, cooldown));
+    return (part) => effectOn(part, active, persistence, busyFor(replayed.camera, cooldown));
   });
 }
 
-async function fromReplay(a: Case, options: ReadingOptions): Promise<EffectOn[]> {
-  const { judged } = await replayTurned(a, options);
-  return judged.map(({ triggers }) => amongTriggers(a, triggers));
+async function fromReplay(replayed: ReplayedClip, options: ReadingOptions): Promise<EffectOn[]> {
+  const { judged } = await replayTurned(replayed, options);
+  return judged.map(({ triggers }) => amongTriggers(replayed, triggers));
 }
 
-function amongTriggers(a: Case, triggers: readonly { time: number }[]): EffectOn {
+function amongTriggers(replayed: ReplayedClip, triggers: readonly { time: number }[]): EffectOn {
   return (part) => {
-    const places = triggers.map(({ time }) => firstAt(a.times, time, 0) - part.from);
+    const places = triggers.map(({ time }) => firstAt(replayed.times, time, 0) - part.from);
     return effectOf(
       part,
       places.filter((k) => k >= 0 && k < part.times.length),

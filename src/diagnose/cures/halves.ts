@@ -5,7 +5,7 @@ import { type Truth, watchedWithin } from '../../score/truth.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import { type Apart, apart, blockOf, freeFrom } from '../../tune/blocks.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 
 /** A labelled clip, and its halves: one to find cures on, the other to prove them on. */
 export interface Halved {
@@ -27,7 +27,7 @@ const LEAST = 0.25;
  *
  * @returns for each case its halves; null without labels
  */
-export function halvesOf(cases: readonly Case[]): (Halved | null)[] {
+export function halvesOf(cases: readonly ReplayedClip[]): (Halved | null)[] {
   let [findingSeconds, provingSeconds] = [0, 0];
   let firstIsFinding = true;
   return cases.map(({ camera, truth, times }) => {

@@ -1,6 +1,6 @@
 import { Pieces } from '../../engine/pieces.js';
 import { isActive } from '../../engine/triggers.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { ChangeMaps } from './change-maps.js';
 
 /** Masks that are tried at once: one bit of a byte for each. */
@@ -16,18 +16,18 @@ export const MOST_MASKS = 8;
  * @returns for each mask one byte for each analysed frame
  */
 export async function activeUnder(
-  a: Case,
+  replayed: ReplayedClip,
   maps: ChangeMaps,
   masks: readonly Uint8Array[],
 ): Promise<Uint8Array[]> {
   const { width, height } = maps;
-  const { minimumArea, mostChanged } = a.settings;
+  const { minimumArea, mostChanged } = replayed.settings;
   const pieces = new Pieces(width, height);
   const hiding = new Uint8Array(width * height);
   masks.forEach((mask, m) => {
     for (let i = 0; i < hiding.length; i++) if (mask[i] !== 0) hiding[i] = hiding[i]! | (1 << m);
   });
-  const active = masks.map(() => new Uint8Array(a.times.length));
+  const active = masks.map(() => new Uint8Array(replayed.times.length));
   const split = new Pieces(width, height);
   const by = new Uint32Array(1 << MOST_MASKS);
   for await (const { place, changed } of maps.read()) {
@@ -38,7 +38,7 @@ export async function activeUnder(
       active[m]![place] = 1;
       asked = asked.filter((other) => other !== m);
     };
-    if (a.camera.area === 'changed') {
+    if (replayed.camera.area === 'changed') {
       for (const m of asked) settle(m);
       continue;
     }

@@ -1,8 +1,9 @@
 import { Pieces } from '../../engine/pieces.js';
+import type { Visit } from '../../score/labels.js';
 import { TRUE } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
-import type { Case } from '../case.js';
 import { windowOf } from '../missed/window.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { ChangeMaps } from './change-maps.js';
 import { CELLS, COLUMNS, ROWS } from './mask-shapes.js';
 
@@ -16,7 +17,11 @@ export interface HotFrame {
 const MOST_FRAMES = 20_000;
 
 /** The frames of one part of a clip in which enough changed, cut into cells. */
-export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Promise<HotFrame[]> {
+export async function hotFrames(
+  replayed: ReplayedClip,
+  maps: ChangeMaps,
+  part: SweepPart,
+): Promise<HotFrame[]> {
   const { width, height } = maps;
   const cellOf = Uint16Array.from({ length: width * height }, (_, i) => {
     const [x, y] = [i % width, Math.floor(i / width)];
@@ -26,7 +31,7 @@ export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Pro
   const tally = new Uint32Array(CELLS);
   const reached = new Uint16Array(CELLS);
   const hot: HotFrame[] = [];
-  const all = a.camera.area === 'changed';
+  const all = replayed.camera.area === 'changed';
   for await (const { place, changed } of maps.read()) {
     if (place < part.from) continue;
     if (place >= part.from + part.times.length || hot.length === MOST_FRAMES) break;
@@ -40,7 +45,7 @@ export async function hotFrames(a: Case, maps: ChangeMaps, part: SweepPart): Pro
       pieces.push({ cells, counts });
       tally.fill(0);
     };
-    finder.forEach(changed, all ? 1 : a.settings.minimumArea, (pixels) => {
+    finder.forEach(changed, all ? 1 : replayed.settings.minimumArea, (pixels) => {
       for (let i = 0; i < pixels.length; i++) tally[cellOf[pixels[i]!]!]!++;
       if (!all) close();
     });
@@ -59,18 +64,21 @@ export interface Density {
 }
 
 /** Where changes come from and where animals are, in the parts that cures are found on. */
-export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: readonly HotFrame[] }[]): Density {
+export function densityOf(
+  parts: readonly { replayed: ReplayedClip; part: SweepPart; hot: readonly HotFrame[] }[],
+): Density {
   const nothing = new Float64Array(CELLS);
   const animals = new Float64Array(CELLS);
-  for (const { a, part, hot } of parts) {
+  for (const { replayed, part, hot } of parts) {
     const byPlace = new Map(hot.map((frame) => [frame.place, frame]));
     const outside = hot.filter(({ place }) => part.outcomes.verdict[place - part.from] !== TRUE);
     const here = shares(outside);
     for (let c = 0; c < CELLS; c++) nothing[c]! += here[c]!;
     const usual = here.map((share) => share / Math.max(1, part.times.length));
+    const boxes = boxesOf(replayed);
     for (const visit of part.truth.visits) {
-      const box = a.clip.labels?.visits.find((v) => v.start === visit.start && v.end === visit.end)?.box;
-      const inView = windowOf(a, visit).inView;
+      const box = boxes.get(`${visit.start} ${visit.end}`);
+      const inView = windowOf(replayed, visit).inView;
       const frames = inView.flatMap((k) => byPlace.get(k) ?? []);
       const seen = box
         ? cellsUnder(box)
@@ -83,6 +91,16 @@ export function densityOf(parts: readonly { a: Case; part: SweepPart; hot: reado
     }
   }
   return { nothing: normalized(nothing), animals: normalized(animals) };
+}
+
+/** The boxes of labelled visits by start and end: that of the first of each, undefined where it has none. */
+function boxesOf({ clip }: ReplayedClip): Map<string, Visit['box']> {
+  const boxes = new Map<string, Visit['box']>();
+  for (const { start, end, box } of clip.labels?.visits ?? []) {
+    const key = `${start} ${end}`;
+    if (!boxes.has(key)) boxes.set(key, box);
+  }
+  return boxes;
 }
 
 /** Each piece counts as one, spread over its cells. */

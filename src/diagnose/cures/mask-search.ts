@@ -1,6 +1,6 @@
 import { busyFor } from '../../camera/timing.js';
 import type { SweepPart } from '../../sweep/sweep.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';
 import { MOST_MASKS } from './mask-effect.js';
 import type { Density, HotFrame } from './mask-hot.js';
@@ -8,7 +8,7 @@ import { CELLS, neighboursOf, overlap, type Shape, shapes } from './mask-shapes.
 
 /** One clip as far as masks are sought on it. */
 export interface SearchPart {
-  a: Case;
+  replayed: ReplayedClip;
   part: SweepPart;
   hot: readonly HotFrame[];
   /** What the settings do now. */
@@ -17,13 +17,13 @@ export interface SearchPart {
 
 /** Shares of the picture up to which masks are compared among themselves: small ones are not to be crowded out. */
 const SIZES = [0.03, 0.06, 0.12, 0.2, 0.35, 0.5];
-/** Of each size so many are looked at more closely. */
+/** How many of each size are looked at more closely. */
 const OF_EACH_SIZE = 16;
 /** What covering animals costs against covering what fires falsely. */
 const ANIMAL_PRICE = 2;
 /** What a share of frames that come to rest counts for beside a share of false triggers removed. */
 const REST = 0.3;
-/** From the best masks that differ more than this, so many searches go on, corner by corner, so many steps each. */
+/** Masks that share more than this are alike; the search goes on from the best few that are not, so many steps each. */
 export const ALIKE = 0.6;
 const CLIMBS = 4;
 const STEPS = 8;
@@ -92,15 +92,15 @@ function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, 
   let atRest = 0;
   let hotFrames = 0;
   const change = addChanges(
-    parts.map(({ a, part, hot, now }) => {
-      const { minimumArea, persistence, cooldown } = a.settings;
-      const active = new Uint8Array(a.times.length);
+    parts.map(({ replayed, part, hot, now }) => {
+      const { minimumArea, persistence, cooldown } = replayed.settings;
+      const active = new Uint8Array(replayed.times.length);
       for (const frame of hot) {
         if (staysActive(frame, cells, minimumArea)) active[frame.place] = 1;
         else atRest++;
       }
       hotFrames += hot.length;
-      const then = effectOn(part, (k) => active[k] === 1, persistence, busyFor(a.camera, cooldown));
+      const then = effectOn(part, (k) => active[k] === 1, persistence, busyFor(replayed.camera, cooldown));
       return changeBetween(now, then);
     }),
   );
@@ -110,9 +110,31 @@ function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, 
     share(change.falseRemoved, change.falseTriggers) -
     ANIMAL_PRICE * share(change.visitsLost, change.caught) +
     REST * (share(atRest, hotFrames) - covered) -
-    // Of masks that are otherwise as good the smaller.
+    // Of masks that are otherwise equally good, the smaller.
     (0.01 * size) / CELLS
   );
+}
+
+/** A part as it is once a mask is in place, as near as cells tell. */
+export function underShape({ replayed, part, hot }: SearchPart, { cells }: Pick<Shape, 'cells'>): SearchPart {
+  const { minimumArea, persistence, cooldown } = replayed.settings;
+  const active = new Uint8Array(replayed.times.length);
+  const left: HotFrame[] = [];
+  for (const frame of hot) {
+    if (!staysActive(frame, cells, minimumArea)) continue;
+    active[frame.place] = 1;
+    left.push({ place: frame.place, pieces: frame.pieces.flatMap((piece) => cutPiece(piece, cells)) });
+  }
+  const busy = busyFor(replayed.camera, cooldown);
+  return { replayed, part, hot: left, now: effectOn(part, (k) => active[k] === 1, persistence, busy) };
+}
+
+function cutPiece({ cells, counts }: HotFrame['pieces'][number], masked: Uint8Array): HotFrame['pieces'] {
+  const kept = Array.from(cells.keys()).filter((i) => masked[cells[i]!] === 0);
+  if (kept.length === 0) return [];
+  return [
+    { cells: Uint16Array.from(kept, (i) => cells[i]!), counts: Uint32Array.from(kept, (i) => counts[i]!) },
+  ];
 }
 
 function staysActive({ pieces }: HotFrame, masked: Uint8Array, minimumArea: number): boolean {

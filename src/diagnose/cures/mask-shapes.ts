@@ -45,8 +45,10 @@ export function neighboursOf({ polygon }: Shape): Shape[] {
   );
 }
 
+type Area = Pick<Shape, 'cells' | 'size'>;
+
 /** Cells under both as a share of cells under either. */
-export function overlap(a: Shape, b: Shape): number {
+export function overlap(a: Area, b: Area): number {
   const both = a.cells.reduce((sum, cell, c) => sum + (cell & b.cells[c]!), 0);
   return both / (a.size + b.size - both);
 }

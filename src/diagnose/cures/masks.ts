@@ -33,22 +33,22 @@ const MOST_OFFERED = 3;
 export async function maskCures(clips: readonly Mapped[]): Promise<MaskCure[]> {
   const parts: SearchPart[] = [];
   const now: EffectOn[] = [];
-  for (const { a, halved, maps } of clips) {
-    const effect = await effectNow(a);
+  for (const { replayed, halved, maps } of clips) {
+    const effect = await effectNow(replayed);
     now.push(effect);
     const part = halved.finding;
-    if (part) parts.push({ a, part, hot: await hotFrames(a, maps, part), now: effect(part) });
+    if (part) parts.push({ replayed, part, hot: await hotFrames(replayed, maps, part), now: effect(part) });
   }
   const density = densityOf(parts);
   const found = promisingMasks(parts, density).filter((shape) => hidesNothing(shape, density));
   const before = polygonsOf(clips);
   const then: EffectOn[][] = found.map(() => []);
-  for (const { a, maps } of clips) {
-    const masks = found.map(({ polygon }) => drawMask([...before, polygon], a.camera) as Uint8Array);
-    const { persistence, cooldown } = a.settings;
-    (await activeUnder(a, maps, masks)).forEach((active, m) => {
+  for (const { replayed, maps } of clips) {
+    const masks = found.map(({ polygon }) => drawMask([...before, polygon], replayed.camera) as Uint8Array);
+    const { persistence, cooldown } = replayed.settings;
+    (await activeUnder(replayed, maps, masks)).forEach((active, m) => {
       then[m]?.push((part) =>
-        effectOn(part, (k) => active[k] === 1, persistence, busyFor(a.camera, cooldown)),
+        effectOn(part, (k) => active[k] === 1, persistence, busyFor(replayed.camera, cooldown)),
       );
     });
   }
@@ -58,7 +58,7 @@ export async function maskCures(clips: readonly Mapped[]): Promise<MaskCure[]> {
 
 /** What is masked on any of the clips, each polygon once. */
 function polygonsOf(clips: readonly Mapped[]): Polygon[] {
-  const all = new Map(clips.flatMap(({ a }) => a.polygons.map((p) => [JSON.stringify(p), p])));
+  const all = new Map(clips.flatMap(({ replayed }) => replayed.polygons.map((p) => [JSON.stringify(p), p])));
   return [...all.values()];
 }
 
@@ -87,8 +87,8 @@ function takesMoreThanItCovers({ size }: Shape, { whole, proving }: Proof): bool
 /** How much larger the share of what fires falsely must be under a mask than that of where animals are. */
 const RATHER_NOTHING = 2;
 
-/** Whether a mask lies where nothing is: what no visit was lost by yet may lose the next, where animals come and go. */
-function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {
+/** Whether a mask lies clear of animals: where they come and go, one that has lost no visit yet may lose the next. */
+export function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {
   const under = (share: Float64Array) => cells.reduce((sum, part, cell) => sum + part * share[cell]!, 0);
   return under(nothing) > RATHER_NOTHING * under(animals);
 }

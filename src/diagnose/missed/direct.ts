@@ -7,25 +7,25 @@ import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js'
 import { replayDirectly } from '../../measure/replay.js';
 import { type Judged, judgeAll } from '../../score/replayed.js';
 import { type ColumnSource, columnsFrom } from '../../sweep/columns.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { Tried } from './nearest.js';
 import { type Turn, turnsAround } from './turns.js';
 
 /**
- * What a camera saw whose reference depends on its triggers, in one reading: areas of the frames asked for, as far as
- * the camera was idle, else 0.
+ * What a camera whose reference depends on its triggers saw, in one reading: the areas of the frames asked for, 0 where
+ * the camera was busy.
  *
  * @param wanted analysed frames
  * @param levels that will be asked for
  */
 export async function seeDirectly(
-  a: Case,
+  replayed: ReplayedClip,
   mask: Uint8Array | null,
   wanted: ReadonlySet<number>,
   levels: readonly number[],
   options: ReadingOptions,
 ): Promise<ColumnSource> {
-  const { clip, camera, settings, indices, times } = a;
+  const { clip, camera, settings, indices, times } = replayed;
   const { width, height } = camera.analysis;
   const replay = directReplay(camera, settings, mask);
   const meter = new EvidenceMeter(width, height, Math.min(...levels));
@@ -56,36 +56,36 @@ export interface Turned {
   judged: readonly Judged[];
 }
 
-const known = new WeakMap<Case, Promise<Turned>>();
+const known = new WeakMap<ReplayedClip, Promise<Turned>>();
 
 /** Replays a clip frame by frame under every turn around its settings, in one reading; a second call costs nothing. */
-export function replayTurned(a: Case, options: ReadingOptions): Promise<Turned> {
-  const before = known.get(a);
+export function replayTurned(replayed: ReplayedClip, options: ReadingOptions): Promise<Turned> {
+  const before = known.get(replayed);
   if (before) return before;
-  const turned = readTurned(a, options);
-  known.set(a, turned);
+  const turned = readTurned(replayed, options);
+  known.set(replayed, turned);
   return turned;
 }
 
-async function readTurned(a: Case, options: ReadingOptions): Promise<Turned> {
-  const turns = turnsAround(a.camera, a.settings);
+async function readTurned(replayed: ReplayedClip, options: ReadingOptions): Promise<Turned> {
+  const turns = turnsAround(replayed.camera, replayed.settings);
   const all = turns.map((turn): Settings => turn.settings);
-  const times = await replayDirectly(a.clip, a.camera, all, a.mask, options);
-  return { turns, judged: times.map((fired) => judgeUnder(a.camera, fired, a)) };
+  const times = await replayDirectly(replayed.clip, replayed.camera, all, replayed.mask, options);
+  return { turns, judged: times.map((fired) => judgeUnder(replayed.camera, fired, replayed)) };
 }
 
 /** Settings one notch away, as replayed frame by frame. */
-export async function tryTurns(cases: readonly Case[], options: ReadingOptions): Promise<Tried> {
+export async function tryTurns(cases: readonly ReplayedClip[], options: ReadingOptions): Promise<Tried> {
   const { camera, settings } = cases[0]!;
   const turns = turnsAround(camera, settings);
   const near = turns.flatMap((turn, i) => (turn.notches === 1 ? [i] : []));
   const counts: Tried['counts'][number][] = [];
-  for (const a of cases) {
-    if (!a.truth) {
+  for (const replayed of cases) {
+    if (!replayed.truth) {
       counts.push(null);
       continue;
     }
-    const { judged } = await replayTurned(a, options);
+    const { judged } = await replayTurned(replayed, options);
     const of = near.map((i) => judged[i] as Judged);
     counts.push({
       falseTriggers: Uint32Array.from(of, (j) => j.counts?.falseTriggers ?? 0),
@@ -100,6 +100,6 @@ export async function tryTurns(cases: readonly Case[], options: ReadingOptions):
   };
 }
 
-function judgeUnder(camera: Camera, fired: readonly number[], { truth }: Case): Judged {
+function judgeUnder(camera: Camera, fired: readonly number[], { truth }: ReplayedClip): Judged {
   return judgeAll(fired, (time) => photosFor(camera, time), truth);
 }

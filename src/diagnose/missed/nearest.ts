@@ -4,8 +4,8 @@ import type { SweepCounts } from '../../sweep/counts.js';
 import { sweepCamera } from '../../sweep/for-camera.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
 import { sweepClip } from '../../sweep/sweep.js';
-import type { Case } from '../case.js';
 import type { Needs } from '../diagnosis.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { comesBefore, dialsGiving, fileOf, type NearGrid, notchesApart } from './nearest-grid.js';
 
 /** A visit, by its clip's place among the cases and its own among the clip's animal visits. */
@@ -25,7 +25,7 @@ export interface Tried {
 }
 
 /** Replays all labelled clips under every setting of the grid, from their evidence. */
-export async function tryAll(cases: readonly Case[], near: NearGrid): Promise<Tried> {
+export async function tryAll(cases: readonly ReplayedClip[], near: NearGrid): Promise<Tried> {
   const counts: Tried['counts'][number][] = [];
   for (const { camera, truth, times, evidence } of cases) {
     if (!truth || !evidence) {
@@ -49,7 +49,7 @@ export async function tryAll(cases: readonly Case[], near: NearGrid): Promise<Tr
  * The nearest group of settings that catches a visit: the fewest notches over all dials, then the fewest false triggers
  * on all labelled clips, then the fewest dials turned, then the most visits caught. Null where none catches it.
  */
-export function nearestCatching(cases: readonly Case[], tried: Tried, at: VisitAt): Needs | null {
+export function nearestCatching(cases: readonly ReplayedClip[], tried: Tried, at: VisitAt): Needs | null {
   let best: { setting: number; rank: number[] } | null = null;
   for (let setting = 0; setting < tried.size; setting++) {
     if (!tried.counts[at.clip]?.caughtVisit(setting, at.visit)) continue;
@@ -61,7 +61,26 @@ export function nearestCatching(cases: readonly Case[], tried: Tried, at: VisitA
   return best && needsOf(cases, tried, best.setting);
 }
 
-function needsOf(cases: readonly Case[], tried: Tried, setting: number): Needs {
+/** Counted over all visits, so once for each setting, however many visits it is the nearest of. */
+const counted = new WeakMap<Tried, { needs: Map<number, Needs>; caught: Map<number, number> }>();
+
+function countedFor(tried: Tried) {
+  let counts = counted.get(tried);
+  if (!counts) {
+    counts = { needs: new Map(), caught: new Map() };
+    counted.set(tried, counts);
+  }
+  return counts;
+}
+
+function needsOf(cases: readonly ReplayedClip[], tried: Tried, setting: number): Needs {
+  const { needs } = countedFor(tried);
+  const known = needs.get(setting) ?? countNeeds(cases, tried, setting);
+  needs.set(setting, known);
+  return known;
+}
+
+function countNeeds(cases: readonly ReplayedClip[], tried: Tried, setting: number): Needs {
   const { camera, settings: now } = cases[0]!;
   const settings = tried.settingsAt(setting);
   let visitsLost = 0;
@@ -88,8 +107,13 @@ function falseOf(tried: Tried, setting: number): number {
   return tried.counts.reduce((sum, counts) => sum + (counts?.falseTriggers[setting] ?? 0), 0);
 }
 
-function caughtBy(cases: readonly Case[], tried: Tried, setting: number): number {
-  const of = ({ judged }: Case, c: number) =>
+function caughtBy(cases: readonly ReplayedClip[], tried: Tried, setting: number): number {
+  const { caught } = countedFor(tried);
+  const known = caught.get(setting);
+  if (known !== undefined) return known;
+  const of = ({ judged }: ReplayedClip, c: number) =>
     judged.visits.filter((_, v) => tried.counts[c]?.caughtVisit(setting, v)).length;
-  return cases.reduce((sum, a, c) => sum + of(a, c), 0);
+  const sum = cases.reduce((n, replayed, c) => n + of(replayed, c), 0);
+  caught.set(setting, sum);
+  return sum;
 }

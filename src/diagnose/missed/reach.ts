@@ -1,5 +1,5 @@
 import type { ColumnSource } from '../../sweep/columns.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { Window } from './window.js';
 
 /** For each level the largest area that as many frames in a row as the camera wants all reached. */
@@ -13,7 +13,7 @@ const COLUMN_BUDGET = 64 * 2 ** 20;
  * more than mostChanged changed count as empty.
  */
 export async function reachOf(
-  { camera, settings, times }: Case,
+  { camera, settings, times }: ReplayedClip,
   columns: ColumnSource,
   windows: readonly Window[],
   levels: readonly number[],

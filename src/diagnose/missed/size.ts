@@ -1,14 +1,14 @@
 import { clock } from '../../base/figures.js';
 import { levelOf, TIME_TOLERANCE } from '../../engine/triggers.js';
 import { holds } from '../../score/stretches.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { comesBefore, type NearGrid, nearestPlace } from './nearest-grid.js';
 import type { Reach } from './reach.js';
 import { pixels, type Why } from './why.js';
 import { idleFrom, type Window } from './window.js';
 
 /** Levels that the camera's threshold can be set to, no higher than the present one, and that one; falling. */
-export function levelsBelow({ level }: Pick<Case, 'level'>, { grid }: NearGrid): number[] {
+export function levelsBelow({ level }: Pick<ReplayedClip, 'level'>, { grid }: NearGrid): number[] {
   const levels = thresholds(grid)
     .map(levelOf)
     .filter((l) => l < level);
@@ -25,32 +25,38 @@ export function levelsBelow({ level }: Pick<Case, 'level'>, { grid }: NearGrid):
  *
  * @param bare what would have been reached without the mask; null where there is none
  */
-export function whyTooLittle(a: Case, window: Window, reach: Reach, bare: Reach | null, near: NearGrid): Why {
-  const wanted = a.settings.minimumArea;
-  const now = reach.get(a.level) ?? 0;
-  const found = nearestSeeing(a, reach, near);
+export function whyTooLittle(
+  replayed: ReplayedClip,
+  window: Window,
+  reach: Reach,
+  bare: Reach | null,
+  near: NearGrid,
+): Why {
+  const wanted = replayed.settings.minimumArea;
+  const now = reach.get(replayed.level) ?? 0;
+  const found = nearestSeeing(replayed, reach, near);
   if (found?.by === 'threshold') {
-    const little = now === 0 ? 'Nothing' : `Only ${pixels(a, now)}`;
-    const evidence = `${little} changed by ${a.level} grey levels or more, and the camera wants ${wanted} pixels; ${found.area} changed by ${found.level} or more.`;
+    const little = now === 0 ? 'Nothing' : `Only ${pixels(replayed, now)}`;
+    const evidence = `${little} changed by ${replayed.level} grey levels or more, and the camera wants ${wanted} pixels; ${found.area} changed by ${found.level} or more.`;
     return { why: 'too faint', evidence };
   }
   if (found) {
     const lower =
-      found.level < a.level
-        ? `, and at ${found.level} grey levels instead of ${a.level} it was ${found.area}`
+      found.level < replayed.level
+        ? `, and at ${found.level} grey levels instead of ${replayed.level} it was ${found.area}`
         : '';
-    return { why: 'too small', evidence: `${most(a, now)}${lower}; the camera wants ${wanted}.` };
+    return { why: 'too small', evidence: `${most(replayed, now)}${lower}; the camera wants ${wanted}.` };
   }
-  const without = bare && nearestSeeing(a, bare, near);
+  const without = bare && nearestSeeing(replayed, bare, near);
   if (without) {
-    const evidence = `The mask hides it: without the mask ${pixels(a, without.area)} would have changed by ${without.level} grey levels, and with it no more than ${reach.get(without.level) ?? 0}; the camera wants ${wanted}.`;
+    const evidence = `The mask hides it: without the mask ${pixels(replayed, without.area)} would have changed by ${without.level} grey levels, and with it no more than ${reach.get(without.level) ?? 0}; the camera wants ${wanted}.`;
     return { why: 'masked', evidence };
   }
   const lowest = Math.min(...reach.keys());
   const atLowest = reach.get(lowest) ?? 0;
-  const least = Math.min(wanted, ...dialValues(near, 'minimumArea'));
-  const figures = `no more than ${pixels(a, atLowest)} changed by ${lowest} grey levels, the least the camera can be set to, and it wants at least ${least}`;
-  const since = takenIn(a, window);
+  const least = dialValues(near, 'minimumArea').reduce((least, area) => Math.min(least, area), wanted);
+  const figures = `no more than ${pixels(replayed, atLowest)} changed by ${lowest} grey levels, the least the camera can be set to, and it wants at least ${least}`;
+  const since = takenIn(replayed, window);
   if (since) {
     const evidence = `It was in view ${since} and kept still, so the reference had taken it in: ${figures}.`;
     return { why: 'absorbed', evidence };
@@ -59,16 +65,18 @@ export function whyTooLittle(a: Case, window: Window, reach: Reach, bare: Reach 
   return small
     ? {
         why: 'too small',
-        evidence: `${most(a, now)}; the camera wants ${wanted}, and can be set to no less than ${least}.`,
+        evidence: `${most(replayed, now)}; the camera wants ${wanted}, and can be set to no less than ${least}.`,
       }
     : { why: 'too faint', evidence: `It hardly differed from what lies behind it: ${figures}.` };
 }
 
 /** In which frame that began the reference it was in view, in words; null if in none. */
-function takenIn(a: Case, window: Window): string | null {
-  if (window.start <= (a.times[0] ?? 0) + TIME_TOLERANCE) return 'from the first frame on';
-  if (a.camera.reference.whileBusy !== 'restarts') return null;
-  const again = a.fired.map((_, trigger) => idleFrom(a, trigger)).find((time) => holds(window, time));
+function takenIn(replayed: ReplayedClip, window: Window): string | null {
+  if (window.start <= (replayed.times[0] ?? 0) + TIME_TOLERANCE) return 'from the first frame on';
+  if (replayed.camera.reference.whileBusy !== 'restarts') return null;
+  const again = replayed.fired
+    .map((_, trigger) => idleFrom(replayed, trigger))
+    .find((time) => holds(window, time));
   return again === undefined ? null : `when the reference began anew at ${clock(again, 1)}`;
 }
 
@@ -80,11 +88,11 @@ interface Seeing {
 }
 
 /** The fewest notches of threshold or minimum area at which enough would have changed; of both where neither will do. */
-function nearestSeeing(a: Case, reach: Reach, { grid }: NearGrid): Seeing | null {
+function nearestSeeing(replayed: ReplayedClip, reach: Reach, { grid }: NearGrid): Seeing | null {
   const levels = thresholds(grid).map(levelOf);
   const areas = dialValues({ grid }, 'minimumArea');
-  const fromLevel = nearestPlace(thresholds(grid), a.settings.threshold);
-  const fromArea = nearestPlace(areas, a.settings.minimumArea);
+  const fromLevel = nearestPlace(thresholds(grid), replayed.settings.threshold);
+  const fromArea = nearestPlace(areas, replayed.settings.minimumArea);
   let best: (Seeing & { rank: readonly [both: number, notches: number, byLevel: number] }) | null = null;
   for (const [p, level] of levels.entries()) {
     const area = reach.get(level) ?? 0;
@@ -94,17 +102,18 @@ function nearestSeeing(a: Case, reach: Reach, { grid }: NearGrid): Seeing | null
       const both = turnLevel > 0 && turnArea > 0 ? 1 : 0;
       const rank = [both, turnLevel + turnArea, turnLevel] as const;
       if (best && !comesBefore(rank, best.rank)) continue;
-      const byLevel = turnLevel === turnArea ? (reach.get(a.level) ?? 0) < minimum : turnLevel > turnArea;
+      const byLevel =
+        turnLevel === turnArea ? (reach.get(replayed.level) ?? 0) < minimum : turnLevel > turnArea;
       best = { by: byLevel ? 'threshold' : 'minimumArea', level, area, rank };
     }
   }
   return best;
 }
 
-function most(a: Case, area: number): string {
-  const { persistence } = a.settings;
+function most(replayed: ReplayedClip, area: number): string {
+  const { persistence } = replayed.settings;
   const where = persistence > 1 ? ` in ${persistence} frames in a row` : '';
-  return `The most that changed${where} was ${pixels(a, area)}`;
+  return `The most that changed${where} was ${pixels(replayed, area)}`;
 }
 
 function thresholds(grid: NearGrid['grid']): number[] {

@@ -2,7 +2,7 @@ import { busyFor, photosFor } from '../../camera/timing.js';
 import { isActive, TIME_TOLERANCE } from '../../engine/triggers.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { firstAt } from '../../sweep/march.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 
 /** The analysed frames that matter to one visit. */
 export interface Window extends Stretch {
@@ -13,7 +13,7 @@ export interface Window extends Stretch {
 }
 
 /** @param stretch the visit, seconds from the clip's start */
-export function windowOf({ camera, times }: Case, stretch: Stretch): Window {
+export function windowOf({ camera, times }: ReplayedClip, stretch: Stretch): Window {
   const offsets = photosFor(camera, 0);
   const from = firstAt(times, stretch.start - Math.max(...offsets) - 2 * TIME_TOLERANCE, 0);
   const catching: number[] = [];
@@ -35,7 +35,7 @@ export interface Seen {
 }
 
 /** What a camera with these settings sees in frames of given areas. */
-export function seenIn(area: Uint32Array, changed: Uint32Array, { settings }: Case): Seen {
+export function seenIn(area: Uint32Array, changed: Uint32Array, { settings }: ReplayedClip): Seen {
   const { minimumArea, mostChanged } = settings;
   const run = new Uint32Array(area.length);
   for (let k = 0, active = 0; k < area.length; k++) {
@@ -58,20 +58,24 @@ export function lastTriggerBefore(fired: readonly number[], frame: number): numb
 }
 
 /** From when on the camera could count frames again after a trigger, by its place; seconds. */
-export function idleFrom({ camera, settings, times, fired }: Case, trigger: number): number {
+export function idleFrom({ camera, settings, times, fired }: ReplayedClip, trigger: number): number {
   const frame = fired[trigger];
   if (frame === undefined) return Number.NEGATIVE_INFINITY;
   return times[frame]! + busyFor(camera, settings.cooldown);
 }
 
 /** Whether nothing but the frames themselves kept the camera from firing at one: it had time to count enough of them. */
-export function couldFire(a: Case, frame: number): boolean {
-  const trigger = lastTriggerBefore(a.fired, frame);
-  const first = frame - a.settings.persistence + 1;
-  return first > (a.fired[trigger] ?? -1) && !isBusy(a, first, trigger);
+export function couldFire(replayed: ReplayedClip, frame: number): boolean {
+  const trigger = lastTriggerBefore(replayed.fired, frame);
+  const first = frame - replayed.settings.persistence + 1;
+  return first > (replayed.fired[trigger] ?? -1) && !isBusy(replayed, first, trigger);
 }
 
 /** Whether a frame fell into the busy time of a trigger, by its place. */
-export function isBusy(a: Case, frame: number, trigger = lastTriggerBefore(a.fired, frame)): boolean {
-  return a.times[frame]! < idleFrom(a, trigger) - TIME_TOLERANCE;
+export function isBusy(
+  replayed: ReplayedClip,
+  frame: number,
+  trigger = lastTriggerBefore(replayed.fired, frame),
+): boolean {
+  return replayed.times[frame]! < idleFrom(replayed, trigger) - TIME_TOLERANCE;
 }

@@ -1,8 +1,8 @@
 import type { Manifest } from '../../clip/manifest.js';
 import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
-import type { Case } from '../case.js';
 import { type ChangeMaps, ChangeMapWriter, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { entryOf, type Found, keep, readKept } from './kept.js';
 import { LuckCounter } from './luck.js';
 import { measure, vectorOf } from './measures/measures.js';
@@ -26,20 +26,20 @@ export interface Explained {
  * Looks around the false triggers of a clip (all, where it has no labels) and says why each fired. What an earlier run
  * found in the same clip under the same settings is taken from the cache.
  */
-export async function explainTriggers(a: Case, options: ReadingOptions): Promise<Explained> {
-  const { found, maps, dispose } = await findings(a, options);
+export async function explainTriggers(replayed: ReplayedClip, options: ReadingOptions): Promise<Explained> {
+  const { found, maps, dispose } = await findings(replayed, options);
   const { triggers, places, byLuck } = found;
   const told = causesOf(
     triggers.map(({ measures }) => vectorOf(measures)),
-    ruledOut(a.clip.manifest.conditions),
+    ruledOut(replayed.clip.manifest.conditions),
   );
   const explained = triggers.map(({ trigger, box, measures }, i) => {
     const by = told[i] as (typeof told)[number];
     return {
-      time: a.times[a.fired[trigger]!]!,
+      time: replayed.times[replayed.fired[trigger]!]!,
       cause: by.cause,
       probability: by.probability,
-      evidence: sentenceFor(by, measures, a.level),
+      evidence: sentenceFor(by, measures, replayed.level),
       box,
     };
   });
@@ -48,13 +48,13 @@ export async function explainTriggers(a: Case, options: ReadingOptions): Promise
 
 type Findings = { found: Found } & Pick<Explained, 'maps' | 'dispose'>;
 
-async function findings(a: Case, options: ReadingOptions): Promise<Findings> {
-  const entry = entryOf(a);
+async function findings(replayed: ReplayedClip, options: ReadingOptions): Promise<Findings> {
+  const entry = entryOf(replayed);
   const kept = await readKept(options.cache, entry);
   if (kept) {
     return { found: kept.found, maps: kept.maps && mapsFrom(kept.maps), dispose: async () => undefined };
   }
-  const { found, writer } = await lookAround(a, options);
+  const { found, writer } = await lookAround(replayed, options);
   const maps = writer && (await writer.finish());
   const packed = writer?.packedMaps ?? null;
   // Maps too many to hold are read anew another time, and everything with them.
@@ -67,24 +67,25 @@ async function findings(a: Case, options: ReadingOptions): Promise<Findings> {
  * so that masks can be tried without reading again.
  */
 async function lookAround(
-  a: Case,
+  replayed: ReplayedClip,
   options: ReadingOptions,
 ): Promise<{ found: Found; writer: ChangeMapWriter | null }> {
-  const { clip, camera, judged, settings, level } = a;
+  const { clip, camera, judged, settings, level } = replayed;
   const { width, height } = camera.analysis;
   const looked = judged.triggers.flatMap(({ verdict }, i) =>
     verdict === 'false' || verdict === null ? [i] : [],
   );
   const asked = new Set(looked);
-  const places = new PlaceCounter(a);
-  const luck = new LuckCounter(a, (visit) => boxOfVisit(a, visit));
+  const places = new PlaceCounter(replayed);
+  const luck = new LuckCounter(replayed, (visit) => boxOfVisit(replayed, visit));
   const boxes = new Map<number, Box>();
   const triggers: Found['triggers'] = [];
-  const hot = a.truth && looked.length > 0 ? await framesOfEnough(a, settings.minimumArea) : null;
+  const hot =
+    replayed.truth && looked.length > 0 ? await framesOfEnough(replayed, settings.minimumArea) : null;
   const writer = hot && new ChangeMapWriter(width, height, level, options.cache);
 
   await readAround(
-    a,
+    replayed,
     { looked, wanted: hot ?? [] },
     {
       onFrame: (place, difference) => writer?.append(place, difference),
@@ -109,7 +110,7 @@ async function lookAround(
 
 /** Analysed frames whose area reaches the minimum; null where no evidence is kept. */
 async function framesOfEnough(
-  { evidence, level, camera }: Case,
+  { evidence, level, camera }: ReplayedClip,
   minimumArea: number,
 ): Promise<number[] | null> {
   if (!evidence) return null;

@@ -2,9 +2,9 @@ import { ENGINE_MEANING } from '../../measure/evidence.js';
 import type { Cache } from '../../store/cache.js';
 import { keyOf } from '../../store/key.js';
 import { readSealed, writeSealed } from '../../store/sealed.js';
-import type { Case } from '../case.js';
 import type { PackedMaps } from '../cures/change-maps.js';
 import type { Box, Places } from '../diagnosis.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { Measures } from './measures/measures.js';
 
 /** Raised whenever reading the same frames gives something else to keep, so that what was kept before is not used. */
@@ -18,7 +18,7 @@ export interface Found {
 }
 
 /** Names, in the cache, of what was found in a clip under some settings. */
-export function entryOf({ clip, camera, settings, polygons, judged, times }: Case): string[] {
+export function entryOf({ clip, camera, settings, polygons, judged, times }: ReplayedClip): string[] {
   const { warnings: _, ...values } = settings;
   const boxes = clip.labels?.visits.map(({ start, end, box }) => [start, end, box ?? null]);
   const facts = [MEANING, ENGINE_MEANING, clip.contentKey, camera, values, polygons, judged, boxes];

@@ -52,13 +52,13 @@ export function boxOf({ mask, width, height }: Region): PixelBox {
   return box.right > 0 ? box : { left: 0, top: 0, right: width, bottom: height };
 }
 
-/** The middle one of some values, the lower of two; they are sorted in place. */
+/** The median, the lower of the two middle values where their number is even; sorts the values in place. */
 export function median(values: Float32Array): number {
   values.sort();
   return values.length === 0 ? 0 : values[(values.length - 1) >> 1]!;
 }
 
-/** The same of a few bytes, by insertion: a call into the engine's own sort takes longer. */
+/** The median of a few bytes, sorted in place by insertion, which is faster than calling the built-in sort. */
 export function medianByte(values: Uint8Array): number {
   for (let i = 1; i < values.length; i++) {
     const value = values[i]!;

@@ -1,7 +1,7 @@
 import { Pieces } from '../../engine/pieces.js';
 import { changedPixels } from '../../engine/region.js';
-import type { Case } from '../case.js';
 import type { Box } from '../diagnosis.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 
 /** Part of the frame added to a visit's box on every side: hand labels are no more exact than that. */
 const MARGIN = 0.02;
@@ -16,13 +16,13 @@ export class LuckCounter {
   private readonly ownDoing = new Map<number, boolean>();
 
   constructor(
-    private readonly a: Pick<Case, 'clip' | 'judged' | 'camera' | 'settings' | 'level'>,
+    private readonly replayed: Pick<ReplayedClip, 'clip' | 'judged' | 'camera' | 'settings' | 'level'>,
     private readonly boxOf: (visit: number) => Box | null,
   ) {}
 
   /** @param difference of the frame that fired */
   add(trigger: number, difference: Uint8Array): void {
-    const visit = this.a.judged.triggers[trigger]?.visit ?? null;
+    const visit = this.replayed.judged.triggers[trigger]?.visit ?? null;
     const box = visit === null ? null : this.boxOf(visit);
     if (visit === null || !box) return;
     this.ownDoing.set(visit, this.ownDoing.get(visit) === true || this.firesWithin(box, difference));
@@ -34,7 +34,7 @@ export class LuckCounter {
   }
 
   private firesWithin([x, y, w, h]: Box, difference: Uint8Array): boolean {
-    const { camera, settings, level } = this.a;
+    const { camera, settings, level } = this.replayed;
     const { width, height } = camera.analysis;
     const left = Math.floor((x - MARGIN) * width);
     const right = Math.ceil((x + w + MARGIN) * width);

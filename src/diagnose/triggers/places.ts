@@ -1,6 +1,7 @@
 import type { Region } from '../../engine/region.js';
-import type { Case } from '../case.js';
+import { labelOf } from '../../score/label-of.js';
 import type { Box, Places } from '../diagnosis.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import { boxOf } from './look.js';
 
 const COLUMNS = 24;
@@ -19,7 +20,7 @@ export class PlaceCounter {
   /** Cells of each visit with a true trigger. */
   private readonly seen = new Map<number, Set<number>>();
 
-  constructor(private readonly a: Pick<Case, 'clip' | 'judged'>) {}
+  constructor(private readonly replayed: Pick<ReplayedClip, 'clip' | 'judged'>) {}
 
   addExplained(region: Region): void {
     for (const cell of cellsOf(region)) this.explained[cell]! += 1;
@@ -27,13 +28,13 @@ export class PlaceCounter {
 
   /** What fired in a true trigger; a branch that fired while the animal was there is told apart by the visit's box. */
   addTrue(trigger: number, region: Region): void {
-    const visit = this.a.judged.triggers[trigger]?.visit ?? null;
+    const visit = this.replayed.judged.triggers[trigger]?.visit ?? null;
     if (visit !== null) this.seen.set(visit, new Set([...(this.seen.get(visit) ?? []), ...cellsOf(region)]));
   }
 
   get places(): Places {
     const animals = new Array<number>(COLUMNS * ROWS).fill(0);
-    for (const visit of this.a.judged.visits.keys()) {
+    for (const visit of this.replayed.judged.visits.keys()) {
       for (const cell of this.cellsOfVisit(visit)) animals[cell]! += 1;
     }
     return { columns: COLUMNS, rows: ROWS, explained: this.explained, animals };
@@ -41,7 +42,7 @@ export class PlaceCounter {
 
   private cellsOfVisit(visit: number): ReadonlySet<number> {
     const seen = this.seen.get(visit) ?? new Set();
-    const given = boxOfVisit(this.a, visit);
+    const given = boxOfVisit(this.replayed, visit);
     if (!given) return seen;
     const box = cellsOfBox(given);
     const within = new Set([...seen].filter((cell) => box.has(cell)));
@@ -50,12 +51,12 @@ export class PlaceCounter {
 }
 
 /** The box that a clip's labels give a visit, by its place among the animal visits; null where they give none. */
-export function boxOfVisit({ clip, judged }: Pick<Case, 'clip' | 'judged'>, visit: number): Box | null {
-  const { start, end, name } = judged.visits[visit] ?? {};
-  const label = clip.labels?.visits.find(
-    (v) => v.type === 'animal' && v.start === start && v.end === end && v.name === name,
-  );
-  return label?.box ?? null;
+export function boxOfVisit(
+  { clip, judged }: Pick<ReplayedClip, 'clip' | 'judged'>,
+  visit: number,
+): Box | null {
+  const judgedVisit = judged.visits[visit];
+  return (judgedVisit && labelOf(clip.labels, judgedVisit)?.box) ?? null;
 }
 
 function cellsOf({ mask, width, height }: Region): Set<number> {

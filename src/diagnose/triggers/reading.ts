@@ -1,9 +1,9 @@
 import { busyFor } from '../../camera/timing.js';
-import { createReference, type Reference, type ReferenceModel } from '../../engine/reference.js';
+import { createReference, memoryOf, type Reference } from '../../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../../engine/region.js';
 import { smooth } from '../../engine/smooth.js';
 import { TIME_TOLERANCE } from '../../engine/triggers.js';
-import type { Case } from '../case.js';
+import type { ReplayedClip } from '../replayed-clip.js';
 import type { Look } from './look.js';
 
 /** Seconds before and after a trigger that are looked at, and at most so many bytes of frames at once. */
@@ -11,7 +11,10 @@ export const AROUND = 12;
 const MOST_BYTES = 48 * 2 ** 20;
 
 /** What a reading needs to know of a case. */
-export type Watched = Pick<Case, 'camera' | 'settings' | 'mask' | 'level' | 'indices' | 'times' | 'fired'>;
+export type Watched = Pick<
+  ReplayedClip,
+  'camera' | 'settings' | 'mask' | 'level' | 'indices' | 'times' | 'fired'
+>;
 
 /** Frames as luminance at the analysis size, by their rising indices in the clip; may be the same array every time. */
 export type FrameSource = (indices: Uint32Array) => AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
@@ -38,22 +41,22 @@ export interface ReadingPlan {
  * wanted. Only as many are held as lie around one trigger.
  */
 export async function readAround(
-  a: Watched,
+  replayed: Watched,
   plan: ReadingPlan,
   seen: Seen,
   source: FrameSource,
   onProgress?: (done: number, total: number) => void,
 ): Promise<void> {
-  const { camera, level } = a;
+  const { camera, level } = replayed;
   const { width, height } = camera.analysis;
-  const reach = framesAround(a);
-  const places = placesNeeded(a, plan, reach);
-  const triggerAt = new Map(a.fired.map((place, trigger) => [place, trigger]));
+  const reach = framesAround(replayed);
+  const places = placesNeeded(replayed, plan, reach);
+  const triggerAt = new Map(replayed.fired.map((place, trigger) => [place, trigger]));
   const lookedAt = new Set(plan.looked);
   const wanted = new Set(Array.from(plan.wanted));
-  const eye = new Eye(a);
+  const differences = new Differences(replayed);
   const held: Held[] = [];
-  /** Arrays of frames that are held no more, to be used again. */
+  /** Arrays of frames that are no longer held, to be used again. */
   const spare: Uint8Array[] = [];
   const waiting: { trigger: number; place: number; look: Omit<Look, 'frames' | 'at'> }[] = [];
   const find = camera.area === 'changed' ? changedRegion : largestRegion;
@@ -67,7 +70,7 @@ export async function readAround(
   };
 
   let done = 0;
-  const indices = Uint32Array.from(places, (place) => a.indices[place]!);
+  const indices = Uint32Array.from(places, (place) => replayed.indices[place]!);
   for await (const y of source(indices)) {
     const place = places[done++]!;
     const last = held.at(-1);
@@ -75,18 +78,18 @@ export async function readAround(
       release(Number.POSITIVE_INFINITY);
       spare.push(...held.splice(0).map((f) => f.y));
     }
-    const difference = eye.next(y, place);
+    const difference = differences.next(y, place);
     const trigger = triggerAt.get(place);
     if (difference && wanted.has(place)) await seen.onFrame?.(place, difference);
     const kept = spare.pop() ?? new Uint8Array(width * height);
-    kept.set(eye.smoothed);
-    held.push({ place, time: a.times[place]!, y: kept });
+    kept.set(differences.smoothed);
+    held.push({ place, time: replayed.times[place]!, y: kept });
     if (difference && trigger !== undefined) {
       const region = find(difference, width, height, level);
       seen.onTrigger(trigger, region, difference);
       if (lookedAt.has(trigger)) {
-        const { lag } = camera.reference.kind === 'previous' ? camera.reference : { lag: 1 };
-        const reference = eye.reference;
+        const lag = memoryOf(camera.reference).nearest;
+        const reference = differences.reference;
         const look = { width, height, level, lag, reference, difference: difference.slice(), region };
         waiting.push({ trigger, place, look });
       }
@@ -114,29 +117,27 @@ function framesAround({ times, camera }: Watched): number {
 }
 
 /** Analysed frames to read, rising: all that the reference, the surroundings of triggers and the wanted frames need. */
-function placesNeeded(a: Watched, { looked, wanted }: ReadingPlan, reach: number): number[] {
-  const count = a.times.length;
+function placesNeeded(replayed: Watched, { looked, wanted }: ReadingPlan, reach: number): number[] {
+  const count = replayed.times.length;
   const needed = new Uint8Array(count);
-  const { reference } = a.camera;
-  const from = reference.kind === 'previous' ? reference.lag : count;
+  const { reference } = replayed.camera;
+  const from = memoryOf(reference).frames;
   const mark = (low: number, high: number) => needed.fill(1, Math.max(0, low), Math.min(count, high + 1));
-  for (const place of a.fired) mark(place - from, place);
+  for (const place of replayed.fired) mark(place - from, place);
   for (let i = 0; i < wanted.length; i++) mark(wanted[i]! - from, wanted[i]!);
   for (const trigger of looked) {
-    const place = a.fired[trigger]!;
+    const place = replayed.fired[trigger]!;
     mark(place - reach - from, place + reach);
   }
-  // A reference that has been moved by triggers, or an average, follows from the first frame on.
-  const last = needed.lastIndexOf(1);
-  if (reference.kind === 'average' || reference.whileBusy !== 'continues') mark(0, last);
+  // A reference that has been moved by triggers follows from the first frame on.
+  if (reference.whileBusy !== 'continues') mark(0, needed.lastIndexOf(1));
   return Array.from(needed.keys()).filter((k) => needed[k] === 1);
 }
 
 /** Smooths and differences frames as the camera does, given when it fired. */
-class Eye {
+class Differences {
   readonly smoothed: Uint8Array;
   private readonly difference: Uint8Array;
-  private readonly model: ReferenceModel;
   private readonly source: Reference;
   private readonly fired: ReadonlySet<number>;
   private readonly busy: number;
@@ -146,15 +147,13 @@ class Eye {
   private lastPlace = -1;
   private lastTime = 0;
 
-  constructor(private readonly a: Watched) {
-    const { width, height } = a.camera.analysis;
+  constructor(private readonly replayed: Watched) {
+    const { width, height } = replayed.camera.analysis;
     this.smoothed = new Uint8Array(width * height);
     this.difference = new Uint8Array(width * height);
-    const { whileBusy: _, ...model } = a.camera.reference;
-    this.model = model;
-    this.source = createReference(model, width * height);
-    this.fired = new Set(a.fired);
-    this.busy = busyFor(a.camera, a.settings.cooldown);
+    this.source = createReference(replayed.camera.reference, width * height);
+    this.fired = new Set(replayed.fired);
+    this.busy = busyFor(replayed.camera, replayed.settings.cooldown);
   }
 
   /** What the last frame was compared with. */
@@ -164,7 +163,7 @@ class Eye {
 
   /** The difference of the next frame; null while a camera whose reference waits is busy. */
   next(y: Uint8Array, place: number): Uint8Array | null {
-    const { camera, mask, times } = this.a;
+    const { camera, mask, times } = this.replayed;
     const { width, height, smooth: radius } = camera.analysis;
     const { whileBusy } = camera.reference;
     const follows = whileBusy === 'continues';
@@ -180,18 +179,11 @@ class Eye {
     this.source.difference(this.smoothed, mask, this.difference);
     const fires = this.fired.has(place);
     if (fires) {
-      this.compared = this.lookBack();
+      this.compared = this.source.image() ?? this.smoothed.slice();
       this.idleAt = time + this.busy;
       this.restartPending = whileBusy === 'restarts';
     }
     if (follows || !fires) this.source.advance(this.smoothed, elapsed);
     return this.difference;
-  }
-
-  private lookBack(): Uint8Array | Float32Array {
-    const state = this.source.save();
-    const pixels = this.smoothed.length;
-    if (state.length === 0) return this.smoothed.slice();
-    return this.model.kind === 'previous' ? state.slice(0, pixels) : new Float32Array(state.slice().buffer);
   }
 }

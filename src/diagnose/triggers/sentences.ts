@@ -4,9 +4,9 @@ import type { Measures } from './measures/measures.js';
 import type { Rhythm } from './measures/rhythm.js';
 import type { Told } from './model/cause.js';
 
-/** A rhythm that explains less of what a place does than this is none. */
+/** A rhythm that explains less than this of what a place does counts as none. */
 const RHYTHMIC = 0.2;
-/** So near to half the frame rate a rhythm may as well be a faster one in disguise. */
+/** This near to half the frame rate, a rhythm may as well be a faster one in disguise. */
 const NEAR_LIMIT = 0.9;
 
 const names: Record<CauseName, string> = {

@@ -15,21 +15,13 @@ import { outcomesAt } from '../../sweep/outcomes.js';
 import { sweepClip } from '../../sweep/sweep.js';
 import { blockOf } from '../../tune/blocks.js';
 import type { Simulated, SimulatedSweep } from '../../tune/weather.js';
-import { type WeatherToTry, weatherToTry } from '../../tune/weather-to-try.js';
-import type { Condition } from '../../weather/conditions.js';
+import type { WeatherToTry } from '../../tune/weather-to-try.js';
 import type { Setup } from '../../weather/setup.js';
-
-export { calmestOfEachSite } from '../../tune/weather-to-try.js';
 
 /** Share of the clip that weather is put onto, for every strength costs as much as reading it. */
 const SAMPLE_SHARE = 0.4;
 /** Seconds: no sample shorter than this, unless the clip is; none longer than that. */
 const [SHORTEST, LONGEST] = [90, 600];
-
-/** What is tried on a clip for kinds of weather that nobody recorded. */
-export function wishesFor(missing: readonly Condition[], clip: Clip): WeatherToTry[] {
-  return weatherToTry(missing, clip.manifest.conditions);
-}
 
 /**
  * Puts each kind of weather onto a sample of a clip, in one reading, and replays it under every setting of the grid.

@@ -2,17 +2,18 @@ import { type Camera, keepsEvidence } from '../../camera/description.js';
 import { floorFor } from '../../camera/floor.js';
 import { drawMask } from '../../camera/mask.js';
 import { photosFor } from '../../camera/timing.js';
-import { needLabels } from '../../clip/labelled.js';
+import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import { analysedFrames, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
 import { replayDirectly } from '../../measure/replay.js';
 import { type Truth, truthOf } from '../../score/truth.js';
+import type { ColumnSource } from '../../sweep/columns.js';
 import { SweepCounts } from '../../sweep/counts.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
 import type { Grid } from '../../sweep/grid.js';
 import { firstAt } from '../../sweep/march.js';
 import { outcomesAt } from '../../sweep/outcomes.js';
-import { sweepClip } from '../../sweep/sweep.js';
+import { type SweepPart, sweepClip } from '../../sweep/sweep.js';
 import { tallyOf } from '../../sweep/tally.js';
 import { apart, blockOf, cutBlocks } from '../../tune/blocks.js';
 import type { Swept } from '../../tune/tune.js';
@@ -34,11 +35,36 @@ export async function sweepOf(
     return { whole: await sweepDirectly(clip, camera, grid, truth, mask, options), blocks: [] };
   }
   const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, lowestLevel(grid)), options);
-  const outcomes = outcomesAt(evidence.times, (time) => photosFor(camera, time), truth);
-  const swept = { ...evidence, truth, outcomes };
-  const parts = cutBlocks(truth, BLOCKS, apart(camera)).map((block) => blockOf(swept, block));
-  const [whole, ...blocks] = await sweepClip(swept, grid, sweepCamera(camera), parts);
-  return { whole, blocks };
+  return sweepEvidence(partsOf(clip, camera), evidence, camera, grid);
+}
+
+/** A labelled clip as what is swept: all of it, and cut into blocks. */
+export interface Parts {
+  whole: SweepPart;
+  blocks: SweepPart[];
+}
+
+export function partsOf(clip: LabelledClip, camera: Camera): Parts {
+  const truth = truthOf(clip.labels, clip.seconds);
+  const { times } = analysedFrames(clip, camera);
+  const whole = {
+    from: 0,
+    times,
+    truth,
+    outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth),
+  };
+  return { whole, blocks: cutBlocks(truth, BLOCKS, apart(camera)).map((block) => blockOf(whole, block)) };
+}
+
+/** Replays evidence of a clip under every setting of the grid. */
+export async function sweepEvidence(
+  { whole, blocks }: Parts,
+  evidence: ColumnSource,
+  camera: Camera,
+  grid: Grid,
+): Promise<Swept> {
+  const [first, ...rest] = await sweepClip({ ...whole, ...evidence }, grid, sweepCamera(camera), blocks);
+  return { whole: first, blocks: rest };
 }
 
 async function sweepDirectly(

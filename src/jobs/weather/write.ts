@@ -1,4 +1,5 @@
 import { relative, resolve } from 'node:path';
+import { jpegEncoder } from '../../clip/encode.js';
 import type { Manifest } from '../../clip/manifest.js';
 import type { Clip } from '../../clip/open.js';
 import { makeFolderAtomically } from '../../files/folder.js';
@@ -6,8 +7,6 @@ import { simulatedFrames } from '../../measure/weather/frames.js';
 import type { Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
 
-/** High enough that what compression takes from the sensor noise is little. */
-const QUALITY = 92;
 /** Times that differ less from those of a constant rate, in mean intervals, are taken for it. */
 const EVEN = 1e-6;
 
@@ -45,12 +44,13 @@ export async function writeSimulated(
   const total = clip.times.length;
   await makeFolderAtomically(dir, async (folder) => {
     await folder.makeFolder('frames');
-    const encode = await greyEncoder();
+    const encode = await jpegEncoder();
     const indices = clip.times.map((_, i) => i);
     let done = 0;
     for await (const y of simulatedFrames(clip, indices, setup, weather)) {
       const name = `${String(done++).padStart(6, '0')}.jpg`;
-      const jpeg = encode(Uint8Array.from(y), setup.width, setup.height);
+      const { width, height } = setup;
+      const jpeg = encode({ pixels: Uint8Array.from(y), channels: 1, width, height });
       await folder.writeLater(`frames/${name}`, jpeg);
       options.onProgress?.(done, total);
     }
@@ -85,28 +85,4 @@ function described({ manifest, times, rate }: Clip): Manifest {
 /** Without what is undefined. */
 function given<T extends object>(values: T): Partial<T> {
   return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as Partial<T>;
-}
-
-type GreyEncoder = (grey: Uint8Array, width: number, height: number) => Promise<Uint8Array>;
-
-/** By sharp; by jimp, which writes three equal channels, where sharp has no build. */
-async function greyEncoder(): Promise<GreyEncoder> {
-  try {
-    const { default: sharp } = await import('sharp');
-    return (grey, width, height) =>
-      sharp(grey, { raw: { width, height, channels: 1 } })
-        .toColourspace('b-w')
-        .jpeg({ quality: QUALITY })
-        .toBuffer();
-  } catch {
-    const { Jimp } = await import('jimp');
-    return async (grey, width, height) => {
-      const image = new Jimp({ width, height });
-      for (let i = 0; i < grey.length; i++) {
-        const value = grey[i]!;
-        image.bitmap.data.set([value, value, value, 255], 4 * i);
-      }
-      return image.getBuffer('image/jpeg', { quality: QUALITY });
-    };
-  }
 }

@@ -1,4 +1,4 @@
-import { between, type Random } from '../../scene/random.js';
+import { between, type Random } from '../../base/random.js';
 import { noiseField } from './ground.js';
 
 /** Something that comes, is drawn over the picture frame by frame, and goes. */

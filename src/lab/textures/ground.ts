@@ -1,4 +1,4 @@
-import { between, type Random } from '../../scene/random.js';
+import { between, type Random } from '../../base/random.js';
 
 /** A grey picture as floats, 0 to 255, rows from the top. */
 export interface Ground {

@@ -1,5 +1,5 @@
+import { between, chance, normal, pick, type Random, random, seedOf } from '../../base/random.js';
 import type { CauseName } from '../../diagnose/diagnosis.js';
-import { between, chance, normal, pick, type Random, random, seedOf } from '../../scene/random.js';
 import { type Shake, shakenBy } from '../../scene/shakes.js';
 import { drops, type Event, insect, shadow, something } from './events.js';
 import { ground } from './ground.js';

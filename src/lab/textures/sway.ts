@@ -1,4 +1,4 @@
-import { between, normal, type Random } from '../../scene/random.js';
+import { between, normal, type Random } from '../../base/random.js';
 import { noiseField } from './ground.js';
 
 /** How far every pixel of a picture is off, frame by frame: what hangs and stands in the wind. */

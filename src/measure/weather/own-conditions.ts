@@ -1,8 +1,8 @@
+import { significant } from '../../base/figures.js';
 import type { Clip } from '../../clip/open.js';
 import { DARK_BELOW, WINDY_FROM } from '../../weather/conditions.js';
 import { estimateLight } from '../../weather/estimate.js';
 import type { Conditions } from '../../weather/setup.js';
-import { figure } from './figure.js';
 import { windOf } from './recorded.js';
 import { foliageOf } from './setup-for.js';
 
@@ -42,7 +42,9 @@ export async function ownConditions(
     const light = estimateLight(new Date(start), place);
     if (light.low >= DARK_BELOW || light.high < DARK_BELOW) {
       conditions.light = light.lux;
-      notes.push(`${clip.dir}: light of about ${figure(light.lux)} lux, estimated from time and place`);
+      notes.push(
+        `${clip.dir}: light of about ${significant(light.lux, 3)} lux, estimated from time and place`,
+      );
     }
   }
   const told = said !== undefined || conditions.wind !== undefined;

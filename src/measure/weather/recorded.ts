@@ -1,3 +1,4 @@
+import { significant } from '../../base/figures.js';
 import { Problem } from '../../base/problem.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
@@ -5,7 +6,6 @@ import { estimateLight, estimateWind, MEASURED_RATE, type WindEstimate } from '.
 import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import { MotionMeter } from '../../weather/motion.js';
 import type { Conditions } from '../../weather/setup.js';
-import { figure } from './figure.js';
 import { measuredSize, sampledFrames } from './sample.js';
 
 /** Taken for the wind of a recording that neither says nor shows it; Beaufort. */
@@ -49,7 +49,7 @@ export async function recordedConditions(
     from.light = light?.lux ?? OVERCAST_DAYLIGHT;
     defaults.push(
       light
-        ? `clip.json: conditions.light ${figure(light.lux)} lux (${figure(light.low)} to ${figure(light.high)}), estimated from time and place`
+        ? `clip.json: conditions.light ${significant(light.lux, 3)} lux (${significant(light.low, 3)} to ${significant(light.high, 3)}), estimated from time and place`
         : `clip.json: conditions.light ${OVERCAST_DAYLIGHT} lux`,
     );
   }
@@ -67,19 +67,19 @@ function refuseLess(clip: Clip, from: Conditions, to: Conditions): void {
   if (to.wind !== undefined && to.wind < (from.wind ?? 0)) {
     throw new Problem(
       'usage',
-      `${clip.dir}: wind of Beaufort ${figure(to.wind)} is less than it was recorded in (${source('wind')} ${figure(from.wind ?? 0)}); sway that is in the frames cannot be taken out: ask for more wind, or start from a calmer clip`,
+      `${clip.dir}: wind of Beaufort ${significant(to.wind, 3)} is less than it was recorded in (${source('wind')} ${significant(from.wind ?? 0, 3)}); sway that is in the frames cannot be taken out: ask for more wind, or start from a calmer clip`,
     );
   }
   if (to.rain !== undefined && to.rain < (from.rain ?? 0)) {
     throw new Problem(
       'usage',
-      `${clip.dir}: ${figure(to.rain)} mm/h is less rain than it was recorded in (${source('rain')} ${figure(from.rain ?? 0)} mm/h); rain that is in the frames cannot be taken out: ask for more, or start from a drier clip`,
+      `${clip.dir}: ${significant(to.rain, 3)} mm/h is less rain than it was recorded in (${source('rain')} ${significant(from.rain ?? 0, 3)} mm/h); rain that is in the frames cannot be taken out: ask for more, or start from a drier clip`,
     );
   }
   if (to.light !== undefined && from.light !== undefined && to.light > from.light) {
     throw new Problem(
       'usage',
-      `${clip.dir}: ${figure(to.light)} lux is brighter than it was recorded in (${source('light')} ${figure(from.light)} lux); noise and blur that are in the frames cannot be taken out: ask for less light, or start from a brighter clip`,
+      `${clip.dir}: ${significant(to.light, 3)} lux is brighter than it was recorded in (${source('light')} ${significant(from.light, 3)} lux); noise and blur that are in the frames cannot be taken out: ask for less light, or start from a brighter clip`,
     );
   }
 }

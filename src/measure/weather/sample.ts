@@ -1,4 +1,5 @@
 import type { Clip } from '../../clip/open.js';
+import { touchesAny, union } from '../../score/stretches.js';
 import { MEASURED_WIDTH } from '../../weather/motion.js';
 import { luminanceFrames } from '../evidence.js';
 
@@ -11,7 +12,7 @@ const VIDEO_SECONDS = 600;
 /**
  * A sample of a clip: short runs of frames spread over it, away from visits and ignored time as far as there is other
  * time.
- * @param rate frames per second within a run, as near as whole steps come
+ * @param rate frames per second within a run, as near as whole steps allow
  */
 export function bursts(
   clip: Pick<Clip, 'times' | 'rate' | 'labels' | 'source'>,
@@ -25,11 +26,11 @@ export function bursts(
   if (last <= 0) {
     return [Array.from({ length: Math.ceil(frames / step) }, (_, i) => i * step)];
   }
-  const busy = [...(clip.labels?.visits ?? []), ...(clip.labels?.ignored ?? [])];
+  const busy = union([...(clip.labels?.visits ?? []), ...(clip.labels?.ignored ?? [])]);
   const timeOf = (i: number) => clip.times[i]!;
   const quiet: number[] = [];
   for (let i = 0; i <= last; i += span) {
-    if (busy.every((b) => b.end < timeOf(i) || b.start > timeOf(i + span - 1))) quiet.push(i);
+    if (!touchesAny(busy, { start: timeOf(i), end: timeOf(i + span - 1) })) quiet.push(i);
   }
   const starts =
     quiet.length > 0 ? quiet : Array.from({ length: Math.floor(last / span) + 1 }, (_, i) => i * span);

@@ -1,3 +1,4 @@
+import { significant } from '../../base/figures.js';
 import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
@@ -5,7 +6,6 @@ import { luminance } from '../../engine/luminance.js';
 import { MEASURED_RATE } from '../../weather/estimate.js';
 import { type Motion, MotionMeter } from '../../weather/motion.js';
 import type { Setup } from '../../weather/setup.js';
-import { figure } from './figure.js';
 import { simulatedFrames } from './frames.js';
 import { bursts, measuredSize, sampledFrames } from './sample.js';
 import { foliageOf, setupFor } from './setup-for.js';
@@ -74,7 +74,7 @@ function inWords(windy: Clip, wind: number, seen: Motion, shifts: readonly numbe
       : seen.shift > most
         ? '; it moves more than any factor tried gives'
         : '';
-  return `sway measured on ${windy.dir} (Beaufort ${figure(wind)}, a shift of ${figure(100 * seen.shift)} % of the frame's width from frame to frame)${beyond}`;
+  return `sway measured on ${windy.dir} (Beaufort ${significant(wind, 3)}, a shift of ${significant(100 * seen.shift, 3)} % of the frame's width from frame to frame)${beyond}`;
 }
 
 /** The factor at which the shift is met, by straight lines between the factors tried; the ends where it lies beyond. */

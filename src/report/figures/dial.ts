@@ -2,7 +2,7 @@ import { tidy } from '../../words/wording.js';
 import type { DialShown } from '../data.js';
 import { escaped } from '../markup.js';
 import { colour } from '../palette.js';
-import { FONT, framed } from './draw.js';
+import { type Caption, FONT, framed } from './draw.js';
 
 const SIZE = 168;
 const MIDDLE = SIZE / 2;
@@ -13,6 +13,8 @@ const LABEL = 57;
 const [FIRST, TURN] = [-135, 270];
 /** As many positions as can be named around a knob without touching. */
 const MOST_NAMED = 12;
+/** Width of a small figure, and of its text times the number of characters. */
+const [SMALL, WIDEST] = [118, 100];
 
 /** A dial as a knob with its scale: every position as a line, the chosen one pointed at and written in the middle. */
 export function dialFigure(dial: DialShown, id: string): string {
@@ -20,7 +22,7 @@ export function dialFigure(dial: DialShown, id: string): string {
   const last = positions.length - 1;
   const named = namedPlaces(last, chosen);
   const marks = positions.map((position, i) => {
-    const angle = FIRST + (last > 0 ? (i / last) * TURN : TURN / 2);
+    const angle = angleAt(dial, i);
     const is = i === chosen;
     const line = `<path d="${ray(angle, TICK - (is ? 4 : 2), TICK + (is ? 6 : 3))}" stroke="${colour(is ? 'ink' : 'faint')}" stroke-width="${is ? 3 : positions.length > 60 ? 0.6 : 1.2}"/>`;
     if (!named.has(i)) return line;
@@ -32,28 +34,59 @@ export function dialFigure(dial: DialShown, id: string): string {
     return `${line}<text x="${x}" y="${y}" dy="0.35em" text-anchor="${anchor}" fill="${colour(is ? 'ink' : 'faint')}"${weight}>${tidy(position)}</text>`;
   });
   const value = chosen === null ? null : tidy(positions[chosen]!);
-  const angle = FIRST + (last > 0 && chosen !== null ? (chosen / last) * TURN : TURN / 2);
-  const pointer =
-    chosen === null
-      ? ''
-      : `<path d="${ray(angle, KNOB - 15, KNOB - 4)}" stroke="${colour('recommended')}" stroke-width="5" stroke-linecap="round"/>`;
   const svg =
     `<svg viewBox="0 0 ${SIZE} ${SIZE}" width="${SIZE}" height="${SIZE}" font-family="system-ui, sans-serif" font-size="${FONT}" text-anchor="middle" fill="${colour('ink')}">` +
-    `<circle cx="${MIDDLE}" cy="${MIDDLE}" r="${KNOB}" fill="${colour('card')}" stroke="${colour('ink')}" stroke-width="1.5"/>` +
+    knob() +
     marks.join('') +
-    pointer +
+    pointer(dial) +
     `<text x="${MIDDLE}" y="${MIDDLE}" dy="0.36em" font-size="${value === null ? FONT : 20}" font-weight="bold">${value ?? 'between'}</text>` +
     `<text x="${MIDDLE}" y="${SIZE - 8}" font-size="${FONT + 2}" font-weight="bold">${escaped(name)}</text></svg>`;
-  const first = tidy(positions[0]!);
-  const end = tidy(positions[last]!);
-  return framed(
-    {
-      id,
-      title: value === null ? `${name}: between two positions` : `${name} ${value}`,
-      description: `${positions.length === 1 ? 'One position' : `${positions.length} positions from ${first} to ${end}`}.`,
-    },
-    svg,
-  );
+  return framed(caption(dial, id), svg);
+}
+
+/** The same knob where there is little room: its positions unnamed, the chosen one written as large as fits. */
+export function smallDialFigure(dial: DialShown, id: string): string {
+  const { positions, chosen } = dial;
+  const marks = positions.map((_, i) => {
+    const is = i === chosen;
+    const width = is ? 5 : positions.length > 30 ? 1 : 2.4;
+    return `<path d="${ray(angleAt(dial, i), TICK - 4, TICK + (is ? 7 : 3))}" stroke="${colour(is ? 'ink' : 'faint')}" stroke-width="${width}"/>`;
+  });
+  const value = chosen === null ? 'between' : tidy(positions[chosen]!);
+  const font = rounded(Math.min(30, WIDEST / value.length));
+  const svg =
+    `<svg viewBox="${MIDDLE - SMALL / 2} ${MIDDLE - SMALL / 2} ${SMALL} ${SMALL - 12}" width="${SMALL}" height="${SMALL - 12}" font-family="system-ui, sans-serif" text-anchor="middle" fill="${colour('ink')}">` +
+    knob() +
+    marks.join('') +
+    pointer(dial) +
+    `<text x="${MIDDLE}" y="${MIDDLE}" dy="0.36em" font-size="${font}" font-weight="bold">${value}</text></svg>`;
+  return framed(caption(dial, id), svg);
+}
+
+function caption({ name, positions, chosen }: DialShown, id: string): Caption {
+  const value = chosen === null ? null : tidy(positions[chosen]!);
+  const ends = `from ${tidy(positions[0]!)} to ${tidy(positions.at(-1)!)}`;
+  return {
+    id,
+    title: value === null ? `${name}: between two positions` : `${name} ${value}`,
+    description: `${positions.length === 1 ? 'One position' : `${positions.length} positions ${ends}`}.`,
+  };
+}
+
+function knob(): string {
+  return `<circle cx="${MIDDLE}" cy="${MIDDLE}" r="${KNOB}" fill="${colour('card')}" stroke="${colour('ink')}" stroke-width="1.5"/>`;
+}
+
+function pointer(dial: DialShown): string {
+  if (dial.chosen === null) return '';
+  const d = ray(angleAt(dial, dial.chosen), KNOB - 15, KNOB - 4);
+  return `<path d="${d}" stroke="${colour('recommended')}" stroke-width="5" stroke-linecap="round"/>`;
+}
+
+/** Degrees from the top, clockwise. */
+function angleAt({ positions }: DialShown, place: number): number {
+  const last = positions.length - 1;
+  return FIRST + (last > 0 ? (place / last) * TURN : TURN / 2);
 }
 
 /** The places to write out: all where there is room, else both ends, the chosen one and some between, clear of it. */
@@ -72,6 +105,9 @@ function ray(angle: number, from: number, to: number): string {
 /** A place on a circle around the knob; degrees from the top, clockwise. */
 function around(angle: number, radius: number): [number, number] {
   const turned = (angle * Math.PI) / 180;
-  const round = (v: number) => Math.round(v * 10) / 10;
-  return [round(MIDDLE + radius * Math.sin(turned)), round(MIDDLE - radius * Math.cos(turned))];
+  return [rounded(MIDDLE + radius * Math.sin(turned)), rounded(MIDDLE - radius * Math.cos(turned))];
+}
+
+function rounded(v: number): number {
+  return Math.round(v * 10) / 10;
 }

@@ -1,9 +1,10 @@
 import * as Plot from '@observablehq/plot';
 import { parseHTML } from 'linkedom';
+import { visible } from '../../base/text.js';
 import { escaped } from '../markup.js';
 import { colour } from '../palette.js';
 
-/** What a figure is called and says, for those who do not see it; `id` is unlike any other figure's of the page. */
+/** What a figure is called and says, for those who do not see it; `id` is unique on its page. */
 export interface Caption {
   id: string;
   title: string;
@@ -42,7 +43,7 @@ export function draw(caption: Caption, options: Plot.PlotOptions, definitions = 
   }
   svg.setAttribute('font-size', String(FONT));
   svg.setAttribute('fill', colour('ink'));
-  return framed(caption, svg.outerHTML, definitions);
+  return framed(caption, visible(svg.outerHTML), definitions);
 }
 
 /** An SVG image with its title and description in front. */

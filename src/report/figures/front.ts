@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import type { TuneResult } from '../../tune/tune.js';
+import type { SiteResult } from '../../jobs/tune.js';
 import { figure } from '../../words/wording.js';
 import { colour } from '../palette.js';
 import { draw, FONT } from './draw.js';
@@ -15,7 +15,7 @@ interface Point {
 
 /** What each share of visits costs in false triggers: the front, with what is recommended and what is best on these clips. */
 export function frontFigure(
-  { front, recommended, best, allowance }: Pick<TuneResult, 'front' | 'recommended' | 'best' | 'allowance'>,
+  { front, recommended, best, allowance }: Pick<SiteResult, 'front' | 'recommended' | 'best' | 'allowance'>,
   id: string,
 ): string {
   const points = front.flatMap(({ recall, falsePerHour }) =>
@@ -29,7 +29,8 @@ export function frontFigure(
     chosen.recall === finest.recall &&
     chosen.falsePerHour === finest.falsePerHour;
   const all = [...points, ...(chosen ? [chosen] : []), ...(finest ? [finest] : [])];
-  const most = Math.max(1, allowance.falsePerHour, ...all.map((p) => p.falsePerHour)) * 1.15;
+  const allowed = allowance ? [allowance.falsePerHour] : [];
+  const most = 1.15 * all.reduce((a, p) => Math.max(a, p.falsePerHour), Math.max(1, ...allowed));
   const described = [
     chosen && `Recommended: ${inWords(chosen)}.`,
     finest && `Best on these clips: ${inWords(finest)}.`,
@@ -67,13 +68,13 @@ export function frontFigure(
       },
       style: { fontSize: `${FONT}px` },
       marks: [
-        Plot.ruleX([allowance.falsePerHour], { stroke: colour('faint'), strokeDasharray: '4 3' }),
-        Plot.text([allowance.falsePerHour], {
+        Plot.ruleX(allowed, { stroke: colour('faint'), strokeDasharray: '4 3' }),
+        Plot.text(allowed, {
           x: (x: number) => x,
           text: (x: number) => `allowed: ${figure(x)}`,
           frameAnchor: 'bottom',
-          textAnchor: leans(allowance.falsePerHour, most),
-          dx: leans(allowance.falsePerHour, most) === 'start' ? 4 : -4,
+          textAnchor: leans(allowed[0] ?? 0, most),
+          dx: leans(allowed[0] ?? 0, most) === 'start' ? 4 : -4,
           dy: -6,
           fill: colour('faint'),
         }),
@@ -91,7 +92,7 @@ export function frontFigure(
   );
 }
 
-function pointOf(choice: TuneResult['best']): Point | null {
+function pointOf(choice: SiteResult['best']): Point | null {
   const { recall, falsePerHour } = choice.score;
   return recall && falsePerHour ? { recall: recall.value, falsePerHour: falsePerHour.value } : null;
 }

@@ -28,7 +28,8 @@ export function intervals(
 ): string {
   const ends = rows.flatMap(({ between }) => (between ? [between.high] : []));
   const allowed = scale.kind === 'rate' ? scale.allowed : null;
-  const most = scale.kind === 'share' ? 1 : Math.max(1, allowed ?? 0, ...ends) * 1.1;
+  const most =
+    scale.kind === 'share' ? 1 : 1.1 * ends.reduce((a, b) => Math.max(a, b), Math.max(1, allowed ?? 0));
   const written = ({ of, between }: IntervalRow) => {
     if (!between) return `${of}: too little to tell`;
     return `${of}: ${scale.kind === 'share' ? percentBetween(between) : figureBetween(between)}`;

@@ -13,7 +13,7 @@ export type PlaceMark = 'square' | 'dot';
 
 export interface PlaceMap {
   /** The id of the image to draw on, see `groundImage`; null for none. */
-  ground: string | null;
+  backdrop: string | null;
   /** Height for each unit of width. */
   aspect: number;
   /** Not watched now: veiled, and outlined with dots. */
@@ -26,18 +26,18 @@ export interface PlaceMap {
 
 /** The picture that maps are drawn on, once for all of them on a page, itself unseen. */
 export function groundImage(id: string, address: string, aspect: number): string {
-  return `<svg width="0" height="0" class="ground" aria-hidden="true"><defs><image id="${id}" href="${address}" width="${WIDTH}" height="${heightOf(aspect)}" preserveAspectRatio="none"/></defs></svg>`;
+  return `<svg width="0" height="0" class="backdrop" aria-hidden="true"><defs><image id="${id}" href="${address}" width="${WIDTH}" height="${heightOf(aspect)}" preserveAspectRatio="none"/></defs></svg>`;
 }
 
 /** Where in the picture something was: a mark in each cell, its area as the count there, on a pale picture of the scene. */
 export function placeMap(map: PlaceMap, id: string, title: string): string {
-  const { ground, aspect, masked, proposed, counted } = map;
+  const { backdrop, aspect, masked, proposed, counted } = map;
   const height = heightOf(aspect);
   const total = height + (counted ? keyHeight(counted, height) : 0);
   const svg =
     `<svg viewBox="0 0 ${WIDTH} ${total}" width="${WIDTH}" height="${total}" font-family="system-ui, sans-serif" font-size="${FONT + 1}" fill="${INK}">` +
     `<rect width="${WIDTH}" height="${total}" fill="${PAPER}"/>` +
-    (ground === null ? '' : `<use href="#${ground}"/>`) +
+    (backdrop === null ? '' : `<use href="#${backdrop}"/>`) +
     masked
       .map((polygon) => `<polygon points="${pointsOf(polygon, height)}" fill="${LIGHT}" opacity="0.55"/>`)
       .join('') +

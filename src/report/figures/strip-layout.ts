@@ -59,6 +59,25 @@ export function cutToRows<T extends Stretch>(stretches: readonly T[], rows: Rows
   });
 }
 
+/** So many bands are drawn one by one: more than anyone marks by hand in one clip. */
+const MOST_BANDS = 5000;
+
+/**
+ * Of more bands than can be drawn, those that show: of bands of one kind that begin in the same pixel column of a row only
+ * the longest.
+ * @param perPixel seconds
+ */
+export function drawable<T>(bands: Cut<T>[], perPixel: number, kindOf: (of: T) => string): Cut<T>[] {
+  if (bands.length <= MOST_BANDS) return bands;
+  const longest = new Map<string, Cut<T>>();
+  for (const band of bands) {
+    const place = `${band.row} ${Math.floor(band.x1 / perPixel)} ${kindOf(band.of)}`;
+    const other = longest.get(place);
+    if (!other || band.x2 > other.x2) longest.set(place, band);
+  }
+  return [...longest.values()];
+}
+
 /** A point of the area's line: the most that was seen in one column of a row. */
 export interface ColumnPoint {
   row: number;
@@ -91,7 +110,7 @@ export function columnMaxima(
   return points;
 }
 
-/** Points in a row that say nothing new, between two of the same value, left out. */
+/** Leaves out points that say nothing new: those between two of the same value in a row. */
 export function withoutRuns(points: readonly ColumnPoint[]): ColumnPoint[] {
   return points.filter((point, i) => {
     const [before, after] = [points[i - 1], points[i + 1]];

@@ -4,7 +4,7 @@ import type { ClipShown, IgnoredShown, VisitShown } from '../data.js';
 import { colour, type Role } from '../palette.js';
 import { draw } from './draw.js';
 import { areaMarks, topOf } from './strip-area.js';
-import { cutToRows, rowsOf, triggerMarks } from './strip-layout.js';
+import { cutToRows, drawable, rowsOf, triggerMarks } from './strip-layout.js';
 import { CLOCK, clockMarks, LANE, LANES, named, nameMarks } from './strip-text.js';
 
 /** For a page as wide as a sheet of paper, or for a phone. */
@@ -39,8 +39,9 @@ export function strip(clip: ClipShown, id: string, format: StripFormat): string 
   const inside = width - LEFT - RIGHT;
   const rows = rowsOf(clip.seconds, usual, inside);
   const perPixel = rows.seconds / inside;
-  const visits = clip.labels.kind === 'labelled' ? cutToRows(clip.labels.visits, rows) : [];
-  const ignored = clip.labels.kind === 'labelled' ? cutToRows(clip.labels.ignored, rows) : [];
+  const labels = clip.labels.kind === 'labelled' ? clip.labels : { visits: [], ignored: [] };
+  const visits = drawable(cutToRows(labels.visits, rows), perPixel, ({ caught }) => String(caught));
+  const ignored = drawable(cutToRows(labels.ignored, rows), perPixel, ({ kind }) => kind);
   const marks = triggerMarks(clip.triggers, rows, APART * perPixel);
   const ends = rows.starts.map((start, row) => ({ row, x2: Math.min(rows.seconds, clip.seconds - start) }));
   const [top, bottom] = [LANES * LANE + 4, MARKS + CLOCK];

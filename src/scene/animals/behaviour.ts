@@ -1,5 +1,5 @@
-import type { Spot, Ways } from '../garden.js';
-import { between, chance, pick, type Random } from '../random.js';
+import { between, chance, pick, type Random } from '../../base/random.js';
+import type { Spot, Ways } from '../sites/site.js';
 import type { Pose } from './bird.js';
 import type { Species } from './species.js';
 

@@ -6,7 +6,10 @@ import type { Part } from './sprite.js';
 
 /** How an animal looks and gets about. */
 export interface Species {
-  /** Metres: bill to tail, or head and body; the middle of the range in bird and mammal guides. */
+  /**
+   * Metres: bill to tail, or head and body; the middle of the range in bird and mammal guides (wren and house sparrow
+   * from memory).
+   */
   length: number;
   parts(pose: Pose): Part[];
   flies: boolean;

@@ -1,6 +1,6 @@
+import { between, type Random, random, shuffled } from '../../base/random.js';
 import type { Garden } from '../garden.js';
 import { pictureX, pictureY } from '../lens.js';
-import { between, type Random, random, shuffled } from '../random.js';
 import type { SceneSpec, SpeciesName } from '../spec.js';
 import { behave, type Move, stance } from './behaviour.js';
 import { allSpecies, type Species } from './species.js';

@@ -1,10 +1,10 @@
+import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
-import type { Site, Spot } from '../garden.js';
 import { growBough, growTuft } from '../growing.js';
-import { between } from '../random.js';
 import type { SceneSpec } from '../spec.js';
 import { type Plot, paintGround, paintHedge, paintLitter, paintSky } from './plot.js';
+import type { Site, Spot } from './site.js';
 import { paintBoard, paintHeap } from './things.js';
 
 const straw = [0x6a5536, 0x8d7a4a, 0x4f4229, 0x7d8446, 0xa08c5c].map(dull);

@@ -1,10 +1,10 @@
+import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
-import type { Site, Spot } from '../garden.js';
-import { growBough, growTuft } from '../growing.js';
-import { between } from '../random.js';
+import { boughsOf, growTuft } from '../growing.js';
 import type { SceneSpec } from '../spec.js';
 import { type Plot, paintGround, paintHedge, paintLitter, paintSky } from './plot.js';
+import type { Site, Spot } from './site.js';
 import { paintBoard, paintLog, paintLogEnd } from './things.js';
 
 const brambles = [0x2f4a22, 0x48672c, 0x6c8540, 0x3c5a33, 0x7a6a35].map(dull);
@@ -31,47 +31,25 @@ export function growLogPile(p: Plot, spec: SceneSpec): Site {
     subject * 1.1,
     [0x6e5336, 0x8a6f48, 0x5a4028, 0xa58d5e, 0x4d5a2c].map(dull),
   );
-  const plants: Plant[] = [];
-  const cane1 = (
-    group: string,
-    zz: number,
-    from: [number, number],
-    bend: [number, number],
-    to: [number, number],
-    leaves: number,
-  ) =>
-    plants.push(
-      growBough(
-        {
-          group,
-          z: zz,
-          from,
-          bend,
-          to,
-          thick: 0.02,
-          leafLength: 0.062,
-          bushy: 0.17,
-          leaves,
-          colours: brambles,
-          bark: cane,
-          supple: between(p.r, 0.16, 0.26),
-          frequency: between(p.r, 0.8, 1.5),
-        },
-        width,
-        height,
-        p.lens,
-        p.r,
-      ),
-    );
-  cane1('left brambles', foliage * 1.1, [-0.06, 0.3], [0.1, -0.02], [0.42, 0.36], 95);
-  cane1('left brambles', foliage, [-0.05, 0.55], [0.04, 0.16], [0.27, 0.5], 90);
-  cane1('left brambles', foliage * 0.92, [-0.05, 0.14], [0.12, 0.0], [0.26, 0.3], 70);
-  cane1('right brambles', foliage * 1.15, [1.05, 0.2], [0.84, -0.04], [0.6, 0.3], 95);
-  cane1('right brambles', foliage * 1.05, [1.06, 0.42], [0.9, 0.1], [0.74, 0.46], 85);
-  cane1('right brambles', subject * 0.8, [1.04, 0.75], [0.97, 0.45], [0.86, 0.66], 40);
-  cane1('top brambles', foliage * 1.2, [0.36, -0.08], [0.5, 0.0], [0.64, 0.2], 80);
-  cane1('top brambles', foliage * 1.06, [0.6, -0.08], [0.52, 0.08], [0.4, 0.3], 80);
-  cane1('right brambles', foliage * 0.96, [1.05, 0.08], [0.8, 0.1], [0.62, 0.42], 85);
+  const look = { thick: 0.02, leafLength: 0.062, bushy: 0.17, colours: brambles, bark: cane };
+  const bramble = boughsOf(
+    { ...look, supple: [0.16, 0.26], frequency: [0.8, 1.5] },
+    width,
+    height,
+    p.lens,
+    p.r,
+  );
+  const plants: Plant[] = [
+    bramble('left brambles', foliage * 1.1, [-0.06, 0.3], [0.1, -0.02], [0.42, 0.36], 95),
+    bramble('left brambles', foliage, [-0.05, 0.55], [0.04, 0.16], [0.27, 0.5], 90),
+    bramble('left brambles', foliage * 0.92, [-0.05, 0.14], [0.12, 0.0], [0.26, 0.3], 70),
+    bramble('right brambles', foliage * 1.15, [1.05, 0.2], [0.84, -0.04], [0.6, 0.3], 95),
+    bramble('right brambles', foliage * 1.05, [1.06, 0.42], [0.9, 0.1], [0.74, 0.46], 85),
+    bramble('right brambles', subject * 0.8, [1.04, 0.75], [0.97, 0.45], [0.86, 0.66], 40),
+    bramble('top brambles', foliage * 1.2, [0.36, -0.08], [0.5, 0.0], [0.64, 0.2], 80),
+    bramble('top brambles', foliage * 1.06, [0.6, -0.08], [0.52, 0.08], [0.4, 0.3], 80),
+    bramble('right brambles', foliage * 0.96, [1.05, 0.08], [0.8, 0.1], [0.62, 0.42], 85),
+  ];
   for (const [x, zz, blades] of [
     [-0.5, 1.25, 60],
     [-0.33, 0.72, 36],

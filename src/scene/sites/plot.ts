@@ -1,7 +1,7 @@
+import { between, pick, type Random } from '../../base/random.js';
 import { blend, type Colour, scaled, screen } from '../colour.js';
 import { groundDistance, type Lens, pictureX, pictureY } from '../lens.js';
 import { blade, type Canvas, leaf } from '../paint.js';
-import { between, pick, type Random } from '../random.js';
 import { roughNoise, smoothNoise } from '../texture.js';
 
 /** The still picture of a site while it is built up from far to near. */

@@ -1,7 +1,7 @@
+import { between, pick } from '../../base/random.js';
 import { blend, type Colour, dull, scaled } from '../colour.js';
 import { pictureX, pictureY } from '../lens.js';
 import { leaf } from '../paint.js';
-import { between, pick } from '../random.js';
 import { roughNoise, smoothNoise } from '../texture.js';
 import { type Plot, paintContact, stand } from './plot.js';
 

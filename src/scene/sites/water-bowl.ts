@@ -1,13 +1,13 @@
+import { between } from '../../base/random.js';
 import { dull } from '../colour.js';
 import type { Plant } from '../foliage.js';
-import type { Site, Spot } from '../garden.js';
-import { growBough, growTuft } from '../growing.js';
+import { boughsOf, growTuft } from '../growing.js';
 import { groundDistance } from '../lens.js';
-import { between } from '../random.js';
 import type { SceneSpec } from '../spec.js';
 import { roughNoise } from '../texture.js';
 import { fillBowl } from '../water.js';
 import { type Plot, paintGround, paintHedge, paintLitter, stand } from './plot.js';
+import type { Site, Spot } from './site.js';
 import { paintBoard } from './things.js';
 
 const hawthorn = [0x4a6a2c, 0x6f8a3f, 0x36521f, 0x8aa052].map(dull);
@@ -27,42 +27,20 @@ export function growWaterBowl(p: Plot, spec: SceneSpec): Site {
   const radius = 0.3;
   paintBowl(p, 0, subject, radius);
   const water = fillBowl(p.canvas, p.lens, 0, subject, radius * 0.88, p.seed + 31, p.r);
-  const plants: Plant[] = [];
-  const bough = (
-    group: string,
-    z: number,
-    from: [number, number],
-    bend: [number, number],
-    to: [number, number],
-    leaves: number,
-  ) =>
-    plants.push(
-      growBough(
-        {
-          group,
-          z,
-          from,
-          bend,
-          to,
-          thick: 0.026,
-          leafLength: 0.042,
-          bushy: 0.13,
-          leaves,
-          colours: hawthorn,
-          bark: dull(0x4b4138),
-          supple: between(p.r, 0.14, 0.24),
-          frequency: between(p.r, 0.9, 1.6),
-        },
-        width,
-        height,
-        p.lens,
-        p.r,
-      ),
-    );
-  bough('hawthorn', foliage, [-0.05, -0.04], [0.2, 0.12], [0.46, 0.16], 130);
-  bough('hawthorn', foliage * 0.92, [-0.06, 0.06], [0.1, 0.28], [0.24, 0.4], 110);
-  bough('hawthorn', foliage * 1.1, [0.3, -0.08], [0.5, 0.04], [0.74, 0.12], 110);
-  bough('hawthorn', foliage * 0.8, [1.05, -0.05], [0.94, 0.1], [0.84, 0.26], 70);
+  const look = { thick: 0.026, leafLength: 0.042, bushy: 0.13, colours: hawthorn, bark: dull(0x4b4138) };
+  const bough = boughsOf(
+    { ...look, supple: [0.14, 0.24], frequency: [0.9, 1.6] },
+    width,
+    height,
+    p.lens,
+    p.r,
+  );
+  const plants: Plant[] = [
+    bough('hawthorn', foliage, [-0.05, -0.04], [0.2, 0.12], [0.46, 0.16], 130),
+    bough('hawthorn', foliage * 0.92, [-0.06, 0.06], [0.1, 0.28], [0.24, 0.4], 110),
+    bough('hawthorn', foliage * 1.1, [0.3, -0.08], [0.5, 0.04], [0.74, 0.12], 110),
+    bough('hawthorn', foliage * 0.8, [1.05, -0.05], [0.94, 0.1], [0.84, 0.26], 70),
+  ];
   for (let i = 0; i < 9; i++) {
     const side = i % 2 === 0 ? -1 : 1;
     const z = subject * (i < 5 ? between(p.r, 1.25, 1.75) : between(p.r, 0.62, 0.8));

@@ -6,7 +6,7 @@ import { cameraSchema } from '../../../src/camera/description.js';
 import type { ResolvedSettings } from '../../../src/camera/settings.js';
 import { type Clip, openClip } from '../../../src/clip/open.js';
 import { compareCases } from '../../../src/diagnose/against/against.js';
-import { openCase } from '../../../src/diagnose/case.js';
+import { openReplayed } from '../../../src/diagnose/replayed-clip.js';
 import { Cache } from '../../../src/store/cache.js';
 import { smallCamera, writeClip } from '../../support/clips.js';
 import { camera, drawn, settings as plain, type Square } from '../made.js';
@@ -54,9 +54,13 @@ beforeAll(async () => {
   clip = await openClip(join(folder, 'clip'), { cache });
 });
 const compared = async (these: ResolvedSettings, other: ResolvedSettings, cam = camera) =>
-  compareCases(await openCase(clip, cam, these, { cache }), await openCase(clip, cam, other, { cache }), {
-    cache,
-  });
+  compareCases(
+    await openReplayed(clip, cam, these, { cache }),
+    await openReplayed(clip, cam, other, { cache }),
+    {
+      cache,
+    },
+  );
 
 describe('two groups of settings', () => {
   it('differ by triggers for which the silent one had a reason each', async () => {

@@ -6,10 +6,10 @@ import { cameraSchema } from '../../../src/camera/description.js';
 import type { ResolvedSettings } from '../../../src/camera/settings.js';
 import { photosFor } from '../../../src/camera/timing.js';
 import { openClip } from '../../../src/clip/open.js';
-import { type Case, openCase } from '../../../src/diagnose/case.js';
 import { type Cures, findCures } from '../../../src/diagnose/cures/cures.js';
 import { halvesOf } from '../../../src/diagnose/cures/halves.js';
 import type { Cure } from '../../../src/diagnose/diagnosis.js';
+import { openReplayed, type ReplayedClip } from '../../../src/diagnose/replayed-clip.js';
 import { replayClip } from '../../../src/measure/replay.js';
 import { judgeAll } from '../../../src/score/replayed.js';
 import { Cache } from '../../../src/store/cache.js';
@@ -43,30 +43,36 @@ async function caseOf(
   with_: ResolvedSettings = settings,
   labels: object | null = { version: 1, visits },
   cam = camera,
-): Promise<Case> {
+): Promise<ReplayedClip> {
   const dir = await writeClip(join(folder, name), drawn(FRAMES, squares), labels);
-  return openCase(await openClip(dir, { cache }), cam, with_, { cache });
+  return openReplayed(await openClip(dir, { cache }), cam, with_, { cache });
 }
-const curesOf = async (a: Case) => findCures([a], [await mapsOf(a, cache)], { cache });
+const curesOf = async (replayed: ReplayedClip) =>
+  findCures([replayed], [await mapsOf(replayed, cache)], { cache });
 
-async function counted(a: Case, cure: Cure) {
-  const times = await replayClip(a.clip, a.camera, { ...cure.settings, warnings: [] }, { cache });
-  const then = judgeAll(times, (time) => photosFor(a.camera, time), a.truth);
-  const lost = a.judged.visits.filter(({ caught }, v) => caught && !then.visits[v]?.caught).length;
-  const gained = a.judged.visits.filter(({ caught }, v) => !caught && then.visits[v]?.caught).length;
+async function counted(replayed: ReplayedClip, cure: Cure) {
+  const times = await replayClip(
+    replayed.clip,
+    replayed.camera,
+    { ...cure.settings, warnings: [] },
+    { cache },
+  );
+  const then = judgeAll(times, (time) => photosFor(replayed.camera, time), replayed.truth);
+  const lost = replayed.judged.visits.filter(({ caught }, v) => caught && !then.visits[v]?.caught).length;
+  const gained = replayed.judged.visits.filter(({ caught }, v) => !caught && then.visits[v]?.caught).length;
   return { falseTriggers: then.counts?.falseTriggers as number, lost, gained };
 }
 
 describe('cures', () => {
-  let a: Case;
+  let replayed: ReplayedClip;
   let found: Cures;
   beforeAll(async () => {
-    a = await caseOf('corner', [...visitors, ...flicker([3, 3], 0, FRAMES)]);
-    found = await curesOf(a);
+    replayed = await caseOf('corner', [...visitors, ...flicker([3, 3], 0, FRAMES)]);
+    found = await curesOf(replayed);
   });
 
   it('begin with the mask over the corner that fires falsely, all of it gone and no visit lost', () => {
-    expect(a.judged.counts).toMatchObject({ caught: 8, falseTriggers: 32 });
+    expect(replayed.judged.counts).toMatchObject({ caught: 8, falseTriggers: 32 });
     const best = found.cures[0] as Cure;
     expect(best).toMatchObject({ kind: 'mask', falseRemoved: 32, visitsLost: 0, turn: null });
     expect(best.of).toEqual({ falseTriggers: 32, caught: 8 });
@@ -80,7 +86,7 @@ describe('cures', () => {
   it('do what they say when replayed by themselves', async () => {
     expect(found.cures.length).toBeGreaterThan(2);
     for (const cure of found.cures) {
-      expect(await counted(a, cure)).toEqual({
+      expect(await counted(replayed, cure)).toEqual({
         falseTriggers: 32 - cure.falseRemoved,
         lost: cure.visitsLost,
         gained: cure.visitsGained,
@@ -116,18 +122,18 @@ describe('cures', () => {
 
 describe('what is not offered', () => {
   it('is a mask that helps on one half of the footage only', async () => {
-    const a = await caseOf('moves', [
+    const replayed = await caseOf('moves', [
       ...visitors,
       ...flicker([3, 3], 0, FRAMES / 2),
       ...flicker([50, 3], FRAMES / 2, FRAMES),
     ]);
-    const { cures } = await curesOf(a);
+    const { cures } = await curesOf(replayed);
     expect(cures.filter(({ kind }) => kind === 'mask')).toEqual([]);
   });
 
   it('is a cure that cannot be proved, for too little happens on the other half', async () => {
-    const a = await caseOf('too-little', [...visitors, ...flicker([3, 3], 0, FRAMES / 2)]);
-    const { cures, notes } = await curesOf(a);
+    const replayed = await caseOf('too-little', [...visitors, ...flicker([3, 3], 0, FRAMES / 2)]);
+    const { cures, notes } = await curesOf(replayed);
     expect(cures).toEqual([]);
     expect(notes).toEqual([
       expect.stringMatching(/^Too little to tell: .* have \d+ and [0-4] false triggers?;/),
@@ -135,8 +141,8 @@ describe('what is not offered', () => {
   });
 
   it('is anything without labels', async () => {
-    const a = await caseOf('unlabelled', flicker([3, 3], 0, FRAMES), settings, null);
-    const { cures, notes } = await curesOf(a);
+    const replayed = await caseOf('unlabelled', flicker([3, 3], 0, FRAMES), settings, null);
+    const { cures, notes } = await curesOf(replayed);
     expect(cures).toEqual([]);
     expect(notes).toEqual([expect.stringMatching(/^Without labels/)]);
   });
@@ -150,22 +156,22 @@ describe('a camera whose reference waits for it', () => {
       reference: { kind: 'previous', lag: 1, whileBusy: 'frozen' },
     });
     const squares = [...visitors, ...flicker([3, 3], 0, FRAMES)];
-    const a = await caseOf('waiting', squares, settings, { version: 1, visits }, waiting);
-    const { cures, notes } = await findCures([a], [null], { cache });
+    const replayed = await caseOf('waiting', squares, settings, { version: 1, visits }, waiting);
+    const { cures, notes } = await findCures([replayed], [null], { cache });
     expect(notes).toEqual([expect.stringMatching(/^Masks were not tried/)]);
     expect(cures.length).toBeGreaterThan(0);
-    const now = a.judged.counts?.falseTriggers as number;
+    const now = replayed.judged.counts?.falseTriggers as number;
     for (const cure of cures) {
       expect(cure.kind).not.toBe('mask');
-      expect((await counted(a, cure)).falseTriggers).toBe(now - cure.falseRemoved);
+      expect((await counted(replayed, cure)).falseTriggers).toBe(now - cure.falseRemoved);
     }
   });
 });
 
 describe('the halves of the footage', () => {
   it('share no visit and take turns as to which comes first', async () => {
-    const a = await caseOf('halves', visitors);
-    const [first, second] = halvesOf([a, a]);
+    const replayed = await caseOf('halves', visitors);
+    const [first, second] = halvesOf([replayed, replayed]);
     for (const halved of [first, second]) {
       const { finding, proving } = halved ?? {};
       expect(finding?.truth.visits.length).toBe(4);
@@ -178,8 +184,8 @@ describe('the halves of the footage', () => {
 
   it('are whole clips where a clip cannot be cut', async () => {
     const visit = { start: 1, end: 79, type: 'animal' };
-    const a = await caseOf('uncut', visitors, settings, { version: 1, visits: [visit] });
-    const halves = halvesOf([a, a]);
+    const replayed = await caseOf('uncut', visitors, settings, { version: 1, visits: [visit] });
+    const halves = halvesOf([replayed, replayed]);
     expect(halves.map((h) => [h?.finding === h?.whole, h?.proving === h?.whole])).toEqual([
       [true, false],
       [false, true],

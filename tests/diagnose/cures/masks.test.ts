@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../../src/camera/description.js';
-import type { Case } from '../../../src/diagnose/case.js';
 import type { ChangeMaps } from '../../../src/diagnose/cures/change-maps.js';
 import { activeUnder } from '../../../src/diagnose/cures/mask-effect.js';
 import { COLUMNS, neighboursOf, ROWS, shapes } from '../../../src/diagnose/cures/mask-shapes.js';
+import type { ReplayedClip } from '../../../src/diagnose/replayed-clip.js';
 import { EvidenceMeter } from '../../../src/engine/evidence.js';
 
 describe('frames under a further mask', () => {
@@ -35,9 +35,13 @@ describe('frames under a further mask', () => {
                 yield { place: 2 * k, changed: Uint8Array.from(frame) };
             },
           };
-          const a = { camera, settings, times: new Float64Array(2 * frames.length) } as unknown as Case;
+          const replayed = {
+            camera,
+            settings,
+            times: new Float64Array(2 * frames.length),
+          } as unknown as ReplayedClip;
           const active = await activeUnder(
-            a,
+            replayed,
             maps,
             masks.map((mask) => Uint8Array.from(mask)),
           );

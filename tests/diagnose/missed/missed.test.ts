@@ -5,9 +5,9 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../../src/camera/description.js';
 import { photosFor } from '../../../src/camera/timing.js';
 import { type Clip, openClip } from '../../../src/clip/open.js';
-import { type Case, openCase } from '../../../src/diagnose/case.js';
 import type { MissedVisit } from '../../../src/diagnose/diagnosis.js';
 import { explainMissed } from '../../../src/diagnose/missed/missed.js';
+import { openReplayed, type ReplayedClip } from '../../../src/diagnose/replayed-clip.js';
 import type { Polygon } from '../../../src/engine/mask.js';
 import { replayClip } from '../../../src/measure/replay.js';
 import { judgeAll } from '../../../src/score/replayed.js';
@@ -54,19 +54,19 @@ const visits = [
 const reasons = ['cooldown', 'too faint', 'too small', 'too brief', 'shutter', 'masked', 'absorbed'];
 
 let clip: Clip;
-let a: Case;
+let replayed: ReplayedClip;
 let missed: MissedVisit[];
 beforeAll(async () => {
   await writeClip(join(folder, 'clip'), drawn(230, squares), { version: 1, visits, mask: [corner] });
   clip = await openClip(join(folder, 'clip'), { cache });
-  a = await openCase(clip, camera, settings, { cache });
-  missed = (await explainMissed([a], { cache }))[0] as MissedVisit[];
+  replayed = await openReplayed(clip, camera, settings, { cache });
+  missed = (await explainMissed([replayed], { cache }))[0] as MissedVisit[];
 });
 
 describe('a missed visit', () => {
   it('is planted where it was meant to be', () => {
-    expect(a.judged.triggers.map(({ time }) => time)).toEqual([2.2, 17.2, 30.2]);
-    expect(a.judged.counts).toMatchObject({ caught: 0, falseTriggers: 3 });
+    expect(replayed.judged.triggers.map(({ time }) => time)).toEqual([2.2, 17.2, 30.2]);
+    expect(replayed.judged.counts).toMatchObject({ caught: 0, falseTriggers: 3 });
   });
 
   it('has the reason it was planted with', () => {
@@ -93,9 +93,9 @@ describe('a missed visit', () => {
 });
 
 describe('the nearest settings that would have caught it', () => {
-  const replayed = async (s: object) => {
+  const under = async (s: object) => {
     const times = await replayClip(clip, camera, { ...settings, ...s }, { cache });
-    return judgeAll(times, (time) => photosFor(camera, time), a.truth);
+    return judgeAll(times, (time) => photosFor(camera, time), replayed.truth);
   };
 
   it('turn the one dial that stood in the way, where one did', () => {
@@ -116,7 +116,7 @@ describe('the nearest settings that would have caught it', () => {
   it('catch the visit when replayed, at the price that was named', async () => {
     for (const { visit, needs } of missed) {
       if (!needs) continue;
-      const then = await replayed(needs.settings);
+      const then = await under(needs.settings);
       const { caught, falseTriggers } = then.counts as NonNullable<typeof then.counts>;
       expect(then.visits[visit]?.caught).toBe(true);
       expect(needs.falseAdded).toBe(falseTriggers - 3);
@@ -133,7 +133,7 @@ describe('the nearest settings that would have caught it', () => {
     const least = missed.map(() => Number.POSITIVE_INFINITY);
     for (let setting = 0; setting < grid.size; setting++) {
       const s = { ...grid.settingsAt(setting), persistence: 2 };
-      const then = await replayed(s);
+      const then = await under(s);
       missed.forEach(({ visit }, i) => {
         if (then.visits[visit]?.caught) least[i] = Math.min(least[i]!, apart(s));
       });
@@ -157,7 +157,7 @@ describe('what the camera could not have seen', () => {
     ].map((visit) => ({ ...visit, type: 'animal' }));
     await writeClip(join(folder, 'odd'), drawn(50, odd), { version: 1, visits: labelled });
     const limited = { ...settings, mostChanged: 60 };
-    const b = await openCase(await openClip(join(folder, 'odd'), { cache }), camera, limited, { cache });
+    const b = await openReplayed(await openClip(join(folder, 'odd'), { cache }), camera, limited, { cache });
     const [explained] = await explainMissed([b], { cache });
     expect(explained?.map(({ why }) => why)).toEqual(['absorbed', 'too brief', 'too brief']);
     expect(explained?.[0]?.evidence).toMatch(/in view from the first frame on and kept still/);
@@ -176,7 +176,7 @@ describe('a camera whose reference waits for it', () => {
   });
 
   it('is explained from what it saw while it was idle', async () => {
-    const b = await openCase(clip, waiting, settings, { cache });
+    const b = await openReplayed(clip, waiting, settings, { cache });
     const [explained] = await explainMissed([b], { cache });
     expect(explained?.map(({ why }) => why)).toEqual(reasons);
     expect(explained?.[0]?.evidence).toMatch(/For most of the visit .* trigger at 0:02\.2 .* until 0:06\.2/);
@@ -188,7 +188,7 @@ describe('a camera whose reference waits for it', () => {
 describe('a clip', () => {
   it('without labels has no missed visits', async () => {
     await writeClip(join(folder, 'unlabelled'), drawn(20, []), null);
-    const bare = await openCase(await openClip(join(folder, 'unlabelled'), { cache }), camera, settings, {
+    const bare = await openReplayed(await openClip(join(folder, 'unlabelled'), { cache }), camera, settings, {
       cache,
     });
     expect(await explainMissed([bare], { cache })).toEqual([[]]);

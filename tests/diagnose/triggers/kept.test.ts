@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
-import type { Case } from '../../../src/diagnose/case.js';
 import { ChangeMapWriter, mapsFrom } from '../../../src/diagnose/cures/change-maps.js';
+import type { ReplayedClip } from '../../../src/diagnose/replayed-clip.js';
 import { entryOf, type Found, keep, readKept } from '../../../src/diagnose/triggers/kept.js';
 import { Cache } from '../../../src/store/cache.js';
 
@@ -43,7 +43,7 @@ const plain = {
   polygons: [],
   judged: { triggers: [], visits: [], counts: null },
   times: Float64Array.of(0, 0.2),
-} as unknown as Case;
+} as unknown as ReplayedClip;
 
 describe('what a diagnosis keeps between runs', () => {
   test('comes back as it was, maps and all', async () => {
@@ -84,7 +84,7 @@ describe('what a diagnosis keeps between runs', () => {
     expect(await readKept(cache, ['looks', 'never'])).toBeNull();
   });
 
-  test.each<[string, Partial<Record<keyof Case, unknown>>]>([
+  test.each<[string, Partial<Record<keyof ReplayedClip, unknown>>]>([
     ['the recording', { clip: { ...plain.clip, contentKey: 'abd' } }],
     [
       'a box of the labels',
@@ -111,7 +111,7 @@ describe('what a diagnosis keeps between runs', () => {
     ],
     ['the times', { times: Float64Array.of(0, 0.25) }],
   ])('goes by %s', (_, change) => {
-    expect(entryOf({ ...plain, ...change } as Case)).not.toEqual(entryOf(plain));
+    expect(entryOf({ ...plain, ...change } as ReplayedClip)).not.toEqual(entryOf(plain));
   });
 
   test('does not go by warnings', () => {

@@ -21,7 +21,7 @@ const MEDIAN_OF = 21;
 const AWAY = 2;
 /** Pixels added to the region's box at least, on every side; half its size if that is more. */
 const MARGIN = 12;
-/** So many times as much as in the frame that fired is as good as more. */
+/** Ratios to the frame that fired are cut off here: beyond it they say nothing more. */
 const MOST = 3;
 
 export function novelty(look: Look): Novelty {

@@ -9,7 +9,7 @@ export interface WholeShift {
   explains: number;
 }
 
-/** Each pixel of the coarse picture gathers so many squared; whole shifts are looked for there first. */
+/** Each pixel of the coarse picture stands for a square of this side; whole shifts are looked for there first. */
 const COARSE = 4;
 const COARSE_REACH = 3;
 const ROUNDS = 6;

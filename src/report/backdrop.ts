@@ -1,24 +1,25 @@
 import type { Clip } from '../clip/open.js';
+import { medianByte } from '../diagnose/triggers/look.js';
 import { luminanceFrames } from '../measure/evidence.js';
-import { inAny } from '../score/stretches.js';
+import { indexOf } from '../score/stretch-index.js';
 import { canvasOf } from './canvas.js';
-import type { Ground } from './diagnosis-data.js';
+import type { Backdrop } from './diagnosis-data.js';
 import { privacyAt } from './people.js';
 
 const WIDTH = 240;
 const QUALITY = 60;
-/** As many frames as what passes through the picture does not survive the median of. */
+/** Enough frames that nothing which passes through the picture survives their median. */
 const FRAMES = 9;
 /** A video has no cheap way to its middle. */
 const VIDEO_SECONDS = 600;
-/** Grey level of the ground on average, and what is left of its contrast: marks must stand out on it. */
+/** Grey level of the backdrop on average, and what is left of its contrast: marks must stand out on it. */
 const [PALE, CONTRAST] = [186, 0.5];
 
 /**
  * The scene without what passed through it: at each pixel the median luminance of a few frames from all over the clip,
  * pale and of low contrast. Frames with people in them or that nobody reviewed are left out.
  */
-export async function groundOf(clip: Clip): Promise<Ground> {
+export async function backdropOf(clip: Clip): Promise<Backdrop> {
   const width = Math.min(WIDTH, clip.width);
   const height = Math.max(1, Math.round((width * clip.height) / clip.width));
   const aspect = clip.height / clip.width;
@@ -34,7 +35,7 @@ export async function groundOf(clip: Clip): Promise<Ground> {
 /** Frames that may be shown, evenly over the clip. */
 function framesToShow({ labels, times, source }: Clip): number[] {
   const most = source.kind === 'video' ? VIDEO_SECONDS : Number.POSITIVE_INFINITY;
-  const reviewed = (time: number) => !labels?.reviewed || inAny(labels.reviewed, time);
+  const reviewed = (time: number) => !labels?.reviewed || indexOf(labels.reviewed).any(time);
   const free = Array.from(times.keys()).filter((k) => {
     const time = times[k]!;
     return time <= most && reviewed(time) && privacyAt(labels, [time], false).kind === 'nobody';
@@ -43,15 +44,14 @@ function framesToShow({ labels, times, source }: Clip): number[] {
   return Array.from({ length: count }, (_, i) => free[Math.floor(((i + 0.5) * free.length) / count)]!);
 }
 
-/** At each place the middle of all values, the lower of the two middle ones where they are even in number. */
+/** At each place the middle of all values. */
 function medianOf(frames: readonly Uint8Array[]): Uint8Array {
   const values = new Uint8Array(frames.length);
-  const middle = (frames.length - 1) >> 1;
   return Uint8Array.from({ length: frames[0]?.length ?? 0 }, (_, i) => {
     frames.forEach((frame, k) => {
       values[k] = frame[i]!;
     });
-    return values.sort()[middle]!;
+    return medianByte(values);
   });
 }
 

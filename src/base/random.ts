@@ -8,6 +8,29 @@ export function random(seed: string, purpose: string): Random {
   return seedrandom(`${seed}/${purpose}`);
 }
 
+/**
+ * The next random number after `state`, and the state to go on from: xorshift32 (Marsaglia 2003, J. Stat. Softw. 8:14).
+ * For loops over pixels.
+ *
+ * @param state 32 bits, not all 0
+ * @returns as a signed integer
+ */
+export function xorshift32(state: number): number {
+  let s = state;
+  s ^= s << 13;
+  s ^= s >>> 17;
+  return s ^ (s << 5);
+}
+
+/** As `random`, by xorshift32: small and quick, for thousands of draws a frame. */
+export function quickRandom(seed: string, purpose: string): Random {
+  let state = seedOf(seed, purpose) | 1;
+  return () => {
+    state = xorshift32(state);
+    return (state >>> 0) / 0x100000000;
+  };
+}
+
 export function between(r: Random, low: number, high: number): number {
   return low + (high - low) * r();
 }
@@ -21,6 +44,21 @@ export function normal(r: Random): number {
   return Math.sqrt(-2 * Math.log(1 - r())) * Math.cos(2 * Math.PI * r());
 }
 
+/** So many at once cannot be told apart; the farthest foliage through the widest lens would show milliards of drops. */
+const MOST_AT_ONCE = 500_000;
+
+/** A whole number with the given mean (Poisson), by counting exponential waits; a rounded mean from 200 on, up to a most. */
+export function poisson(r: Random, mean: number): number {
+  if (mean >= 200) return Math.round(Math.min(mean, MOST_AT_ONCE));
+  let n = 0;
+  let left = mean + Math.log(1 - r());
+  while (left > 0) {
+    n++;
+    left += Math.log(1 - r());
+  }
+  return n;
+}
+
 export function shuffled<T>(r: Random, list: readonly T[]): T[] {
   const out = [...list];
   for (let i = out.length - 1; i > 0; i--) {
@@ -30,9 +68,9 @@ export function shuffled<T>(r: Random, list: readonly T[]): T[] {
   return out;
 }
 
-/** A 32-bit seed for the cheap generators below. */
+/** A 32-bit seed for xorshift32 and mix, for each purpose another. */
 export function seedOf(seed: string, purpose: string): number {
-  return (random(seed, purpose)() * 0x100000000) | 0;
+  return seedrandom(`${seed}/${purpose}`).int32();
 }
 
 /** Three integers mixed into 32 bits (finaliser of MurmurHash3, Appleby 2008): random access without state. */

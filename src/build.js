@@ -1,9 +1,8 @@
-// Builds dist from nothing, beside the old one, and then puts in place what differs, each file whole: whoever runs the program
+// Builds dist from nothing, beside the old one (the JSON Schemas with it), and then puts in place what differs, each file whole: whoever runs the program
 // or tests meanwhile never reads half a file, and nothing of an older build stays behind or gets into the package.
 import { spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -14,7 +13,8 @@ const PARTIAL = '.partial';
 
 /** Builds once; what does not compile is told on standard output, and built as far as it goes. Gives whether all compiled. */
 export function build() {
-  const made = mkdtempSync(join(tmpdir(), 'perchmark-build-'));
+  // Where modules find the packages that they import, for the schemas are written by what was just built.
+  const made = mkdtempSync(join(root, 'node_modules', '.build-'));
   try {
     const tsc = join(
       dirname(createRequire(import.meta.url).resolve('typescript/package.json')),
@@ -24,6 +24,9 @@ export function build() {
     const args = [tsc, '-p', join(root, 'tsconfig.json'), '--outDir', made];
     const { status, error } = spawnSync(process.execPath, args, { stdio: 'inherit' });
     if (error) throw error;
+    spawnSync(process.execPath, [join(made, 'lab', 'write-schemas.js'), join(made, 'schemas')], {
+      stdio: 'inherit',
+    });
     const names = filesIn(made);
     if (names.length === 0) return false;
     for (const name of names) place(join(made, name), join(dist, name));

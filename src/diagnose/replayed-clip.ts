@@ -12,7 +12,7 @@ import { type Judged, judgeAll } from '../score/replayed.js';
 import { type Truth, truthOf } from '../score/truth.js';
 
 /** One clip under the settings to be diagnosed: replayed, judged, its evidence at hand. */
-export interface Case {
+export interface ReplayedClip {
   clip: Clip;
   camera: Camera;
   settings: ResolvedSettings;
@@ -34,12 +34,12 @@ export interface Case {
 }
 
 /** Replays a clip and judges what it would have photographed. */
-export async function openCase(
+export async function openReplayed(
   clip: Clip,
   camera: Camera,
   settings: ResolvedSettings,
   options: ReadingOptions,
-): Promise<Case> {
+): Promise<ReplayedClip> {
   const polygons = settings.mask ?? clip.labels?.mask ?? [];
   const mask = drawMask(polygons, camera);
   const level = levelOf(settings.threshold);

@@ -1,0 +1,78 @@
+import { join } from 'node:path';
+import type { Camera } from '../camera/description.js';
+import { engineValues, positionOf } from '../camera/dials.js';
+import { type Output, type OutputRules, openOutput } from '../files/output.js';
+import { openOutputFolder } from '../files/output-folder.js';
+import { readTemplate, type Template } from '../files/template.js';
+import { filesOf, type SettingsOfSite, settingsFile } from '../jobs/tune/files-of.js';
+import type { SiteResult } from '../jobs/tune.js';
+import { siteName, whatToRecord } from '../words/answer.js';
+
+/** Where to write what to set, found fit before the work began. */
+export interface Writing {
+  dir: string;
+  template: Template | null;
+}
+
+/** Makes the folder and reads the template. @throws Problem where either is not as expected */
+export async function openWriting(
+  dir: string,
+  template: string | undefined,
+  camera: Camera,
+): Promise<Writing> {
+  const known = [...new Set([...Object.keys(camera.controls), ...engineValues])];
+  const read = template === undefined ? null : await readTemplate(template, known);
+  await openOutputFolder('--write', dir);
+  return { dir, template: read };
+}
+
+/**
+ * Writes for each site its settings files, the camera's own files filled in, and its card: all places are looked at before
+ * the first is written.
+ * @returns the files, as they were named
+ */
+export async function writeSettings(
+  sites: readonly SiteResult[],
+  { dir, template }: Writing,
+  camera: Camera,
+  rules: OutputRules,
+  cardOf: (site: SiteResult) => Promise<string>,
+  note: (line: string) => void,
+): Promise<string[]> {
+  const wanted: [Output, () => string | Promise<string>][] = [];
+  const add = async (name: string, content: () => string | Promise<string>) => {
+    wanted.push([await openOutput('--write', join(dir, name), rules), content]);
+  };
+  for (const { site, stem, groups } of filesOf(sites)) {
+    if (groups.length === 0) {
+      note(`${siteName(site)}: too little to tell, so nothing is written for it. ${whatToRecord(site)}`);
+      continue;
+    }
+    for (const group of groups) {
+      await add(`${group.stem}.json`, () => json(settingsFile(group.settings, camera)));
+      if (template) await add(filledName(group, template), () => template.fill(valuesOf(group, camera)));
+    }
+    await add(`${stem}-card.html`, () => cardOf(site));
+  }
+  for (const [output, content] of wanted) await output.write(await content());
+  return wanted.map(([{ path }]) => path);
+}
+
+/** Beside the settings file, whose ending may be the same. */
+function filledName({ stem }: SettingsOfSite, { ending }: Template): string {
+  return /^\.json$/i.test(ending) ? `${stem}.camera.json` : `${stem}${ending}`;
+}
+
+/** Engine values and dial positions by their names; a dial that has the name of an engine value goes before it. */
+function valuesOf({ settings }: SettingsOfSite, camera: Camera): Record<string, number> {
+  const values = Object.fromEntries(engineValues.map((value) => [value, settings[value]]));
+  const controls = Object.entries(camera.controls).map(([name, dial]) => [
+    name,
+    positionOf(dial, settings[dial.sets]) ?? settings[dial.sets],
+  ]);
+  return { ...values, ...Object.fromEntries(controls) };
+}
+
+function json(value: unknown): string {
+  return `${JSON.stringify(value, null, 2)}\n`;
+}

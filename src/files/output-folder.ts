@@ -1,0 +1,50 @@
+import { mkdir, realpath, rm, stat, writeFile } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { Problem } from '../base/problem.js';
+import { codeOf, unwritable } from './faults.js';
+import { besides } from './partial.js';
+
+/** How far above a folder a clip.json is looked for. */
+const DEEPEST = 8;
+
+/**
+ * Makes a folder to write files into, where there is none, and sees that files can be written there.
+ * @param option what the user gave it with, for messages
+ * @throws Problem 'file-unwritable' also where it is a clip or lies in one, 'usage' for no name at all
+ */
+export async function openOutputFolder(option: string, path: string): Promise<void> {
+  if (path.trim() === '') throw new Problem('usage', `${option}: expected the name of a folder, found none`);
+  const refuse = (text: string): never => {
+    throw new Problem('file-unwritable', `${option} ${path}: ${text}`);
+  };
+  try {
+    let folder = await resolved(path);
+    for (let depth = 0; depth < DEEPEST; depth++, folder = dirname(folder)) {
+      if (!(await stat(join(folder, 'clip.json')).catch(() => null))) continue;
+      refuse(
+        depth === 0
+          ? 'this is a clip, in which nothing is written; choose another folder'
+          : `this folder lies in the clip ${folder}, in which nothing is written; choose another place`,
+      );
+    }
+    const there = await stat(path).catch(() => null);
+    if (there && !there.isDirectory()) refuse('this is no folder; expected a folder; choose another name');
+    await mkdir(path, { recursive: true });
+    const trial = besides(join(path, 'trial'));
+    await writeFile(trial, '', { flag: 'wx' });
+    await rm(trial, { force: true });
+  } catch (error) {
+    throw error instanceof Problem ? error : unwritable(path, error);
+  }
+}
+
+/** Where a path leads over all links, though its last parts may not be there. */
+async function resolved(path: string): Promise<string> {
+  const whole = resolve(path);
+  try {
+    return await realpath(whole);
+  } catch (error) {
+    if (codeOf(error) !== 'ENOENT' || dirname(whole) === whole) throw error;
+    return join(await resolved(dirname(whole)), basename(whole));
+  }
+}

@@ -1,0 +1,141 @@
+import { z } from 'zod';
+import { hint, Problem } from '../base/problem.js';
+
+/** The schema of a file that people write, or of a document that --json prints. */
+export interface SchemaListed {
+  name: string;
+  kind: 'file' | 'document';
+  /** What it is the schema of, as people know it. */
+  title: string;
+  /** What that is for; a few words. */
+  about: string;
+}
+
+interface Entry extends Omit<SchemaListed, 'name'> {
+  /** Loaded only where it is asked for. */
+  load(): Promise<z.ZodType>;
+}
+
+const file = (title: string, about: string, load: Entry['load']): Entry => ({
+  kind: 'file',
+  title,
+  about,
+  load,
+});
+const document = (verb: string, about: string, load: Entry['load']): Entry => ({
+  kind: 'document',
+  title: `perchmark ${verb} --json`,
+  about,
+  load,
+});
+
+const entries: Readonly<Record<string, Entry>> = {
+  clip: file(
+    'clip.json',
+    'what a recording is',
+    async () => (await import('../clip/manifest.js')).manifestSchema,
+  ),
+  labels: file(
+    'labels.json',
+    'when animals were in view',
+    async () => (await import('../score/labels.js')).labelsSchema,
+  ),
+  camera: file(
+    'camera.json',
+    'what decides when a camera fires',
+    async () => (await import('../camera/description.js')).cameraSchema,
+  ),
+  settings: file(
+    'settings.json',
+    'one group of settings',
+    async () => (await import('../camera/settings.js')).settingsSchema,
+  ),
+  suite: file(
+    'suite.json',
+    'what is checked, and what must hold',
+    async () => (await import('../check/suite.js')).suiteSchema,
+  ),
+  accepted: file(
+    'suite.accepted.json',
+    'what a suite gave when somebody last accepted it, and why',
+    async () => (await import('../check/accepted.js')).acceptedSchema,
+  ),
+  scene: file(
+    'a scene file',
+    'a garden to be drawn',
+    async () => (await import('../scene/spec.js')).sceneSpec,
+  ),
+  replay: document(
+    'replay',
+    'triggers, verdicts and scores',
+    async () => (await import('./documents/replay.js')).replaySchema,
+  ),
+  tune: document(
+    'tune',
+    'the settings recommended, and what they rest on',
+    async () => (await import('./documents/tune.js')).tuneSchema,
+  ),
+  diagnose: document(
+    'diagnose',
+    'causes of false triggers, missed visits, cures',
+    async () => (await import('./documents/diagnose.js')).diagnoseSchema,
+  ),
+  check: document(
+    'check',
+    'what is other than it was, and what that means',
+    async () => (await import('./documents/check.js')).checkSchema,
+  ),
+  weather: document(
+    'weather',
+    'the clip that was made',
+    async () => (await import('./documents/weather.js')).weatherSchema,
+  ),
+  add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
+};
+
+/** All schemas there are, files before documents. */
+export const schemasListed: readonly SchemaListed[] = Object.entries(entries).map(
+  ([name, { kind, title, about }]) => ({ name, kind, title, about }),
+);
+
+/**
+ * The zod schema of that name, by which what is read is checked.
+ * @throws Problem 'usage' for a name that is none
+ */
+export async function schemaNamed(name: string): Promise<z.ZodType> {
+  return entryNamed(name).load();
+}
+
+/**
+ * The JSON Schema (draft 2020-12) of that name: of a file as people may write it, of a document as it is printed. Some
+ * of what the program checks a file for no JSON Schema can say.
+ * @throws Problem 'usage' for a name that is none
+ */
+export async function jsonSchemaNamed(name: string): Promise<object> {
+  const { kind, title, about, load } = entryNamed(name);
+  const io = kind === 'file' ? 'input' : 'output';
+  const { $schema, ...schema } = z.toJSONSchema(await load(), { io, override: tidy });
+  const ofAnyFile = { $schema: { type: 'string', description: 'the JSON Schema of this file, for editors' } };
+  return {
+    $schema,
+    title,
+    description: about,
+    ...schema,
+    properties: kind === 'file' ? { ...ofAnyFile, ...schema.properties } : schema.properties,
+  };
+}
+
+function entryNamed(name: string): Entry {
+  if (Object.hasOwn(entries, name)) return entries[name]!;
+  const names = Object.keys(entries);
+  throw new Problem(
+    'usage',
+    `schema: expected one of ${names.join(', ')}, found '${name}'${hint(name, names)}`,
+  );
+}
+
+/** What JavaScript can count to is no bound worth telling. */
+function tidy({ jsonSchema }: { jsonSchema: z.core.JSONSchema.BaseSchema }): void {
+  if (jsonSchema.maximum === Number.MAX_SAFE_INTEGER) delete jsonSchema.maximum;
+  if (jsonSchema.minimum === Number.MIN_SAFE_INTEGER) delete jsonSchema.minimum;
+}

@@ -1,0 +1,85 @@
+import { type Camera, keepsEvidence } from '../../camera/description.js';
+import { floorFor } from '../../camera/floor.js';
+import { drawMask } from '../../camera/mask.js';
+import type { LabelledClip } from '../../clip/labelled.js';
+import type { Polygon } from '../../engine/mask.js';
+import { evidenceUnder } from '../../measure/evidence.js';
+import { lowestLevel } from '../../sweep/for-camera.js';
+import type { Grid } from '../../sweep/grid.js';
+import type { Goal } from '../../tune/goal.js';
+import { type MaskSweep, SEARCHES, searchOf } from '../../tune/mask.js';
+import { poolOf } from '../../tune/pool.js';
+import { recommend } from '../../tune/recommend.js';
+import { FEWEST_TO_TELL } from '../../tune/tells.js';
+import type { Swept } from '../../tune/tune.js';
+import type { OpenPorts } from '../ports.js';
+import { candidatesOf } from './mask-candidates.js';
+import { type Parts, partsOf, sweepEvidence } from './sweep-clip.js';
+
+/** How many times as much is put up with (or a visit is worth) where a mask would let the dials be turned up. */
+const MORE = 10;
+/** As many visits as are to be had, whatever it costs. */
+const ALL: Goal = { kind: 'allowance', falsePerHour: 1e9 };
+
+/**
+ * The site under each mask that promises something, replayed under every setting; none where masks cannot be tried (the
+ * reference depends on the triggers) or nothing could be told. Costs one reading of what is active under a few settings, to
+ * find masks, and one of everything, for all masks side by side; what was found and measured once is kept.
+ * @param clips of one site, which all see the same picture
+ * @param swept the same, under what the owner masks
+ */
+export async function sweepMasks(
+  clips: readonly LabelledClip[],
+  swept: readonly Swept[],
+  camera: Camera,
+  grid: Grid,
+  goal: Goal,
+  ports: OpenPorts,
+): Promise<MaskSweep<Swept>[]> {
+  const all = poolOf(swept.map(({ whole }) => whole));
+  if (!keepsEvidence(camera) || all.visits < FEWEST_TO_TELL) return [];
+  if (all.falseTriggers.every((n) => n === 0)) return [];
+  const parts = clips.map((clip) => partsOf(clip, camera));
+  // What there is to be said of a recording was said when it was first read.
+  const { onWarning: _, ...reading } = ports;
+  const found = await candidatesOf(clips, parts, camera, settingsToSearch(swept, grid, goal), reading);
+  if (found.length === 0) return [];
+  const before = ownMask(clips);
+  const masks = found.map(({ polygons }) => [...before, ...polygons]);
+  const under: Swept[][] = masks.map(() => []);
+  for (const [c, clip] of clips.entries()) {
+    ports.onPhase(`${clip.dir}: trying ${masks.length} masks, reading frames`);
+    const floor = floorFor(camera, lowestLevel(grid));
+    const drawn = masks.map((mask) => drawMask(mask, camera));
+    const evidence = await evidenceUnder(clip, camera, drawn, floor, reading);
+    for (const [m, columns] of evidence.entries())
+      under[m]!.push(await sweepEvidence(parts[c] as Parts, columns, camera, grid));
+  }
+  return found.map((candidate, m) => ({ ...candidate, mask: masks[m]!, clips: under[m]! }));
+}
+
+/**
+ * For each search the settings under which it looks for what fires falsely: those recommended on what it may see, those that
+ * would be if much more were put up with, and if anything were.
+ */
+function settingsToSearch(swept: readonly Swept[], grid: Grid, goal: Goal) {
+  const more: Goal =
+    goal.kind === 'worth'
+      ? { ...goal, photos: MORE * goal.photos }
+      : { kind: 'allowance', falsePerHour: MORE * goal.falsePerHour };
+  return Array.from({ length: SEARCHES }, (_, search) => {
+    const seen = swept.flatMap(({ blocks }, clip) =>
+      blocks.filter((_, block) => searchOf(clip, block) === search),
+    );
+    if (seen.length === 0) return [];
+    const pool = poolOf(seen);
+    const wanted = [more, ALL, goal].map((aim) => recommend(pool, grid, aim).setting);
+    return [...new Set(wanted)].map((setting) => grid.settingsAt(setting));
+  });
+}
+
+/** What the owner masks on any of the clips, each polygon once. */
+function ownMask(clips: readonly LabelledClip[]): Polygon[] {
+  const all = new Map(clips.flatMap(({ labels }) => (labels.mask ?? []).map((p) => [JSON.stringify(p), p])));
+  return [...all.values()] as Polygon[];
+}

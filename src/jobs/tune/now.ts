@@ -1,0 +1,60 @@
+import type { Camera } from '../../camera/description.js';
+import type { ResolvedSettings, Settings } from '../../camera/settings.js';
+import { photosFor } from '../../camera/timing.js';
+import type { Clip } from '../../clip/open.js';
+import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
+import { replayClip } from '../../measure/replay.js';
+import { type Judged, judgeAll } from '../../score/replayed.js';
+import { truthOf } from '../../score/truth.js';
+import type { Grid } from '../../sweep/grid.js';
+import { againstNow, type Now, type Replays } from '../../tune/now.js';
+import type { OpenPorts } from '../ports.js';
+
+/**
+ * Replays clips under what is used today and under what is recommended, and holds the one against the other.
+ * @param now null: each dial at its middle, the lower of two
+ */
+export async function heldAgainstNow(
+  clips: readonly Clip[],
+  camera: Camera,
+  grid: Grid,
+  now: ResolvedSettings | null,
+  recommended: Settings & Pick<ResolvedSettings, 'mask'>,
+  ports: OpenPorts,
+): Promise<Now> {
+  const today = now ?? { ...grid.settingsAt(middleOf(grid)), warnings: [] };
+  const replays: Replays[] = [];
+  for (const clip of clips) {
+    ports.onPhase(`${clip.dir}: holding it against what is used now`);
+    replays.push({
+      clip: clip.dir,
+      now: await judged(clip, camera, today, ports),
+      recommended: await judged(clip, camera, { ...recommended, warnings: [] }, ports),
+    });
+  }
+  return {
+    settings: fileOf(today, today.mask),
+    controls: dialsGiving(camera, today),
+    ...againstNow(replays),
+    assumed: now === null,
+  };
+}
+
+/** The setting with each dial at its middle position, the lower of two. */
+function middleOf(grid: Grid): number {
+  const middle = grid.dials.map(({ positions }) => (positions.length - 1) >> 1);
+  return grid.dials.reduce((setting, { positions }, d) => setting * positions.length + middle[d]!, 0);
+}
+
+async function judged(
+  clip: Clip,
+  camera: Camera,
+  settings: ResolvedSettings,
+  ports: OpenPorts,
+): Promise<Judged> {
+  // What there is to be said of a recording was said when it was first read.
+  const { onWarning: _, ...reading } = ports;
+  const times = await replayClip(clip, camera, settings, reading);
+  const truth = clip.labels && truthOf(clip.labels, clip.seconds);
+  return judgeAll(times, (time) => photosFor(camera, time), truth);
+}

@@ -1,0 +1,146 @@
+import type { Camera } from '../camera/description.js';
+import type { Settings } from '../camera/settings.js';
+import type { Clip } from '../clip/open.js';
+import type { Polygon } from '../engine/mask.js';
+import type { OpenPorts } from '../jobs/ports.js';
+import type { SiteResult } from '../jobs/tune.js';
+import { poissonRate } from '../score/intervals.js';
+import { gaps, union } from '../score/stretches.js';
+import { truthOf } from '../score/truth.js';
+import { type Condition, conditionNames, DARK_BELOW, WINDY_FROM } from '../weather/conditions.js';
+import { siteName } from '../words/answer.js';
+import { figure, plural, watched } from '../words/wording.js';
+import { backdropOf } from './backdrop.js';
+import { type Card, type CardRow, cardHtml, type Expected } from './card.js';
+import { maskInForce } from './diagnosis-shown.js';
+import { dialsShown } from './dials-shown.js';
+
+/** Hours a day that a camera is out where nothing is said. */
+const WHOLE_DAY = 24;
+
+/**
+ * The card of one site as one HTML file's text.
+ * @param clips opened; those of the site are found among them
+ * @param hoursOut a day; left out: all day
+ * @throws whatever reading the clips throws
+ */
+export async function cardOf(
+  site: SiteResult,
+  clips: readonly Clip[],
+  camera: Camera,
+  hoursOut: number | undefined,
+  ports: Pick<OpenPorts, 'onPhase'>,
+): Promise<string> {
+  const own = clips.filter(({ dir }) => site.clips.includes(dir));
+  ports.onPhase(`${siteName(site)}: drawing the card`);
+  return cardHtml({
+    site: siteName(site),
+    camera: camera.name,
+    rows: rowsOf(site, camera),
+    advice: adviceOf(site),
+    expected: expectedIn(site, countedHours(own), camera.burst.photos, hoursOut),
+    mask: await maskOf(site.recommended.settings, own),
+    caution: cautionOf(site),
+  });
+}
+
+/** How to know each kind of weather without an instrument. */
+const when: Record<Condition, string> = {
+  calm: 'only leaves stir',
+  wind: `from Beaufort ${WINDY_FROM}: small branches move`,
+  rain: 'any that wets a path',
+  'low light': `dusk: below ${DARK_BELOW} lux`,
+};
+
+/** What is recommended for all weather, then each kind of weather; only the first where no kind has a choice of its own. */
+export function rowsOf(site: Pick<SiteResult, 'recommended' | 'byCondition'>, camera: Camera): CardRow[] {
+  const { recommended, byCondition } = site;
+  const base = dialsShown(camera, recommended.settings);
+  const rowFor = (settings: Settings | null) =>
+    dialsShown(camera, settings ?? recommended.settings).map((dial, d) => ({
+      ...dial,
+      turned: settings !== null && dial.chosen !== base[d]!.chosen,
+    }));
+  const first = { weather: 'any weather', when: 'unless you change it', note: null };
+  const all = { ...first, dials: base.map((dial) => ({ ...dial, turned: true })) };
+  if (byCondition.every(({ choice }) => choice === null)) return [{ ...all, when: '' }];
+  const kinds = conditionNames.map((condition): CardRow => {
+    const found = byCondition.find((group) => group.condition === condition);
+    const choice = found?.choice ?? null;
+    const dials = rowFor(choice?.settings ?? null);
+    return {
+      weather: condition,
+      when: when[condition],
+      note: dials.every(({ turned }) => !turned)
+        ? 'as in the top row'
+        : found?.source === 'simulated'
+          ? 'simulated'
+          : null,
+      dials,
+    };
+  });
+  return [all, ...kinds];
+}
+
+function adviceOf({ weather, byCondition }: SiteResult): string {
+  if (byCondition.every(({ choice }) => choice === null)) {
+    return 'Leave them like this in all weather: no kind of it was recorded enough for settings of its own.';
+  }
+  if (weather?.worthIt) return 'Change the dark dials with the weather: on footage left out it was worth it.';
+  return weather?.changing
+    ? 'Leave the top row in place: changing with the weather was not shown to be worth it.'
+    : 'The top row does for everything; whether changing with the weather is worth it is too little to tell.';
+}
+
+/** Of unseen footage where it could be foretold, else as on these clips. */
+export function expectedIn(
+  { recommended: { score, unseen } }: Pick<SiteResult, 'recommended'>,
+  hours: number,
+  photosPerTrigger: number,
+  hoursOut: number | undefined,
+): Expected {
+  const a = hoursOut ?? WHOLE_DAY;
+  const visits = poissonRate(score.visits, hours);
+  const recall = unseen.recall ?? score.recall;
+  const rate =
+    unseen.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts });
+  return {
+    visitsCaught: visits &&
+      recall && {
+        value: a * visits.value * recall.value,
+        low: a * visits.low * recall.low,
+        high: a * visits.high * recall.high,
+      },
+    photosOfNothing: rate && {
+      value: a * photosPerTrigger * rate.value,
+      low: a * photosPerTrigger * rate.low,
+      high: a * photosPerTrigger * rate.high,
+    },
+    day: `Over ${plural(Number(figure(a)), 'hour')} out${hoursOut === undefined ? ', for none were given (--hours-out)' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
+  };
+}
+
+/** Hours in which a visit would have been labelled. */
+function countedHours(clips: readonly Clip[]): number {
+  const seconds = clips.reduce((sum, { labels, seconds }) => {
+    if (!labels) return sum;
+    const { setAside, reviewed } = truthOf(labels, seconds);
+    const not = union([...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])]);
+    return gaps(not, 0, seconds).reduce((part, { start, end }) => part + Math.max(0, end - start), sum);
+  }, 0);
+  return seconds / 3600;
+}
+
+async function maskOf(
+  settings: Settings & { mask?: Polygon[] },
+  clips: readonly Clip[],
+): Promise<Card['mask']> {
+  const polygons = maskInForce(clips, settings);
+  if (polygons.length === 0 || !clips[0]) return null;
+  return { polygons, backdrop: await backdropOf(clips[0]) };
+}
+
+function cautionOf({ tells, recommended: { score } }: SiteResult): string {
+  const hint = tells === 'hint' ? 'A hint only: it rests' : 'It rests';
+  return `${hint} on ${plural(score.visits, 'visit')} and ${watched(score.watchedHours)}; when the season, the view or the camera changes, record and tune again.`;
+}

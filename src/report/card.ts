@@ -1,0 +1,118 @@
+import type { Polygon } from '../engine/mask.js';
+import { type Between, figureBetween } from '../words/wording.js';
+import { cardStyle } from './card-style.js';
+import type { DialShown } from './data.js';
+import type { Backdrop } from './diagnosis-data.js';
+import { smallDialFigure } from './figures/dial.js';
+import { groundImage, placeMap } from './figures/place-map.js';
+import { POLICY } from './html.js';
+import { html, Markup } from './markup.js';
+
+/** One page for one site, to print or to carry along, as plain data. */
+export interface Card {
+  site: string;
+  camera: string;
+  /** The dials from the top row on: for all weather, then for each kind of it. */
+  rows: readonly CardRow[];
+  /** Whether to change the dials with the weather. */
+  advice: string;
+  expected: Expected;
+  /** What the camera should not watch; null for no mask. */
+  mask: { polygons: readonly Polygon[]; backdrop: Backdrop } | null;
+  caution: string;
+}
+
+export interface CardRow {
+  weather: string;
+  /** How to know it: from when on to turn the dials. */
+  when: string;
+  /** Where these positions come from, if there is something to be said. */
+  note: string | null;
+  dials: readonly (DialShown & { turned: boolean })[];
+}
+
+/** In a day, 90 %; null where it cannot be told. */
+export interface Expected {
+  visitsCaught: Between | null;
+  photosOfNothing: Between | null;
+  /** Over how long, and why so long. */
+  day: string;
+}
+
+/** A card as one HTML file: A5 on paper, one screen on a phone; the same data gives the same bytes. */
+export function cardHtml(card: Card): string {
+  const { site, camera, rows, advice, mask, caution } = card;
+  const page = html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
+<meta name="viewport" content="width=device-width,initial-scale=1">
+<title>${site}: how to set the ${camera}</title>
+<style>${new Markup(cardStyle)}</style>
+</head>
+<body>
+<header><h1>${site}</h1><p class="note">${camera}</p></header>
+${dialsTable(rows)}
+<p class="advice">${advice}</p>
+<div class="below">
+${mask ? maskFigure(mask, site) : null}${expectedPart(card.expected)}</div>
+<footer class="note">${caution}</footer>
+</body>
+</html>
+`;
+  return page.text;
+}
+
+function dialsTable(rows: readonly CardRow[]): Markup {
+  const names = rows[0]?.dials.map(({ name }) => html`<th scope="col">${breakable(name)}</th>`) ?? [];
+  return html`<table><thead><tr><td></td>${names}</tr></thead><tbody>
+${rows.map(
+  (
+    { weather, when, note, dials },
+    r,
+  ) => html`<tr><th scope="row">${weather}<span>${when}</span>${note === null ? null : html`<span class="source">${note}</span>`}</th>${dials.map(
+    (dial, d) =>
+      html`<td${dial.turned ? null : html` class="same"`}>${new Markup(smallDialFigure(dial, `dial-${r + 1}-${d + 1}`))}</td>`,
+  )}</tr>
+`,
+)}</tbody></table>`;
+}
+
+/** A long name may go on in the next line where one of its words begins: minimumArea. */
+function breakable(name: string): Markup {
+  const words = name.split(/(?<=[a-z0-9])(?=[A-Z])|(?<=[_-])/);
+  return html`${words.map((word, i) => html`${i === 0 ? null : new Markup('<wbr>')}${word}`)}`;
+}
+
+function maskFigure(
+  { polygons, backdrop: { address, aspect } }: NonNullable<Card['mask']>,
+  site: string,
+): Markup {
+  const map = {
+    backdrop: address === null ? null : 'scene',
+    aspect,
+    masked: polygons,
+    proposed: [],
+    counted: null,
+  };
+  return html`<figure>${address === null ? null : new Markup(groundImage('scene', address, aspect))}${new Markup(placeMap(map, 'mask', `${site}: the mask`))}<figcaption>Mask what is dotted: it is not watched.</figcaption></figure>
+`;
+}
+
+function expectedPart({ visitsCaught, photosOfNothing, day }: Expected): Markup {
+  const line = (what: string, between: Between | null) =>
+    html`<dt>${what}</dt><dd>${between ? figureBetween(roughly(between)) : 'too little to tell'}</dd>
+`;
+  return html`<section><h2>Expect in a day</h2>
+<dl>
+${line('visits caught', visitsCaught)}${line('photos of nothing', photosOfNothing)}</dl>
+<p class="note">${day}</p></section>
+`;
+}
+
+/** Two figures: more of them would promise too much. */
+function roughly({ value, low, high }: Between): Between {
+  const rough = (x: number) => Number(x.toPrecision(2));
+  return { value: rough(value), low: rough(low), high: rough(high) };
+}

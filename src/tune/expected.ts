@@ -1,0 +1,35 @@
+import { scatterOfBouts } from '../score/by-bouts.js';
+import type { Grid } from '../sweep/grid.js';
+import { blurred } from './blur.js';
+import type { Pool } from './pool.js';
+
+/** Weight of a neighbour one notch away: in the visits caught, and in the logarithm of false triggers (twice over). */
+const CAUGHT_WEIGHT = 1;
+const FALSE_WEIGHT = 0.5;
+/** False triggers added before taking logarithms: none seen is not none to come. */
+const UNSEEN_FALSE = 0.5;
+
+/** What the neighbourhood of each setting lets expect on as much footage; indexed by the setting's number. */
+export interface Expected {
+  caught: Float64Array;
+  falseTriggers: Float64Array;
+  /** How much more than Poisson these scatter, for they come in bouts: a ratio of variances, at least 1. */
+  scatter: Float64Array;
+  /** Clips or blocks that it rests on. */
+  units: number;
+}
+
+/**
+ * Visits caught are averaged with those one notch away, false triggers by their logarithm, for they fall by a like factor
+ * with every notch.
+ */
+export function expectedOf(pool: Pool, grid: Grid): Expected {
+  const logs = pool.falseTriggers.map((n) => Math.log(n + UNSEEN_FALSE));
+  const logFalse = blurred(blurred(logs, grid, FALSE_WEIGHT), grid, FALSE_WEIGHT);
+  return {
+    caught: blurred(pool.caught, grid, CAUGHT_WEIGHT),
+    falseTriggers: logFalse.map((log) => Math.max(0, Math.exp(log) - UNSEEN_FALSE)),
+    scatter: pool.falseTriggers.map((n, i) => scatterOfBouts(n, { squares: pool.falseSquares[i]! })),
+    units: pool.units,
+  };
+}
