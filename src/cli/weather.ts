@@ -90,7 +90,9 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
       camera,
       sway,
       swayFrom,
-      atLast: showMap ? async (foliage) => showMap.write(await foliageMap(clip, foliage)) : undefined,
+      atLast: showMap
+        ? async (foliage, size) => showMap.write(await foliageMap(clip, foliage, size))
+        : undefined,
     },
     ports,
   );

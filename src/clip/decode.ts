@@ -2,6 +2,7 @@ import exifReader from 'exif-reader';
 import type { Metadata, Sharp } from 'sharp';
 import { formatOfBytes } from './formats.js';
 import { jpegComponents, withoutMetadata } from './jpeg.js';
+import { MOST_PIXELS, refuseLarge, sizeByHead } from './size.js';
 
 /** A decoded picture: rows from the top, channels interleaved, 8 bits each, as stored (no profile, no turning). */
 export interface Pixels {
@@ -11,10 +12,15 @@ export interface Pixels {
   height: number;
 }
 
-/** One library that decodes stills. Every method rejects with that library's error when a picture is not whole. */
+/**
+ * One library that decodes stills. Every method rejects with that library's error when a picture is not whole, and with
+ * TooLarge when it would fill the memory.
+ */
 export interface Decoder {
   name: 'sharp' | 'jimp';
   decode(bytes: Buffer): Promise<Pixels>;
+  /** Some rows of a picture, at the price of decoding all rows above them; absent where the library cannot. */
+  rows?(bytes: Buffer, from: number, to: number): Promise<Pixels>;
   /** Width and height as stored. */
   size(bytes: Buffer): Promise<{ width: number; height: number }>;
   /**
@@ -23,6 +29,9 @@ export interface Decoder {
    */
   reduced?(file: string, by: 2 | 4 | 8): Promise<Pixels>;
 }
+
+/** jimp holds a picture several times over. */
+const MOST_BY_JIMP = 12_600_000;
 
 let chosen: Promise<Decoder> | undefined;
 
@@ -42,7 +51,7 @@ async function sharpDecoder(): Promise<Decoder> {
   sharp.cache(false);
   // Several pictures are decoded at the same time, one thread each; more threads for one picture would only compete.
   sharp.concurrency(1);
-  const options = { failOn: 'error', ignoreIcc: true } as const;
+  const options = { failOn: 'error', ignoreIcc: true, limitInputPixels: MOST_PIXELS } as const;
   const pixelsOf = async (image: Sharp, grey: boolean): Promise<Pixels> => {
     const { data, info } = await image
       .removeAlpha()
@@ -52,26 +61,38 @@ async function sharpDecoder(): Promise<Decoder> {
     return { pixels: data, channels: info.channels === 1 ? 1 : 3, width: info.width, height: info.height };
   };
   const isGrey = (meta: Metadata) => meta.space === 'b-w' || meta.space === 'grey16';
+  const opened = async (bytes: Buffer): Promise<{ image: Sharp; grey: boolean }> => {
+    refuseLargeByHead(bytes, MOST_PIXELS);
+    const image = sharp(bytes, options);
+    // Of a JPEG this thread can tell at a glance; asking sharp costs it a seventh more.
+    const components = formatOfBytes(bytes) === 'JPEG' ? jpegComponents(bytes) : null;
+    return { image, grey: components === null ? isGrey(await image.metadata()) : components === 1 };
+  };
   const own: Decoder = {
     name: 'sharp',
     async decode(bytes) {
-      const format = formatOfBytes(bytes);
-      if (format === 'BMP') return (await jimpDecoder()).decode(bytes);
-      const image = sharp(bytes, options);
-      // A JPEG's own head tells at a glance; asking sharp would take this thread a seventh longer.
-      const components = format === 'JPEG' ? jpegComponents(bytes) : null;
-      return pixelsOf(image, components === null ? isGrey(await image.metadata()) : components === 1);
+      if (formatOfBytes(bytes) === 'BMP') return (await jimpDecoder()).decode(bytes);
+      const { image, grey } = await opened(bytes);
+      return pixelsOf(image, grey);
+    },
+    async rows(bytes, from, to) {
+      const { image, grey } = await opened(bytes);
+      const { width } = await image.metadata();
+      return pixelsOf(image.extract({ left: 0, top: from, width, height: to - from }), grey);
     },
     async size(bytes) {
       if (formatOfBytes(bytes) === 'BMP') return (await jimpDecoder()).size(bytes);
-      const { width, height } = await sharp(bytes, options).metadata();
+      const { width, height } = await sharp(bytes, { ...options, limitInputPixels: false }).metadata();
+      refuseLarge({ width, height }, MOST_PIXELS);
       return { width, height };
     },
     async reduced(file, by) {
       // libvips takes loader options in brackets after a file name. Asked for by resize(), sharp reduces by half of the
       // factor at most and resamples the rest with a sharpening kernel, slower and farther from an area average.
       // A grey JPEG comes back as three equal channels: asking whether it is grey would cost each picture a tenth more.
-      return pixelsOf(sharp(`${file}[shrink=${by}]`, options), false);
+      // The limit is held against the reduced size.
+      const limitInputPixels = Math.ceil((1.01 * MOST_PIXELS) / by ** 2);
+      return pixelsOf(sharp(`${file}[shrink=${by}]`, { ...options, limitInputPixels }), false);
     },
   };
   return own;
@@ -80,6 +101,7 @@ async function sharpDecoder(): Promise<Decoder> {
 async function jimpDecoder(): Promise<Decoder> {
   const { Jimp } = await import('jimp');
   const open = async (bytes: Buffer) => {
+    refuseLargeByHead(bytes, MOST_BY_JIMP);
     const format = formatOfBytes(bytes);
     if (format === 'TIFF') refuseUnsureTiff(bytes);
     // jimp turns pictures by their EXIF orientation; without metadata it cannot.
@@ -99,10 +121,16 @@ async function jimpDecoder(): Promise<Decoder> {
       return { pixels, channels: 3, width, height };
     },
     async size(bytes) {
-      const { width, height } = await open(bytes);
+      const { width, height } = sizeByHead(bytes) ?? (await open(bytes));
+      refuseLarge({ width, height }, MOST_BY_JIMP);
       return { width, height };
     },
   };
+}
+
+function refuseLargeByHead(bytes: Buffer, most: number): void {
+  const size = sizeByHead(bytes);
+  if (size) refuseLarge(size, most);
 }
 
 /** TIFF 6.0 compression numbers: none, LZW, two for Deflate, PackBits. */

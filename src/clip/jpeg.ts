@@ -18,12 +18,32 @@ const app1 = 0xe1;
 /** Start of frame: 0xC0 to 0xCF but for tables (DHT), the reserved JPG and arithmetic coding (DAC). */
 const notFrames = [0xc4, 0xc8, 0xcc];
 
-/** How many components a JPEG has: 1 where it is grey; null where its head does not say. */
-export function jpegComponents(bytes: Buffer): number | null {
-  for (const { marker, from } of segments(bytes)) {
-    if (marker >= 0xc0 && marker <= 0xcf && !notFrames.includes(marker)) return bytes[from + 9] ?? null;
+/** Where the frame header's marker stands; null where the head does not say. */
+function frameHeader(bytes: Buffer): { marker: number; from: number } | null {
+  for (const segment of segments(bytes)) {
+    const { marker } = segment;
+    if (marker >= 0xc0 && marker <= 0xcf && !notFrames.includes(marker)) return segment;
   }
   return null;
+}
+
+/** Whether a JPEG is decoded only once all of it is in memory, in coefficients: all coding processes but the sequential ones. */
+export function jpegIsProgressive(bytes: Buffer): boolean {
+  const marker = frameHeader(bytes)?.marker ?? 0;
+  return marker > 0xc1;
+}
+
+/** How many components a JPEG has: 1 where it is grey; null where its head does not say. */
+export function jpegComponents(bytes: Buffer): number | null {
+  const header = frameHeader(bytes);
+  return header && (bytes[header.from + 9] ?? null);
+}
+
+/** Width and height in pixels; null where the head does not say. */
+export function jpegSize(bytes: Buffer): { width: number; height: number } | null {
+  const header = frameHeader(bytes);
+  if (!header || header.from + 9 > bytes.length) return null;
+  return { width: bytes.readUInt16BE(header.from + 7), height: bytes.readUInt16BE(header.from + 5) };
 }
 
 function isExif(bytes: Buffer, from: number): boolean {

@@ -5,6 +5,7 @@ import type { Cache } from '../store/cache.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
 import { inputOf, refuseOtherKinds } from './containers.js';
 import { run, textOf } from './ffmpeg.js';
+import { MOST_PIXELS, refuseLarge } from './size.js';
 
 /** What ffprobe knows of a video: one entry in each list for every frame that decodes. */
 export interface Probe {
@@ -83,6 +84,11 @@ async function probeNow(file: string, signal?: AbortSignal): Promise<Stored> {
       'bad-video',
       `${file}: not a video that ffprobe can read (${why}); record or copy it again, or give the clip as stills`,
     );
+  }
+  try {
+    refuseLarge(streams[0], MOST_PIXELS);
+  } catch (error) {
+    throw new Problem('bad-video', `${file}: ${(error as Error).message}`);
   }
   const counting = await run('ffprobe', [
     ...['-v', 'error', '-select_streams', 'v:0', '-of', 'compact=p=0'],

@@ -1,5 +1,6 @@
 import type { Decoder, Pixels } from './decode.js';
 import { formatOfName } from './formats.js';
+import { aheadFor, collect } from './large.js';
 import { decodeStill, type StillsSource, stillFile, withStills } from './stills.js';
 
 /** Grey levels. The contract allows 1 on average; pictures between the samples may be somewhat worse. */
@@ -11,9 +12,28 @@ const samples = 3;
  * not go below the analysis size, and keeps a few pictures from all over the clip within a grey level of the area
  * average; otherwise 1. It depends on the clip and the analysis size only, never on which frames are asked for.
  */
-export async function reductionFor(
+export function reductionFor(
   source: StillsSource,
-  size: { width: number; height: number },
+  size: Size,
+  least: { minWidth: number; minHeight: number },
+  by: Decoder,
+): Promise<1 | 2 | 4 | 8> {
+  const known = found.get(source) ?? new Map<string, Promise<1 | 2 | 4 | 8>>();
+  found.set(source, known);
+  const key = `${by.name} ${least.minWidth}x${least.minHeight}`;
+  const finding = known.get(key) ?? find(source, size, least, by);
+  known.set(key, finding);
+  return finding;
+}
+
+/** What was found in this run, for one clip is read several times. */
+const found = new WeakMap<StillsSource, Map<string, Promise<1 | 2 | 4 | 8>>>();
+
+type Size = { width: number; height: number };
+
+async function find(
+  source: StillsSource,
+  size: Size,
   least: { minWidth: number; minHeight: number },
   by: Decoder,
 ): Promise<1 | 2 | 4 | 8> {
@@ -27,25 +47,52 @@ export async function reductionFor(
       size.width / s >= least.minWidth &&
       size.height / s >= least.minHeight,
   );
-  if (candidates.length === 0) return 1;
-  const last = source.names.length - 1;
-  const indices = [
-    ...new Set(Array.from({ length: samples }, (_, i) => Math.round((last * i) / (samples - 1)))),
-  ];
-  let fitting = candidates;
-  for (const index of indices) {
-    const full = await decodeStill(source, index, by).catch(() => null);
+  for (const s of candidates) if (await fits(source, size, s, by)) return s;
+  return 1;
+}
+
+async function fits(source: StillsSource, size: Size, s: 2 | 4 | 8, by: Decoder): Promise<boolean> {
+  for (const index of sampleIndices(source)) {
     // A broken picture is reported when its turn comes, by its own index.
-    if (!full) continue;
-    const good: (2 | 4 | 8)[] = [];
-    for (const s of fitting) {
-      const reduce = async () => by.reduced?.(stillFile(source, index), s) ?? null;
-      const reduced = await withStills(source, reduce).catch(() => null);
-      if (reduced && meanDifference(full, reduced, s) <= mostDifference) good.push(s);
-    }
-    fitting = good;
+    const difference = await differenceOf(source, size, index, s, by).catch(() => 0);
+    if (!(difference <= mostDifference)) return false;
   }
-  return fitting[0] ?? 1;
+  return true;
+}
+
+/** Of a large picture half the rows are compared at a time, which takes longer and less memory. */
+async function differenceOf(
+  source: StillsSource,
+  { width, height }: Size,
+  index: number,
+  s: 2 | 4 | 8,
+  by: Decoder,
+): Promise<number> {
+  const isLarge = by.rows !== undefined && aheadFor(3 * width * height) === 0;
+  const atOnce = isLarge ? s * Math.ceil(height / s / 2) : height;
+  const reduce = () => (by as Required<Decoder>).reduced(stillFile(source, index), s);
+  let sum = 0;
+  for (let from = 0; from < height; from += atOnce) {
+    const to = Math.min(height, from + atOnce);
+    const full = await decodeStill(source, index, by, isLarge ? { from, to } : undefined);
+    const reduced = await withStills(source, reduce).catch(() => null);
+    if (!reduced) return Number.POSITIVE_INFINITY;
+    const part = isLarge ? rowsOf(reduced, from / s, to / s) : reduced;
+    sum += (meanDifference(full, part, s) * (to - from)) / height;
+    if (isLarge) collect();
+  }
+  return sum;
+}
+
+function rowsOf({ pixels, channels, width }: Pixels, from: number, to: number): Pixels {
+  const row = width * channels;
+  return { pixels: pixels.subarray(from * row, to * row), channels, width, height: to - from };
+}
+
+/** A few pictures from all over a clip. */
+export function sampleIndices({ names }: StillsSource): number[] {
+  const last = names.length - 1;
+  return [...new Set(Array.from({ length: samples }, (_, i) => Math.round((last * i) / (samples - 1))))];
 }
 
 /**

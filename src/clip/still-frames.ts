@@ -1,7 +1,8 @@
 import { Problem } from '../base/problem.js';
 import { type Decoder, decoder, type Pixels } from './decode.js';
 import { pictureName } from './formats.js';
-import { reductionFor } from './reduction.js';
+import { aheadFor, bytesToDecode, Waste } from './large.js';
+import { reductionFor, sampleIndices } from './reduction.js';
 import { broken, decodeStill, type StillsSource, stillFile, withStills } from './stills.js';
 
 /** Frames of stills in the order asked for, decoded a few at a time. */
@@ -29,29 +30,37 @@ export async function* stillFrames(
     }
     return { ...pixels, index };
   };
+  const bytesEach = await bytesToDecode(samplesOf(source), size, factor);
+  const ahead = options.inFlight ?? aheadFor(bytesEach);
+  const waste = new Waste();
   // Decoding runs on other threads: with some pictures in flight all cores work, and awaiting them in turn keeps order.
-  const ahead = options.inFlight ?? 6;
   const waiting: Promise<Pixels & { index: number }>[] = [];
   let next = 0;
-  const refill = () => {
-    while (waiting.length < ahead && next < indices.length) {
+  const refill = (room: number) => {
+    while (waiting.length < room && next < indices.length) {
       const one = decode(indices[next++]!);
       one.catch(() => undefined);
       waiting.push(one);
     }
   };
   try {
-    refill();
-    while (waiting.length > 0) {
+    for (;;) {
       options.signal?.throwIfAborted();
-      const frame = await (waiting.shift() as Promise<Pixels & { index: number }>);
+      refill(Math.max(1, ahead));
+      const frame = await waiting.shift();
+      if (!frame) return;
       // Before the frame is handed over, so that decoding goes on while this thread works on it.
-      refill();
+      refill(ahead);
       yield frame;
+      waste.add(frame);
     }
   } finally {
     await Promise.allSettled(waiting);
   }
+}
+
+function samplesOf(source: StillsSource): string[] {
+  return sampleIndices(source).map((index) => stillFile(source, index));
 }
 
 /** Reduced where asked for; whatever goes wrong then is told by decoding in full, which knows what a broken file is. */

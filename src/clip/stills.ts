@@ -4,6 +4,7 @@ import { Problem } from '../base/problem.js';
 import { unreadable } from '../files/regular.js';
 import type { Decoder, Pixels } from './decode.js';
 import { checkFormat, pictureName } from './formats.js';
+import { TooLarge } from './size.js';
 
 /** Stills in order; a file is at folder/name. Names only, so that a day's list stays small. */
 export interface StillsSource {
@@ -26,13 +27,19 @@ export async function withStills<T>(source: StillsSource, act: () => Promise<T>)
 }
 
 /**
- * One still at its full size.
+ * One still at its full size, or some of its rows, for decoders that can.
  * @throws Problem 'bad-picture', 'file-missing', 'file-unreadable', naming file and index
  */
-export async function decodeStill(source: StillsSource, index: number, by: Decoder): Promise<Pixels> {
+export async function decodeStill(
+  source: StillsSource,
+  index: number,
+  by: Decoder,
+  rows?: { from: number; to: number },
+): Promise<Pixels> {
   return withStills(source, async () => {
     const { file, bytes } = await readStill(source, index);
-    return by.decode(bytes).catch((error) => {
+    const decoding = rows && by.rows ? by.rows(bytes, rows.from, rows.to) : by.decode(bytes);
+    return decoding.catch((error) => {
       throw broken(file, index, error);
     });
   });
@@ -65,6 +72,9 @@ export function stillFile(source: StillsSource, index: number): string {
 
 /** What a decoder's own error means to the user. */
 export function broken(file: string, index: number, error: unknown): Problem {
+  if (error instanceof TooLarge) {
+    return new Problem('bad-picture', `${pictureName(file, index)}: ${error.message}`);
+  }
   const why = error instanceof Error ? error.message : String(error);
   return new Problem(
     'bad-picture',

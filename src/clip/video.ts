@@ -1,6 +1,7 @@
 import { Problem } from '../base/problem.js';
 import { inputOf } from './containers.js';
 import { everyFrameOnce, run } from './ffmpeg.js';
+import { Waste } from './large.js';
 import { firstLine, type Probe } from './probe.js';
 
 /** One video file, and how its pixels are brought out. */
@@ -46,10 +47,10 @@ export async function* videoFrames(
   indices: ArrayLike<number>,
   signal?: AbortSignal,
 ): AsyncGenerator<{ index: number; pixels: Uint8Array; channels: 1 | 3; width: number; height: number }> {
-  const channels = source.pixelFormat === 'gray' ? 1 : 3;
+  const channels: 1 | 3 = source.pixelFormat === 'gray' ? 1 : 3;
   const frameBytes = size.width * size.height * channels;
   const decoding = await run('ffmpeg', [
-    ...['-v', 'error', '-nostdin', '-noautorotate', ...inputOf(source.file)],
+    ...['-v', 'error', '-nostdin', ...sparingly(size), '-noautorotate', ...inputOf(source.file)],
     ...['-map', '0:v:0', ...(await everyFrameOnce())],
     ...['-vf', `scale=in_range=${source.range}:out_range=full:sws_dither=none,format=${source.pixelFormat}`],
     ...['-f', 'rawvideo', 'pipe:1'],
@@ -59,6 +60,7 @@ export async function* videoFrames(
   let filled = 0;
   let wanted = 0;
   let pixels: Uint8Array | null = null;
+  const waste = new Waste();
   try {
     for await (const piece of decoding.output as AsyncIterable<Buffer>) {
       for (let at = 0; at < piece.length; ) {
@@ -73,10 +75,11 @@ export async function* videoFrames(
         filled = 0;
         const index = frame++;
         if (pixels) {
-          const done = pixels;
+          const done = { index, pixels, channels, ...size };
           pixels = null;
           wanted++;
-          yield { index, pixels: done, channels, ...size };
+          yield done;
+          waste.add(done);
           signal?.throwIfAborted();
         }
         // The last frame is read to the end of the output, so that frames too many are noticed.
@@ -102,4 +105,11 @@ export async function* videoFrames(
     signal?.removeEventListener('abort', decoding.kill);
     decoding.kill();
   }
+}
+
+/** Pixels from which several frames decoded at once, one a thread, would take too much memory. */
+const LARGE = 16_000_000;
+
+function sparingly({ width, height }: { width: number; height: number }): string[] {
+  return width * height > LARGE ? ['-threads', '1'] : [];
 }

@@ -22,10 +22,15 @@ export function sampleFrames(
   if (rate >= clipRate * (1 - RATE_TOLERANCE)) return Uint32Array.from({ length: times.length }, (_, k) => k);
   const taken: number[] = [];
   let k = 0;
-  for (let j = 0; j / rate < length - TIME_TOLERANCE; j++) {
+  let j = 0;
+  while (j / rate < length - TIME_TOLERANCE) {
     const instant = j / rate;
     while (k + 1 < times.length && instant - times[k]! > times[k + 1]! - instant + TIME_TOLERANCE) k++;
     if (taken.at(-1) !== k) taken.push(k);
+    if (k + 1 === times.length) break;
+    // All instants but the last two before the next frame is the nearer one take this frame again.
+    const nearer = Math.floor(((times[k]! + times[k + 1]!) / 2) * rate);
+    j = Math.max(j + 1, nearer - 1);
   }
   return Uint32Array.from(taken);
 }

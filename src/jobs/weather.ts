@@ -30,7 +30,7 @@ export interface WeatherInput {
   /** Or: a windy clip of the same site to measure it on. */
   swayFrom?: ClipGiven | undefined;
   /** Called when all is written, before the folder appears, with how much each pixel is foliage; 0 to 255. */
-  atLast?: ((foliage: Uint8Array) => Promise<void>) | undefined;
+  atLast?: ((foliage: Uint8Array, size: Size) => Promise<void>) | undefined;
 }
 
 export interface WeatherResult {
@@ -62,9 +62,14 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
   const to = { ...input.to, light: light.lux };
   const measured = await swayMeasured(clip, input.swayFrom, camera, seed, open);
   open.onPhase(`${path}: looking for foliage and its motion`);
-  const { width, height } = clip;
+  const size = simulatedSize(clip);
+  if (size.width < clip.width) {
+    open.onWarning(
+      `${path}: its pictures of ${clip.width}x${clip.height} are simulated at ${size.width}x${size.height}, so that they fit into memory`,
+    );
+  }
   const sway = measured?.factor ?? input.sway;
-  const { setup, defaults } = await setupFor(clip, camera, to, { width, height, seed, sway });
+  const { setup, defaults } = await setupFor(clip, camera, to, { ...size, seed, sway });
   open.onPhase(`${dir}: simulating frames`);
   const written = await writeSimulated(clip, dir, setup, {
     assumed: [
@@ -74,9 +79,21 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
     ],
     start: input.at,
     onProgress: open.onProgress,
-    atLast: async () => input.atLast?.(setup.foliage),
+    atLast: async () => input.atLast?.(setup.foliage, size),
   });
   return { dir, ...written, defaults, from: setup.from, to: setup.to };
+}
+
+/** Weather takes some 60 bytes a pixel. */
+const MOST_PIXELS = 2_990_000;
+
+/** Pixels. */
+type Size = { width: number; height: number };
+
+/** A clip's own size, or a whole part of it that fits into memory. */
+function simulatedSize({ width, height }: Size): Size {
+  const by = Math.ceil(Math.sqrt((width * height) / MOST_PIXELS));
+  return { width: Math.round(width / by), height: Math.round(height / by) };
 }
 
 /** The document of `weather --json`. */

@@ -24,6 +24,36 @@ export function canvasOf(pixels: Uint8Array, channels: 1 | 3, width: number, hei
   return canvas;
 }
 
+/**
+ * A canvas of about a width, at least as wide where the pixels are. Of large pictures a whole number of pixels each way is
+ * averaged first, for a canvas of all of them would take more memory than they.
+ */
+export function smallCanvasOf(
+  pixels: Uint8Array,
+  channels: 1 | 3,
+  width: number,
+  height: number,
+  wanted: number,
+): Canvas {
+  const by = Math.floor(width / (4 * wanted));
+  if (by < 2) return canvasOf(pixels, channels, width, height);
+  const [w, h] = [Math.floor(width / by), Math.max(1, Math.floor(height / by))];
+  const small = new Uint8Array(w * h * channels);
+  for (let y = 0, to = 0; y < h; y++) {
+    for (let x = 0; x < w; x++) {
+      for (let c = 0; c < channels; c++) {
+        let sum = 0;
+        for (let j = 0; j < by; j++) {
+          const row = ((y * by + j) * width + x * by) * channels + c;
+          for (let i = 0; i < by; i++) sum += pixels[row + i * channels]!;
+        }
+        small[to++] = Math.round(sum / (by * by));
+      }
+    }
+  }
+  return canvasOf(small, channels, w, h);
+}
+
 /** Another canvas of the same pixels. */
 export function copyOf({ bitmap: { width, height, data } }: Canvas): Canvas {
   const copy = new Jimp({ width, height });

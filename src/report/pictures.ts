@@ -1,12 +1,12 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import { type Clip, frames } from '../clip/open.js';
+import { type Clip, frames, type RawFrame } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
 import { analysedFrames } from '../measure/evidence.js';
-import { type Box, type Canvas, canvasOf, copyOf, frameBox } from './canvas.js';
+import { type Box, type Canvas, copyOf, frameBox, smallCanvasOf } from './canvas.js';
 import { boxOf, cropAround, cropped } from './crop.js';
 import { mark } from './hatch.js';
 import { blurBox } from './people.js';
@@ -99,7 +99,8 @@ async function read(clip: Clip, camera: Camera, shots: readonly Shot[], options:
   };
   let differencer: Differencer | null = null;
   let last = -2;
-  for await (const frame of frames(clip, all, reading)) {
+  // A function of its own, so that nothing of a large frame is held while the next is decoded.
+  const take = (frame: RawFrame) => {
     const { index, pixels, channels } = frame;
     const analysed = plan.differenced.get(index);
     if (analysed !== undefined) {
@@ -127,11 +128,12 @@ async function read(clip: Clip, camera: Camera, shots: readonly Shot[], options:
       }
     }
     if (wanted.has(index)) {
-      const canvas = canvasOf(pixels, channels, frame.width, frame.height);
-      if (frame.width > READ_WIDTH) canvas.resize({ w: READ_WIDTH });
+      const canvas = smallCanvasOf(pixels, channels, frame.width, frame.height, READ_WIDTH);
+      if (canvas.bitmap.width > READ_WIDTH) canvas.resize({ w: READ_WIDTH });
       canvases.set(index, canvas);
     }
-  }
+  };
+  for await (const frame of frames(clip, all, reading)) take(frame);
   return { regions, canvases };
 }
 

@@ -36,14 +36,6 @@ export interface Branch extends Swing {
   downwind: number;
 }
 
-/** One branch's hold on one crossing of the net. */
-interface Hold {
-  node: number;
-  branch: number;
-  /** 0 at the root .. 1 at the tip, times how much there is foliage. */
-  share: number;
-}
-
 /** Foliage parted into branches, and every branch's holds on the net side by side. */
 export interface Branches {
   list: Branch[];
@@ -73,7 +65,10 @@ interface Stand {
  */
 export function branchesOf(net: Net, foliage: Float32Array, scale: number, random: () => number): Branches {
   const list: Branch[] = [];
-  const holds: Hold[] = [];
+  // One branch's hold on one crossing of the net: 0 at its root .. 1 at its tip, times how much there is foliage.
+  const nodes: number[] = [];
+  const holders: number[] = [];
+  const shares: number[] = [];
   for (const size of SIZES) {
     // A patch narrower than the net could not be told from its neighbours.
     const length = Math.max(size.length * scale, 2 * net.mesh);
@@ -99,16 +94,18 @@ export function branchesOf(net: Net, foliage: Float32Array, scale: number, rando
             downwind: Math.max(0, stand.x / scale),
           });
         }
-        holds.push({ node, branch: stand.branch, share: along });
+        nodes.push(node);
+        holders.push(stand.branch);
+        shares.push(along);
       }
     }
   }
   return {
     list,
-    node: Uint32Array.from(holds, (h) => h.node),
-    branch: Uint32Array.from(holds, (h) => h.branch),
-    shareX: Float32Array.from(holds, (h) => h.share * list[h.branch]!.wayX),
-    shareY: Float32Array.from(holds, (h) => h.share * list[h.branch]!.wayY),
+    node: Uint32Array.from(nodes),
+    branch: Uint32Array.from(holders),
+    shareX: Float32Array.from(shares, (share, h) => share * list[holders[h]!]!.wayX),
+    shareY: Float32Array.from(shares, (share, h) => share * list[holders[h]!]!.wayY),
   };
 }
 

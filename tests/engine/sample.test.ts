@@ -1,3 +1,4 @@
+import seedrandom from 'seedrandom';
 import { expect, it } from 'vitest';
 import { sampleFrames } from '../../src/engine/sample.js';
 
@@ -35,4 +36,39 @@ it('takes none twice across a gap', () => {
 it('has no instant at the clip’s end', () => {
   expect([...sampleFrames([0, 0.5, 1, 1.5], 2, 2, 1)]).toEqual([0, 2]);
   expect([...sampleFrames([0, 0.5, 1, 1.5], 2 + 1e-12, 2, 1)]).toEqual([0, 2]);
+});
+
+it('takes what going through all instants one by one takes', () => {
+  const random = seedrandom('sample');
+  for (let round = 0; round < 300; round++) {
+    const times = [0];
+    while (times.length < 30) {
+      const gap = random() < 0.1 ? 20 * random() : 0.3 * random() + 1e-3;
+      // Now and then on a round tenth, where frames are equally near.
+      const next = times.at(-1)! + gap;
+      times.push(random() < 0.3 ? Math.max(Math.round(10 * next) / 10, times.at(-1)! + 0.01) : next);
+    }
+    const length = (times.at(-1)! * 30) / 29;
+    const rate = (30 / length) * random();
+    const expected = new Set<number>();
+    for (let j = 0; j / rate < length - 1e-9; j++) expected.add(nearest(times, j / rate));
+    expect([...sampleFrames(times, length, 30 / length, rate)]).toEqual([...expected]);
+  }
+});
+
+/** The frame nearest to an instant, the earlier of two equally near. */
+function nearest(times: readonly number[], instant: number): number {
+  let best = 0;
+  for (const [k, time] of times.entries()) {
+    if (Math.abs(time - instant) < Math.abs(times[best]! - instant) - 1e-9) best = k;
+  }
+  return best;
+}
+
+it('goes by frames, not by instants: a pause of thirty years costs nothing', () => {
+  const many = Array.from({ length: 1000 }, (_, k) => k / 1000);
+  const times = [...many, ...many.map((time) => 1e9 + time)];
+  // A million instants a second.
+  const taken = sampleFrames(times, 1e9 + 1, 1e7, 1e6);
+  expect(taken).toHaveLength(2000);
 });

@@ -1,11 +1,12 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import seedrandom from 'seedrandom';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { type LabelledClip, needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
-import { sweepSimulated } from '../../src/jobs/tune/simulate.js';
+import { sampleOf, sweepSimulated } from '../../src/jobs/tune/simulate.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import { weatherToTry } from '../../src/tune/weather-to-try.js';
@@ -88,5 +89,40 @@ describe('weather put onto a clip inside tuning', () => {
       sweeps.find((s) => s.sway === sway && s.strength === strength)!.counts.falseTriggers[most]!;
     expect(fired(1, 6)).toBeGreaterThanOrEqual(fired(0.5, 5));
     expect(fired(1, 6)).toBeGreaterThan(0);
+  });
+});
+
+describe('the sample that weather is put onto', () => {
+  it('is the earliest stretch with the most whole visits', () => {
+    const random = seedrandom('stretches');
+    for (let round = 0; round < 200; round++) {
+      const seconds = 50 + 5000 * random() ** 2;
+      const visits = Array.from({ length: Math.floor(6 * random()) }, () => {
+        const start = seconds * random();
+        return { start, end: Math.min(seconds, start + 60 * random() ** 2) };
+      });
+      const { start, end } = sampleOf(visits, seconds);
+      const length = Math.min(seconds, Math.max(90, Math.min(600, 0.4 * seconds)));
+      expect(end - start).toBeCloseTo(length, 9);
+      const inside = (from: number) =>
+        visits.filter((v) => v.start >= from - 1e-9 && v.end <= from + length + 1e-9).length;
+      // Whether the very last start counts is a matter of rounding.
+      for (let i = 0; (i * length) / 4 < seconds - length - 1e-6; i++) {
+        const other = (i * length) / 4;
+        if (other < start - 1e-6) expect(inside(other)).toBeLessThan(inside(start));
+        else expect(inside(other)).toBeLessThanOrEqual(inside(start));
+      }
+    }
+  });
+
+  it('is found at once in a clip with a pause of thirty years', () => {
+    const visits = [
+      { start: 5, end: 8 },
+      { start: 9e8, end: 9e8 + 3 },
+      { start: 9e8 + 9, end: 9e8 + 12 },
+    ];
+    const { start, end } = sampleOf(visits, 1e9);
+    expect(start).toBeLessThanOrEqual(9e8);
+    expect(end).toBeGreaterThanOrEqual(9e8 + 12);
   });
 });

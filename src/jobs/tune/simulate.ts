@@ -78,15 +78,24 @@ async function setupsFor(
   return { setups, defaults: [...defaults] };
 }
 
-/** The stretch of a clip with the most whole visits in it. */
-function sampleOf(visits: readonly Stretch[], seconds: number): Stretch {
+/** The stretch of a clip with the most whole visits in it, the earliest of several. */
+export function sampleOf(visits: readonly Stretch[], seconds: number): Stretch {
   const length = Math.min(seconds, Math.max(SHORTEST, Math.min(LONGEST, SAMPLE_SHARE * seconds)));
-  const steps = Math.max(1, Math.floor((4 * (seconds - length)) / length) + 1);
-  const starts = Array.from({ length: steps }, (_, i) => Math.min(seconds - length, (i * length) / 4));
-  const inside = (start: number) => {
-    const stretch = { start, end: start + length };
-    return visits.filter((v) => holds(stretch, v.start) && holds(stretch, v.end)).length;
-  };
-  const best = starts.reduce((a, b) => (inside(b) > inside(a) ? b : a));
-  return { start: best, end: best + length };
+  const last = Math.max(0, Math.floor((4 * (seconds - length)) / length));
+  const startOf = (i: number) => Math.min(seconds - length, (i * length) / 4);
+  // Whole visits from each start, a quarter of the length apart; most starts of a long clip are near none.
+  const inside = new Map([[0, 0]]);
+  for (const { start, end } of visits) {
+    const from = Math.max(0, Math.floor((4 * (end - length)) / length) - 1);
+    const to = Math.min(last, Math.ceil((4 * start) / length) + 1);
+    for (let i = from; i <= to; i++) {
+      const stretch = { start: startOf(i), end: startOf(i) + length };
+      if (holds(stretch, start) && holds(stretch, end)) inside.set(i, (inside.get(i) ?? 0) + 1);
+    }
+  }
+  let [best, most] = [0, 0];
+  for (const [i, count] of inside) {
+    if (count > most || (count === most && i < best)) [best, most] = [i, count];
+  }
+  return { start: startOf(best), end: startOf(best) + length };
 }
