@@ -1,4 +1,5 @@
 import { between, normal, type Random, spread } from '../base/random.js';
+import { StretchIndex } from '../score/stretch-index.js';
 import type { SceneSpec } from './spec.js';
 
 /** Seconds: the longest exposure of the camera; and the most gain it adds after that. */
@@ -31,6 +32,7 @@ export function daylight(spec: SceneSpec, frames: number, r: Random): Light {
   const { light } = spec.conditions;
   const end = spec.lightAtEnd ?? light;
   const clouds = passages(spec, frames / rate, r);
+  const passing = new StretchIndex(clouds);
   const out: Light = {
     sun: new Float32Array(frames),
     level: new Float32Array(frames),
@@ -49,7 +51,8 @@ export function daylight(spec: SceneSpec, frames: number, r: Random): Light {
     const t = k / rate;
     let cover = 0;
     let lost = 0;
-    for (const c of clouds) {
+    for (const i of passing.at(t)) {
+      const c = clouds[i]!;
       const q = smooth(Math.min((t - c.start) / c.ramp, (c.end - t) / c.ramp));
       cover = Math.max(cover, q);
       lost = Math.max(lost, q * c.depth);

@@ -17,6 +17,21 @@ const counts = z
   .partialRecord(z.enum(speciesNames), z.number().min(0).max(10_000))
   .refine((species) => Object.values(species).some((n) => (n ?? 0) > 0), 'at least one species above 0');
 
+/** A day at five a second and as much again: what moves is laid out for every frame before the first is drawn. */
+const MOST_FRAMES = 864_000;
+/** Each animal is looked at in every frame of its visit before the first is drawn. */
+const MOST_VISITS = 5000;
+
+function visitsPlanned(s: {
+  seconds: number;
+  visits?: { perHour?: number | undefined; species: Partial<Record<string, number>> } | undefined;
+}): number {
+  if (!s.visits) return 0;
+  const { perHour, species } = s.visits;
+  if (perHour !== undefined) return (perHour * s.seconds) / 3600;
+  return Object.values(species).reduce<number>((sum, n) => sum + (n ?? 0), 0);
+}
+
 /** A garden scene to be drawn, as kept in clips/*.json. */
 export const sceneSpec = z
   .strictObject({
@@ -97,6 +112,14 @@ export const sceneSpec = z
   .refine((s) => (s.person?.start ?? 0) + (s.person?.end ?? 0) < s.seconds, {
     path: ['person'],
     message: 'setting up and taking down to be shorter than the clip',
+  })
+  .refine((s) => s.seconds * s.rate <= MOST_FRAMES, {
+    path: ['seconds'],
+    message: `at most ${MOST_FRAMES} frames (seconds times rate)`,
+  })
+  .refine((s) => visitsPlanned(s) <= MOST_VISITS, {
+    path: ['visits'],
+    message: `at most ${MOST_VISITS} visits in all`,
   });
 
 export type SceneSpec = z.output<typeof sceneSpec>;

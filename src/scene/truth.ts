@@ -1,15 +1,12 @@
 import type { Polygon } from '../engine/mask.js';
 import type { Labels, Visit } from '../score/labels.js';
+import { gapsBetween, type Stretch, union } from '../score/stretches.js';
 import type { Watch } from './animals/visible.js';
 import { extent, type Plant } from './foliage.js';
 import { inView } from './people.js';
 import type { PictureParts } from './picture.js';
 
 type Cause = NonNullable<Labels['causes']>[number];
-interface Stretch {
-  start: number;
-  end: number;
-}
 
 /** Pixels between frames from which the tip of a limb is said to move, and the gain from which noise shows. */
 const windMoves = 0.6;
@@ -104,19 +101,10 @@ export function stretchesOf(
 
 /** Causes as they are labelled: inside the clip, outside visits, in order. */
 export function outside(causes: readonly Cause[], visits: readonly Stretch[], end: number): Cause[] {
+  const taken = union(visits);
   const out: Cause[] = [];
   for (const c of causes) {
-    let pieces: Stretch[] = [{ start: Math.max(0, c.start), end: Math.min(end, c.end) }];
-    for (const v of visits) {
-      pieces = pieces.flatMap((p) =>
-        v.end <= p.start || v.start >= p.end
-          ? [p]
-          : [
-              { start: p.start, end: v.start },
-              { start: v.end, end: p.end },
-            ],
-      );
-    }
+    const pieces = gapsBetween(taken, Math.max(0, c.start), Math.min(end, c.end));
     for (const p of pieces) if (p.end > p.start) out.push({ ...p, cause: c.cause });
   }
   return out.sort((a, b) => a.start - b.start || a.end - b.end);

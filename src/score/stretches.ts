@@ -25,9 +25,18 @@ export function gaps(stretches: readonly Stretch[], start: number, end: number):
 
 /** As `gaps`, of stretches that are apart and in order already. */
 export function gapsBetween(apart: readonly Stretch[], start: number, end: number): Stretch[] {
+  // Those that end before it begins make no difference.
+  let low = 0;
+  let high = apart.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (apart[middle]!.end < start) low = middle + 1;
+    else high = middle;
+  }
   const out: Stretch[] = [];
   let from = start;
-  for (const s of apart) {
+  for (let i = low; i < apart.length; i++) {
+    const s = apart[i]!;
     if (s.start > from) out.push({ start: from, end: Math.min(s.start, end) });
     from = Math.max(from, s.end);
     if (from >= end) return out;
