@@ -52,9 +52,11 @@ export async function stillSize(
   by: Decoder,
 ): Promise<{ width: number; height: number }> {
   const { file, bytes } = await readStill(source, index);
-  return by.size(bytes).catch((error) => {
+  const size = await by.size(bytes).catch((error) => {
     throw broken(file, index, error);
   });
+  if (size.width >= 1 && size.height >= 1) return size;
+  throw broken(file, index, new Error(`it is ${size.width}x${size.height} pixels`));
 }
 
 async function readStill(source: StillsSource, index: number): Promise<{ file: string; bytes: Buffer }> {

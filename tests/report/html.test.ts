@@ -48,6 +48,16 @@ test('the page asks nothing of the network', () => {
   expect(outside).toBeNull();
 });
 
+test('the page may fetch, run and send nothing, by its own policy', () => {
+  const { document } = parseHTML(reportHtml(report));
+  const [policy] = [...document.querySelectorAll('meta[http-equiv="Content-Security-Policy"]')];
+  expect(policy?.getAttribute('content')).toBe(
+    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'",
+  );
+  // Before anything that it is to hold for.
+  expect(policy?.previousElementSibling?.getAttribute('charset')).toBe('utf-8');
+});
+
 test('every id on the page is there once', () => {
   const ids = [
     ...reportHtml({ ...report, groups: [group, { ...group, clips: [clip, clip] }] }).matchAll(
