@@ -1,7 +1,8 @@
-import { mkdir, realpath, rm, stat, writeFile } from 'node:fs/promises';
+import { realpath, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { codeOf, unwritable } from './faults.js';
+import { makeFolders } from './folder.js';
 import { besides } from './partial.js';
 
 /** How far above a folder a clip.json is looked for. */
@@ -29,7 +30,7 @@ export async function openOutputFolder(option: string, path: string): Promise<vo
     }
     const there = await stat(path).catch(() => null);
     if (there && !there.isDirectory()) refuse('this is no folder; expected a folder; choose another name');
-    await mkdir(path, { recursive: true });
+    await makeFolders(path);
     const trial = besides(join(path, 'trial'));
     await writeFile(trial, '', { flag: 'wx' });
     await rm(trial, { force: true });

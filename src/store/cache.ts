@@ -1,9 +1,10 @@
-import { mkdir, open, readFile, rm } from 'node:fs/promises';
+import { open, readFile, rm } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { writeAtomic } from '../files/atomic.js';
 import { codeOf } from '../files/faults.js';
+import { makeFolders } from '../files/folder.js';
 import { partialIn, sweep } from '../files/partial.js';
 
 /** Where entries are while they are written: all in one folder, so that it takes no search to sweep it. */
@@ -130,11 +131,11 @@ export class Cache {
   }
 
   async #makeFolderAt(folder: string): Promise<void> {
-    await mkdir(folder, { recursive: true }).catch(async (error) => {
+    await makeFolders(folder).catch(async (error) => {
       if (!IN_THE_WAY.includes(codeOf(error) ?? '') || folder === this.root) throw error;
       await this.#makeFolderAt(dirname(folder));
       await rm(folder, { force: true });
-      await mkdir(folder, { recursive: true });
+      await makeFolders(folder);
     });
   }
 

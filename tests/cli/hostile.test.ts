@@ -69,6 +69,7 @@ const replay = ['replay', 'clip', '--camera', 'camera.json', '--settings'];
 const camera = ['replay', 'clip', '--settings', 'settings.json', '--camera'];
 const report = [...replay, 'settings.json', '--report'];
 const weather = ['weather', 'clip'];
+const tune = ['tune', 'clip', '--camera', 'camera.json', '--recorded-only'];
 const add = ['add', 'clip/frames'];
 const long = 'n'.repeat(300);
 
@@ -126,6 +127,9 @@ const refusals: [args: string[], told: RegExp][] = [
       /in the way|cannot be written|stands where a folder|empty one/,
     ],
   ),
+  ...['text.txt', 'text.txt/x', 'clip', 'clip/in', 'dangling', 'pipe', '/proc/a/b', '', long].map(
+    (dir): [string[], RegExp] => [[...tune, '--write', dir], /expected|cannot be written|nothing is written/],
+  ),
   ...['text.txt', 'empty.json', 'folder', 'dangling', 'pipe', '/dev/zero', 'nowhere', '', long].map(
     (from): [string[], RegExp] => [
       ['add', from, 'new'],
@@ -133,6 +137,8 @@ const refusals: [args: string[], told: RegExp][] = [
     ],
   ),
   ...['NaN', 'Infinity', '-1', '1e999', '', ' ', 'x', '1e308'].flatMap((n): [string[], RegExp][] => [
+    [[...tune, '--worth', n], /Expected a number of photos from 0\.1 to 1000000/],
+    [[...tune, '--false-per-hour', '6', '--sure', n], /Expected a probability from 0\.5 to 0\.99/],
     [['tune', 'clip', '--false-per-hour', n], /Expected a number from 0 to 1000000/],
     [
       ['tune', 'clip', '--hours-out', n, '--photos-per-day', '5'],
