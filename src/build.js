@@ -5,6 +5,8 @@ import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rename
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { build as buildPage } from 'vite';
+import { pageConfig } from './workbench/page/vite.config.js';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const dist = join(root, 'dist');
@@ -12,7 +14,7 @@ const src = join(root, 'src');
 const PARTIAL = '.partial';
 
 /** Builds once; what does not compile is told on standard output, and built as far as it goes. Gives whether all compiled. */
-export function build() {
+export async function build() {
   // Where modules find the packages that they import, for the schemas are written by what was just built.
   const made = mkdtempSync(join(root, 'node_modules', '.build-'));
   try {
@@ -27,6 +29,7 @@ export function build() {
     spawnSync(process.execPath, [join(made, 'lab', 'write-schemas.js'), join(made, 'schemas')], {
       stdio: 'inherit',
     });
+    await buildPage(pageConfig(join(made, 'workbench', 'page')));
     const names = filesIn(made);
     if (names.length === 0) return false;
     for (const name of names) place(join(made, name), join(dist, name));
@@ -42,12 +45,12 @@ export function build() {
 }
 
 /** For vitest: no test runs on a build older than src, neither at the start nor while it watches. */
-export function setup(project) {
-  if (!build() && !project.config.watch) throw new Error('src does not compile');
+export async function setup(project) {
+  if (!(await build()) && !project.config.watch) throw new Error('src does not compile');
   let stale = false;
   let timer;
   const renew = () => {
-    if (stale) build();
+    if (stale) void build();
     stale = false;
   };
   project.vite.watcher.on('all', (_event, file) => {
@@ -81,4 +84,4 @@ function sameContent(from, to) {
   }
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) process.exitCode = build() ? 0 : 1;
+if (process.argv[1] === fileURLToPath(import.meta.url)) process.exitCode = (await build()) ? 0 : 1;

@@ -28,6 +28,7 @@ const ROOMS = [
   'jobs',
   'words',
   'report',
+  'workbench',
   'cli',
   'lab',
 ];
@@ -35,7 +36,11 @@ const PURE = ROOMS.slice(0, ROOMS.indexOf('files'));
 /** What a browser's worker would load to sweep and to choose: gzipped bytes at most, so that growth is noticed. */
 const MOST_BYTES = 42_000;
 
-const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts'));
+const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter((name) => /\.tsx?$/.test(name));
+/** What runs in the browser, but for what it shares with the program. */
+const PAGE = 'workbench/page/';
+/** What the page may take along at run time beside itself and the pure rooms. */
+const SHARED = ['words'];
 const room = (file: string) => file.split('/')[0]!;
 
 interface Import {
@@ -52,18 +57,22 @@ const IMPORT =
 /** Without what stands in template strings: generated code. */
 const codeOf = (file: string) => readFileSync(join(SRC, file), 'utf8').replace(/`(?:[^`\\]|\\.)*`/gs, '``');
 
+/** The file of src that an import of its built name means. */
+function sourceOf(path: string): string {
+  const plain = relative(SRC, join(SRC, path)).replace(/\.js$/, '.ts');
+  return files.includes(`${plain}x`) ? `${plain}x` : plain;
+}
+
 const imports: Import[] = files.flatMap((from) =>
   [...codeOf(from).matchAll(IMPORT)].map(([, , type, names, named, later, bare]) => {
     const specifier = named ?? later ?? bare ?? '';
-    const to = specifier.startsWith('.')
-      ? relative(SRC, join(SRC, dirname(from), specifier)).replace(/\.js$/, '.ts')
-      : specifier;
+    const to = specifier.startsWith('.') ? sourceOf(join(dirname(from), specifier)) : specifier;
     const onlyTypes =
       names?.startsWith('{') && names.split(',').every((name) => /^[{\s]*(type\s|\}?$)/.test(name));
     return { from, to, runs: !type && !onlyTypes };
   }),
 );
-const inside = imports.filter(({ to }) => to.endsWith('.ts'));
+const inside = imports.filter(({ to }) => /\.tsx?$/.test(to));
 const say = ({ from, to }: Import) => `${from} imports ${to}`;
 
 describe('the rooms of src', () => {
@@ -91,6 +100,20 @@ describe('the rooms of src', () => {
       ({ from, to }) => room(from) === pure && (to.startsWith('node:') || builtinModules.includes(to)),
     );
     expect(ofNode.map(say)).toEqual([]);
+  });
+
+  it('the page runs on the pure rooms and on words, and takes only types from the rest', () => {
+    const allowed = [...PURE, ...SHARED];
+    const others = imports.filter(
+      ({ from, to, runs }) =>
+        from.startsWith(PAGE) &&
+        runs &&
+        !to.startsWith(PAGE) &&
+        (to.startsWith('node:') ||
+          builtinModules.includes(to) ||
+          (/\.tsx?$/.test(to) && !allowed.includes(room(to)))),
+    );
+    expect(others.map(say)).toEqual([]);
   });
 
   it('reach from the page to the front without Node, in a bundle of known size', async () => {

@@ -4,13 +4,14 @@ import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
+import { version } from '../files/version.js';
 import { NotHeld } from './not-held.js';
-import { version } from './version.js';
 
 /** In the order of help. Each is loaded only where it is wanted, for what one of them needs may take long to load. */
 const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['demo', async () => (await import('./demo.js')).addDemo],
   ['add', async () => (await import('./add.js')).addAdd],
+  ['open', async () => (await import('./open.js')).addOpen],
   ['replay', async () => (await import('./replay.js')).addReplay],
   ['tune', async () => (await import('./tune.js')).addTune],
   ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],

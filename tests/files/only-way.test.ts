@@ -15,7 +15,7 @@ const ALLOWED = new Map([
 ]);
 
 const sources = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter((name) =>
-  name.endsWith('.ts'),
+  /\.tsx?$/.test(name),
 );
 
 it('folders on the way are made by makeFolders alone: Node never comes back from where none can be made', () => {

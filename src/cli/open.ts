@@ -1,0 +1,61 @@
+import { spawn } from 'node:child_process';
+import type { Command } from 'commander';
+import { Problem } from '../base/problem.js';
+import { between } from './numbers.js';
+import { terminalPorts } from './progress.js';
+
+interface Options {
+  port?: number;
+  json?: true;
+}
+
+export function addOpen(program: Command): void {
+  program
+    .command('open')
+    .summary('the workbench: a page on this machine to label a clip and try settings')
+    .description(
+      'Opens a page in the browser, served by this machine for this machine alone, to label clips and turn the dials.',
+    )
+    .argument('[folder]', 'a clip, or a folder to keep clips in; left out: the clips of the demo')
+    .option('--port <n>', 'the port to listen on; left out: any that is free', between(1, 65_535, 'a port'))
+    .option('--json', 'print the address as one line of JSON, and open no browser')
+    .action(run);
+}
+
+async function run(folder: string | undefined, options: Options): Promise<void> {
+  const [{ serveWorkbench }, { Workspace }] = await Promise.all([
+    import('../workbench/serve.js'),
+    import('../workbench/workspace.js'),
+  ]);
+  const ports = await terminalPorts();
+  const workspace = await Workspace.open(folder, ports);
+  const { address } = await serveWorkbench({ workspace, ports }, options.port).catch((error) => {
+    if ((error as NodeJS.ErrnoException).code !== 'EADDRINUSE') throw error;
+    throw new Problem(
+      'usage',
+      `--port ${options.port}: another program listens there; leave --port out, or choose another`,
+    );
+  });
+  if (options.json) {
+    process.stdout.write(`${JSON.stringify({ address })}\n`);
+  } else {
+    process.stdout.write(
+      `The workbench is at ${address}\nOnly this machine can open it. It runs until you press Ctrl-C.\n`,
+    );
+    openBrowser(address);
+  }
+  await new Promise(() => undefined);
+}
+
+/** Asks the system to open an address; where it cannot, the address is printed anyway. */
+function openBrowser(address: string): void {
+  const [command, ...args] =
+    process.platform === 'darwin'
+      ? ['open', address]
+      : process.platform === 'win32'
+        ? ['cmd', '/c', 'start', '', address]
+        : ['xdg-open', address];
+  const child = spawn(command!, args, { stdio: 'ignore', detached: true });
+  child.on('error', () => undefined);
+  child.unref();
+}

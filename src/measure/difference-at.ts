@@ -1,0 +1,66 @@
+import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Clip } from '../clip/open.js';
+import { Differencer } from '../engine/pipeline.js';
+import { memoryOf } from '../engine/reference.js';
+import { analysedFrames, luminanceFrames } from './evidence.js';
+
+/** A reference that fades has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
+const TIMES_TO_FORGET = 4;
+
+/** One analysed frame's difference from the reference. */
+export interface DifferenceAt {
+  /** Which analysed frame, from 0. */
+  place: number;
+  /** Seconds. */
+  time: number;
+  /** Grey levels at the analysis size; overwritten when the next is asked for. */
+  difference: Uint8Array;
+}
+
+/**
+ * The differences at some analysed frames, worked out from the few frames before each that its reference remembers.
+ * @param places rising
+ * @param mask at the analysis size, not 0 where not watched
+ * @throws RangeError for a camera whose reference depends on its triggers
+ */
+export async function* differencesAt(
+  clip: Clip,
+  camera: Camera,
+  places: readonly number[],
+  mask: Uint8Array | null,
+  signal?: AbortSignal,
+): AsyncGenerator<DifferenceAt> {
+  if (!keepsEvidence(camera)) throw new RangeError('the reference depends on the triggers');
+  const { indices, times } = analysedFrames(clip, camera);
+  const memory = memoryOf(camera.reference);
+  const needed = new Set<number>();
+  for (const place of places) {
+    const time = times[place]!;
+    for (
+      let j = place;
+      j >= 0 && j >= place - memory.frames && times[j]! >= time - TIMES_TO_FORGET * memory.seconds;
+      j--
+    )
+      needed.add(j);
+  }
+  const all = [...needed].sort((a, b) => a - b);
+  const wanted = new Set(places);
+  const read = luminanceFrames(
+    clip,
+    all.map((k) => indices[k]!),
+    camera.analysis,
+    signal,
+  );
+  let differencer: Differencer | null = null;
+  let last = -2;
+  let next = 0;
+  for await (const y of read) {
+    const place = all[next++]!;
+    if (place !== last + 1 || !differencer) {
+      differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
+    }
+    last = place;
+    const difference = differencer.next(y, times[place]!);
+    if (wanted.has(place)) yield { place, time: times[place]!, difference };
+  }
+}

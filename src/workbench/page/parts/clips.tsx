@@ -1,0 +1,36 @@
+import { clip, openClip, opening } from '../state/clip.js';
+import { workspace } from '../state/workspace.js';
+
+/** The clips of the opened folder. */
+export function Clips() {
+  const { clips = [] } = workspace.value ?? {};
+  return (
+    <nav class="clips" aria-label="Clips">
+      <h2>Clips</h2>
+      <ul>
+        {clips.map(({ id, name, site, visits, problem }) => (
+          <li key={id}>
+            <button
+              type="button"
+              aria-current={clip.value?.id === id ? 'true' : undefined}
+              disabled={problem !== null}
+              onClick={() => void openClip(id)}
+            >
+              <strong>{name}</strong>
+              <span class="note">
+                {problem ??
+                  [site, visits === null ? 'not labelled' : `${visits} visits`].filter(Boolean).join(', ')}
+              </span>
+            </button>
+            {opening.value?.id === id && (
+              <p class="note" role="status">
+                {opening.value.phase}
+                {opening.value.share !== null && <progress value={opening.value.share} />}
+              </p>
+            )}
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}

@@ -1,0 +1,59 @@
+import { signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+
+/** One key of the page. */
+export interface Key {
+  /** As KeyboardEvent.key gives it: 'ArrowRight', 'v'. */
+  key: string;
+  shift?: boolean;
+  /** With Ctrl, or with the command key. */
+  ctrl?: boolean;
+  /** In words, for the list of keys. */
+  what: string;
+  act: () => void;
+}
+
+/** The keys that work now, in groups. */
+export const keysNow = signal<readonly { group: string; keys: readonly Key[] }[]>([]);
+
+/**
+ * Keys that work while a part of the page is shown. They leave alone what is typed into a field, keys with Alt, and whatever
+ * a widget takes for itself.
+ * @param keys the same array at every drawing, or one made anew only when it differs
+ */
+export function useKeys(group: string, keys: readonly Key[]): void {
+  useEffect(() => {
+    const mine = { group, keys };
+    keysNow.value = [...keysNow.value, mine];
+    const listen = (event: KeyboardEvent) => {
+      if (event.altKey || event.defaultPrevented || isTyping(event.target)) return;
+      const ctrl = event.ctrlKey || event.metaKey;
+      const key = keys.find(
+        (one) =>
+          one.key.toLowerCase() === event.key.toLowerCase() &&
+          (one.ctrl ?? false) === ctrl &&
+          (one.shift ?? false) === event.shiftKey,
+      );
+      if (!key) return;
+      event.preventDefault();
+      key.act();
+    };
+    window.addEventListener('keydown', listen);
+    return () => {
+      keysNow.value = keysNow.value.filter((one) => one !== mine);
+      window.removeEventListener('keydown', listen);
+    };
+  }, [group, keys]);
+}
+
+/** Whether keys belong to what is being filled in. */
+function isTyping(target: EventTarget | null): boolean {
+  if (!(target instanceof HTMLElement)) return false;
+  if (
+    target.isContentEditable ||
+    target instanceof HTMLTextAreaElement ||
+    target instanceof HTMLSelectElement
+  )
+    return true;
+  return target instanceof HTMLInputElement && !['checkbox', 'radio', 'button'].includes(target.type);
+}

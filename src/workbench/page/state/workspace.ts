@@ -1,0 +1,15 @@
+import { signal } from '@preact/signals';
+import type { WorkspaceInfo } from '../../protocol.js';
+import { ask } from '../link/api.js';
+import { trouble } from './trouble.js';
+
+/** The opened folder; null until it is known. */
+export const workspace = signal<WorkspaceInfo | null>(null);
+
+export async function loadWorkspace(): Promise<void> {
+  try {
+    workspace.value = await ask<WorkspaceInfo>('api/workspace');
+  } catch (error) {
+    trouble.value = (error as Error).message;
+  }
+}

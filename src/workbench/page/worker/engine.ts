@@ -1,0 +1,27 @@
+import type { Camera } from '../../../camera/description.js';
+import type { Settings } from '../../../camera/settings.js';
+import type { Labels } from '../../../score/labels.js';
+import type { EvidenceColumns } from '../../protocol.js';
+import { columnsFrom } from './columns.js';
+import { type Replayed, replay } from './replay.js';
+
+/** What the worker does: it holds a clip's evidence, and answers what settings would do on it. One method a question. */
+export class Engine {
+  private evidence: EvidenceColumns | null = null;
+
+  /** @param bytes as the server gives them; handed over, not copied */
+  hold(bytes: ArrayBuffer): { levels: number[]; frames: number } {
+    this.evidence = columnsFrom(bytes);
+    return { levels: this.evidence.levels, frames: this.evidence.times.length };
+  }
+
+  /** @throws Error where nothing is held */
+  replay(camera: Camera, settings: Settings, labels: Labels | null, seconds: number): Replayed {
+    return replay(this.held(), camera, settings, labels, seconds);
+  }
+
+  private held(): EvidenceColumns {
+    if (!this.evidence) throw new Error('no evidence is held');
+    return this.evidence;
+  }
+}

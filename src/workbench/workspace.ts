@@ -1,0 +1,180 @@
+import { readdir, stat } from 'node:fs/promises';
+import { basename, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Problem } from '../base/problem.js';
+import { defaultCamera } from '../camera/default.js';
+import type { Camera } from '../camera/description.js';
+import type { SettingsFile } from '../camera/settings.js';
+import { settingsSchema } from '../camera/settings.js';
+import { manifestSchema } from '../clip/manifest.js';
+import type { Clip } from '../clip/open.js';
+import { makeFolders } from '../files/folder.js';
+import { readCamera } from '../files/read-camera.js';
+import { readJson } from '../files/read-json.js';
+import { isThere } from '../files/regular.js';
+import { openClips } from '../jobs/open.js';
+import type { OpenPorts } from '../jobs/ports.js';
+import { readScene } from '../scene/film.js';
+import { labelsOnDisk } from './labels-on-disk.js';
+import type { ClipListed } from './protocol.js';
+
+const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
+/** The scene that a newcomer sees first. */
+const FIRST = 'log-pile-calm';
+const DEMO = 'workbench';
+export const CAMERA = 'camera.json';
+
+/** Where a clip of the opened folder is. */
+export interface Place {
+  /** Its name; encoded where it stands in an address. */
+  id: string;
+  name: string;
+  /** A clip folder, or a scene file. */
+  path: string;
+  /** Where its labels are kept: in the clip; for a drawn one beside the camera. */
+  labelsFile: string;
+}
+
+/** The opened folder: which clips are in it, and the camera and the settings kept beside them. */
+export class Workspace {
+  private readonly opened = new Map<string, Promise<Clip>>();
+
+  private constructor(
+    /** As it was named; null for the demo. */
+    readonly named: string | null,
+    /** Where camera, settings and all that the page makes are kept. */
+    readonly root: string,
+    private readonly find: () => Promise<Place[]>,
+  ) {}
+
+  /**
+   * @param named a folder with clip folders in it, or one clip; left out: the demo's scenes, drawn when first needed
+   * @throws Problem 'file-missing' or 'file-unreadable'
+   */
+  static async open(named: string | undefined, { cache }: Pick<OpenPorts, 'cache'>): Promise<Workspace> {
+    if (named === undefined) {
+      const root = cache.path(DEMO);
+      await makeFolders(root);
+      return new Workspace(null, root, () => scenesIn(SCENES, root));
+    }
+    const info = await stat(named).catch(() => null);
+    if (!info) {
+      throw new Problem(
+        'file-missing',
+        `${named}: there is no such folder; expected a clip, or a folder to keep clips in; make it first, or name another`,
+      );
+    }
+    if (!info.isDirectory()) {
+      throw new Problem(
+        'file-unreadable',
+        `${named}: this is a file; expected a clip, or a folder to keep clips in ('perchmark add ${named} DIR' makes a clip of a recording)`,
+      );
+    }
+    const isClip = await isThere(join(named, 'clip.json'));
+    return new Workspace(named, named, () => (isClip ? onlyClip(named) : clipsIn(named)));
+  }
+
+  /** All clips, by name; those that cannot be opened too. */
+  async places(): Promise<Place[]> {
+    return this.find();
+  }
+
+  /** @throws Problem 'file-missing' where there is none of that name */
+  async place(id: string): Promise<Place> {
+    const place = (await this.places()).find((one) => one.id === id);
+    if (place) return place;
+    throw new Problem('file-missing', `there is no clip ${id} in this folder; go back to the list of clips`);
+  }
+
+  async list(): Promise<ClipListed[]> {
+    return Promise.all((await this.places()).map(listed));
+  }
+
+  /**
+   * The clip without its labels, which change while it is open; opened once.
+   * @throws Problem for whatever is wrong with it
+   */
+  async recording(id: string, ports: OpenPorts): Promise<Clip> {
+    const { path } = await this.place(id);
+    const before = this.opened.get(path);
+    if (before) return before;
+    const { signal: _, ...rest } = ports;
+    const opening = openClips([path], rest).then(([clip]) => clip!);
+    this.opened.set(path, opening);
+    opening.catch(() => this.opened.delete(path));
+    return opening;
+  }
+
+  /** The clip with its labels as they are on disk now. */
+  async clip(id: string, ports: OpenPorts): Promise<Clip> {
+    const place = await this.place(id);
+    const clip = await this.recording(id, ports);
+    const { labels } = await labelsOnDisk(place, clip);
+    return { ...clip, dir: place.name, labels };
+  }
+
+  /** The camera kept here, else the default one. */
+  async camera(): Promise<{ camera: Camera; kept: boolean }> {
+    const file = join(this.root, CAMERA);
+    return (await isThere(file))
+      ? { camera: await readCamera(file), kept: true }
+      : { camera: defaultCamera, kept: false };
+  }
+
+  /** Settings files beside the camera. */
+  async settings(): Promise<{ name: string; settings: SettingsFile }[]> {
+    const found: { name: string; settings: SettingsFile }[] = [];
+    for (const name of (await readdir(this.root)).sort()) {
+      if (!name.endsWith('.json') || name === CAMERA || name.endsWith('.labels.json')) continue;
+      const settings = await readJson(join(this.root, name), settingsSchema, 'settings').catch(() => null);
+      if (settings) found.push({ name: name.replace(/\.json$/, ''), settings });
+    }
+    return found;
+  }
+}
+
+async function listed({ id, name, path, labelsFile }: Place): Promise<ClipListed> {
+  try {
+    const { site, title } = path.endsWith('.json')
+      ? await readScene(path)
+      : await readJson(join(path, 'clip.json'), manifestSchema, "a clip's description");
+    const labels = await labelsOnDisk({ path, labelsFile }, null);
+    const visits = labels.labels?.visits.filter(({ type }) => type === 'animal').length ?? null;
+    return { id, name, site: site ?? null, title: title ?? null, visits, problem: null };
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    return { id, name, site: null, title: null, visits: null, problem: error.message };
+  }
+}
+
+async function scenesIn(folder: string, root: string): Promise<Place[]> {
+  const names = (await readdir(folder)).filter((name) => name.endsWith('.json')).sort();
+  const places = names.map((file) => {
+    const name = file.replace(/\.json$/, '');
+    return {
+      id: name,
+      name,
+      path: join(folder, file),
+      labelsFile: join(root, `${name}.labels.json`),
+    };
+  });
+  return places.sort((a, b) => Number(b.name === FIRST) - Number(a.name === FIRST));
+}
+
+async function clipsIn(folder: string): Promise<Place[]> {
+  const places: Place[] = [];
+  const entries = await readdir(folder, { withFileTypes: true });
+  for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
+    const path = join(folder, entry.name);
+    // A link would lead out of the opened folder.
+    if (!entry.isDirectory() || entry.name.startsWith('.') || !(await isThere(join(path, 'clip.json'))))
+      continue;
+    places.push({ id: entry.name, name: entry.name, path, labelsFile: join(path, 'labels.json') });
+  }
+  return places;
+}
+
+async function onlyClip(folder: string): Promise<Place[]> {
+  const name = basename(resolve(folder)) || 'clip';
+  return [{ id: name, name, path: folder, labelsFile: join(folder, 'labels.json') }];
+}

@@ -1,0 +1,31 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { onTestFinished } from 'vitest';
+import { Cache } from '../../src/store/cache.js';
+import { serveWorkbench } from '../../src/workbench/serve.js';
+import { Workspace } from '../../src/workbench/workspace.js';
+
+const PAGE = fileURLToPath(new URL('../../dist/workbench/page/', import.meta.url));
+
+/** A folder that goes when the test is done. */
+export function scratch(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'perchmark-test-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/**
+ * Serves a folder until the test is done; what it keeps goes with it.
+ * @param folder left out: the demo's scenes
+ * @returns the page's address, with the secret in it
+ */
+export async function served(folder?: string, cache = new Cache(scratch())): Promise<string> {
+  const nothing = () => undefined;
+  const ports = { cache, onPhase: nothing, onProgress: nothing, onWarning: nothing };
+  const workspace = await Workspace.open(folder, ports);
+  const { address, close } = await serveWorkbench({ workspace, ports }, 0, PAGE);
+  onTestFinished(close);
+  return address;
+}
