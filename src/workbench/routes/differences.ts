@@ -4,6 +4,7 @@ import { drawMask } from '../../camera/mask.js';
 import { changedRegion, largestRegion } from '../../engine/region.js';
 import { levelOf } from '../../engine/triggers.js';
 import { differencesAt } from '../../measure/difference-at.js';
+import type { Box } from '../../report/canvas.js';
 import { boxOf } from '../../report/crop.js';
 import type { Bench } from '../bench.js';
 
@@ -20,7 +21,7 @@ export interface BoxesAsked {
 
 /** For each of them what holds the region that counts: x, y, width, height as fractions; null where nothing changed as much. */
 export interface BoxesFound {
-  boxes: ([number, number, number, number] | null)[];
+  boxes: (Box | null)[];
 }
 
 /** What changed in a frame against its reference. */
