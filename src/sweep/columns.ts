@@ -12,6 +12,9 @@ export interface ColumnSource {
   bothColumns(levels: readonly number[]): Promise<Record<AreaKind, Columns>>;
 }
 
+/** How much changed within the boxes of visits, by levels: for each row of a clip's outcomes a count. */
+export type BoxSource = Pick<ColumnSource, 'columns'>;
+
 /** A source of columns that are at hand one by one. */
 export function columnsFrom(column: (level: number, kind: AreaKind) => Uint32Array): ColumnSource {
   const of = (levels: readonly number[], kind: AreaKind): Columns =>
