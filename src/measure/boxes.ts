@@ -2,10 +2,10 @@ import { EvidenceMeter } from '../engine/evidence.js';
 import { type Box, type PixelBox, withinBox } from '../score/box.js';
 import type { Truth } from '../score/truth.js';
 import type { Cache } from '../store/cache.js';
-import { ByteWriter, decodeColumns, encodeRow } from '../store/evidence-codec.js';
+import { ByteWriter, decodeColumns, encodeCounts } from '../store/evidence-codec.js';
 import { keyOf } from '../store/key.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
-import type { BoxSource } from '../sweep/columns.js';
+import type { AreaKind, BoxSource } from '../sweep/columns.js';
 import { NO_ROW, type Outcomes } from '../sweep/outcomes.js';
 
 /** Raised whenever the same differences and boxes give other areas. */
@@ -21,12 +21,15 @@ export interface BoxRows {
   visits: Uint32Array;
   /** For each visit its box; null where the labels give none. */
   boxes: readonly (Box | null)[];
+  /** What is counted. */
+  kind: AreaKind;
 }
 
 /** The rows of some outcomes, as `outcomesAt` numbers them; null where no visit that can be photographed has a box. */
 export function boxRowsOf(
   { visitStart, visitList, rows }: Pick<Outcomes, 'visitStart' | 'visitList' | 'rows'>,
   truth: Pick<Truth, 'visits'>,
+  kind: AreaKind,
 ): BoxRows | null {
   const frames: number[] = [];
   const visits: number[] = [];
@@ -42,6 +45,7 @@ export function boxRowsOf(
     frames: Uint32Array.from(frames),
     visits: Uint32Array.from(visits),
     boxes: truth.visits.map(({ box }) => box ?? null),
+    kind,
   };
 }
 
@@ -59,8 +63,8 @@ export function rowOf({ frames, visits }: BoxRows, frame: number, visit: number)
 }
 
 /** The name under which areas within boxes are kept beside evidence that is kept under a name of its own. */
-export function boxesKey(evidence: string, { frames, visits, boxes }: BoxRows): string {
-  return keyOf([MEANING, evidence, boxes], frames, visits);
+export function boxesKey(evidence: string, { frames, visits, boxes, kind }: BoxRows): string {
+  return keyOf([MEANING, evidence, boxes, kind], frames, visits);
 }
 
 /** Measures areas within the boxes of visits while the differences of a clip go by, frame by frame. */
@@ -79,13 +83,13 @@ export class BoxMeter {
 
   /** Takes the difference of a frame; frames must rise, and none that has a row may be left out. */
   take(frame: number, difference: Uint8Array): void {
-    const { frames, visits } = this.rows;
+    const { frames, visits, kind } = this.rows;
     if (frames[this.next] !== frame) return;
     const seen = new Set<number>();
     for (; frames[this.next] === frame; this.next++) {
       const visit = visits[this.next]!;
       seen.add(visit);
-      encodeRow(this.out, this.meterOf(visit).measure(difference), this.floor);
+      encodeCounts(this.out, this.meterOf(visit).measure(difference)[kind], this.floor);
     }
     for (const visit of this.meters.keys()) if (!seen.has(visit)) this.meters.delete(visit);
   }
@@ -148,13 +152,14 @@ export async function keepBoxes(cache: Cache, key: string, bytes: Uint8Array): P
 /** @param bytes gives the encoded rows, asked for when columns first are */
 export function withinBoxes(rows: BoxRows, bytes: () => Promise<Uint8Array>): WithinBoxes {
   let held: Promise<Uint8Array> | null = null;
+  const { kind } = rows;
   return {
     rows,
-    async columns(levels, kind) {
+    async columns(levels) {
       held ??= bytes();
       const falling = [...new Set(levels)].sort((a, b) => b - a);
       const into = falling.map(() => new Uint32Array(rows.frames.length));
-      if (!decodeColumns(await held, rows.frames.length, 0, falling, { [kind]: into })) {
+      if (!decodeColumns(await held, rows.frames.length, 0, falling, { [kind]: into }, [kind])) {
         throw new RangeError('areas within boxes: not so many rows as were measured');
       }
       return new Map(falling.map((level, i) => [level, into[i]!]));

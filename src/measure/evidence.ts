@@ -114,6 +114,7 @@ function boxRows(clip: Clip, camera: Camera, times: Float64Array): BoxRows | nul
     rows = boxRowsOf(
       outcomesAt(times, (time) => photosFor(camera, time), truth),
       truth,
+      camera.area,
     );
     ofClip.set(camera, rows);
   }

@@ -44,7 +44,7 @@ export async function judgeClip(
   const mask = drawMask(settings.mask ?? clip.labels.mask, camera);
   const { times, within } = await evidenceOf(clip, camera, mask, floorFor(camera, level), options);
   if (!within) return judgeAll(triggers, photos, truth);
-  const area = (await within.columns([level], camera.area)).get(level)!;
+  const area = (await within.columns([level])).get(level)!;
   const firesWithin = (trigger: number, visit: number) =>
     area[rowOf(within.rows, firstAt(times, triggers[trigger]!, 0), visit)]! >= settings.minimumArea;
   return judgeAll(triggers, photos, truth, firesWithin);

@@ -12,8 +12,11 @@ export interface ColumnSource {
   bothColumns(levels: readonly number[]): Promise<Record<AreaKind, Columns>>;
 }
 
-/** How much changed within the boxes of visits, by levels: for each row of a clip's outcomes a count. */
-export type BoxSource = Pick<ColumnSource, 'columns'>;
+/** How much changed within the boxes of visits, of the camera's kind. */
+export interface BoxSource {
+  /** For each level a count for each row of a clip's outcomes. */
+  columns(levels: readonly number[]): Promise<Columns>;
+}
 
 /** A source of columns that are at hand one by one. */
 export function columnsFrom(column: (level: number, kind: AreaKind) => Uint32Array): ColumnSource {

@@ -91,9 +91,11 @@ export class Tally {
     for (let i = visitStart[frame]!; i < end; i++) {
       const visit = visitList[i]!;
       if (setBit(this.visitBits, visit)) this.caught++;
-      if (within === null) continue;
+      if (within === null || hasBit(this.ownBits, visit)) continue;
       const row = rows[i]!;
-      if ((row === NO_ROW || within[row]! >= minimumArea) && setBit(this.ownBits, visit)) this.own++;
+      if (row !== NO_ROW && within[row]! < minimumArea) continue;
+      setBit(this.ownBits, visit);
+      this.own++;
     }
   }
 

@@ -64,7 +64,7 @@ export async function walkSettings(
     const both = needsChanged ? await clip.bothColumns(batch) : null;
     const areas = both ? both[camera.area] : await clip.columns(batch, camera.area);
     const changes = camera.area === 'changed' ? areas : both?.changed;
-    const boxes = clip.within ? await clip.within.columns(batch, camera.area) : null;
+    const boxes = clip.within ? await clip.within.columns(batch) : null;
     for (const level of batch) {
       const within = boxes?.get(level) ?? null;
       for (const { from, times, visitor, fired } of all) {

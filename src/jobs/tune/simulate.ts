@@ -50,7 +50,7 @@ export async function sweepSimulated(
   const { setups, defaults } = await setupsFor(clip, camera, wanted, seed);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
-  const boxes = boxRowsOf(part.outcomes, part.truth);
+  const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
   const evidence = await simulatedEvidenceOf(clip, camera, mask, floor, part, boxes, setups, options);
 
   const assumed = new Set<string>();
