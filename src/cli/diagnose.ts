@@ -5,6 +5,7 @@ import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Output } from '../files/output.js';
 import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { maskInForce } from '../report/diagnosis-shown.js';
 import { reportOf } from '../report/report.js';
 import { againstText } from './against-text.js';
@@ -55,8 +56,12 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
   );
   const clips = await openClips(paths, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
   if (writeMask) needSomeLabels(clips);
-  const result = await diagnose({ clips, camera, settings, against: other }, ports);
+  const result = await diagnose({ clips, camera, settings, against: other }, told);
 
   const mask = writeMask && (await saveMask(writeMask, result));
   if (report) {
@@ -66,7 +71,7 @@ async function run(paths: string[], options: Options): Promise<void> {
       triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
     }));
     const parts = { title, camera, groups: [{ settings, clips: shown }], diagnosis: result };
-    await report.write(await reportOf(parts, ports));
+    await report.write(await reportOf(parts, told));
   }
   if (options.json && mask?.file === null) ports.onWarning(mask.said);
   const names = { these: options.settings, other: options.against ?? '' };

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { replay, replayDocument } from '../jobs/replay.js';
 import { reportOf } from '../report/report.js';
 import { FORCE, openOutputs } from './outputs.js';
@@ -40,13 +41,17 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
   );
   const clips = await openClips(paths, ports);
-  const result = await replay({ clips, camera, settings }, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
+  const result = await replay({ clips, camera, settings }, told);
   if (report) {
     const shown = clips.map((clip, i) => ({
       clip,
       triggers: result.clips[i]!.triggers.map(({ time }) => time),
     }));
-    await report.write(await reportOf({ camera, groups: [{ settings, clips: shown }] }, ports));
+    await report.write(await reportOf({ camera, groups: [{ settings, clips: shown }] }, told));
   }
   print(
     options,
