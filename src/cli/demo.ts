@@ -25,6 +25,7 @@ import {
 import { needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
+import { examples } from './examples.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -40,6 +41,13 @@ export function addDemo(program: Command): void {
     .argument('[dir]', 'where to put the results; left out: the cache')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['demo', 'everything on drawn clips, results into the cache'],
+        ['demo results', 'the same, results into a folder'],
+      ]),
+    )
     .action(run);
 }
 

@@ -10,6 +10,7 @@ import { maskInForce } from '../report/diagnosis-shown.js';
 import { reportOf } from '../report/report.js';
 import { againstText } from './against-text.js';
 import { diagnosisText } from './diagnose-text.js';
+import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -40,6 +41,17 @@ export function addDiagnose(program: Command): void {
     .option('--report <file>', 'also write one HTML file with pictures and maps')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['diagnose my-clip --settings now.json --report why.html', 'why it fires falsely and what it misses'],
+        [
+          'diagnose my-clip --settings now.json --write-mask better.json',
+          'and the settings with the mask that helps most',
+        ],
+        ['diagnose my-clip --settings now.json --against other.json', 'what other settings change'],
+      ]),
+    )
     .action(run);
 }
 

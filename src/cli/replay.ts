@@ -3,6 +3,7 @@ import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { tellingPlaces } from '../jobs/ports.js';
 import { replay, replayDocument } from '../jobs/replay.js';
 import { reportOf } from '../report/report.js';
+import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -27,6 +28,16 @@ export function addReplay(program: Command): void {
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['replay my-clip --settings now.json', 'what the settings you use now do'],
+        [
+          'replay calm windy --camera camera.json --settings now.json --report now.html',
+          'on several clips of your own camera, with pictures',
+        ],
+      ]),
+    )
     .action(run);
 }
 

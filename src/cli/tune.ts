@@ -5,6 +5,7 @@ import { tellingPlaces } from '../jobs/ports.js';
 import { tune, tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
+import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
@@ -72,6 +73,17 @@ export function addTune(program: Command): void {
     )
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        [
+          'tune my-clip windy-clip --now now.json --report report.html',
+          'what to set, held against what you use now',
+        ],
+        ['tune my-clip --photos-per-day 50 --hours-out 16', 'at most so many photos of nothing a day'],
+        ['tune my-clip --write set', 'and write the settings down'],
+      ]),
+    )
     .action(run);
 }
 

@@ -31,7 +31,7 @@ export function contents(report: Report): Markup {
     ...(diagnosis ? whyLinks.slice(0, labelled ? undefined : 2) : []),
   ];
   return html`<nav aria-label="Contents">
-${several ? sitesTable(report) : null}${ofAll.map((line) => html`<p>${line}</p>\n`)}<p class="jump">${links.map(([id, name]) => html`<a href="#${id}">${name}</a> `)}<a href="#clips">Clip by clip</a>${several ? null : html`: ${clipLinks(report, 0)}`}</p>
+${several ? sitesTable(report) : null}${ofAll.map((line) => html`<p>${line}</p>\n`)}<p class="jump">${links.map(([id, name]) => html`<a href="#${id}">${name}</a> `)}<a href="#clips">Clip by clip</a>${several ? null : html` ${clipLinks(report, 0)}`}</p>
 </nav>
 `;
 }

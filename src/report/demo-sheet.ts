@@ -22,6 +22,7 @@ interface Moment {
   time: number;
   caption: string;
   box?: Box;
+  framed?: boolean;
 }
 
 const kinds = ['caught', 'missed', 'nothing'] as const;
@@ -121,7 +122,7 @@ async function ofNothing(
   const fired = await firedBoxes(clip, camera, shots, { mask, threshold: settings.threshold });
   return triggers.map(({ time, photos }, i) => {
     const box = fired.get(time);
-    return { time: photos[0]!, caption: shots[i]!.caption, ...(box && { box }) };
+    return { time: photos[0]!, caption: shots[i]!.caption, ...(box && { box, framed: true }) };
   });
 }
 
@@ -147,7 +148,7 @@ async function clearest(
 }
 
 /** @throws whatever reading the clip throws */
-async function tileOf(clip: Clip, { time, caption, box }: Moment): Promise<Tile> {
+async function tileOf(clip: Clip, { time, caption, box, framed = false }: Moment): Promise<Tile> {
   for await (const frame of frames(clip, [frameAt(clip, time)], {
     minWidth: clip.width,
     minHeight: clip.height,
@@ -155,7 +156,7 @@ async function tileOf(clip: Clip, { time, caption, box }: Moment): Promise<Tile>
     return {
       caption,
       picture: { rgb: asRgb(frame.pixels, frame.channels), width: frame.width, height: frame.height },
-      ...(box && { box }),
+      ...(box && { box, framed }),
     };
   }
   throw new Error(`${clip.dir}: no frame at ${time} s`);

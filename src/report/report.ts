@@ -135,7 +135,7 @@ function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About 
     words: [
       ...(tooFew ? [whatToRecord(tuned)] : []),
       ...(tooMany ? [tooMany] : []),
-      `${several ? '' : `${usedText(tuned.now)} `}${nowText(tuned, camera)}`,
+      `${several ? `Against ${tuned.now.assumed ? 'the dials at middle' : 'what you use now'}: ` : `${usedText(tuned.now)} `}${nowText(tuned, camera)}`,
       ...(tooFew ? [] : explain(tuned)),
     ],
     choices: tooFew ? sensibleChoices(tuned, camera) : [],

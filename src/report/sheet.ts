@@ -7,8 +7,10 @@ import { cropAround, cropped } from './crop.js';
 export interface Tile {
   caption: string;
   picture: { rgb: Uint8Array; width: number; height: number };
-  /** Where the animal was, or what fired: the tile shows the picture around it, and frames it. */
+  /** Where the animal was, or what fired: the tile shows the picture around it. */
   box?: Box;
+  /** Whether the box is framed, for else nobody would see what is meant. */
+  framed?: boolean;
 }
 
 const TILE_WIDTH = 208;
@@ -44,13 +46,13 @@ export async function drawSheet(
   return sheet.getBuffer('image/jpeg', { quality: 85 });
 }
 
-function tileImage({ picture, box }: Tile): Canvas {
+function tileImage({ picture, box, framed = false }: Tile): Canvas {
   const tile = new Jimp({ width: TILE_WIDTH, height: TILE_HEIGHT, color: PAPER });
   const image = canvasOf(picture.rgb, 3, picture.width, picture.height);
   const crop = box ? cropAround(box, LEAST) : WHOLE;
   const part = cropped(image, crop, TILE_WIDTH);
   tile.composite(part.resize({ w: TILE_WIDTH, h: TILE_HEIGHT }));
-  if (box) {
+  if (box && framed) {
     const [x, y, width, height] = crop;
     frameBox(tile, [(box[0] - x) / width, (box[1] - y) / height, box[2] / width, box[3] / height]);
   }

@@ -17,7 +17,7 @@ p{margin:.5rem 0;max-width:44rem}
 header{padding:.9rem 0 1rem;border-bottom:1px dashed var(--faint)}
 .note{color:var(--faint);font-size:.9rem}
 .words{font-size:1.08rem}
-a{color:inherit;text-underline-offset:.15em}nav{margin-top:1rem}.jump a{margin-right:.8rem}
+a{color:inherit;text-underline-offset:.15em}nav{margin-top:1rem}.jump a{margin-right:.5rem}
 .dials,.pair,.pictures,.legend{display:flex;flex-wrap:wrap;gap:.8rem}
 figure{margin:0;break-inside:avoid}
 figure svg,figure img{display:block;max-width:100%;height:auto}
