@@ -39,16 +39,16 @@ ${several ? sitesTable(report) : null}${ofAll.map((line) => html`<p>${line}</p>\
 function sitesTable(report: Report): Markup {
   const rows = report.groups.map(({ site, about }, g) => {
     const link = html`<td><a href="#${placeId(g)}">${site ?? 'settings'}</a></td>`;
-    if (about.kind !== 'tune')
-      return html`<tr>${link}<td></td><td></td><td></td><td></td><td class="text">${clipLinks(report, g)}</td></tr>\n`;
+    const clips = html`<tr class="more"><td colspan="5">${clipLinks(report, g)}</td></tr>
+`;
+    if (about.kind !== 'tune') return html`<tr>${link}<td colspan="4"></td></tr>${clips}`;
     const { tells, now, recommended } = about.result;
     const { score } = recommended;
     const told = tells !== 'too little';
-    return html`<tr>${link}<td>${tells}</td><td>${now.score.caught} of ${now.score.visits}</td><td>${told ? `${score.caught} of ${score.visits}` : '–'}</td><td>${told && score.falsePerHour ? figure(score.falsePerHour.value) : '–'}</td><td class="text">${clipLinks(report, g)}</td></tr>
-`;
+    return html`<tr>${link}<td>${tells}</td><td>${now.score.caught} of ${now.score.visits}</td><td>${told ? `${score.caught} of ${score.visits}` : '–'}</td><td>${told && score.falsePerHour ? figure(score.falsePerHour.value) : '–'}</td></tr>${clips}`;
   });
   const assumed = sitesOf(report)[0]?.now.assumed ?? false;
-  return html`<div class="scroll"><table><thead><tr><th>site</th><th>tells</th><th>${assumed ? 'dials at middle' : 'used now'}</th><th>recommended</th><th>false an hour</th><th class="text">clip by clip</th></tr></thead><tbody>
+  return html`<div class="scroll"><table class="sites"><thead><tr><th>site</th><th>tells</th><th>${assumed ? 'dials at middle' : 'used now'}</th><th>recommended</th><th>false an hour</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
 <p class="note">Visits caught with what is used now and with what is recommended, and false triggers an hour then.</p>
 `;

@@ -1,4 +1,4 @@
-import type { Choice } from '../jobs/tune.js';
+import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { moreVisitsText } from '../words/answer.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
@@ -114,7 +114,7 @@ function howSure(about: About, tag: string): Markup {
   return html`<section class="together">
 <h2>How sure</h2>
 ${about.kind === 'tune' && about.result.tells !== 'too little' ? null : html`<p>${scoreText(score)}</p>`}
-${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended)}</p>` : null}
+${about.kind === 'tune' ? html`<p>${unseenText(about.result)}</p>` : null}
 <div class="pair">
 <figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', `sure-recall${tag}`))}</figure>
 <figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
@@ -128,10 +128,12 @@ function scoreText({ caught, visits, falseTriggers, watchedHours }: Score): stri
   return `On these clips: ${caught} of ${plural(visits, 'visit')} caught, and fired falsely ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
 }
 
-function unseenText(recommended: Choice): string {
+function unseenText({ tells, recommended }: SiteResult): string {
   const { unseen } = recommended;
   if (unseen.how === 'too little to tell') {
-    return `On other footage: too little to tell. The clips a choice was made on flatter it. ${moreVisitsText(recommended)}`;
+    // What to record stands beside the dials where nothing can be told.
+    const more = tells === 'too little' ? '' : ` ${moreVisitsText(recommended)}`;
+    return `On other footage: too little to tell. The clips a choice was made on flatter it.${more}`;
   }
   const how =
     unseen.how === 'leave one clip out'

@@ -40,7 +40,7 @@ export function answersText({ tests }: Inference): string | null {
     .map(({ of, answer }) => `${of === 'visits' ? 'visits caught' : 'false triggers'}: ${answer}`);
   if (answers.length === 0) return null;
   if (nothingChanged({ tests })) {
-    return 'Nothing changed: the same visits are caught, and it fires falsely as before.';
+    return 'Nothing changed in what is caught and in what it fires at falsely.';
   }
   return `${answers.join('; ')}.`;
 }
