@@ -7,7 +7,7 @@ import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import { type DiagnoseResult, diagnose } from './diagnose.js';
 import { openClips } from './open.js';
-import { openPorts, type Ports } from './ports.js';
+import { openPorts, type Ports, tellingPlaces } from './ports.js';
 import { replay } from './replay.js';
 import { type SiteResult, type TuneResult, tune } from './tune.js';
 
@@ -36,13 +36,17 @@ export interface DemoResult {
 
 /** Draws the demo clips (kept for next time), tunes the default camera on them and explains what it comes with. */
 export async function demo(ports: Ports = {}): Promise<DemoResult> {
-  const open = await openPorts(ports);
+  const given = await openPorts(ports);
   const scenes = (await readdir(SCENES)).filter((name) => name.endsWith('.json')).sort();
   const files = scenes.map((name) => join(SCENES, name));
-  const clips = (await openClips(files, open)).map((clip, i) => ({
+  const clips = (await openClips(files, given)).map((clip, i) => ({
     ...clip,
     dir: scenes[i]!.replace(/\.json$/, ''),
   }));
+  const open = tellingPlaces(
+    given,
+    clips.map(({ dir }) => dir),
+  );
   const camera = defaultCamera;
   const tuned = await tune({ clips, camera }, open);
   const { settings } = tuned.sites[0]!.now;

@@ -1,5 +1,6 @@
 import { byLuckText } from '../words/luck.js';
 import { clock, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
+import { clipId } from './contents.js';
 import { type ClipShown, type PictureKind, pictureKinds } from './data.js';
 import { strip } from './figures/strip.js';
 import { html, Markup } from './markup.js';
@@ -8,7 +9,7 @@ import { pictureList } from './picture-list.js';
 /** One clip: how it went, its strip over time, its pictures. */
 export function clipSection(clip: ClipShown, index: number): Markup {
   const id = `strip-${index + 1}`;
-  return html`<section>
+  return html`<section id="${clipId(index)}">
 <div class="together">
 <h3>${clip.name}</h3>
 <p>${scoreText(clip)}</p>

@@ -1,6 +1,7 @@
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
+import { moreVisitsText } from './answer.js';
 import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
@@ -106,10 +107,10 @@ function change(from: Score, to: Score): string {
   return `${visits} and ${times}`;
 }
 
-function whatToExpect({ unseen }: Choice): string {
+function whatToExpect({ score, unseen }: Choice): string {
   const { recall, falsePerHour } = unseen;
   if (!recall) {
-    return `How it will do on other footage is too little to tell; label about ${plural(unseen.moreVisits, 'visit')} more, on other days and in other weather if you can.`;
+    return `How it will do on other footage is too little to tell. ${moreVisitsText({ score, unseen })}`;
   }
   const fired = falsePerHour
     ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} false triggers an hour`

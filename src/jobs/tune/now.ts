@@ -1,4 +1,5 @@
 import type { Camera } from '../../camera/description.js';
+import { dialFor, positionOf } from '../../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../../camera/settings.js';
 import type { Clip } from '../../clip/open.js';
 import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
@@ -35,7 +36,21 @@ export async function heldAgainstNow(
     controls: dialsGiving(camera, today),
     ...againstNow(replays),
     assumed: now === null,
+    unnamed: unnamedDials(camera, today),
   };
+}
+
+/** The dials that a settings file leaves out, at the engine values that then hold. */
+function unnamedDials(
+  camera: Camera,
+  { leftOut = [], ...settings }: ResolvedSettings,
+): Record<string, number> {
+  return Object.fromEntries(
+    leftOut.flatMap((value) => {
+      const found = dialFor(camera.controls, value);
+      return found ? [[found[0], positionOf(found[1], settings[value]) ?? settings[value]]] : [];
+    }),
+  );
 }
 
 /** The setting with each dial at its middle position, the lower of two. */
