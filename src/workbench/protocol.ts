@@ -48,6 +48,8 @@ export interface ClipOpened {
   /** One for each stored frame, seconds. */
   times: number[];
   warnings: string[];
+  /** Names what the frames hold; see GET api/clips/ID/frames/N. */
+  version: string;
   labels: LabelsState;
 }
 

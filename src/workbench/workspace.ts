@@ -133,6 +133,11 @@ export class Workspace {
   }
 }
 
+/** Names what a clip's frames hold. */
+export function versionOf({ contentKey }: Pick<Clip, 'contentKey'>): string {
+  return contentKey.slice(0, 16);
+}
+
 async function listed({ id, name, path, labelsFile }: Place): Promise<ClipListed> {
   try {
     const { site, title } = path.endsWith('.json')

@@ -3,6 +3,7 @@ import type { Bench } from '../bench.js';
 import { labelsOnDisk } from '../labels-on-disk.js';
 import type { ClipOpened } from '../protocol.js';
 import { streamed } from '../streamed.js';
+import { versionOf } from '../workspace.js';
 
 /** Opening a clip: what it is, when its frames were taken. */
 export function clipRoutes({ workspace, ports }: Bench): Hono {
@@ -22,6 +23,7 @@ export function clipRoutes({ workspace, ports }: Bench): Hono {
         rate,
         times: [...clip.times],
         warnings,
+        version: versionOf(clip),
         labels: await labelsOnDisk(place, clip),
       };
     });
