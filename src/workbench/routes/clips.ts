@@ -11,7 +11,7 @@ export function clipRoutes({ workspace, ports }: Bench): Hono {
     const id = c.req.param('id');
     return streamed<ClipOpened>(ports.cache, async (told) => {
       const place = await workspace.place(id);
-      const clip = await workspace.recording(id, told);
+      const clip = await workspace.recording(id, told, 'closely');
       const { width, height, seconds, rate, manifest, warnings } = clip;
       return {
         id,
