@@ -85,7 +85,7 @@ export class Workspace {
   async place(id: string): Promise<Place> {
     const place = (await this.places()).find((one) => one.id === id);
     if (place) {
-      await this.refuseLinkedOut(place.labelsFile);
+      await this.refuseElsewhere(place);
       return place;
     }
     throw new Problem('file-missing', `there is no clip ${id} in this folder; go back to the list of clips`);
@@ -93,15 +93,21 @@ export class Workspace {
 
   async list(): Promise<ClipListed[]> {
     return Promise.all(
-      (await this.places()).map((place) => listed(place, () => this.refuseLinkedOut(place.labelsFile))),
+      (await this.places()).map((place) => listed(place, () => this.refuseElsewhere(place))),
     );
+  }
+
+  /** What a clip is and what is said of it lie in the opened folder; its frames, in the clip, see to themselves. */
+  private async refuseElsewhere({ path, labelsFile }: Place): Promise<void> {
+    if (!path.endsWith('.json')) await this.refuseLinkedOut(join(path, 'clip.json'));
+    await this.refuseLinkedOut(labelsFile);
   }
 
   /**
    * Refuses a file that a link takes out of the opened folder: it would be read, or written over, elsewhere.
    * @throws Problem 'leaves-folder'
    */
-  private async refuseLinkedOut(file: string): Promise<void> {
+  async refuseLinkedOut(file: string): Promise<void> {
     const info = await lstat(file).catch(() => null);
     if (!info?.isSymbolicLink()) return;
     const [home, real] = await Promise.all([realpath(this.root), realpath(file).catch(() => null)]);
