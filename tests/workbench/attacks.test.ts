@@ -390,11 +390,11 @@ it('hangs up on whoever sends a request drop by drop', async () => {
   const folder = scratch();
   const address = await served(folder, undefined, { headMs: 200, wholeMs: 400 });
   const { port, pathname } = new URL(address);
-  const slow = async (head: string) => {
+  const slow = async (head: string, drop = 'a') => {
     const socket = connect(Number(port), '127.0.0.1').on('error', () => undefined);
     socket.write(head);
     socket.resume();
-    const drops = setInterval(() => socket.write('a'), 20);
+    const drops = setInterval(() => socket.write(drop), 20);
     await new Promise((done) => socket.on('close', done));
     clearInterval(drops);
   };
@@ -403,6 +403,8 @@ it('hangs up on whoever sends a request drop by drop', async () => {
     slow(`GET ${pathname} HTTP/1.1\r\n${host}X-Slow: `),
     slow(`PUT ${pathname}api/camera HTTP/1.1\r\n${host}Content-Length: 100000\r\n\r\n`),
     slow(''),
+    // Connected, and silent for good.
+    slow('', ''),
   ]);
   expect((await fetch(`${address}api/alive`)).status).toBe(200);
 });
