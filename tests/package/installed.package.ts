@@ -82,7 +82,7 @@ describe('once installed without what only developers need', () => {
       const [clips, camera, settings] = [['clip'], 'camera.json', ${JSON.stringify(settings)}];
       const { total } = await replay({ clips, camera, settings });
       const { sites } = await tune({ clips, camera, wanted: { falsePerHour: 5000 }, recordedOnly: true });
-      const { checked } = await check({ suite: 'imported.json', accept: { why: 'as it was hung' } });
+      const { checked } = await check({ suite: 'imported.json', accept: 'as it was hung' });
       console.log(JSON.stringify([total.caught, total.falseTriggers, sites[0].best.score.caught, checked.verdict]));
     `;
     writeFileSync(join(installed.folder, 'imported.json'), JSON.stringify(suite));
