@@ -127,6 +127,9 @@ function countsOf({ visits, triggers }: ClipResult, watchedSeconds: number) {
   return {
     visits: visits.length,
     caught: visits.filter(({ caught }) => caught).length,
+    // Accepted results hold no boxes, so a check says nothing of luck, neither before nor now.
+    boxed: 0,
+    byLuck: 0,
     trueTriggers: verdicts('true'),
     falseTriggers: verdicts('false'),
     ignoredTriggers: verdicts('ignored'),

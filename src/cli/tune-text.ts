@@ -15,6 +15,7 @@ import {
 import { controlsOf } from '../words/controls.js';
 import { explain } from '../words/explain.js';
 import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
+import { luckOfSite } from '../words/luck.js';
 import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
@@ -30,7 +31,9 @@ export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
       : [
           severalSites(sites, tells),
           ...sites.flatMap((site) =>
-            site.tells === 'too little' ? [] : [`${strong(siteName(site))}\n${fold(nowText(site.now))}`],
+            site.tells === 'too little'
+              ? []
+              : [`${strong(siteName(site))}\n${fold(`${nowText(site.now)} ${luckOfSite(site)}`.trim())}`],
           ),
           ...sites.flatMap((site) => named(site, weatherOf(site))),
         ];

@@ -18,7 +18,7 @@ export interface OwnWeather {
   site: SiteResult;
   condition: SiteResult['byCondition'][number]['condition'];
   visits: number;
-  /** Visits caught with the one group for everything, and with the weather's own. */
+  /** Visits caught, and not by luck, with the one group for everything, and with the weather's own. */
   pooled: number;
   own: number;
   controls: Record<string, number>;
@@ -66,8 +66,10 @@ async function mostFromOwnWeather(
     for (const { condition, clips: names, source, choice } of site.byCondition) {
       if (source !== 'recorded' || !choice) continue;
       const of = clips.filter(({ dir }) => names.includes(dir));
-      const caught = async (settings: Settings) =>
-        (await replay({ clips: of, settings: { ...settings, warnings: [] } }, ports)).total.caught;
+      const caught = async (settings: Settings) => {
+        const { total } = await replay({ clips: of, settings: { ...settings, warnings: [] } }, ports);
+        return total.caught - (total.byLuck ?? 0);
+      };
       const [pooled, own] = [await caught(one), await caught(choice.settings)];
       const { visits } = choice.score;
       if (own - pooled > (most ? most.own - most.pooled : 0)) {

@@ -1,3 +1,4 @@
+import { byLuckText } from '../words/luck.js';
 import { clock, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import { type ClipShown, type PictureKind, pictureKinds } from './data.js';
 import { strip } from './figures/strip.js';
@@ -30,7 +31,7 @@ function scoreText({ labels, triggers, seconds }: ClipShown): string {
   const caught =
     score.recall === null
       ? 'No animal came.'
-      : `Caught ${score.caught} of ${plural(score.visits, 'visit')}: ${percentBetween(score.recall)}.`;
+      : `Caught ${score.caught} of ${plural(score.visits, 'visit')} (${percentBetween(score.recall)})${byLuckText(score)}.`;
   const rate = score.falsePerHour === null ? '' : `, ${figureBetween(score.falsePerHour)} an hour`;
   const nothing = `Fired falsely ${plural(score.falseTriggers, 'time')}${rate}.`;
   const ignored = score.ignoredTriggers > 0 ? ` ${plural(score.ignoredTriggers, 'trigger')} ignored.` : '';

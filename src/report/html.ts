@@ -1,4 +1,5 @@
 import type { Score } from '../score/score.js';
+import { byLuckText } from '../words/luck.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
@@ -118,8 +119,9 @@ ${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}
 `;
 }
 
-function scoreText({ caught, visits, falseTriggers, watchedHours }: Score): string {
-  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught, and fired falsely ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
+function scoreText(score: Score): string {
+  const { caught, visits, falseTriggers, watchedHours } = score;
+  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught${byLuckText(score)}. Fired falsely ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
 }
 
 function unseenText(unseen: Extract<About, { kind: 'tune' }>['result']['recommended']['unseen']): string {

@@ -3,7 +3,6 @@ import { type EngineValue, engineValues, positionOf } from '../camera/dials.js';
 import { floorFor } from '../camera/floor.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
-import { photosFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
@@ -12,12 +11,11 @@ import type { OpenPorts } from '../jobs/ports.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import { evidenceOf } from '../measure/evidence.js';
-import { replayClip } from '../measure/replay.js';
+import { judgeClip, replayClip } from '../measure/replay.js';
 import type { Labels } from '../score/labels.js';
-import { type Judged, judgeAll } from '../score/replayed.js';
+import type { Judged } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
-import { truthOf } from '../score/truth.js';
 import { headline, nowText, siteName } from '../words/answer.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
@@ -134,12 +132,11 @@ async function gather(
   // What there is to be said of a recording was said when it was first read.
   const { onWarning: _, ...reading } = ports;
   const times = triggers ?? (await replayClip(clip, camera, { ...settings, warnings: [] }, reading));
-  const truth = clip.labels && truthOf(clip.labels, clip.seconds);
-  const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
+  const judged = await judgeClip(clip, camera, { ...settings, warnings: [] }, times, reading);
   const groups = shotsOf(judged, clip.labels, clip.times, perKind);
   // A diagnosis shows what fired falsely and what was missed by itself, and says why.
   if (diagnosis) groups.nothing = groups.missed = nothingShot;
-  if (diagnosis && !truth) groups.taken = nothingShot;
+  if (diagnosis && !clip.labels) groups.taken = nothingShot;
   const shots = pictureKinds.flatMap((kind) => groups[kind].shots);
   const drawn = await drawPictures(clip, camera, shots, { mask, threshold: settings.threshold });
   const group = (kind: PictureKind): PictureGroup => {

@@ -1,6 +1,7 @@
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
+import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
 /** A dial that changes no more than this share of visits with a notch, and no false trigger, hardly matters. */
@@ -13,6 +14,7 @@ export function explain(result: SiteResult): string[] {
   const { recommended, allowance } = result;
   return [
     whatItDoes(recommended, allowance),
+    luckOfSite(result),
     whatTheMaskDoes(result),
     whatItIgnores(result),
     whyNotTheBest(result),
@@ -63,6 +65,9 @@ function whyNotTheBest({ best, recommended }: SiteResult): string {
     ...(fewer > 0 ? [`fire falsely ${plural(fewer, 'time')} less`] : []),
   ];
   if (gains.length === 0) return '';
+  if (more > 0 && (best.score.byLuck ?? 0) - (recommended.score.byLuck ?? 0) >= more) {
+    return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but only by luck: ${whatLuckIs}.`;
+  }
   return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
 }
 
