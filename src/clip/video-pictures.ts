@@ -36,7 +36,7 @@ export async function* videoPictures(
 ): AsyncGenerator<Uint8Array> {
   const key = keyBefore(video, first);
   let given = 0;
-  if (key > 0 && isTimed(video.source.stamps, key, first, count) && (await canSeek(video, signal))) {
+  if (key > 0 && isTimed(video.source.stamps, key, first, count) && (await canSeek(video))) {
     for await (const jpeg of decoded(video, first, count, look, key, signal)) {
       given++;
       yield jpeg;
@@ -94,6 +94,8 @@ async function* decoded(
     ...['-c:v', 'mjpeg', '-q:v', QUALITY, '-f', 'mpjpeg', 'pipe:1'],
   ]);
   signal?.addEventListener('abort', decoding.kill);
+  // It may have been given up while ffmpeg was being started.
+  if (signal?.aborted) decoding.kill();
   try {
     const parts = new JpegParts();
     for await (const piece of decoding.output as AsyncIterable<Buffer>) {
@@ -141,18 +143,19 @@ const known = new WeakMap<VideoSource, Promise<boolean>>();
 
 /**
  * Whether what is decoded from a key frame on is what is decoded from the one before it: pictures may lean on what came
- * before their key frame (intra refresh), and a file without an index may be entered elsewhere. Tried on a few key frames.
+ * before their key frame (intra refresh), and a file without an index may be entered elsewhere. Tried on a few key frames,
+ * for all that will ever be asked of the video: whoever asked first does not stop it.
  */
-function canSeek(video: Seekable, signal?: AbortSignal): Promise<boolean> {
+function canSeek(video: Seekable): Promise<boolean> {
   const before = known.get(video.source);
   if (before) return before;
-  const trying = tryToSeek(video, signal);
+  const trying = tryToSeek(video);
   known.set(video.source, trying);
   trying.catch(() => known.delete(video.source));
   return trying;
 }
 
-async function tryToSeek(video: Seekable, signal?: AbortSignal): Promise<boolean> {
+async function tryToSeek(video: Seekable): Promise<boolean> {
   const { keyFrames = new Uint32Array(), source } = video;
   const fit = [...keyFrames.keys()].filter((i) => i > 0 && keyFrames[i]! + 1 < source.frames);
   for (let i = 0; i < Math.min(TRIED, fit.length); i++) {
@@ -160,8 +163,8 @@ async function tryToSeek(video: Seekable, signal?: AbortSignal): Promise<boolean
     const [key, earlier] = [keyFrames[place]!, keyFrames[place - 1]!];
     if (!isTimed(source.stamps, earlier, key, 2)) return false;
     const [here, there] = [
-      await all(decoded(video, key, 2, TRIED_LOOK, key, signal)),
-      await all(decoded(video, key, 2, TRIED_LOOK, earlier, signal)),
+      await all(decoded(video, key, 2, TRIED_LOOK, key)),
+      await all(decoded(video, key, 2, TRIED_LOOK, earlier)),
     ];
     if (here.length !== 2 || !here.every((jpeg, k) => Buffer.from(jpeg).equals(there[k] ?? new Uint8Array())))
       return false;

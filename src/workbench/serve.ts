@@ -103,6 +103,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     }),
   );
   app.onError((error, c) => {
+    // Given up by the page: nobody reads the answer, and nothing is wrong.
+    if (c.req.raw.signal.aborted) return c.body(null, 408);
     const told = problemTold(isTooDeep(error) ? TOO_DEEP : error);
     return c.json(told, told.code === 'fault' ? 500 : 400);
   });

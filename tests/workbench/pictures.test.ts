@@ -2,7 +2,7 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { expect, it } from 'vitest';
+import { expect, it, onTestFinished, vi } from 'vitest';
 import type { Look } from '../../src/clip/look.js';
 import type { Clip } from '../../src/clip/open.js';
 import { Pictures } from '../../src/workbench/pictures.js';
@@ -139,6 +139,28 @@ it('makes room for what is asked for where nobody waits', async () => {
   expect(ahead!.stopped()).toBe(true);
   begun.find(({ first: k }) => k === 792)!.go();
   expect(await wanted).toEqual(Uint8Array.of(800 % 256));
+});
+
+it('takes no harm from pages that go away, and has nothing to say of it', async () => {
+  const said = vi.spyOn(process.stderr, 'write').mockImplementation(() => true);
+  const printed = vi.spyOn(console, 'info');
+  onTestFinished(() => {
+    said.mockRestore();
+    printed.mockRestore();
+  });
+  const address = await served(await stills());
+  const { times } = await opened(address);
+  const stop = new AbortController();
+  const asked = times.map((_, k) =>
+    fetch(`${address}api/clips/hedge/frames/${k}`, { signal: stop.signal }).then((answer) =>
+      answer.arrayBuffer(),
+    ),
+  );
+  await asked[0];
+  stop.abort();
+  await Promise.allSettled(asked);
+  expect(await seen(await fetch(`${address}api/clips/hedge/frames/29`))).toMatchObject({ width: 64 });
+  expect([said.mock.calls, printed.mock.calls]).toEqual([[], []]);
 });
 
 const missing = spawnSync('ffmpeg', ['-version']).error !== undefined;
