@@ -1,4 +1,6 @@
 import { Clips } from './parts/clips.js';
+import { FolderProblems } from './parts/folder-problems.js';
+import { Gone } from './parts/gone.js';
 import { Trouble } from './parts/trouble.js';
 import { show } from './state/shown.js';
 import { shown, views } from './views/views.js';
@@ -26,7 +28,9 @@ export function App() {
           ))}
         </nav>
       </header>
+      <Gone />
       <Trouble />
+      <FolderProblems />
       <div class="desk">
         <Clips />
         <main id="view" tabIndex={-1}>
