@@ -1,6 +1,8 @@
 import { Clips } from './parts/clips.js';
 import { FolderProblems } from './parts/folder-problems.js';
 import { Gone } from './parts/gone.js';
+import { KeyList } from './parts/key-list.js';
+import { Asked, Saved } from './parts/saved.js';
 import { Trouble } from './parts/trouble.js';
 import { show } from './state/shown.js';
 import { shown, views } from './views/views.js';
@@ -27,10 +29,13 @@ export function App() {
             </button>
           ))}
         </nav>
+        <Saved />
+        <KeyList />
       </header>
       <Gone />
       <Trouble />
       <FolderProblems />
+      <Asked />
       <div class="desk">
         <Clips />
         <main id="view" tabIndex={-1}>

@@ -1,9 +1,11 @@
+import { transfer } from 'comlink';
 import type { Camera } from '../../../camera/description.js';
 import type { Settings } from '../../../camera/settings.js';
 import type { Labels } from '../../../score/labels.js';
 import type { EvidenceColumns } from '../../protocol.js';
 import { columnsFrom } from './columns.js';
 import { type Replayed, replay } from './replay.js';
+import { type StripShades, stripOf } from './strip.js';
 
 /** What the worker does: it holds a clip's evidence, and answers what settings would do on it. One method a question. */
 export class Engine {
@@ -18,6 +20,12 @@ export class Engine {
   /** @throws Error where nothing is held */
   replay(camera: Camera, settings: Settings, labels: Labels | null, seconds: number): Replayed {
     return replay(this.held(), camera, settings, labels, seconds);
+  }
+
+  /** @throws Error where nothing is held */
+  strip(area: Camera['area'], buckets: number, from: number, to: number): StripShades {
+    const shades = stripOf(this.held(), area, buckets, from, to);
+    return transfer(shades, [shades.most.buffer]);
   }
 
   private held(): EvidenceColumns {
