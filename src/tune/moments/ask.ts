@@ -6,18 +6,20 @@ import { type Stretch, touchesAny, union } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { columnsFrom } from '../../sweep/columns.js';
 import { dialsOf, Grid, thinned } from '../../sweep/grid.js';
-import { chancesOf } from './chance.js';
+import { Chances } from './chance.js';
 import { findMoments, type Moment } from './find.js';
 import { type Known, knower, reviewedOf } from './known.js';
 import { type Row, rowsOf } from './rows.js';
 import { tryAll } from './tries.js';
-import { valueOfAnswers } from './value.js';
+import { type Value, valueOfAnswers } from './value.js';
 import { asVisit } from './visits.js';
 
 /** More combinations of dials than this are thinned before they are weighed. */
 const MOST_SETTINGS = 4000;
 /** Below what one photo of nothing is worth nobody need look. */
-export const NOT_WORTH_ASKING = 1;
+const NOT_WORTH_ASKING = 1;
+/** How likely the rest may still be to change the choice by that much, where it is enough. */
+const UNLIKELY = 0.05;
 
 export interface AskedRow extends Row {
   /** What the labels say; null where they say nothing of one of the members, 'animal' where one of them is. */
@@ -34,8 +36,8 @@ export interface Asked {
   /** Places of the unknown rows, first those whose label may change the choice most. */
   order: number[];
   /**
-   * Whether to go on: settled where no label left can change the choice, enough where all of them together are on average
-   * worth less than one photo of nothing.
+   * Whether to go on: settled where no label left can change the choice; enough where all of them together are on average
+   * worth less than one photo of nothing, and worth that or more in no more than one case of twenty.
    */
   verdict: 'go on' | 'enough' | 'settled';
   /** What knowing all of the rest is worth on average, photos of nothing. */
@@ -85,7 +87,6 @@ export async function whatToAsk(
     return { ...row, known: knownTogether(row.members.map((member) => knownOf[member] ?? null)) };
   });
   const open = rows.flatMap(({ known }, place) => (known === null ? [place] : []));
-  const chances = chancesOf(rows);
   const extents = open.map((place) =>
     rows[place]!.members.flatMap((member) =>
       knownOf[member] === null ? [asVisit(moments[member]!, seconds)] : [],
@@ -98,7 +99,9 @@ export async function whatToAsk(
   const tries = await tryAll({ ...source, times }, camera, grid, truth, extents, goal);
   const value = valueOfAnswers(
     tries,
-    Float64Array.from(open, (place) => chances[place]!),
+    open.map((place) => rows[place]!.sizeClass),
+    Chances.from(rows),
+    NOT_WORTH_ASKING,
     random(seed, 'moments'),
   );
   const byWorth = open
@@ -112,11 +115,15 @@ export async function whatToAsk(
     moments,
     rows: rows.map((row, place) => ({ ...row, worth: worth.get(place) ?? 0 })),
     order: byWorth.map((i) => open[i]!),
-    verdict: value.settled ? 'settled' : value.all < NOT_WORTH_ASKING ? 'enough' : 'go on',
+    verdict: value.settled ? 'settled' : isEnough(value) ? 'enough' : 'go on',
     worthOfAll: value.all,
     controls: grid.controlsAt(value.best),
     quiet: quietOf(moments, labels, seconds, seed),
   };
+}
+
+function isEnough({ all, changes }: Value): boolean {
+  return all < NOT_WORTH_ASKING && changes <= UNLIKELY;
 }
 
 function knownTogether(all: readonly Known[]): Known {

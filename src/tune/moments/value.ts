@@ -1,4 +1,5 @@
 import type { Random } from '../../base/random.js';
+import type { Chances } from './chance.js';
 import type { Tries } from './tries.js';
 
 /** What it is worth to know more, in photos of nothing. */
@@ -11,6 +12,8 @@ export interface Value {
   pulls: Float64Array;
   /** What it is worth on average to be told all of them. */
   all: number;
+  /** How likely they are to make another setting worth more by as much as matters. */
+  changes: number;
   /** No label of what is left, whatever they turn out to be, would make another setting worth more. */
   settled: boolean;
 }
@@ -22,14 +25,23 @@ const DRAWS = 200;
  * The value of information (Howard 1966, IEEE Transactions on Systems Science and Cybernetics 2:22-26): a choice made after
  * an answer is on average worth more than one made before, by as much as the answer may change it. An unknown row counts
  * until then as what it is on average: the share of an animal, the rest of nothing. One answer by itself may change nothing
- * where several would, so what all of them are worth is told too, by draws.
- * @param chances of an animal, row by row
+ * where several would, so what all of them are worth is told too, by draws; these keep in that the share of animals is not
+ * known either.
+ * @param sizes the size class of each unknown row
+ * @param changing photos of nothing by which another setting must be worth more to matter
  */
-export function valueOfAnswers(tries: Tries, chances: Float64Array, random: Random): Value {
+export function valueOfAnswers(
+  tries: Tries,
+  sizes: readonly number[],
+  likely: Chances,
+  changing: number,
+  random: Random,
+): Value {
+  const chances = Float64Array.from(sizes, (size) => likely.of(size));
   const expected = expectedOf(tries, chances);
   const best = highest(expected);
   const rows = Float64Array.from(chances, (chance, row) => valueOfRow(tries, row, chance, expected, best));
-  return { best, rows, ...valueOfAll(tries, chances, best, random), settled: isSettled(tries, best) };
+  return { best, rows, ...valueOfAll(tries, { chances, sizes, likely }, best, changing, random) };
 }
 
 /** The place of the highest, the first of several. */
@@ -68,36 +80,51 @@ function valueOfRow(
 
 function valueOfAll(
   tries: Tries,
-  chances: Float64Array,
+  { chances, sizes, likely }: { chances: Float64Array; sizes: readonly number[]; likely: Chances },
   best: number,
+  changing: number,
   random: Random,
-): Pick<Value, 'all' | 'pulls'> {
-  const { known, animal, nothing } = tries;
+): Omit<Value, 'best' | 'rows'> {
   const pulls = new Float64Array(chances.length);
-  if (chances.length === 0) return { all: 0, pulls };
+  const rivals = rivalsOf(tries, best);
+  if (rivals.length === 0) return { all: 0, changes: 0, pulls, settled: true };
+  // The best stands first, and only those that can come before it are drawn for.
+  const kept = Int32Array.from([best, ...rivals]);
+  const known = Float64Array.from(kept, (s) => tries.known[s]!);
+  const [animal, nothing] = [tries.animal, tries.nothing].map((gains) =>
+    gains.map((of) => Float32Array.from(kept, (s) => of[s]!)),
+  ) as [Float32Array[], Float32Array[]];
   let all = 0;
-  const worth = new Float64Array(tries.size);
+  let changes = 0;
+  const worth = new Float64Array(kept.length);
   for (let draw = 0; draw < DRAWS; draw++) {
     worth.set(known);
-    const turned = Array.from(chances, (chance, row) => (random() < chance ? animal[row]! : nothing[row]!));
+    const urn = likely.copy();
+    const turned = sizes.map((size, row) => {
+      const isAnimal = random() < urn.of(size);
+      urn.add(size, isAnimal);
+      return isAnimal ? animal[row]! : nothing[row]!;
+    });
     for (const gains of turned) for (let s = 0; s < worth.length; s++) worth[s]! += gains[s]!;
     const then = highest(worth);
-    all += (worth[then]! - worth[best]!) / DRAWS;
+    const gain = worth[then]! - worth[0]!;
+    all += gain / DRAWS;
+    changes += Number(gain >= changing) / DRAWS;
     turned.forEach((gains, row) => {
       const chance = chances[row]!;
       const turn = (s: number) => gains[s]! - chance * animal[row]![s]! - (1 - chance) * nothing[row]![s]!;
-      pulls[row]! += Math.max(0, turn(then) - turn(best)) / DRAWS;
+      pulls[row]! += Math.max(0, turn(then) - turn(0)) / DRAWS;
     });
   }
-  return { all, pulls };
+  return { all, changes, pulls, settled: false };
 }
 
-/** For every other setting the most that it can gain on the best, row by row. */
-function isSettled({ size, known, animal, nothing }: Tries, best: number): boolean {
+/** The settings that some way for all rows to turn out would make worth more than the best. */
+function rivalsOf({ size, known, animal, nothing }: Tries, best: number): number[] {
   const lead = Float64Array.from({ length: size }, (_, s) => known[best]! - known[s]!);
   animal.forEach((yes, row) => {
     const no = nothing[row]!;
     for (let s = 0; s < size; s++) lead[s]! -= Math.max(yes[s]! - yes[best]!, no[s]! - no[best]!);
   });
-  return lead.every((by) => by >= -1e-6);
+  return Array.from(lead.keys()).filter((s) => lead[s]! < -1e-6);
 }
