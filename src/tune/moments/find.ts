@@ -8,6 +8,8 @@ export interface Moment {
   end: number;
   /** The frame in which most dial positions would have seen it. */
   peak: number;
+  /** Seconds, of that frame. */
+  peakTime: number;
   /** Pixels that counted in the peak frame, at each level of the evidence, lowest first. */
   sizes: number[];
   /** The brightest level at which enough changed for the smallest area. */
@@ -96,6 +98,7 @@ function stretches(
       from,
       to,
       peak,
+      peakTime: times[peak]!,
       start: times[from]!,
       end: times[to]!,
       sizes,

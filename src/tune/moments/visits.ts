@@ -43,6 +43,13 @@ export function withFound(
   };
 }
 
+/** Labels without the visits that lie within some stretches, which somebody looks at anew; longer ones stay. */
+export function withoutVisits(labels: Labels, stretches: readonly Stretch[]): Labels {
+  const within = ({ start, end }: Stretch) =>
+    stretches.some((one) => start >= one.start - 0.01 && end <= one.end + 0.01);
+  return { ...labels, visits: labels.visits.filter((visit) => !within(visit)) };
+}
+
 /** Visits of one type within a few seconds of each other become one; one that was there goes on with its name and box. */
 function joined(
   before: Labels['visits'],

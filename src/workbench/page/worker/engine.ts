@@ -1,6 +1,7 @@
 import type { Camera } from '../../../camera/description.js';
 import type { Settings } from '../../../camera/settings.js';
 import type { Labels } from '../../../score/labels.js';
+import { type Asked, whatToAsk } from '../../../tune/moments/ask.js';
 import type { EvidenceColumns } from '../../protocol.js';
 import { columnsFrom } from './columns.js';
 import { type Replayed, replay } from './replay.js';
@@ -18,6 +19,15 @@ export class Engine {
   /** @throws Error where nothing is held */
   replay(camera: Camera, settings: Settings, labels: Labels | null, seconds: number): Replayed {
     return replay(this.held(), camera, settings, labels, seconds);
+  }
+
+  /**
+   * What is worth asking the owner.
+   * @param photos of nothing that one more visit is worth
+   * @param seed the clip's name
+   */
+  moments(camera: Camera, labels: Labels, seconds: number, photos: number, seed: string): Promise<Asked> {
+    return whatToAsk(this.held(), camera, labels, seconds, photos, seed);
   }
 
   private held(): EvidenceColumns {
