@@ -19,6 +19,7 @@ import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
 import { headline, nowText, siteName } from '../words/answer.js';
+import { dialsShown } from '../words/dials-shown.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
 import {
@@ -32,7 +33,6 @@ import {
   type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
-import { dialsShown } from './dials-shown.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';

@@ -1,8 +1,8 @@
 import type { SiteResult } from '../jobs/tune.js';
 import type { Choice } from '../tune/tune.js';
+import type { DialShown } from '../words/dials-shown.js';
 import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
 import { figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
-import type { DialShown } from './data.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 
