@@ -49,4 +49,3 @@ export function balanceText({ gained, lost, nothing }: Balance): string {
       : `${plural(Math.abs(nothing), 'photo')} of nothing ${nothing > 0 ? 'more' : 'fewer'}`;
   return `${visits}; ${photos}`;
 }
-

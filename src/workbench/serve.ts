@@ -14,6 +14,8 @@ import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
 import { labelRoutes } from './routes/labels.js';
 import { pictureRoutes } from './routes/pictures.js';
+import { saveRoutes } from './routes/save.js';
+import { tuneRoutes } from './routes/tune.js';
 import { workspaceRoutes } from './routes/workspace.js';
 import { problemTold } from './streamed.js';
 
@@ -80,6 +82,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     pictureRoutes,
     evidenceRoutes,
     differenceRoutes,
+    tuneRoutes,
+    saveRoutes,
   ]) {
     api.route('/', routes(bench));
   }
