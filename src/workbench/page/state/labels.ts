@@ -1,46 +1,46 @@
 import { computed, signal } from '@preact/signals';
 import type { Labels } from '../../../score/labels.js';
 import type { LabelsState } from '../../protocol.js';
+import { changed, type History, redone, startedWith, undone } from './history.js';
+import { emptyLabels, type Sheet } from './sheet.js';
+
+const history = signal<History>(startedWith(emptyLabels));
 
 /** What is said of the open clip; an empty sheet where nothing was said yet. */
-export const labels = signal<Labels>({ version: 1, visits: [] });
+export const labels = computed<Labels>(() => history.value.now.labels);
 
-/** The labels before and after what can be undone and done again, and what each step was. */
-const past = signal<{ what: string; before: Labels }[]>([]);
-const future = signal<{ what: string; after: Labels }[]>([]);
+/** What has begun and not ended yet, by its place in the list of its kind. */
+export const begun = computed<Sheet['begun']>(() => history.value.now.begun);
 
-export const undoable = computed(() => past.value.at(-1)?.what ?? null);
-export const redoable = computed(() => future.value.at(-1)?.what ?? null);
+export const undoable = computed(() => history.value.past?.what ?? null);
+export const redoable = computed(() => history.value.future?.what ?? null);
 
 /** Starts from what is on disk. */
 export function takeLabels(_clip: string, state: LabelsState): void {
-  labels.value = state.labels ?? { version: 1, visits: [] };
-  past.value = [];
-  future.value = [];
+  history.value = startedWith(state.labels ?? emptyLabels);
 }
 
 /**
  * Changes the labels; it can be undone.
  * @param what in words, for the button that undoes it: 'a visit begun'
+ * @param joins changes in a row with the same are undone together: letters typed into one field
  */
-export function change(what: string, to: (now: Labels) => Labels): void {
-  past.value = [...past.value, { what, before: labels.value }];
-  future.value = [];
-  labels.value = to(labels.value);
+export function change(what: string, to: (now: Labels) => Labels, joins: string | null = null): void {
+  changeSheet(what, ({ labels: now, begun: open }) => ({ labels: to(now), begun: open }), joins);
+}
+
+/** The same for what begins or ends a stretch. */
+export function changeSheet(what: string, to: (now: Sheet) => Sheet, joins: string | null = null): void {
+  const { now } = history.value;
+  const next = to(now);
+  if (next.labels === now.labels && next.begun === now.begun) return;
+  history.value = changed(history.value, what, next, joins);
 }
 
 export function undo(): void {
-  const last = past.value.at(-1);
-  if (!last) return;
-  past.value = past.value.slice(0, -1);
-  future.value = [...future.value, { what: last.what, after: labels.value }];
-  labels.value = last.before;
+  history.value = undone(history.value);
 }
 
 export function redo(): void {
-  const next = future.value.at(-1);
-  if (!next) return;
-  future.value = future.value.slice(0, -1);
-  past.value = [...past.value, { what: next.what, before: labels.value }];
-  labels.value = next.after;
+  history.value = redone(history.value);
 }

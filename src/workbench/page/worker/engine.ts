@@ -8,6 +8,7 @@ import { columnsFrom } from './columns.js';
 import { type FrontPoint, frontOf } from './front.js';
 import { type Marked, marksOn } from './marks.js';
 import { type Replayed, replay } from './replay.js';
+import { type StripShades, stripOf } from './strip.js';
 
 /** What the worker does: it holds a clip's evidence, and answers what settings would do on it. One method a question. */
 export class Engine {
@@ -37,6 +38,12 @@ export class Engine {
   marks(difference: ArrayBuffer, camera: Camera, level: number, size: Size): Marked {
     const marked = marksOn(new Uint8Array(difference), camera, level, size);
     return transfer(marked, [marked.pixels.buffer]);
+  }
+
+  /** @throws Error where nothing is held */
+  strip(area: Camera['area'], buckets: number, from: number, to: number): StripShades {
+    const shades = stripOf(this.held(), area, buckets, from, to);
+    return transfer(shades, [shades.most.buffer]);
   }
 
   private held(): EvidenceColumns {

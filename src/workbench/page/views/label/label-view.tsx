@@ -1,5 +1,6 @@
 import { clock } from '../../../../base/figures.js';
 import { FramePicture } from '../../parts/frame-picture.js';
+import { Strip } from '../../parts/strip/strip.js';
 import { clip, step, time } from '../../state/clip.js';
 
 export function LabelView() {
@@ -18,6 +19,7 @@ export function LabelView() {
           on
         </button>
       </p>
+      <Strip />
     </section>
   );
 }
