@@ -16,7 +16,7 @@ const unticked = signal<ReadonlySet<string>>(new Set());
 const usedNow = signal<'' | 'dials' | `file ${string}`>('');
 const recordedOnly = signal(false);
 
-const sites = computed(() => clipsBySite(workspace.value?.clips ?? []));
+const sites = computed(() => clipsBySite(workspace.value?.clips ?? [], workspace.value?.folder === null));
 const sitePlace = computed(() => {
   if (siteAsked.value !== null && siteAsked.value < sites.value.length) return siteAsked.value;
   const open = clip.value;
@@ -74,7 +74,8 @@ export function WishForm({ camera }: { camera: Camera }) {
                 unticked.value = next;
               }}
             />{' '}
-            {name} <span class="note">{plural(visits ?? 0, 'visit')}</span>
+            {name}{' '}
+            <span class="note">{visits === null ? 'labels drawn with it' : plural(visits, 'visit')}</span>
           </label>
         ))}
         {group.left.map(({ name, why }) => (

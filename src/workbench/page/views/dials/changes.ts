@@ -22,8 +22,8 @@ export const changes = signal<Changes | null>(null);
 /** Whether to mark it on the picture. */
 export const marking = signal(true);
 
-/** Wider pictures are marked no finer. */
-const WIDEST = 960;
+/** Pixels that a marked picture is wide at least and at most: lines are to be seen on a small one, and drawn soon on a large. */
+const [NARROWEST, WIDEST] = [640, 960];
 /** Frames whose differences are kept, some 80 kB each. */
 const KEPT = 32;
 
@@ -44,7 +44,7 @@ const asking = new NewestOnly(async ({ on, place, at, level }: Asked): Promise<C
   const key = String(place);
   const bytes = known.bytes.get(key) ?? (await askBytes(`${addressOf(on.open.id)}/differences/${place}`));
   if (known.on === on) known.bytes.keep(key, bytes);
-  const scale = Math.min(1, WIDEST / on.open.width);
+  const scale = Math.min(WIDEST, Math.max(NARROWEST, on.open.width)) / on.open.width;
   const size = { width: Math.round(on.open.width * scale), height: Math.round(on.open.height * scale) };
   return { frame: at, marked: await engine().marks(bytes, on.camera, level, size) };
 });

@@ -1,11 +1,12 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { clock, plural } from '../../../../words/wording.js';
+import type { ClipOpened } from '../../../protocol.js';
 import { useWidth } from '../../parts/strip/use-width.js';
 import { VerdictMark, verdictWords } from '../../parts/verdict-mark.js';
 import { addressOf, clip, frameAt, showTime } from '../../state/clip.js';
 import { replayed } from '../../state/settings.js';
-import { inSight, photosOf } from './photos.js';
+import { inSight, type Photo, photosOf } from './photos.js';
 
 /** Pixels from one photo to the next. */
 const EACH = 148;
@@ -14,6 +15,10 @@ const EACH = 148;
 export function PhotoRow() {
   const open = clip.value;
   const result = replayed.value;
+  return open && result ? <Row open={open} photos={photosOf(result, open.seconds)} /> : null;
+}
+
+function Row({ open, photos }: { open: ClipOpened; photos: readonly Photo[] }) {
   const row = useRef<HTMLDivElement>(null);
   const width = useWidth(row);
   const scrolled = useSignal(0);
@@ -25,8 +30,6 @@ export function PhotoRow() {
     moved.current = false;
     row.current?.querySelector<HTMLElement>('[tabindex="0"]')?.focus();
   });
-  if (!open || !result) return null;
-  const photos = photosOf(result, open.seconds);
   const { from, to } = inSight(photos.length, EACH, scrolled.value, width);
   const reached = Math.min(at.value, photos.length - 1);
   const go = (place: number) => {
