@@ -9,6 +9,8 @@ import { bodyLimit } from 'hono/body-limit';
 import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
 import { guard } from './guard.js';
+import { bringInRoutes } from './routes/bring-in.js';
+import { cameraRoutes } from './routes/camera.js';
 import { clipRoutes } from './routes/clips.js';
 import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
@@ -84,6 +86,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     differenceRoutes,
     tuneRoutes,
     saveRoutes,
+    bringInRoutes,
+    cameraRoutes,
   ]) {
     api.route('/', routes(bench));
   }

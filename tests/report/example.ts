@@ -169,6 +169,7 @@ export const now: Now = {
     falsePerHour: { value: -4, low: -9, high: -1 },
   },
   assumed: true,
+  unnamed: {},
 };
 
 export const tuned: SiteResult = {
@@ -227,7 +228,13 @@ export const group: ReportGroup = {
   settings,
   dials,
   offDials: [],
-  about: { kind: 'tune', result: tuned, words: ['It catches three visits of four.'] },
+  about: {
+    kind: 'tune',
+    result: tuned,
+    heading: 'As a hint, set it like this',
+    words: ['It catches three visits of four.'],
+    choices: [],
+  },
   clips: [clip],
 };
 

@@ -42,7 +42,8 @@ async function agree(clip: Clip, camera: Camera, address: string, id: string, ca
       const settings = resolveSettings({ version: 1, controls }, camera, 'the dials');
       const told = replayDocument(await replayJob({ clips: [clip], camera, settings }, { cache })).clips[0]!;
       const shown = replay(evidence, camera, settings, clip.labels, clip.seconds);
-      expect(shown.score).toEqual(told.score);
+      // The page's evidence holds nothing of visits' boxes, so it says nothing of luck.
+      expect(shown.score).toEqual({ ...told.score, byLuck: null });
       expect(shown.triggers).toEqual(told.triggers);
       expect(shown.visits.map(({ start, end, caught }) => ({ start, end, caught }))).toEqual(told.visits);
     }),

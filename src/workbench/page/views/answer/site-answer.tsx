@@ -1,21 +1,21 @@
 import type { ComponentChildren } from 'preact';
 import type { Camera } from '../../../../camera/description.js';
 import type { SiteResult } from '../../../../jobs/tune.js';
-import {
-  goalText,
-  headline,
-  nowText,
-  sensibleChoices,
-  siteName,
-  whatToRecord,
-} from '../../../../words/answer.js';
-import { controlsOf } from '../../../../words/controls.js';
+import { nowText, usedText } from '../../../../words/against-now.js';
+import { goalText, headline, siteName, whatToRecord } from '../../../../words/answer.js';
+import { sensibleChoices } from '../../../../words/choices.js';
 import { explain } from '../../../../words/explain.js';
-import { assumptionsOf, explainSimulated, explainWeather } from '../../../../words/explain-weather.js';
-import { dialsText, figure, plural, rate, share } from '../../../../words/ratios.js';
+import {
+  assumptionsOf,
+  explainSimulated,
+  explainWeather,
+  fewSimulatedText,
+} from '../../../../words/explain-weather.js';
+import { luckOfSite } from '../../../../words/luck.js';
+import { dialsText, plural, rate, share } from '../../../../words/ratios.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
-import { turnTo } from '../../state/settings.js';
+import { turn } from '../../state/settings.js';
 import { MaskPicture } from './mask-picture.js';
 import { WeatherDials } from './weather-dials.js';
 
@@ -34,7 +34,7 @@ export function SiteAnswer({
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
       <p class="note">{siteName(site)}</p>
-      <h3 role="status">{headline(site)}</h3>
+      <h3 role="status">{headline(site, camera)}</h3>
       {little ? (
         <>
           <p>{whatToRecord(site)}</p>
@@ -48,16 +48,23 @@ export function SiteAnswer({
         </>
       )}
       <h4>Against what you use now</h4>
-      <p>{nowText(site.now)}</p>
+      <p>
+        {usedText(site.now)} {nowText(site, camera)} {luckOfSite(site)}
+      </p>
       <NowVisits site={site} />
       {children}
       <details open={!little}>
         <summary>Why, and what it rests on</summary>
-        {[...(little ? [] : explain(site)), ...explainWeather(site), ...explainSimulated(site)].map(
-          (sentence) => (
+        {[
+          ...(little ? [] : explain(site)),
+          ...explainWeather(site),
+          ...explainSimulated(site),
+          fewSimulatedText([site]) ?? '',
+        ]
+          .filter((sentence) => sentence !== '')
+          .map((sentence) => (
             <p key={sentence}>{sentence}</p>
-          ),
-        )}
+          ))}
         <p>
           Chosen for this: {goalText(site)}. {plural(site.searched, 'group')} of settings of the {camera.name}{' '}
           tried on {plural(site.clips.length, 'clip')}.
@@ -120,16 +127,15 @@ function Scores({ site }: { site: SiteResult }) {
 function Choices({ site, camera }: { site: SiteResult; camera: Camera }) {
   return (
     <>
-      <p>Until then, sensible choices, from the most visits on:</p>
+      <p>Until then, sensible choices:</p>
       <ul class="choices">
-        {sensibleChoices(site).map(({ settings, recall, falsePerHour }) => (
-          <li key={JSON.stringify(settings)}>
-            <button type="button" onClick={() => turnTo(settings)}>
-              Set the dials to this
-            </button>{' '}
-            {dialsText(controlsOf(settings, camera))}
-            {recall !== null && `: ${Math.round(100 * recall)} % of the visits`}
-            {falsePerHour !== null && `, ${figure(falsePerHour)} false triggers an hour`}
+        {sensibleChoices(site, camera).map(({ name, controls, recall, falsePerHour }) => (
+          <li key={name}>
+            <strong>{name}</strong>: {dialsText(controls)}; visits caught {share(recall)}, false triggers an
+            hour {rate(falsePerHour)}{' '}
+            <button type="button" class="small" onClick={() => turn(controls)}>
+              Set the dials to {name}
+            </button>
           </li>
         ))}
       </ul>
