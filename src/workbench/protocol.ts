@@ -57,6 +57,8 @@ export interface LabelsState {
   labels: Labels | null;
   /** Names the content on disk; '' where there is none. */
   revision: string;
+  /** Names the file itself, whichever server it is asked of; what it is called is not to be read from it. */
+  file: string;
 }
 
 /** PUT api/clips/ID/labels; 409 with a LabelsState where the file is not what `base` names. */

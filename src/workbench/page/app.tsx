@@ -1,4 +1,6 @@
 import { Clips } from './parts/clips.js';
+import { KeyList } from './parts/key-list.js';
+import { Asked, Saved } from './parts/saved.js';
 import { Trouble } from './parts/trouble.js';
 import { show } from './state/shown.js';
 import { shown, views } from './views/views.js';
@@ -25,8 +27,11 @@ export function App() {
             </button>
           ))}
         </nav>
+        <Saved />
+        <KeyList />
       </header>
       <Trouble />
+      <Asked />
       <div class="desk">
         <Clips />
         <main id="view" tabIndex={-1}>

@@ -30,14 +30,16 @@ export function changed(history: History, what: string, now: Sheet, joins: strin
   return { now, past: { what, sheet: history.now, joins, rest: past }, future: null };
 }
 
-export function undone({ now, past, future }: History): History {
-  if (!past) return { now, past, future };
+export function undone(history: History): History {
+  const { now, past, future } = history;
+  if (!past) return history;
   const { what, sheet, rest } = past;
   return { now: sheet, past: rest, future: { what, sheet: now, joins: null, rest: future } };
 }
 
-export function redone({ now, past, future }: History): History {
-  if (!future) return { now, past, future };
+export function redone(history: History): History {
+  const { now, past, future } = history;
+  if (!future) return history;
   const { what, sheet, rest } = future;
   return { now: sheet, past: { what, sheet: now, joins: null, rest: past }, future: rest };
 }

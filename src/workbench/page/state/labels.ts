@@ -1,13 +1,24 @@
 import { computed, signal } from '@preact/signals';
 import type { Labels } from '../../../score/labels.js';
 import type { LabelsState } from '../../protocol.js';
-import { changed, type History, redone, startedWith, undone } from './history.js';
+import { changed, redone, startedWith, undone } from './history.js';
+import { Session } from './session.js';
 import { emptyLabels, type Sheet } from './sheet.js';
 
-const history = signal<History>(startedWith(emptyLabels));
+/** Of every clip that was opened since the page was: going back and forth between clips forgets nothing. */
+const sessions = new Map<string, Session>();
+
+/** That of the open clip; null while there is none. */
+export const session = signal<Session | null>(null);
+
+const nothing = startedWith(emptyLabels);
+const history = computed(() => session.value?.history.value ?? nothing);
 
 /** What is said of the open clip; an empty sheet where nothing was said yet. */
 export const labels = computed<Labels>(() => history.value.now.labels);
+
+/** Whether the clip came with labels, or something was said of it here. */
+export const isLabelled = computed(() => session.value?.there.value ?? false);
 
 /** What has begun and not ended yet, by its place in the list of its kind. */
 export const begun = computed<Sheet['begun']>(() => history.value.now.begun);
@@ -15,13 +26,26 @@ export const begun = computed<Sheet['begun']>(() => history.value.now.begun);
 export const undoable = computed(() => history.value.past?.what ?? null);
 export const redoable = computed(() => history.value.future?.what ?? null);
 
-/** Starts from what is on disk. */
-export function takeLabels(_clip: string, state: LabelsState): void {
-  history.value = startedWith(state.labels ?? emptyLabels);
+/** Names given to visits so far, in this clip and in others that were opened. */
+export const namesUsed = computed(() => {
+  const said = new Set(labels.value.visits.map(({ name }) => name));
+  for (const other of sessions.values()) {
+    for (const { name } of other.history.peek().now.labels.visits) said.add(name);
+  }
+  return [...said].filter((name) => name !== undefined).sort();
+});
+
+/** Starts from what is on disk, or goes on with what was done while the page is open. */
+export function takeLabels(id: string, state: LabelsState): void {
+  const before = sessions.get(id);
+  before?.meet(state);
+  const now = before ?? new Session(id, state, `api/clips/${encodeURIComponent(id)}`);
+  sessions.set(id, now);
+  session.value = now;
 }
 
 /**
- * Changes the labels; it can be undone.
+ * Changes the labels; it can be undone, and is saved at once.
  * @param what in words, for the button that undoes it: 'a visit begun'
  * @param joins changes in a row with the same are undone together: letters typed into one field
  */
@@ -34,13 +58,20 @@ export function changeSheet(what: string, to: (now: Sheet) => Sheet, joins: stri
   const { now } = history.value;
   const next = to(now);
   if (next.labels === now.labels && next.begun === now.begun) return;
-  history.value = changed(history.value, what, next, joins);
+  session.value?.go(changed(history.value, what, next, joins));
 }
 
 export function undo(): void {
-  history.value = undone(history.value);
+  session.value?.go(undone(history.value));
 }
 
 export function redo(): void {
-  history.value = redone(history.value);
+  session.value?.go(redone(history.value));
 }
+
+/** The page is looked at again, perhaps after the file was edited elsewhere. */
+window.addEventListener('focus', () => void session.value?.look());
+
+window.addEventListener('beforeunload', (event) => {
+  if ([...sessions.values()].some(({ saved }) => saved.value.kind !== 'saved')) event.preventDefault();
+});
