@@ -5,6 +5,7 @@ import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';
 import type { Stretch } from '../score/stretches.js';
 import type { SensibleChoice } from '../words/choices.js';
+import type { DialShown } from '../words/dials-shown.js';
 import type { CheckShown } from './check-section.js';
 import type { DiagnosisShown } from './diagnosis-data.js';
 import type { PictureGroup } from './picture-data.js';
@@ -50,18 +51,6 @@ export type About =
       /** What there is to choose from where too little can be told, the group that the dials show first; none elsewhere. */
       choices: readonly SensibleChoice[];
     };
-
-/** One of the camera's dials. */
-export interface DialShown {
-  name: string;
-  sets: EngineValue;
-  /** In the camera's own units, from its first end to its last. */
-  positions: readonly number[];
-  /** What each position gives, as an engine value. */
-  values: readonly number[];
-  /** The place of the chosen position; null where none gives the value that was replayed. */
-  chosen: number | null;
-}
 
 /** One clip under the settings of the report. Times in seconds from its start. */
 export interface ClipShown {

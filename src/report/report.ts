@@ -19,6 +19,7 @@ import { gaps, union } from '../score/stretches.js';
 import { nowText, usedText } from '../words/against-now.js';
 import { headingOver, siteName, tooManyText, whatToRecord } from '../words/answer.js';
 import { sensibleChoices } from '../words/choices.js';
+import { dialsShown } from '../words/dials-shown.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
 import {
@@ -33,7 +34,6 @@ import {
   type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
-import { dialsShown } from './dials-shown.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';

@@ -2,6 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Choice } from '../tune/tune.js';
 import { alike, differing } from '../words/answer.js';
 import type { SensibleChoice } from '../words/choices.js';
+import type { DialShown } from '../words/dials-shown.js';
 import {
   assumptionsOf,
   explainSimulated,
@@ -10,7 +11,6 @@ import {
   strengthName,
 } from '../words/explain-weather.js';
 import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
-import type { DialShown } from './data.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 

@@ -17,6 +17,8 @@ import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
 import { labelRoutes } from './routes/labels.js';
 import { pictureRoutes } from './routes/pictures.js';
+import { saveRoutes } from './routes/save.js';
+import { tuneRoutes } from './routes/tune.js';
 import { workspaceRoutes } from './routes/workspace.js';
 import { problemTold } from './streamed.js';
 import { Turns } from './turns.js';
@@ -118,6 +120,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     pictureRoutes,
     evidenceRoutes,
     differenceRoutes,
+    tuneRoutes,
+    saveRoutes,
     bringInRoutes,
     cameraRoutes,
   ]) {
