@@ -9,6 +9,8 @@ import { bodyLimit } from 'hono/body-limit';
 import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
 import { guard } from './guard.js';
+import { bringInRoutes } from './routes/bring-in.js';
+import { cameraRoutes } from './routes/camera.js';
 import { clipRoutes } from './routes/clips.js';
 import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
@@ -80,6 +82,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     pictureRoutes,
     evidenceRoutes,
     differenceRoutes,
+    bringInRoutes,
+    cameraRoutes,
   ]) {
     api.route('/', routes(bench));
   }

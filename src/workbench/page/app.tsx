@@ -1,5 +1,6 @@
 import { Clips } from './parts/clips.js';
 import { Trouble } from './parts/trouble.js';
+import { show } from './state/shown.js';
 import { shown, views } from './views/views.js';
 
 /** The whole page: the clips at hand, what can be done with one, and the one thing that is being done. */
@@ -18,9 +19,7 @@ export function App() {
               type="button"
               key={view.id}
               aria-current={view === shown.value ? 'page' : undefined}
-              onClick={() => {
-                shown.value = view;
-              }}
+              onClick={() => show(view.id)}
             >
               {view.title}
             </button>

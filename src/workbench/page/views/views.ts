@@ -1,5 +1,8 @@
-import { signal } from '@preact/signals';
+import { computed } from '@preact/signals';
 import type { ComponentType } from 'preact';
+import { shownId } from '../state/shown.js';
+import { BringInView } from './bring-in/bring-in-view.js';
+import { CameraView } from './camera/camera-view.js';
 import { LabelView } from './label/label-view.js';
 
 /** One thing that can be done on the page. */
@@ -10,6 +13,10 @@ export interface View {
 }
 
 /** In the order in which an owner comes to them. */
-export const views: readonly View[] = [{ id: 'label', title: 'Look and label', View: LabelView }];
+export const views: readonly View[] = [
+  { id: 'bring-in', title: 'Bring in', View: BringInView },
+  { id: 'label', title: 'Look and label', View: LabelView },
+  { id: 'camera', title: 'Camera', View: CameraView },
+];
 
-export const shown = signal<View>(views[0]!);
+export const shown = computed<View>(() => views.find(({ id }) => id === shownId.value) ?? views[0]!);
