@@ -2,13 +2,13 @@ import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import type { ReadingOptions } from '../measure/evidence.js';
+import { causeTold } from '../score/cause-told.js';
 import { findCures } from './cures/cures.js';
 import type { Diagnosis, MissedVisit, Taught } from './diagnosis.js';
 import { explainMissed } from './missed/missed.js';
 import { openReplayed, type ReplayedClip } from './replayed-clip.js';
 import type { Layer } from './teach/layer.js';
 import { type Taken, teach } from './teach/teach.js';
-import { causeTold } from './teach/told.js';
 import { type Explained, explain, lookAtTriggers } from './triggers/explain.js';
 
 export interface DiagnoseOptions extends ReadingOptions {

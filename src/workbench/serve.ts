@@ -12,9 +12,11 @@ import { guard } from './guard.js';
 import { bringInRoutes } from './routes/bring-in.js';
 import { cameraRoutes } from './routes/camera.js';
 import { clipRoutes } from './routes/clips.js';
+import { diagnoseRoutes } from './routes/diagnose.js';
 import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
 import { labelRoutes } from './routes/labels.js';
+import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
 import { workspaceRoutes } from './routes/workspace.js';
 import { problemTold } from './streamed.js';
@@ -84,6 +86,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     differenceRoutes,
     bringInRoutes,
     cameraRoutes,
+    diagnoseRoutes,
+    maskingRoutes,
   ]) {
     api.route('/', routes(bench));
   }

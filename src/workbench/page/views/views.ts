@@ -4,6 +4,7 @@ import { shownId } from '../state/shown.js';
 import { BringInView } from './bring-in/bring-in-view.js';
 import { CameraView } from './camera/camera-view.js';
 import { LabelView } from './label/label-view.js';
+import { WhyView } from './why/why-view.js';
 
 /** One thing that can be done on the page. */
 export interface View {
@@ -16,6 +17,7 @@ export interface View {
 export const views: readonly View[] = [
   { id: 'bring-in', title: 'Bring in', View: BringInView },
   { id: 'label', title: 'Look and label', View: LabelView },
+  { id: 'why', title: 'Why', View: WhyView },
   { id: 'camera', title: 'Camera', View: CameraView },
 ];
 

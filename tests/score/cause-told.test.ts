@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { causeTold } from '../../../src/diagnose/teach/told.js';
+import { causeTold } from '../../src/score/cause-told.js';
 
 const wind = { start: 0, end: 60, cause: 'wind' as const };
 const shadow = { start: 10, end: 12, cause: 'shadow' as const };

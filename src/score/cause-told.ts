@@ -1,6 +1,5 @@
-import { TIME_TOLERANCE } from '../../engine/triggers.js';
-import type { Labels } from '../../score/labels.js';
-import type { CauseName } from '../diagnosis.js';
+import { TIME_TOLERANCE } from '../engine/triggers.js';
+import type { Labels } from './labels.js';
 
 type Told = NonNullable<Labels['causes']>[number];
 
@@ -8,7 +7,7 @@ type Told = NonNullable<Labels['causes']>[number];
  * What an owner says moved at a time; null where nothing was said. Of several stretches the shortest counts, for it was
  * meant for less, then the one whose middle is nearest; where those still differ it is not clear what was meant.
  */
-export function causeTold(causes: readonly Told[] | undefined, time: number): CauseName | null {
+export function causeTold(causes: readonly Told[] | undefined, time: number): Told['cause'] | null {
   const held = (causes ?? []).filter(
     ({ start, end }) => time >= start - TIME_TOLERANCE && time <= end + TIME_TOLERANCE,
   );
