@@ -6,9 +6,10 @@ import { levelOf } from '../../src/engine/triggers.js';
 import { openClips } from '../../src/jobs/open.js';
 import { evidenceOf } from '../../src/measure/evidence.js';
 import type { Labels } from '../../src/score/labels.js';
-import { touchesAny, union } from '../../src/score/stretches.js';
+import { type Stretch, touchesAny, union } from '../../src/score/stretches.js';
 import { Cache } from '../../src/store/cache.js';
 import { whatToAsk } from '../../src/tune/moments/ask.js';
+import { knower } from '../../src/tune/moments/known.js';
 import { asReviewed, asVisit, withFound } from '../../src/tune/moments/visits.js';
 import { scratch } from '../support/workbench.js';
 
@@ -17,9 +18,8 @@ const SCENE = fileURLToPath(new URL('../../clips/water-bowl-busy.json', import.m
 const ROWS = 12;
 
 /**
- * Whoever labels here knows the truth: a moment is an animal where the labels say that one was in view in it. Each sheet
- * takes a look at each of its pictures; those with an animal are ticked one by one (an arrow for every picture passed, one
- * key to tick), answered with one key; the same for people; the rest are ticked and answered with two; one key leads on.
+ * Whoever labels here knows the truth: a moment is an animal where the labels say that one was in view in it. Each picture
+ * of a sheet is looked at once and answered with one key, which leads on to the next that is open.
  */
 it('finds all visits of the busiest scene with at most a fifth of the looks and presses of stepping', async () => {
   const nothing = () => undefined;
@@ -44,27 +44,18 @@ it('finds all visits of the busiest scene with at most a fifth of the looks and 
     const now = await whatToAsk(evidence, camera, labels, seconds, 10, 'water-bowl-busy');
     const sheet = now.order.slice(0, ROWS).map((row) => now.rows[row]!);
     if (sheet.length === 0) break;
-    looks += sheet.reduce((sum, { members }) => sum + members.length, 0);
-    const is = sheet.map(({ members }) => {
-      const all = members.map((member) => now.moments[member]!);
-      if (all.some((moment) => touchesAny(animals, moment))) return 'animal';
-      return all.some((moment) => touchesAny(people, moment)) ? 'human' : 'nothing';
-    });
-    for (const kind of ['animal', 'human', 'nothing'] as const) {
-      const rows = sheet.filter((_, i) => is[i] === kind);
-      if (rows.length === 0) continue;
-      presses += kind === 'nothing' ? 2 : is.lastIndexOf(kind) + rows.length + 1;
-      const moments = rows.flatMap(({ members }) => members.map((member) => now.moments[member]!));
-      const visits = moments.map((moment) => asVisit(moment, seconds));
+    for (const { members } of sheet) {
+      const tells = knower(labels);
+      const moments = members.map((member) => now.moments[member]!);
+      // A visit that was just marked may hold it.
+      if (moments.every((moment) => tells(moment) !== null)) continue;
+      looks += moments.length;
+      presses++;
+      const of = (stretches: Stretch[]) => moments.some((moment) => touchesAny(stretches, moment));
+      const visits = of(animals) || of(people) ? moments.map((moment) => asVisit(moment, seconds)) : [];
       const looked = moments.map((moment) => asReviewed(moment, camera, seconds));
-      labels = withFound(
-        labels,
-        looked,
-        kind === 'nothing' ? [] : visits,
-        kind === 'human' ? 'human' : 'animal',
-      );
+      labels = withFound(labels, looked, visits, of(animals) ? 'animal' : 'human');
     }
-    presses++;
   }
   const found = union(labels.visits.filter(({ type }) => type === 'animal'));
   const real = truth.visits.filter(({ type }) => type === 'animal');
@@ -78,7 +69,7 @@ it('finds all visits of the busiest scene with at most a fifth of the looks and 
   );
   expect(real.filter((visit) => !touchesAny(found, visit))).toEqual([]);
   expect(real).toHaveLength(9);
-  expect(looks).toBeLessThanOrEqual(stepping.looks / 5);
-  expect(presses).toBeLessThanOrEqual(stepping.presses / 5);
-  expect(looks + presses).toBeLessThanOrEqual((bySecond.looks + bySecond.presses) / 5);
+  // Even of stepping second by second, which may pass over short visits.
+  expect(looks).toBeLessThanOrEqual(bySecond.looks / 5);
+  expect(presses).toBeLessThanOrEqual(bySecond.presses / 5);
 });
