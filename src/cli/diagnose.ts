@@ -5,10 +5,12 @@ import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Output } from '../files/output.js';
 import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { maskInForce } from '../report/diagnosis-shown.js';
 import { reportOf } from '../report/report.js';
 import { againstText } from './against-text.js';
 import { diagnosisText } from './diagnose-text.js';
+import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -39,6 +41,17 @@ export function addDiagnose(program: Command): void {
     .option('--report <file>', 'also write one HTML file with pictures and maps')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['diagnose my-clip --settings now.json --report why.html', 'why it fires falsely and what it misses'],
+        [
+          'diagnose my-clip --settings now.json --write-mask better.json',
+          'and the settings with the mask that helps most',
+        ],
+        ['diagnose my-clip --settings now.json --against other.json', 'what other settings change'],
+      ]),
+    )
     .action(run);
 }
 
@@ -55,8 +68,12 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
   );
   const clips = await openClips(paths, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
   if (writeMask) needSomeLabels(clips);
-  const result = await diagnose({ clips, camera, settings, against: other }, ports);
+  const result = await diagnose({ clips, camera, settings, against: other }, told);
 
   const mask = writeMask && (await saveMask(writeMask, result));
   if (report) {
@@ -66,7 +83,7 @@ async function run(paths: string[], options: Options): Promise<void> {
       triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
     }));
     const parts = { title, camera, groups: [{ settings, clips: shown }], diagnosis: result };
-    await report.write(await reportOf(parts, ports));
+    await report.write(await reportOf(parts, told));
   }
   if (options.json && mask?.file === null) ports.onWarning(mask.said);
   const names = { these: options.settings, other: options.against ?? '' };

@@ -27,6 +27,8 @@ export function useKeys(group: string, keys: readonly Key[]): void {
     keysNow.value = [...keysNow.value, mine];
     const listen = (event: KeyboardEvent) => {
       if (event.altKey || event.defaultPrevented || isTyping(event.target)) return;
+      // What lies over the page has the keys to itself.
+      if (document.querySelector('dialog[open]')) return;
       const ctrl = event.ctrlKey || event.metaKey;
       const key = keys.find(
         (one) =>

@@ -52,19 +52,23 @@ export async function openClip(id: string): Promise<void> {
   }
 }
 
-/** Shows the frame nearest to a time, the earlier of two equally near. */
-export function showTime(seconds: number): void {
-  const times = clip.value?.times;
-  if (!times) return;
+/** The frame nearest to a time, the earlier of two equally near. */
+export function frameAt(seconds: number): number {
+  const times = clip.value?.times ?? [];
   let low = 0;
-  let high = times.length - 1;
+  let high = Math.max(0, times.length - 1);
   while (low < high) {
     const middle = (low + high) >> 1;
     if (times[middle]! < seconds) low = middle + 1;
     else high = middle;
   }
   const before = times[low - 1];
-  frame.value = before !== undefined && seconds - before <= times[low]! - seconds ? low - 1 : low;
+  return before !== undefined && seconds - before <= times[low]! - seconds ? low - 1 : low;
+}
+
+/** Shows the frame nearest to a time. */
+export function showTime(seconds: number): void {
+  if (clip.value) frame.value = frameAt(seconds);
 }
 
 /** So many frames on, or back. */

@@ -1,10 +1,15 @@
+import { transfer } from 'comlink';
 import type { Camera } from '../../../camera/description.js';
 import type { Settings } from '../../../camera/settings.js';
 import type { Labels } from '../../../score/labels.js';
 import { type Asked, whatToAsk } from '../../../tune/moments/ask.js';
+import type { Size } from '../../../words/region-marks.js';
 import type { EvidenceColumns } from '../../protocol.js';
 import { columnsFrom } from './columns.js';
+import { type FrontPoint, frontOf } from './front.js';
+import { type Marked, marksOn } from './marks.js';
 import { type Replayed, replay } from './replay.js';
+import { type StripShades, stripOf } from './strip.js';
 
 /** What the worker does: it holds a clip's evidence, and answers what settings would do on it. One method a question. */
 export class Engine {
@@ -19,6 +24,27 @@ export class Engine {
   /** @throws Error where nothing is held */
   replay(camera: Camera, settings: Settings, labels: Labels | null, seconds: number): Replayed {
     return replay(this.held(), camera, settings, labels, seconds);
+  }
+
+  /** @throws Error where nothing is held, Problem for dials that cannot be swept */
+  front(
+    camera: Camera,
+    labels: Labels,
+    seconds: number,
+  ): Promise<{ searched: number; points: FrontPoint[] }> {
+    return frontOf(this.held(), camera, labels, seconds);
+  }
+
+  /** @param difference of one frame, as the server gives it */
+  marks(difference: ArrayBuffer, camera: Camera, level: number, size: Size): Marked {
+    const marked = marksOn(new Uint8Array(difference), camera, level, size);
+    return transfer(marked, [marked.pixels.buffer]);
+  }
+
+  /** @throws Error where nothing is held */
+  strip(area: Camera['area'], buckets: number, from: number, to: number): StripShades {
+    const shades = stripOf(this.held(), area, buckets, from, to);
+    return transfer(shades, [shades.most.buffer]);
   }
 
   /**

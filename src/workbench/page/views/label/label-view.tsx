@@ -1,23 +1,46 @@
-import { clock } from '../../../../base/figures.js';
 import { FramePicture } from '../../parts/frame-picture.js';
-import { clip, step, time } from '../../state/clip.js';
+import { useKeys } from '../../parts/keys.js';
+import { Strip } from '../../parts/strip/strip.js';
+import { clip } from '../../state/clip.js';
+import { isLabelled, labels } from '../../state/labels.js';
+import { BoxLayer } from './box-layer.js';
+import { chosenKeys, lookingKeys, markingKeys } from './keys.js';
+import './label.css';
+import { MarkBar } from './mark-bar.js';
+import { overview } from './overview.js';
+import { PlayBar } from './play-bar.js';
+import { StretchForm } from './stretch-form.js';
+import { Stretches } from './stretches.js';
 
+/** Look through a clip, and mark when somebody was in view. */
 export function LabelView() {
+  useKeys('Looking', lookingKeys);
+  useKeys('Marking', markingKeys);
+  useKeys('The chosen visit or stretch', chosenKeys);
   const open = clip.value;
   if (!open) return <p>Choose a clip.</p>;
   return (
-    <section>
+    <section class="labelling">
       <h2>{open.name}</h2>
-      <FramePicture />
-      <p>
-        <button type="button" onClick={() => step(-1)}>
-          back
-        </button>{' '}
-        {clock(time.value, 1)}{' '}
-        <button type="button" onClick={() => step(1)}>
-          on
-        </button>
+      <p class="overview">
+        {isLabelled.value
+          ? overview(labels.value, open.seconds)
+          : 'Nothing is labelled yet: play the clip, and press v when somebody comes and when they go.'}
       </p>
+      <div class="sides">
+        <div>
+          <FramePicture>
+            <BoxLayer />
+          </FramePicture>
+          <PlayBar />
+        </div>
+        <div class="side">
+          <MarkBar />
+          <StretchForm />
+        </div>
+      </div>
+      <Strip />
+      <Stretches />
     </section>
   );
 }

@@ -1,0 +1,75 @@
+import { effect, signal } from '@preact/signals';
+import { addressOf, clip, frame } from './clip.js';
+import { playing, stride } from './play.js';
+
+/** Pictures that are kept, some 80 MB of them. */
+const MOST = 64;
+/** How many are asked for at a time. */
+const AT_ONCE = 4;
+/** Pictures got before they are wanted, in the way one goes, and the other way. */
+const AHEAD = 16;
+const BEHIND = 6;
+
+const kept = new Map<string, ImageBitmap>();
+const asked = new Set<string>();
+let wanted: number[] = [];
+
+/** Counts the pictures that came, so that whoever waits for one looks again. */
+export const arrived = signal(0);
+
+/** A frame's picture where it is there already. */
+export function pictureOf(id: string, at: number): ImageBitmap | null {
+  return kept.get(keyOf(id, at)) ?? null;
+}
+
+function keyOf(id: string, at: number): string {
+  return `${at} ${id}`;
+}
+
+let before = 0;
+/** The frame that is shown comes first, then those ahead, so that a step is there before it is made. */
+effect(() => {
+  const open = clip.value;
+  const now = frame.value;
+  if (!open) return;
+  const way = now >= before ? 1 : -1;
+  before = now;
+  const by = playing.value ? stride.value : 1;
+  const ahead = Array.from({ length: AHEAD }, (_, i) => now + way * by * (i + 1));
+  const behind = Array.from({ length: BEHIND }, (_, i) => now - way * (i + 1));
+  wanted = [now, ...ahead, ...behind].filter((at) => at >= 0 && at < open.times.length);
+  fetchMore();
+});
+
+function fetchMore(): void {
+  const id = clip.peek()?.id;
+  if (id === undefined) return;
+  for (const at of wanted) {
+    if (asked.size >= AT_ONCE) return;
+    const key = keyOf(id, at);
+    if (kept.has(key) || asked.has(key)) continue;
+    asked.add(key);
+    void fetchOne(id, at).finally(() => {
+      asked.delete(key);
+      fetchMore();
+    });
+  }
+}
+
+async function fetchOne(id: string, at: number): Promise<void> {
+  const response = await fetch(`${addressOf(id)}/frames/${at}`).catch(() => null);
+  if (!response?.ok) {
+    // Asked for again when the owner goes there, not at once without end.
+    wanted = wanted.filter((other) => other !== at);
+    return;
+  }
+  const picture = await createImageBitmap(await response.blob());
+  kept.set(keyOf(id, at), picture);
+  for (const [key, old] of kept) {
+    if (kept.size <= MOST) break;
+    if (wanted.some((one) => keyOf(id, one) === key)) continue;
+    kept.delete(key);
+    old.close();
+  }
+  arrived.value++;
+}
