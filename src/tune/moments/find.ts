@@ -40,12 +40,13 @@ const LONGEST = 10;
  */
 const MOST_ACTIVE = 2 / 3;
 /** More than this nobody looks through, nor are they weighed in a second. */
-export const MOST_MOMENTS = 1200;
+export const MOST_MOMENTS = 600;
 
 /**
  * The moments that the most sensitive plausible setting would be active in. Each frame is given the number of
  * combinations of a level and an area that it is active for; the fewest that must see it are taken for which no more than
- * two thirds of the frames are active, and no more moments are found than can be handled.
+ * two thirds of the frames are active. Where even all of them are active in more, no setting tells moments apart, and there
+ * are none.
  * @param areas what the dial for the smallest area offers, pixels
  */
 export function findMoments(evidence: MomentEvidence, areas: readonly number[]): Found {
@@ -54,12 +55,20 @@ export function findMoments(evidence: MomentEvidence, areas: readonly number[]):
   for (let seenBy = 1; seenBy <= combinations; seenBy++) {
     const active = seen.reduce((n, by) => n + Number(by >= seenBy), 0);
     if (active > MOST_ACTIVE * seen.length) continue;
-    const moments = stretches(evidence, seen, seenBy, Math.min(...areas));
-    if (moments.length <= MOST_MOMENTS) return { moments, seenBy };
+    const all = stretches(evidence, seen, seenBy, Math.min(...areas));
+    return { moments: clearest(all, seen), seenBy };
   }
-  const all = stretches(evidence, seen, combinations, Math.min(...areas));
-  const largest = all.toSorted((a, b) => (b.sizes[0] ?? 0) - (a.sizes[0] ?? 0)).slice(0, MOST_MOMENTS);
-  return { moments: largest.sort((a, b) => a.from - b.from), seenBy: combinations };
+  return { moments: [], seenBy: combinations };
+}
+
+/** No more than can be handled: those that most dial positions see, then the largest; in order. */
+function clearest(all: Moment[], seen: Uint32Array): Moment[] {
+  if (all.length <= MOST_MOMENTS) return all;
+  const size = ({ sizes }: Moment) => sizes[0] ?? 0;
+  return all
+    .toSorted((a, b) => seen[b.peak]! - seen[a.peak]! || size(b) - size(a))
+    .slice(0, MOST_MOMENTS)
+    .sort((a, b) => a.from - b.from);
 }
 
 function timesSeen({ levels, times, area }: MomentEvidence, areas: readonly number[]): Uint32Array {

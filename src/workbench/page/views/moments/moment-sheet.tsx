@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useRef } from 'preact/hooks';
-import { clock, figure } from '../../../../base/figures.js';
+import { clock } from '../../../../base/figures.js';
 import type { Known } from '../../../../tune/moments/known.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip } from '../../state/clip.js';
@@ -63,7 +63,6 @@ export function MomentSheet() {
           const known = knownOf(now.rows[row]!);
           const first = now.moments[members[0]!]!;
           const last = now.moments[members.at(-1)!]!;
-          const worth = now.rows[row]!.worth;
           return (
             // biome-ignore lint/a11y/useSemanticElements: a checkbox of pictures
             <button
@@ -93,11 +92,7 @@ export function MomentSheet() {
                 <span class="tick" aria-hidden="true" />
                 {clock(first.start, 1)}–{clock(last.end, 1)}
                 {members.length > 1 && <span class="note">{members.length} alike</span>}
-                {known === null ? (
-                  worth >= 0.05 && <span class="note">worth {figure(worth)}</span>
-                ) : (
-                  <strong class={`said ${known.replace(' ', '-')}`}>{SAID[known]}</strong>
-                )}
+                {known !== null && <strong class={`said ${known.replace(' ', '-')}`}>{SAID[known]}</strong>}
               </span>
             </button>
           );

@@ -17,10 +17,10 @@ export function MomentsView() {
   useEffect(() => keepAsking(), []);
   const open = clip.value;
   const now = asked.value;
-  const id = now?.clip;
+  useEffect(layOut, [now?.clip]);
   useEffect(() => {
-    if (id !== undefined) layOut();
-  }, [id]);
+    if (sheet.value.length === 0) layOut();
+  }, [now]);
   if (!open) return <p>Choose a clip.</p>;
   if (!now) {
     return evidence.value.kind === 'reading' ? (
@@ -49,13 +49,6 @@ export function MomentsView() {
           </button>
         )}
       </p>
-      {left > 0 && sheet.value.length === 0 && (
-        <p>
-          <button type="button" onClick={layOut}>
-            Show the moments left
-          </button>
-        </p>
-      )}
       <MomentSheet />
       <Closer />
       <Quiet />

@@ -18,7 +18,7 @@ export const atHand = signal(0);
 /** Lays out the rows that matter most now. */
 export function layOut(): void {
   batch(() => {
-    sheet.value = asked.value?.order.slice(0, ROWS) ?? [];
+    sheet.value = asked.value?.order.filter(isOpen).slice(0, ROWS) ?? [];
     ticked.value = new Set();
     atHand.value = 0;
   });
