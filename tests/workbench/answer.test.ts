@@ -62,7 +62,7 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
     { cache: new Cache(scratch()) },
   );
   expect(total.visits).toBe(6);
-  expect(readFileSync(join(folder, 'hedge-card.html'), 'utf8')).toMatch(/^<!doctype html>[^]*hedge/);
+  expect(readFileSync(join(folder, 'hedge-card.html'), 'utf8')).toMatch(/^<!doctype html>[\s\S]*hedge/);
   expect(readFileSync(join(folder, 'report.html'), 'utf8')).toMatch(/^<!doctype html>/);
 
   await page.getByRole('button', { name: 'Set the dials to this' }).click();
