@@ -251,7 +251,10 @@ it('is all named for screen readers, at every size and in the dark', async () =>
     await page.getByText('How to read it').click();
     await page.evaluate(axe.source);
     for (const open of ['the view', 'the keys']) {
-      if (open === 'the keys') await press(page, '?');
+      if (open === 'the keys') {
+        await press(page, '?');
+        await page.getByRole('dialog', { name: 'Keys that work now' }).waitFor();
+      }
       // As axe-core documents it: run in the page, of which this file knows no types.
       const found = await page.evaluate(
         'axe.run().then(({ violations }) => violations.map((v) => [v.id, v.nodes[0].html]))',
