@@ -13,9 +13,11 @@ import { aliveRoutes } from './routes/alive.js';
 import { bringInRoutes } from './routes/bring-in.js';
 import { cameraRoutes } from './routes/camera.js';
 import { clipRoutes } from './routes/clips.js';
+import { diagnoseRoutes } from './routes/diagnose.js';
 import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
 import { labelRoutes } from './routes/labels.js';
+import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
 import { saveRoutes } from './routes/save.js';
 import { tuneRoutes } from './routes/tune.js';
@@ -124,6 +126,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     saveRoutes,
     bringInRoutes,
     cameraRoutes,
+    diagnoseRoutes,
+    maskingRoutes,
   ]) {
     api.route('/', routes(bench));
   }

@@ -7,6 +7,7 @@ import { CameraView } from './camera/camera-view.js';
 import { DialsView } from './dials/dials-view.js';
 import { LabelView } from './label/label-view.js';
 import { MomentsView } from './moments/moments-view.js';
+import { WhyView } from './why/why-view.js';
 
 /** One thing that can be done on the page. */
 export interface View {
@@ -22,6 +23,7 @@ export const views: readonly View[] = [
   { id: 'moments', title: 'Moments', View: MomentsView },
   { id: 'camera', title: 'Camera', View: CameraView },
   { id: 'dials', title: 'Dials', View: DialsView },
+  { id: 'why', title: 'Why', View: WhyView },
   { id: 'answer', title: 'Answer', View: AnswerView },
 ];
 

@@ -34,7 +34,9 @@ export function SiteAnswer({
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
       <p class="note">{siteName(site)}</p>
-      <h3 role="status">{headline(site, camera)}</h3>
+      <div role="status">
+        <h3>{headline(site, camera)}</h3>
+      </div>
       {little ? (
         <>
           <p>{whatToRecord(site)}</p>

@@ -11,10 +11,9 @@ export function ChangedPicture() {
   useEffect(followChanges, []);
   return (
     <figure class="changed">
-      <div class="marked">
-        <FramePicture />
+      <FramePicture>
         <Marks />
-      </div>
+      </FramePicture>
       <figcaption>
         <label>
           <input
@@ -50,9 +49,9 @@ function Marks() {
     context.putImageData(new ImageData(pixels, width, height), 0, 0);
   }, [told]);
   return (
-    <div class="marks" aria-hidden="true">
+    <span class="marks" aria-hidden="true">
       <canvas ref={ref} />
-    </div>
+    </span>
   );
 }
 
