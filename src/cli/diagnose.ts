@@ -21,6 +21,7 @@ interface Options {
   settings: string;
   against?: string;
   writeMask?: string;
+  teach?: true;
   report?: string;
   force?: true;
   json?: true;
@@ -38,6 +39,10 @@ export function addDiagnose(program: Command): void {
     .option('--camera <file>', 'camera.json; left out: the default camera')
     .option('--against <file>', 'other settings: which triggers and visits differ, and why')
     .option('--write-mask <file>', 'write the settings with the best mask among the cures in them')
+    .option(
+      '--teach',
+      'learn of each site from "causes" in labels.json; used only where it is better on triggers left out',
+    )
     .option('--report <file>', 'also write one HTML file with pictures and maps')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
@@ -73,7 +78,10 @@ async function run(paths: string[], options: Options): Promise<void> {
     clips.map(({ dir }) => dir),
   );
   if (writeMask) needSomeLabels(clips);
-  const result = await diagnose({ clips, camera, settings, against: other }, told);
+  const result = await diagnose(
+    { clips, camera, settings, against: other, teach: options.teach === true },
+    told,
+  );
 
   const mask = writeMask && (await saveMask(writeMask, result));
   if (report) {

@@ -25,7 +25,10 @@ export function diagnosisSection(shown: DiagnosisShown): Markup {
 <section>
 <h2 id="why">${labelled ? 'Why it fired falsely' : 'Why it fired'}</h2>
 ${clips.some(({ explained }) => explained.length > 0) ? html`<p class="note">${modelNote}</p>` : null}
-${clips.map(whyText)}
+${shown.taught.map(
+  (text) => html`<p>${text}</p>
+`,
+)}${clips.map(whyText)}
 </section>
 <section>
 <h2 id="where">Where</h2>

@@ -66,6 +66,7 @@ test('a dial turned over an hour at 5 frames a second, re-scored and drawn in th
       rate: RATE,
       times: Array.from({ length: FRAMES }, (_, k) => k / RATE),
       warnings: [],
+      version: 'made',
       labels: { labels: { version: 1, visits }, revision: 'made', file: 'labels.json' },
     };
     const line = (result: object) => ({

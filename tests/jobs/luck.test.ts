@@ -6,7 +6,7 @@ import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import type { ResolvedSettings } from '../../src/camera/settings.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { openReplayed } from '../../src/diagnose/replayed-clip.js';
-import { explainTriggers } from '../../src/diagnose/triggers/explain.js';
+import { lookAtTriggers } from '../../src/diagnose/triggers/explain.js';
 import { replay } from '../../src/jobs/replay.js';
 import { sweepOf } from '../../src/jobs/tune/sweep-clip.js';
 import { tune } from '../../src/jobs/tune.js';
@@ -90,7 +90,7 @@ describe('visits caught by luck', () => {
       expect(whole.at(setting)).toEqual(counts);
       most = Math.max(most, counts?.byLuck ?? 0);
       if (setting % 5 > 0) continue;
-      const { byLuck, dispose } = await explainTriggers(await openReplayed(clip, one, under, { cache }), {
+      const { byLuck, dispose } = await lookAtTriggers(await openReplayed(clip, one, under, { cache }), {
         cache,
       });
       await dispose();

@@ -1,4 +1,6 @@
 import { Clips } from './parts/clips.js';
+import { FolderProblems } from './parts/folder-problems.js';
+import { Gone } from './parts/gone.js';
 import { KeyList } from './parts/key-list.js';
 import { Asked, Saved } from './parts/saved.js';
 import { Trouble } from './parts/trouble.js';
@@ -30,7 +32,9 @@ export function App() {
         <Saved />
         <KeyList />
       </header>
+      <Gone />
       <Trouble />
+      <FolderProblems />
       <Asked />
       <div class="desk">
         <Clips />

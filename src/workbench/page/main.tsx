@@ -1,11 +1,13 @@
 import { render } from 'preact';
 import { App } from './app.js';
+import { watchOver } from './link/alive.js';
 import './style/base.css';
 import { openClip } from './state/clip.js';
 import { show } from './state/shown.js';
 import { loadWorkspace, workspace } from './state/workspace.js';
 
 render(<App />, document.getElementById('page')!);
+watchOver();
 await loadWorkspace();
 const first = workspace.value?.clips.find(({ problem }) => problem === null);
 if (first) void openClip(first.id);

@@ -42,6 +42,7 @@ async function read(id: string): Promise<void> {
   try {
     const { address } = await askLong<EvidenceReady>(`${addressOf(id)}/evidence`, {
       signal: mine,
+      body: { mask: labels.value.mask ?? [] },
       onProgress: (done, total) => {
         evidence.value = { kind: 'reading', share: done / total };
       },

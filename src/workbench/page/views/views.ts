@@ -6,6 +6,8 @@ import { BringInView } from './bring-in/bring-in-view.js';
 import { CameraView } from './camera/camera-view.js';
 import { DialsView } from './dials/dials-view.js';
 import { LabelView } from './label/label-view.js';
+import { MomentsView } from './moments/moments-view.js';
+import { WhyView } from './why/why-view.js';
 
 /** One thing that can be done on the page. */
 export interface View {
@@ -18,8 +20,10 @@ export interface View {
 export const views: readonly View[] = [
   { id: 'bring-in', title: 'Bring in', View: BringInView },
   { id: 'label', title: 'Look and label', View: LabelView },
+  { id: 'moments', title: 'Moments', View: MomentsView },
   { id: 'camera', title: 'Camera', View: CameraView },
   { id: 'dials', title: 'Dials', View: DialsView },
+  { id: 'why', title: 'Why', View: WhyView },
   { id: 'answer', title: 'Answer', View: AnswerView },
 ];
 

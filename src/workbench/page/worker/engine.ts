@@ -2,6 +2,7 @@ import { transfer } from 'comlink';
 import type { Camera } from '../../../camera/description.js';
 import type { Settings } from '../../../camera/settings.js';
 import type { Labels } from '../../../score/labels.js';
+import { type Asked, whatToAsk } from '../../../tune/moments/ask.js';
 import type { Size } from '../../../words/region-marks.js';
 import type { EvidenceColumns } from '../../protocol.js';
 import { columnsFrom } from './columns.js';
@@ -44,6 +45,15 @@ export class Engine {
   strip(area: Camera['area'], buckets: number, from: number, to: number): StripShades {
     const shades = stripOf(this.held(), area, buckets, from, to);
     return transfer(shades, [shades.most.buffer]);
+  }
+
+  /**
+   * What is worth asking the owner.
+   * @param photos of nothing that one more visit is worth
+   * @param seed the clip's name
+   */
+  moments(camera: Camera, labels: Labels, seconds: number, photos: number, seed: string): Promise<Asked> {
+    return whatToAsk(this.held(), camera, labels, seconds, photos, seed);
   }
 
   private held(): EvidenceColumns {
