@@ -35,11 +35,11 @@ const ways: Record<string, Way> = {
     falseTriggers: falseByTails(clips, grid, pool.falseTriggers),
   }),
   'under the smoothing': (_, pool, clips, grid) => ({
-    caught: blurred(caughtByMargins(clips, grid, pool.caught), grid, 1),
+    caught: blurred(caughtByMargins(clips, grid, pool.own), grid, 1),
     falseTriggers: smoothed(falseByTails(clips, grid, pool.falseTriggers), grid),
   }),
   'half and half': (today, pool, clips, grid) => ({
-    caught: blurred(caughtByMargins(clips, grid, pool.caught), grid, 1),
+    caught: blurred(caughtByMargins(clips, grid, pool.own), grid, 1),
     falseTriggers: between(falseByTails(clips, grid, pool.falseTriggers), today.falseTriggers),
   }),
   'half and half, counts only': (today, pool) => ({
