@@ -136,8 +136,10 @@ function quietOf(moments: readonly Moment[], labels: Labels, seconds: number, se
   const stretches = quietStretches(shown, seconds);
   // A visit that a moment shows too is none that evidence misses.
   const hidden = labels.visits.filter((visit) => visit.type === 'animal' && !touchesAny(shown, visit));
-  const tells = knower({ ...labels, visits: hidden });
+  // Said outright, for labels without these visits may look as if nothing had been said yet.
+  const reviewed = reviewedOf(labels) ?? [{ start: 0, end: seconds }];
+  const tells = knower({ ...labels, visits: hidden, reviewed });
   const known = stretches.map(tells);
   const order = orderToLook(stretches.length, random(seed, 'quiet')).filter((place) => known[place] === null);
-  return { stretches, known, order, looked: lookedAt(stretches, reviewedOf(labels), hidden) };
+  return { stretches, known, order, looked: lookedAt(stretches, reviewed, hidden) };
 }
