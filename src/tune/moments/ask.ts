@@ -38,6 +38,9 @@ export interface Asked {
   /**
    * Whether to go on: settled where no label left can change the choice; enough where all of them together are on average
    * worth less than one photo of nothing, and worth that or more in no more than one case of twenty.
+   * Both take each row as a visit of its own, while moments close to one another become one visit. On the demo's six scenes,
+   * by all answers in the end, stopping at the first 'enough' lost nothing on three and 4 photos of nothing on three;
+   * 'settled' lost 4 on one.
    */
   verdict: 'go on' | 'enough' | 'settled';
   /** What knowing all of the rest is worth on average, photos of nothing. */
