@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { add, chosen, letGo, moving, remove, shown } from './drawing.js';
-import { percent, way } from './picture.js';
 import type { Chosen, Point } from './shapes.js';
+import { percent, way } from './ways.js';
 
 const names = { mask: 'mask', foliage: 'foliage' };
 
@@ -14,7 +14,6 @@ export function Handles() {
           const mine = chosen.value?.kind === kind && chosen.value.polygon === p;
           return (mine ? polygon : polygon.slice(0, 1)).map((at, corner) => (
             <Handle
-              // biome-ignore lint/suspicious/noArrayIndexKey: the place is what a corner is
               key={`${kind} ${p} ${corner}`}
               chosen={{ kind, polygon: p, corner }}
               at={at}

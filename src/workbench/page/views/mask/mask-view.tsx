@@ -30,7 +30,7 @@ export function MaskView() {
         A <strong>mask</strong> covers what the camera is not to watch. <strong>Foliage</strong> is what can
         sway: it changes nothing now, but simulated wind moves it.
       </p>
-      <div class="bar" role="toolbar" aria-label="Drawing">
+      <div class="drawing-bar" role="toolbar" aria-label="Drawing">
         {draft.value ? (
           <>
             <span>

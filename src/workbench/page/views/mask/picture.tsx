@@ -5,32 +5,13 @@ import { back, chosen, close, corner, cross, draft, giveUp, moving, shown } from
 import { masking } from './effect.js';
 import { Handles } from './handles.js';
 import { type Kind, type Point, within } from './shapes.js';
+import { percent, way } from './ways.js';
 
-/** How far the cross goes at a press, and with Shift: fractions of the frame. */
-export const STEP = 0.01;
-export const LONG_STEP = 0.05;
 /** A press so near to the first corner closes the polygon. */
 const NEAR = 0.025;
 
 const text = (polygon: readonly (readonly [number, number])[]) =>
   polygon.map(([x, y]) => `${x},${y}`).join(' ');
-
-/** The way an arrow key goes; null for other keys. */
-export function way({ key, shiftKey }: KeyboardEvent): Point | null {
-  const by = shiftKey ? LONG_STEP : STEP;
-  switch (key) {
-    case 'ArrowLeft':
-      return [-by, 0];
-    case 'ArrowRight':
-      return [by, 0];
-    case 'ArrowUp':
-      return [0, -by];
-    case 'ArrowDown':
-      return [0, by];
-    default:
-      return null;
-  }
-}
 
 /** The picture with what is drawn on it, and under that where it fires falsely. */
 export function Picture() {
@@ -102,10 +83,6 @@ export function Picture() {
   );
 }
 
-export function percent(part: number): string {
-  return `${Math.round(100 * part)} %`;
-}
-
 function Shapes({ kind }: { kind: Kind }) {
   const shapes: readonly Polygon[] = shown.value[kind] ?? [];
   return (
@@ -138,7 +115,6 @@ function Where() {
         const [column, row] = [cell % columns, Math.floor(cell / columns)];
         return (
           <rect
-            // biome-ignore lint/suspicious/noArrayIndexKey: the place is what a cell is
             key={cell}
             class="where"
             x={(column + 0.5 - part / 2) / columns}
