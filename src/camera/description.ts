@@ -15,7 +15,10 @@ const whileBusy = z
 const referenceSchema = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('previous').describe('an earlier frame'),
-    lag: whole.max(100_000).default(1).describe('so many analysed frames back'),
+    lag: whole
+      .max(100_000)
+      .default(1)
+      .describe('how many analysed frames back lies the one that it compares with; 1: the one before'),
     whileBusy,
   }),
   z.strictObject({
@@ -34,7 +37,14 @@ export const cameraSchema = z.strictObject({
       width: whole.max(8192).describe('pixels'),
       height: whole.max(8192).describe('pixels'),
       rate: z.number().min(SLOWEST).max(FASTEST).describe('frames looked at per second'),
-      smooth: z.int().min(0).max(64).default(0).describe('box radius in pixels, 0 for none'),
+      smooth: z
+        .int()
+        .min(0)
+        .max(64)
+        .default(0)
+        .describe(
+          'by how many pixels each way a frame is blurred before it is compared, against noise; 0: not at all',
+        ),
     })
     .describe('the frames that it compares'),
   reference: referenceSchema.describe('what it compares a frame with'),

@@ -18,7 +18,9 @@ export const dialSchema = z.union([
       step: z.number().describe('from one position to the next'),
       gives: z
         .tuple([z.number(), z.number()])
-        .describe('engine values at the first and at the last position, on a straight line between'),
+        .describe(
+          'engine values at the first and at the last position, on a straight line between: from 1 to 10 with [80, 8], position 1 sets 80 and 10 sets 8',
+        ),
     })
     .describe('evenly stepped'),
   z

@@ -34,6 +34,8 @@ export interface ResolvedSettings extends Settings {
   /** Replaces the mask of the clip's labels; undefined: the labels' mask holds. */
   mask?: Polygon[];
   warnings: string[];
+  /** Values that the file does not give, each at what it is then. */
+  leftOut?: EngineValue[];
 }
 
 const point = z.tuple([z.number(), z.number()]);
@@ -117,7 +119,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     if (expected) refuse(name, `expected ${expected}, found ${value}`);
     values[name] = value;
     const dial = dialFor(camera.controls, name);
-    if (dial ? positionOf(dial[1], value) === undefined : value !== leftOut(name, frame)) {
+    if (dial ? positionOf(dial[1], value) === undefined : value !== usual(name, frame)) {
       const why = dial ? `no position of the dial '${short(dial[0])}' gives it` : 'no dial sets it';
       warnings.push(
         `${file}: ${name} ${value} is replayed, but cannot be set on ${short(camera.name)}: ${why}`,
@@ -126,7 +128,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
   }
 
   const need = (name: EngineValue): number => {
-    const value = values[name] ?? leftOut(name, frame);
+    const value = values[name] ?? usual(name, frame);
     if (value !== undefined) return value;
     const dial = dialFor(camera.controls, name);
     if (!dial || !given.controls) return refuse(name, `expected a value, found nothing; add "${name}"`);
@@ -144,11 +146,17 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     const told = (name: EngineValue) => asWritten[name] ?? `${name} ${settings[name]}`;
     warnings.push(`${file}: ${told('minimumArea')} is above ${told('mostChanged')}: this never fires`);
   }
-  return { ...settings, ...(given.mask && { mask: given.mask }), warnings };
+  const left = engineValues.filter((name) => values[name] === undefined);
+  return {
+    ...settings,
+    ...(given.mask && { mask: given.mask }),
+    warnings,
+    ...(left.length > 0 && { leftOut: left }),
+  };
 }
 
 /** What a value is when a settings file leaves it out; undefined where it must be given. */
-function leftOut(name: EngineValue, frame: number): number | undefined {
+function usual(name: EngineValue, frame: number): number | undefined {
   if (name === 'mostChanged') return frame;
   return name === 'persistence' ? 1 : undefined;
 }

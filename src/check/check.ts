@@ -1,4 +1,4 @@
-import { significant } from '../base/figures.js';
+import { figure, significant } from '../base/figures.js';
 import { boutsOf } from '../score/bouts.js';
 import { addCounts, type Score, scoreOf } from '../score/score.js';
 import type { Accepted } from './accepted.js';
@@ -127,6 +127,9 @@ function countsOf({ visits, triggers }: ClipResult, watchedSeconds: number) {
   return {
     visits: visits.length,
     caught: visits.filter(({ caught }) => caught).length,
+    // Accepted results hold no boxes, so a check says nothing of luck, neither before nor now.
+    boxed: 0,
+    byLuck: 0,
     trueTriggers: verdicts('true'),
     falseTriggers: verdicts('false'),
     ignoredTriggers: verdicts('ignored'),
@@ -180,13 +183,14 @@ function reasonsOf({ clip, verdict, why, lost }: ClipChecked, strict: boolean): 
 
 function limitReason({ clip, limit, bound, value }: LimitResult): Reason {
   const of = clip ?? 'all clips';
-  const text =
-    limit === 'recall'
-      ? `${of}: catches ${percent(value)} of the visits, at least ${percent(bound)} are asked for`
-      : `${of}: fires falsely at ${significant(value, 4)} an hour, at most ${significant(bound, 4)} an hour is allowed`;
+  const isRecall = limit === 'recall';
+  const [here, wanted] = isRecall ? [100 * value, 100 * bound] : [value, bound];
+  const asked = significant(wanted, 6);
+  const short = isRecall ? String(Math.round(here)) : figure(here);
+  // As it is written everywhere; with more digits only where those would not tell it from what was asked for.
+  const found = short === asked ? significant(here, 4) : short;
+  const text = isRecall
+    ? `${of}: catches ${found} % of the visits, at least ${asked} % are asked for`
+    : `${of}: fires falsely at ${found} an hour, at most ${asked} an hour is allowed`;
   return { clip, limit, text };
-}
-
-function percent(share: number): string {
-  return `${significant(100 * share, 4)} %`;
 }

@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError } from 'commander';
 import { FASTEST, SLOWEST } from '../camera/description.js';
 import { add } from '../jobs/add.js';
 import { clock, plural } from '../words/ratios.js';
+import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -32,6 +33,13 @@ export function addAdd(program: Command): void {
     .option('--title <text>', 'what the clip shows')
     .option('--site <name>', 'where the camera hung')
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['add recording.mp4 my-clip', 'a clip folder from a video'],
+        ['add stills/ my-clip --rate 5', 'from stills whose times neither EXIF nor names tell'],
+      ]),
+    )
     .action(run);
 }
 

@@ -3,12 +3,14 @@ import type { Test } from '../check/infer.js';
 import type { LimitResult } from '../check/limits.js';
 import type { CheckAbout } from '../jobs/check.js';
 import type { Score } from '../score/score.js';
-import { againstWhat, answersText, changesOf } from '../words/check-list.js';
-import { figure, plural, rate, share } from '../words/ratios.js';
+import { againstWhat, answersText, changesOf, nothingChanged } from '../words/check-list.js';
+import { plural, rate, share } from '../words/ratios.js';
+import { tidy } from '../words/wording.js';
 import { fold, strong, table } from './terminal.js';
 
 /** A check for people: what happened here, what it means elsewhere, limits, the verdict. */
 export function checkText(checked: Checked, about: CheckAbout): string {
+  if (about.accepted && about.before === null) return verdictText(checked, about);
   return [
     againstWhat(checked, about)
       .map((line) => fold(line))
@@ -66,6 +68,7 @@ function meaning({ inference }: Checked): string {
   const { tests, assumes, level, fewest } = inference;
   const answers = answersText(inference);
   if (answers === null) return '';
+  if (nothingChanged(inference)) return fold(answers);
   const able = tests.filter(({ adjusted }) => adjusted !== null);
   const shown = tests.filter(({ clip, adjusted }) => clip === null || adjusted !== null);
   const how =
@@ -101,7 +104,7 @@ function limitsText(limits: readonly LimitResult[]): string {
     return [
       clip ?? 'all clips',
       limit === 'recall' ? 'visits caught' : 'false an hour',
-      limit === 'recall' ? `at least ${figure(100 * bound)} %` : `at most ${figure(bound)}`,
+      limit === 'recall' ? `at least ${tidy(100 * bound)} %` : `at most ${tidy(bound)}`,
       limit === 'recall' ? share(ratio) : rate(ratio),
       holds ? 'holds' : accepted ? 'broken, accepted' : 'broken',
     ];

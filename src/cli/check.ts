@@ -4,6 +4,7 @@ import { filesOf, readSuite } from '../check/suite.js';
 import { check, checkDocument } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
 import { checkText } from './check-text.js';
+import { examples } from './examples.js';
 import { NotHeld } from './not-held.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
@@ -38,6 +39,14 @@ export function addCheck(program: Command): void {
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['check suite.json --accept --why "as it was hung"', 'keep what the suite gives now, once'],
+        ['check suite.json', 'has it got worse since?'],
+        ['check suite.json --against other.json', 'would other settings be better?'],
+      ]),
+    )
     .action(run);
 }
 

@@ -7,15 +7,25 @@ import { makeFolders } from '../files/folder.js';
 import { type Output, openOutput } from '../files/output.js';
 import { type DemoResult, demo, type OwnWeather } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { type SiteResult, tuneDocument } from '../jobs/tune.js';
 import { demoSheet } from '../report/demo-sheet.js';
 import { reportOf } from '../report/report.js';
 import type { Score } from '../score/score.js';
 import { madeIn } from '../store/made.js';
-import { alike, differing, siteName, withMask } from '../words/answer.js';
+import {
+  alike,
+  differing,
+  FEWER_PHOTOS,
+  photosOfNothing,
+  siteName,
+  tooManyText,
+  withMask,
+} from '../words/answer.js';
 import { needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
+import { examples } from './examples.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -31,6 +41,13 @@ export function addDemo(program: Command): void {
     .argument('[dir]', 'where to put the results; left out: the cache')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['demo', 'everything on drawn clips, results into the cache'],
+        ['demo results', 'the same, results into a folder'],
+      ]),
+    )
     .action(run);
 }
 
@@ -53,7 +70,14 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
   const result = await demo(ports);
   // The cache may have been emptied meanwhile.
   await makeFolder(out);
-  await writeAll(outputs, result, ports);
+  await writeAll(
+    outputs,
+    result,
+    tellingPlaces(
+      ports,
+      result.clips.map(({ dir }) => dir),
+    ),
+  );
   print(
     options,
     ports,
@@ -113,15 +137,15 @@ const files = [
 
 /** Room for the name of a spot. */
 const NAME = 17;
-/** A day of watching, for what photos come to. */
-const DAY = 24;
 
 function asText(result: DemoResult, out: string, scenes: string): string {
   const { camera, clips, tuned, ownWeather } = result;
   const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
   const middle = tuned.sites[0]!.now;
-  const photos = ({ falsePerHour }: Score) =>
-    falsePerHour ? figure(falsePerHour.value * DAY * camera.burst.photos) : '-';
+  const photos = (score: Score) => {
+    const nothing = photosOfNothing(score, camera);
+    return nothing === null ? '-' : figure(nothing);
+  };
   const caught = ({ caught: n, visits }: Score) => `${n} of ${visits}`;
   const rows = tuned.sites.map((site) => [
     siteName(site),
@@ -143,6 +167,7 @@ function asText(result: DemoResult, out: string, scenes: string): string {
       ),
       ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
       item('dials at middle', dialsText(middle.controls ?? {}), NAME),
+      ...(tooManyText(tuned.sites, camera) ? [FEWER_PHOTOS] : []),
     ].join('\n'),
     ...missedBird(result),
     ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),

@@ -14,6 +14,7 @@ import {
   whereText,
 } from '../words/diagnosis-wording.js';
 import { clock, plural, share } from '../words/ratios.js';
+import { taughtText } from '../words/teach-wording.js';
 import { adviceText, curesText } from './cures-text.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
@@ -26,6 +27,7 @@ export function diagnosisText(diagnosis: Diagnosis, now: Present): string {
   return [
     ...clips.flatMap((clip) => clipText(clip, now)),
     ...(several ? [together(explained)] : []),
+    ...(diagnosis.taught ?? []).map((taught) => fold(taughtText(taught))),
     ...(labelled.length > 0 ? [curesText(diagnosis, now)] : []),
     ...adviceText(explained),
     ...notes(explained.length > 0, labelled.length > 0),

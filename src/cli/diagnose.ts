@@ -5,10 +5,12 @@ import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Output } from '../files/output.js';
 import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { maskInForce } from '../report/diagnosis-shown.js';
 import { reportOf } from '../report/report.js';
 import { againstText } from './against-text.js';
 import { diagnosisText } from './diagnose-text.js';
+import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -19,6 +21,7 @@ interface Options {
   settings: string;
   against?: string;
   writeMask?: string;
+  teach?: true;
   report?: string;
   force?: true;
   json?: true;
@@ -36,9 +39,24 @@ export function addDiagnose(program: Command): void {
     .option('--camera <file>', 'camera.json; left out: the default camera')
     .option('--against <file>', 'other settings: which triggers and visits differ, and why')
     .option('--write-mask <file>', 'write the settings with the best mask among the cures in them')
+    .option(
+      '--teach',
+      'learn of each site from "causes" in labels.json; used only where it is better on triggers left out',
+    )
     .option('--report <file>', 'also write one HTML file with pictures and maps')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['diagnose my-clip --settings now.json --report why.html', 'why it fires falsely and what it misses'],
+        [
+          'diagnose my-clip --settings now.json --write-mask better.json',
+          'and the settings with the mask that helps most',
+        ],
+        ['diagnose my-clip --settings now.json --against other.json', 'what other settings change'],
+      ]),
+    )
     .action(run);
 }
 
@@ -55,8 +73,15 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
   );
   const clips = await openClips(paths, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
   if (writeMask) needSomeLabels(clips);
-  const result = await diagnose({ clips, camera, settings, against: other }, ports);
+  const result = await diagnose(
+    { clips, camera, settings, against: other, teach: options.teach === true },
+    told,
+  );
 
   const mask = writeMask && (await saveMask(writeMask, result));
   if (report) {
@@ -66,7 +91,7 @@ async function run(paths: string[], options: Options): Promise<void> {
       triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
     }));
     const parts = { title, camera, groups: [{ settings, clips: shown }], diagnosis: result };
-    await report.write(await reportOf(parts, ports));
+    await report.write(await reportOf(parts, told));
   }
   if (options.json && mask?.file === null) ports.onWarning(mask.said);
   const names = { these: options.settings, other: options.against ?? '' };

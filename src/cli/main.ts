@@ -5,6 +5,7 @@ import { oneLine, visible } from '../base/text.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
 import { version } from '../files/version.js';
+import { canShowPage } from './display.js';
 import { NotHeld } from './not-held.js';
 
 /** In the order of help. Each is loaded only where it is wanted, for what one of them needs may take long to load. */
@@ -28,9 +29,12 @@ const FAULT = 3;
 const SIGNALS = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
 /** What makes a folder makes it whole or not at all, and starts anew; what reads clips keeps what it has read. */
 const STARTS_ANEW = ['add', 'weather'];
+/** What serves the page writes each change as it is made. */
+const SERVES = ['open'];
 
-/** Runs one command line (without node and script name) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
-export async function main(args: readonly string[]): Promise<number> {
+/** Runs one command line (without node and script name; none of it opens the page where there is somebody to see it) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
+export async function main(given: readonly string[]): Promise<number> {
+  const args = given.length === 0 && canShowPage() ? ['open'] : given;
   const forgetSignals = endWellOnSignals(args[0]);
   let unprinted: Error | null = null;
   // A reader that closes early (head, less) is no fault, and changes no verdict.
@@ -80,7 +84,9 @@ function say(error: unknown): number {
 function endWellOnSignals(verb: string | undefined): () => void {
   const kept = STARTS_ANEW.includes(verb ?? '')
     ? 'nothing was made; the same command starts anew'
-    : 'what was finished is kept, and the same command goes on from there';
+    : SERVES.includes(verb ?? '')
+      ? 'all that was changed on the page is saved; the same command opens it again'
+      : 'what was finished is kept, and the same command goes on from there';
   const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
     const listener = () => {
       cleanUpNow();

@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
+import type { OpenDocument } from '../jobs/documents/open.js';
 import { between } from './numbers.js';
 import { terminalPorts } from './progress.js';
 
@@ -37,7 +38,8 @@ async function run(folder: string | undefined, options: Options): Promise<void> 
     );
   });
   if (options.json) {
-    process.stdout.write(`${JSON.stringify({ address })}\n`);
+    const document: OpenDocument = { address };
+    process.stdout.write(`${JSON.stringify(document)}\n`);
   } else {
     process.stdout.write(
       `The workbench is at ${address}\nOnly this machine can open it. It runs until you press Ctrl-C.\n`,

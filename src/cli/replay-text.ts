@@ -1,6 +1,7 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { ClipReplayed, ReplayResult } from '../jobs/replay.js';
 import type { Score } from '../score/score.js';
+import { byLuckText } from '../words/luck.js';
 import { clock, plural, rate, share } from '../words/ratios.js';
 import { fold, strong, table } from './terminal.js';
 
@@ -76,8 +77,19 @@ function details(r: ClipReplayed): string[] {
   const missed = r.visits
     .filter((v) => !v.caught)
     .map((v) => `${clock(v.start)}-${clock(v.end)}${v.name ? ` ${v.name}` : ''}`);
+  const lucky = r.visits
+    .filter((v) => v.byLuck === true)
+    .map((v) => `${clock(v.start)}-${clock(v.end)}${v.name ? ` ${v.name}` : ''}`);
   const nothing = r.triggers.filter((t) => t.verdict === 'false').map((t) => clock(t.time));
   return [
+    ...(lucky.length > 0
+      ? [
+          listed(
+            `${r.clip}: caught ${r.score.caught} of ${plural(r.score.visits, 'visit')}${byLuckText(r.score)}:`,
+            lucky,
+          ),
+        ]
+      : []),
     ...(missed.length > 0 ? [listed(`${r.clip}: missed ${plural(missed.length, 'visit')}:`, missed)] : []),
     ...(nothing.length > 0
       ? [listed(`${r.clip}: fired falsely ${plural(nothing.length, 'time')}:`, nothing)]

@@ -1,7 +1,9 @@
 import type { Command } from 'commander';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { replay, replayDocument } from '../jobs/replay.js';
 import { reportOf } from '../report/report.js';
+import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -26,6 +28,16 @@ export function addReplay(program: Command): void {
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['replay my-clip --settings now.json', 'what the settings you use now do'],
+        [
+          'replay calm windy --camera camera.json --settings now.json --report now.html',
+          'on several clips of your own camera, with pictures',
+        ],
+      ]),
+    )
     .action(run);
 }
 
@@ -40,13 +52,17 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
   );
   const clips = await openClips(paths, ports);
-  const result = await replay({ clips, camera, settings }, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
+  const result = await replay({ clips, camera, settings }, told);
   if (report) {
     const shown = clips.map((clip, i) => ({
       clip,
       triggers: result.clips[i]!.triggers.map(({ time }) => time),
     }));
-    await report.write(await reportOf({ camera, groups: [{ settings, clips: shown }] }, ports));
+    await report.write(await reportOf({ camera, groups: [{ settings, clips: shown }] }, told));
   }
   print(
     options,

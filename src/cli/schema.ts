@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { jsonSchemaNamed, type SchemaListed, schemasListed } from '../jobs/schemas.js';
+import { examples } from './examples.js';
 import { strong } from './terminal.js';
 
 export function addSchema(program: Command): void {
@@ -11,6 +12,13 @@ export function addSchema(program: Command): void {
     )
     .argument('[name]', 'which one')
     .option('--json', 'one JSON document on standard output, as a schema is anyway')
+    .addHelpText(
+      'after',
+      examples([
+        ['schema', 'which there are'],
+        ['schema labels > labels.schema.json', 'for an editor that checks labels.json as you type'],
+      ]),
+    )
     .action(run);
 }
 

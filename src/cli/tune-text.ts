@@ -1,20 +1,27 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { SiteResult, TuneResult } from '../jobs/tune.js';
-import { poissonRate, wilson } from '../score/intervals.js';
+import { nowText, usedText } from '../words/against-now.js';
 import {
+  adviceOn,
   alike,
   differing,
   goalText,
   headline,
-  nowText,
-  sensibleChoices,
   siteName,
+  tooManyText,
   whatToRecord,
   withMask,
 } from '../words/answer.js';
-import { controlsOf } from '../words/controls.js';
+import { sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
-import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
+import {
+  assumptionsOf,
+  explainSimulated,
+  explainWeather,
+  fewSimulatedText,
+  strengthName,
+} from '../words/explain-weather.js';
+import { luckOfSite } from '../words/luck.js';
 import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
@@ -28,10 +35,8 @@ export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
     sites.length === 1 && only
       ? [...answerOf(only, camera), ...weatherOf(only)]
       : [
-          severalSites(sites, tells),
-          ...sites.flatMap((site) =>
-            site.tells === 'too little' ? [] : [`${strong(siteName(site))}\n${fold(nowText(site.now))}`],
-          ),
+          severalSites(sites, tells, camera),
+          againstNow(sites, camera),
           ...sites.flatMap((site) => named(site, weatherOf(site))),
         ];
   return [...parts, ...restsOn(sites, camera)].filter((part) => part !== '').join('\n\n');
@@ -42,11 +47,12 @@ function named(site: SiteResult, parts: readonly string[]): string[] {
 }
 
 function answerOf(site: SiteResult, camera: Camera): string[] {
+  const used = fold(`${usedText(site.now)} ${nowText(site, camera)}`);
   if (site.tells === 'too little') {
     return [
-      `${strong(headline(site))}\n${fold(whatToRecord(site))}`,
-      `Until then, sensible choices, from the most visits on:\n${choicesTable(site, camera)}`,
-      fold(nowText(site.now)),
+      `${strong(headline(site, camera))}\n${fold(whatToRecord(site))}`,
+      `Until then, sensible choices:\n${choicesTable(site, camera)}`,
+      used,
     ];
   }
   const { score, unseen } = site.recommended;
@@ -54,17 +60,23 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
     ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(byBouts(score))],
     ['on others like them', '', share(unseen.recall), rate(unseen.falsePerHour)],
     [
-      site.now.assumed ? 'dials at their middle' : 'what you use now',
+      usedName(site),
       `${site.now.score.caught} of ${site.now.score.visits}`,
       share(site.now.score.recall),
       rate(byBouts(site.now.score)),
     ],
   ];
+  const tooMany = tooManyText([site], camera);
   return [
-    strong(fold(headline(site))),
+    strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
-    [nowText(site.now), ...explain(site)].map((sentence) => fold(sentence)).join('\n'),
+    ...(tooMany ? [fold(tooMany)] : []),
+    [used, ...explain(site).map((sentence) => fold(sentence))].join('\n'),
   ];
+}
+
+function usedName({ now }: SiteResult): string {
+  return now.assumed ? 'dials at middle' : 'used now';
 }
 
 /** A rate with the interval by bouts, for false triggers come in bunches. */
@@ -73,21 +85,16 @@ function byBouts({ falsePerHour }: SiteResult['recommended']['score']) {
 }
 
 function choicesTable(site: SiteResult, camera: Camera): string {
-  const { visits, watchedHours } = site.recommended.score;
-  const chosen = sensibleChoices(site);
-  const controls = chosen.map(({ settings }) => controlsOf(settings, camera));
-  const { same, differ } = alike(controls);
-  const rows = chosen.map(({ recall, falsePerHour }, i) => [
-    differing(controls[i]!, differ),
-    share(recall === null ? null : wilson(Math.round(recall * visits), visits)),
-    rate(falsePerHour === null ? null : poissonRate(Math.round(falsePerHour * watchedHours), watchedHours)),
-  ]);
-  const rest = Object.keys(same).length > 0 ? `\n${item('all with', dialsText(same), NAME)}` : '';
-  return `${table(['dials', 'visits, 90 %', 'false an hour, 90 %'], rows)}${rest}`;
+  const chosen = sensibleChoices(site, camera);
+  const { same, differ } = alike(chosen.map(({ controls }) => controls));
+  const rows = chosen.map(({ name, recall, falsePerHour }) => [name, share(recall), rate(falsePerHour)]);
+  const dials = chosen.map(({ name, controls }) => item(name, differing(controls, differ, 'as below'), NAME));
+  const rest = Object.keys(same).length > 0 ? [item('all', dialsText(same), NAME)] : [];
+  return [table(['', 'visits caught, 90 %', 'false an hour, 90 %'], rows), ...dials, ...rest].join('\n');
 }
 
 /** One table of all sites: what each catches now and would catch, and the dials that differ. */
-function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells']): string {
+function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], camera: Camera): string {
   const told = sites.filter(({ tells: can }) => can !== 'too little');
   const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
   const rows = sites.map((site) => {
@@ -101,25 +108,43 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells']):
       told ? rate(byBouts(score)) : '-',
     ];
   });
-  const lines = sites.map((site) =>
-    item(
-      siteName(site),
-      site.tells === 'too little'
-        ? whatToRecord(site)
-        : `${differing(site.recommended.controls, differ)}${withMask(site)}`,
-      NAME,
-    ),
-  );
-  const assumed = sites[0]?.now.assumed ? 'dials at middle' : 'used now';
+  const dialsOf = (site: SiteResult) => {
+    const dials = `${differing(site.recommended.controls, differ)}${withMask(site)}`;
+    switch (adviceOn(site, camera)) {
+      case 'too little':
+        return whatToRecord(site);
+      case 'use':
+        return dials;
+      case 'keep if content':
+        return `keep what you use now if you are content; else ${dials}`;
+      case 'keep':
+        return `keep what you use now, rather than ${dials}`;
+    }
+  };
+  const tooMany = tooManyText(sites, camera);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
     ),
-    table(['site', 'tells', assumed, 'recommended', 'false an hour, 90 %'], rows),
+    table(['site', 'tells', sites[0] ? usedName(sites[0]) : '', 'recommended', 'false an hour, 90 %'], rows),
     '',
-    strong('Set them like this'),
-    ...lines,
+    strong(
+      told.every(({ tells: can }) => can === 'hint') ? 'As a hint, set them like this' : 'Set them like this',
+    ),
+    ...sites.map((site) => item(siteName(site), dialsOf(site), NAME)),
     ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
+    ...(tooMany ? [fold(tooMany)] : []),
+  ].join('\n');
+}
+
+/** What is used now, once, and what changing it does at each site that can be told of. */
+function againstNow(sites: readonly SiteResult[], camera: Camera): string {
+  const told = sites.filter(({ tells }) => tells !== 'too little');
+  const [first] = told;
+  if (!first) return '';
+  return [
+    fold(usedText(first.now)),
+    ...told.map((site) => item(siteName(site), `${nowText(site, camera)} ${luckOfSite(site)}`.trim(), NAME)),
   ].join('\n');
 }
 
@@ -137,7 +162,9 @@ export function weatherOf(site: SiteResult): string[] {
       choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',
       choice ? rate(byBouts(choice.score)) : '-',
     ]);
-    const dials = recorded.map(({ condition }, i) => item(condition, differing(groups[i]!, differ), NAME));
+    const dials = recorded.map(({ condition }, i) =>
+      item(condition, differing(groups[i]!, differ, 'as recommended'), NAME),
+    );
     told.push(
       [
         strong('Best for each kind of weather, as recorded'),
@@ -175,7 +202,9 @@ function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
   if (!first) return [];
   const clips = sites.flatMap((site) => site.clips);
   const assumptions = assumptionsOf(sites);
+  const few = fewSimulatedText(sites);
   return [
+    ...(few ? [fold(few)] : []),
     fold(
       `Chosen for this: ${goalText(first)}. ${plural(first.searched, 'group')} of settings of the ${camera.name} tried on ${plural(clips.length, 'clip')}. --report shows notches, prices and photos; --json all of it.`,
     ),

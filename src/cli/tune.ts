@@ -1,9 +1,11 @@
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { tellingPlaces } from '../jobs/ports.js';
 import { tune, tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
+import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
@@ -71,6 +73,17 @@ export function addTune(program: Command): void {
     )
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        [
+          'tune my-clip windy-clip --now now.json --report report.html',
+          'what to set, held against what you use now',
+        ],
+        ['tune my-clip --photos-per-day 50 --hours-out 16', 'at most so many photos of nothing a day'],
+        ['tune my-clip --write set', 'and write the settings down'],
+      ]),
+    )
     .action(run);
 }
 
@@ -84,15 +97,19 @@ async function run(paths: string[], options: Options): Promise<void> {
   const writing =
     options.write === undefined ? null : await openWriting(options.write, options.template, camera);
   const clips = await openClips(paths, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
   const { recordedOnly = false, together = false, seed } = options;
-  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, seed }, ports);
+  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, seed }, told);
   if (report) {
     const groups = result.sites.map((tuned) => ({
       settings: tuned.recommended.settings,
       clips: clips.filter(({ dir }) => tuned.clips.includes(dir)).map((clip) => ({ clip })),
       tuned,
     }));
-    await report.write(await reportOf({ camera, groups }, ports));
+    await report.write(await reportOf({ camera, groups }, told));
   }
   const written = writing
     ? await writeSettings(
@@ -100,7 +117,7 @@ async function run(paths: string[], options: Options): Promise<void> {
         writing,
         camera,
         rulesFor(reads, options, ports),
-        (site) => cardOf(site, clips, camera, options.hoursOut, ports),
+        (site) => cardOf(site, clips, camera, options.hoursOut, told),
         ports.onWarning,
       )
     : [];

@@ -9,6 +9,7 @@ import { foliageMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import type { Conditions } from '../weather/setup.js';
 import { clock, plural } from '../words/ratios.js';
+import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
@@ -62,6 +63,13 @@ export function addWeather(program: Command): void {
     )
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['weather calm-clip windy-clip --wind 6', 'the same clip in wind of Beaufort 6'],
+        ['weather calm-clip wet-clip --rain 4 --light 200', 'in rain and at dusk'],
+      ]),
+    )
     .action(run);
 }
 

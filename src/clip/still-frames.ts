@@ -64,7 +64,7 @@ function samplesOf(source: StillsSource): string[] {
 }
 
 /** Reduced where asked for; whatever goes wrong then is told by decoding in full, which knows what a broken file is. */
-async function decodeAt(
+export async function decodeAt(
   source: StillsSource,
   index: number,
   by: Decoder,

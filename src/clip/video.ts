@@ -10,6 +10,8 @@ export interface VideoSource {
   file: string;
   /** Frames that decode. */
   frames: number;
+  /** Their presentation times as stored, seconds; NaN for a frame without one. */
+  stamps: Float64Array;
   /** Luma alone where it is BT.601's already, colour otherwise. */
   pixelFormat: 'gray' | 'rgb24';
   /** The stored range: limited is 16..235 for luma. Pixels come out in 0..255 either way. */
@@ -31,6 +33,7 @@ export function videoSource(file: string, probe: Probe): VideoSource {
     kind: 'video',
     file,
     frames: probe.times.length,
+    stamps: probe.times,
     pixelFormat: direct ? 'gray' : 'rgb24',
     range: grey || yuv ? tagged : 'full',
   };
@@ -110,6 +113,7 @@ export async function* videoFrames(
 /** Pixels from which several frames decoded at once, one a thread, would take too much memory. */
 const LARGE = 16_000_000;
 
-function sparingly({ width, height }: { width: number; height: number }): string[] {
+/** The options that keep large frames from filling the memory. */
+export function sparingly({ width, height }: { width: number; height: number }): string[] {
   return width * height > LARGE ? ['-threads', '1'] : [];
 }

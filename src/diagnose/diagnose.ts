@@ -2,15 +2,20 @@ import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import type { ReadingOptions } from '../measure/evidence.js';
+import { causeTold } from '../score/cause-told.js';
 import { findCures } from './cures/cures.js';
-import type { Diagnosis, MissedVisit } from './diagnosis.js';
+import type { Diagnosis, MissedVisit, Taught } from './diagnosis.js';
 import { explainMissed } from './missed/missed.js';
 import { openReplayed, type ReplayedClip } from './replayed-clip.js';
-import { type Explained, explainTriggers } from './triggers/explain.js';
+import type { Layer } from './teach/layer.js';
+import { type Taken, teach } from './teach/teach.js';
+import { type Explained, explain, lookAtTriggers } from './triggers/explain.js';
 
 export interface DiagnoseOptions extends ReadingOptions {
   /** Told what begins; what is done of it is counted anew. */
   onPhase?: (what: string) => void;
+  /** Whether to learn of each site from the causes that its clips' labels tell. */
+  teach?: boolean;
 }
 
 /** Why clips fire falsely under some settings, what they miss, and what would help. */
@@ -28,7 +33,7 @@ export async function diagnose(
       const replayed = await openReplayed(clip, camera, settings, options);
       cases.push(replayed);
       options.onPhase?.(`${clip.dir}: looking around what fired`);
-      explained.push(await explainTriggers(replayed, options));
+      explained.push(await lookAtTriggers(replayed, options));
     }
     options.onPhase?.('why visits were missed: reading frames');
     const missed = await explainMissed(cases, options);
@@ -38,14 +43,16 @@ export async function diagnose(
       explained.map(({ maps }) => maps),
       options,
     );
+    const lessons = options.teach ? lessonsOf(cases, explained) : null;
     return {
-      clips: cases.map(({ clip, judged }, i) => {
-        const { explained: triggers, places, byLuck } = explained[i]!;
+      clips: cases.map((replayed, i) => {
+        const { clip, judged } = replayed;
+        const { looked, places, byLuck } = explained[i]!;
         return {
           clip: clip.dir,
           seconds: clip.seconds,
           judged,
-          explained: triggers,
+          explained: explain(looked, replayed, lessons?.layers[i] ?? null),
           missed: missed[i] as MissedVisit[],
           byLuck,
           places,
@@ -53,8 +60,35 @@ export async function diagnose(
       }),
       cures,
       notes,
+      ...(lessons && { taught: lessons.taught }),
     };
   } finally {
     for (const { dispose } of explained) await dispose();
   }
+}
+
+/** What the labels teach of each site, and for each clip what is to be used of it. Clips that name no site share one. */
+function lessonsOf(
+  cases: readonly ReplayedClip[],
+  explained: readonly Explained[],
+): { layers: (Layer | null)[]; taught: Taught[] } {
+  const layers = cases.map((): Layer | null => null);
+  const sites = [...new Set(cases.map(({ clip }) => clip.manifest.site ?? null))];
+  const taught = sites.map((site) => {
+    const own = [...cases.keys()].filter((i) => (cases[i]!.clip.manifest.site ?? null) === site);
+    const triggers = own.flatMap((i) =>
+      explained[i]!.looked.map(
+        ({ time, probabilities }): Taken => ({
+          clip: i,
+          time,
+          probabilities,
+          told: causeTold(cases[i]!.clip.labels?.causes, time),
+        }),
+      ),
+    );
+    const lesson = teach(triggers);
+    for (const i of own) layers[i] = lesson.layer;
+    return { site, clips: own.map((i) => cases[i]!.clip.dir), ...lesson.taught };
+  });
+  return { layers, taught };
 }

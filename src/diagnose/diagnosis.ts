@@ -1,6 +1,8 @@
 import type { Settings } from '../camera/settings.js';
 import type { Polygon } from '../engine/mask.js';
+import type { Ratio } from '../score/intervals.js';
 import type { causeNames } from '../score/labels.js';
+import type { Difference } from '../score/paired-difference.js';
 import type { Judged } from '../score/replayed.js';
 
 export type CauseName = (typeof causeNames)[number];
@@ -21,6 +23,8 @@ export interface Diagnosis {
   cures: readonly Cure[];
   /** What was not tried, or did not hold, and why: one sentence each. */
   notes: readonly string[];
+  /** What the owner's corrections taught of each site; only where that was asked for. */
+  taught?: readonly Taught[];
 }
 
 /** One clip. Times in seconds from its start. */
@@ -110,4 +114,37 @@ export interface Places {
   explained: readonly number[];
   /** In how many animal visits the animal was in the cell: by what fired in the visit's true triggers within its box, else all of its box. */
   animals: readonly number[];
+}
+
+/** What an owner's corrections taught of one site. */
+export interface Taught {
+  site: string | null;
+  /** As they were named. */
+  clips: readonly string[];
+  /** False triggers, those among them whose cause was told, and bunches that these come in. */
+  triggers: number;
+  told: number;
+  bouts: number;
+  /** So many told, in so many bunches, are the least that anything is learnt from. */
+  needed: { told: number; bouts: number };
+  /** Only what is 'better' is used. */
+  verdict: 'better' | 'no better' | 'too little to tell';
+  /** On triggers left out; null where there is too little to tell. */
+  judged: Judgement | null;
+  /** Triggers of which another cause is said now; 0 where nothing is used. */
+  changed: number;
+}
+
+/** How what was learnt does on triggers that it was not learnt from. */
+export interface Judgement {
+  how: 'leave one clip out' | 'blocks of time';
+  /** Of the told triggers, those of which the cause told was the likeliest. */
+  right: { shipped: Ratio; taught: Ratio };
+  /** Natural logarithm of the probability given to the cause told, mean over triggers, sign turned: the less the better. */
+  logLoss: {
+    shipped: number;
+    taught: number;
+    /** The first less the second, with its 90 % interval: bouts of triggers are the units. */
+    gained: Difference;
+  };
 }

@@ -46,7 +46,7 @@ export class EvidenceMeter {
   /** For each neighbourhood: the offset of one placed neighbour ... */
   private readonly offset = new Int32Array(2 * LEVELS);
   /** ... and the neighbourhood without that neighbour and those that touch it, directly or through others. */
-  private readonly rest = new Uint16Array(2 * LEVELS);
+  private readonly rest: Uint16Array;
 
   /**
    * @param width in pixels
@@ -67,12 +67,10 @@ export class EvidenceMeter {
     this.setOf = new Int32Array(this.placed.length);
     // Of the four pixels of a 2 by 2 block at most one starts a set: the others touch it.
     this.sets = new JoinedSets(Math.ceil(width / 2) * Math.ceil(height / 2));
+    this.rest = restOf();
     for (let near = 1; near < 2 * LEVELS; near++) {
-      const neighbours = near & ~CENTRE;
-      const index = lowestBit(neighbours);
-      if (index < 0) continue;
-      this.offset[near] = BLOCK[index]!.y * this.stride + BLOCK[index]!.x;
-      this.rest[near] = neighbours & ~groupOf(index, neighbours);
+      const index = lowestBit(near & ~CENTRE);
+      if (index >= 0) this.offset[near] = BLOCK[index]!.y * this.stride + BLOCK[index]!.x;
     }
   }
 
@@ -168,6 +166,20 @@ function liftOf(floor: number): number {
 /** Whether all four bytes of the word lie below the floor (or below 128, where the floor is higher). */
 function isCalm(word: number, lift: number): boolean {
   return ((((word & 0x7f7f7f7f) + lift) | word) & 0x80808080) === 0;
+}
+
+let rest: Uint16Array | null = null;
+
+/** The same for frames of any size, so it is worked out once: a meter for each of many boxes costs next to nothing. */
+function restOf(): Uint16Array {
+  if (rest) return rest;
+  rest = new Uint16Array(2 * LEVELS);
+  for (let near = 1; near < 2 * LEVELS; near++) {
+    const neighbours = near & ~CENTRE;
+    const index = lowestBit(neighbours);
+    if (index >= 0) rest[near] = neighbours & ~groupOf(index, neighbours);
+  }
+  return rest;
 }
 
 function lowestBit(bits: number): number {

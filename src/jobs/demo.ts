@@ -7,7 +7,7 @@ import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import { type DiagnoseResult, diagnose } from './diagnose.js';
 import { openClips } from './open.js';
-import { openPorts, type Ports } from './ports.js';
+import { openPorts, type Ports, tellingPlaces } from './ports.js';
 import { replay } from './replay.js';
 import { type SiteResult, type TuneResult, tune } from './tune.js';
 
@@ -18,7 +18,7 @@ export interface OwnWeather {
   site: SiteResult;
   condition: SiteResult['byCondition'][number]['condition'];
   visits: number;
-  /** Visits caught with the one group for everything, and with the weather's own. */
+  /** Visits caught, and not by luck, with the one group for everything, and with the weather's own. */
   pooled: number;
   own: number;
   controls: Record<string, number>;
@@ -36,13 +36,17 @@ export interface DemoResult {
 
 /** Draws the demo clips (kept for next time), tunes the default camera on them and explains what it comes with. */
 export async function demo(ports: Ports = {}): Promise<DemoResult> {
-  const open = await openPorts(ports);
+  const given = await openPorts(ports);
   const scenes = (await readdir(SCENES)).filter((name) => name.endsWith('.json')).sort();
   const files = scenes.map((name) => join(SCENES, name));
-  const clips = (await openClips(files, open)).map((clip, i) => ({
+  const clips = (await openClips(files, given)).map((clip, i) => ({
     ...clip,
     dir: scenes[i]!.replace(/\.json$/, ''),
   }));
+  const open = tellingPlaces(
+    given,
+    clips.map(({ dir }) => dir),
+  );
   const camera = defaultCamera;
   const tuned = await tune({ clips, camera }, open);
   const { settings } = tuned.sites[0]!.now;
@@ -66,8 +70,10 @@ async function mostFromOwnWeather(
     for (const { condition, clips: names, source, choice } of site.byCondition) {
       if (source !== 'recorded' || !choice) continue;
       const of = clips.filter(({ dir }) => names.includes(dir));
-      const caught = async (settings: Settings) =>
-        (await replay({ clips: of, settings: { ...settings, warnings: [] } }, ports)).total.caught;
+      const caught = async (settings: Settings) => {
+        const { total } = await replay({ clips: of, settings: { ...settings, warnings: [] } }, ports);
+        return total.caught - (total.byLuck ?? 0);
+      };
       const [pooled, own] = [await caught(one), await caught(choice.settings)];
       const { visits } = choice.score;
       if (own - pooled > (most ? most.own - most.pooled : 0)) {

@@ -25,6 +25,8 @@ export interface DiagnoseInput {
   settings: SettingsGiven;
   /** Other settings: which triggers and visits differ, and why. */
   against?: SettingsGiven | undefined;
+  /** Whether to learn of each site from the causes in its clips' labels. */
+  teach?: boolean;
 }
 
 export interface DiagnoseResult extends Diagnosis {
@@ -44,7 +46,7 @@ export async function diagnose(input: DiagnoseInput, ports: Ports = {}): Promise
   const other = input.against === undefined ? null : await openSettings(input.against, camera, open);
   const clips = await openClips(input.clips, open);
   noteSlowClips(clips, camera, open);
-  const found = await explain(clips, camera, settings, open);
+  const found = await explain(clips, camera, settings, { ...open, teach: input.teach ?? false });
   return { ...found, against: other && (await compareAll(clips, camera, settings, other, open)) };
 }
 

@@ -6,7 +6,7 @@ import { type ResolvedSettings, resolveSettings, type SettingsFile } from '../ca
 import { type Clip, openClip } from '../clip/open.js';
 import { readCamera } from '../files/read-camera.js';
 import { readSettings } from '../files/read-settings.js';
-import { type OpenPorts, openPorts, type Ports } from './ports.js';
+import { type OpenPorts, openPorts, type Ports, tellingPlaces } from './ports.js';
 
 /** A clip folder or a scene file by its path, or a clip that was opened before. */
 export type ClipGiven = string | Clip;
@@ -22,9 +22,13 @@ export type SettingsGiven = string | SettingsFile | ResolvedSettings;
  */
 export async function openClips(given: readonly ClipGiven[], ports: Ports = {}): Promise<Clip[]> {
   const open = await openPorts(ports);
+  const told = tellingPlaces(
+    open,
+    given.map((one) => (typeof one === 'string' ? one : one.dir)),
+  );
   const clips: Clip[] = [];
   for (const one of given) {
-    const clip = typeof one === 'string' ? await openOne(one, open) : one;
+    const clip = typeof one === 'string' ? await openOne(one, told) : one;
     const twin = clips.find((other) => other.contentKey === clip.contentKey);
     if (twin && typeof one === 'string') {
       open.onWarning(

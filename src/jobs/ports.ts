@@ -30,6 +30,16 @@ export async function openPorts(ports: Ports = {}): Promise<OpenPorts> {
 
 function nothing(): void {}
 
+/** Ports through which a phase that begins with the name of a clip also tells which of them it is: clip 3 of 6. */
+export function tellingPlaces<P extends Pick<OpenPorts, 'onPhase'>>(ports: P, clips: readonly string[]): P {
+  if (clips.length < 2) return ports;
+  const onPhase = (what: string) => {
+    const place = clips.findIndex((clip) => what.startsWith(`${clip}: `));
+    ports.onPhase(place < 0 ? what : `clip ${place + 1} of ${clips.length}, ${what}`);
+  };
+  return { ...ports, onPhase };
+}
+
 /** The cache; where it cannot be written, a temporary one that lasts for this run, with a note saying so. */
 export async function openCache(onWarning: (line: string) => void): Promise<Cache> {
   const cache = new Cache(undefined, onWarning);

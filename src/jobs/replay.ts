@@ -1,8 +1,6 @@
-import { photosFor } from '../camera/timing.js';
-import { replayClip } from '../measure/replay.js';
-import { type Judged, judgeAll } from '../score/replayed.js';
+import { judgeClip, replayClip } from '../measure/replay.js';
+import type { Judged } from '../score/replayed.js';
 import { addCounts, noCounts, type Score, scoreOf } from '../score/score.js';
-import { truthOf } from '../score/truth.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -51,8 +49,7 @@ export async function replay(input: ReplayInput, ports: Ports = {}): Promise<Rep
   for (const clip of clips) {
     open.onPhase(`${clip.dir}: reading frames`);
     const times = await replayClip(clip, camera, settings, open);
-    const truth = clip.labels && truthOf(clip.labels, clip.seconds);
-    const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
+    const judged = await judgeClip(clip, camera, settings, times, open);
     replayed.push({
       clip: clip.dir,
       frames: clip.times.length,

@@ -91,6 +91,11 @@ const entries: Readonly<Record<string, Entry>> = {
     async () => (await import('./documents/weather.js')).weatherSchema,
   ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
+  open: document(
+    'open',
+    'where the workbench is',
+    async () => (await import('./documents/open.js')).openSchema,
+  ),
 };
 
 /** All schemas there are, files before documents. */

@@ -23,6 +23,10 @@ export interface Track {
   floor: number;
   /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
   weather?: () => Weather;
+  /** Told of each frame's difference, in order, while the track is measured; it is the same array every time. */
+  watch?: (frame: number, difference: Uint8Array) => void;
+  /** Measure it from the first frame on even where the cache holds it whole, for `watch` must see it all. */
+  anew?: boolean;
 }
 
 export interface PassOptions {
@@ -50,7 +54,7 @@ export async function measure(
 ): Promise<ColumnSource[]> {
   const kept = tracks.map((track) => ({ track, store: storeOf(track, frames, options.cache) }));
   const missing: Kept[] = [];
-  for (const one of kept) if (!(await one.store.complete())) missing.push(one);
+  for (const one of kept) if (one.track.anew || !(await one.store.complete())) missing.push(one);
   await pass(frames, missing, options);
   return kept.map(({ track, store }) =>
     repairing(
@@ -97,13 +101,15 @@ class Recorder {
   private readonly weather: Weather | null;
   private readonly differencer: Differencer;
   private readonly meter: EvidenceMeter;
+  private readonly watch: Track['watch'];
   /** The frame to be taken next. */
   next = 0;
 
   private constructor(
-    { differencer, floor, weather }: Track,
+    { differencer, floor, weather, watch }: Track,
     private readonly store: EvidenceStore,
   ) {
+    this.watch = watch;
     this.weather = weather?.() ?? null;
     this.differencer = new Differencer(differencer);
     this.meter = new EvidenceMeter(differencer.width, differencer.height, floor);
@@ -111,7 +117,7 @@ class Recorder {
 
   static async resume({ track, store }: Kept): Promise<Recorder> {
     const recorder = new Recorder(track, store);
-    const point = track.weather ? null : await store.resumePoint();
+    const point = track.weather || track.anew ? null : await store.resumePoint();
     if (point) {
       recorder.differencer.load(point.state);
       recorder.next = point.frame;
@@ -121,7 +127,9 @@ class Recorder {
 
   async take(y: Uint8Array, time: number): Promise<void> {
     const seen = this.weather ? this.weather.apply(y, time) : y;
-    await this.store.append(this.meter.measure(this.differencer.next(seen, time)));
+    const difference = this.differencer.next(seen, time);
+    this.watch?.(this.next, difference);
+    await this.store.append(this.meter.measure(difference));
     if (!this.weather) await this.store.checkpoint(() => this.differencer.save());
     this.next++;
   }

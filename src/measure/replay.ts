@@ -3,9 +3,13 @@ import { directReplay } from '../camera/direct-replay.js';
 import { floorFor } from '../camera/floor.js';
 import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
-import { busyFor } from '../camera/timing.js';
+import { busyFor, photosFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
 import { isActive, levelOf, triggersOf } from '../engine/triggers.js';
+import { type Judged, judgeAll } from '../score/replayed.js';
+import { truthOf } from '../score/truth.js';
+import { firstAt } from '../sweep/march.js';
+import { rowOf } from './boxes.js';
 import { analysedFrames, evidenceOf, luminanceFrames, type ReadingOptions } from './evidence.js';
 
 /** Trigger times of one clip under one group of settings, seconds. Settings' own mask goes before the labels' one. */
@@ -19,6 +23,31 @@ export async function replayClip(
   return keepsEvidence(camera)
     ? replayEvidence(clip, camera, settings, mask, options)
     : ((await replayDirectly(clip, camera, [settings], mask, options))[0] as number[]);
+}
+
+/**
+ * Holds a clip's triggers, as `replayClip` gives them, against its labels; where these give boxes, visits caught by luck are
+ * told apart. A camera whose reference depends on its triggers keeps no evidence, and says nothing of luck.
+ */
+export async function judgeClip(
+  clip: Clip,
+  camera: Camera,
+  settings: ResolvedSettings,
+  triggers: readonly number[],
+  options: ReadingOptions,
+): Promise<Judged> {
+  const photos = (time: number) => photosFor(camera, time);
+  if (!clip.labels) return judgeAll(triggers, photos, null);
+  const truth = truthOf(clip.labels, clip.seconds);
+  if (!keepsEvidence(camera)) return judgeAll(triggers, photos, truth);
+  const level = levelOf(settings.threshold);
+  const mask = drawMask(settings.mask ?? clip.labels.mask, camera);
+  const { times, within } = await evidenceOf(clip, camera, mask, floorFor(camera, level), options);
+  if (!within) return judgeAll(triggers, photos, truth);
+  const area = (await within.columns([level])).get(level)!;
+  const firesWithin = (trigger: number, visit: number) =>
+    area[rowOf(within.rows, firstAt(times, triggers[trigger]!, 0), visit)]! >= settings.minimumArea;
+  return judgeAll(triggers, photos, truth, firesWithin);
 }
 
 /** Replay that reads kept evidence; exact for cameras whose reference never depends on the triggers. */

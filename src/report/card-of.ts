@@ -7,13 +7,12 @@ import type { SiteResult } from '../jobs/tune.js';
 import { poissonRate } from '../score/intervals.js';
 import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
-import { type Condition, conditionNames, DARK_BELOW, WINDY_FROM } from '../weather/conditions.js';
 import { siteName } from '../words/answer.js';
+import { rowsOf, weatherAdvice } from '../words/weather-rows.js';
 import { figure, plural, watched } from '../words/wording.js';
 import { backdropOf } from './backdrop.js';
-import { type Card, type CardRow, cardHtml, type Expected } from './card.js';
+import { type Card, cardHtml, type Expected } from './card.js';
 import { maskInForce } from './diagnosis-shown.js';
-import { dialsShown } from './dials-shown.js';
 
 /** Hours a day that a camera is out where nothing is said. */
 const WHOLE_DAY = 24;
@@ -37,59 +36,11 @@ export async function cardOf(
     site: siteName(site),
     camera: camera.name,
     rows: rowsOf(site, camera),
-    advice: adviceOf(site),
+    advice: weatherAdvice(site),
     expected: expectedIn(site, countedHours(own), camera.burst.photos, hoursOut),
     mask: await maskOf(site.recommended.settings, own),
     caution: cautionOf(site),
   });
-}
-
-/** How to know each kind of weather without an instrument. */
-const when: Record<Condition, string> = {
-  calm: 'only leaves stir',
-  wind: `from Beaufort ${WINDY_FROM}: small branches move`,
-  rain: 'any that wets a path',
-  'low light': `dusk: below ${DARK_BELOW} lux`,
-};
-
-/** What is recommended for all weather, then each kind of weather; only the first where no kind has a choice of its own. */
-export function rowsOf(site: Pick<SiteResult, 'recommended' | 'byCondition'>, camera: Camera): CardRow[] {
-  const { recommended, byCondition } = site;
-  const base = dialsShown(camera, recommended.settings);
-  const rowFor = (settings: Settings | null) =>
-    dialsShown(camera, settings ?? recommended.settings).map((dial, d) => ({
-      ...dial,
-      turned: settings !== null && dial.chosen !== base[d]!.chosen,
-    }));
-  const first = { weather: 'any weather', when: 'unless you change it', note: null };
-  const all = { ...first, dials: base.map((dial) => ({ ...dial, turned: true })) };
-  if (byCondition.every(({ choice }) => choice === null)) return [{ ...all, when: '' }];
-  const kinds = conditionNames.map((condition): CardRow => {
-    const found = byCondition.find((group) => group.condition === condition);
-    const choice = found?.choice ?? null;
-    const dials = rowFor(choice?.settings ?? null);
-    return {
-      weather: condition,
-      when: when[condition],
-      note: dials.every(({ turned }) => !turned)
-        ? 'as in the top row'
-        : found?.source === 'simulated'
-          ? 'simulated'
-          : null,
-      dials,
-    };
-  });
-  return [all, ...kinds];
-}
-
-function adviceOf({ weather, byCondition }: SiteResult): string {
-  if (byCondition.every(({ choice }) => choice === null)) {
-    return 'Leave them like this in all weather: no kind of it was recorded enough for settings of its own.';
-  }
-  if (weather?.worthIt) return 'Change the dark dials with the weather: on footage left out it was worth it.';
-  return weather?.changing
-    ? 'Leave the top row in place: changing with the weather was not shown to be worth it.'
-    : 'The top row does for everything; whether changing with the weather is worth it is too little to tell.';
 }
 
 /** Of unseen footage where it could be foretold, else as on these clips. */

@@ -1,7 +1,7 @@
 import type { Polygon } from '../engine/mask.js';
+import type { WeatherRow } from '../words/weather-rows.js';
 import { type Between, figureBetween } from '../words/wording.js';
 import { cardStyle } from './card-style.js';
-import type { DialShown } from './data.js';
 import type { Backdrop } from './diagnosis-data.js';
 import { smallDialFigure } from './figures/dial.js';
 import { groundImage, placeMap } from './figures/place-map.js';
@@ -13,22 +13,13 @@ export interface Card {
   site: string;
   camera: string;
   /** The dials from the top row on: for all weather, then for each kind of it. */
-  rows: readonly CardRow[];
+  rows: readonly WeatherRow[];
   /** Whether to change the dials with the weather. */
   advice: string;
   expected: Expected;
   /** What the camera should not watch; null for no mask. */
   mask: { polygons: readonly Polygon[]; backdrop: Backdrop } | null;
   caution: string;
-}
-
-export interface CardRow {
-  weather: string;
-  /** How to know it: from when on to turn the dials. */
-  when: string;
-  /** Where these positions come from, if there is something to be said. */
-  note: string | null;
-  dials: readonly (DialShown & { turned: boolean })[];
 }
 
 /** In a day, 90 %; null where it cannot be told. */
@@ -64,7 +55,7 @@ ${mask ? maskFigure(mask, site) : null}${expectedPart(card.expected)}</div>
   return page.text;
 }
 
-function dialsTable(rows: readonly CardRow[]): Markup {
+function dialsTable(rows: readonly WeatherRow[]): Markup {
   const names = rows[0]?.dials.map(({ name }) => html`<th scope="col">${breakable(name)}</th>`) ?? [];
   return html`<table><thead><tr><td></td>${names}</tr></thead><tbody>
 ${rows.map(

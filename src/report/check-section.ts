@@ -32,7 +32,7 @@ export function checkSection(check: CheckShown): Markup {
   const same = clips.filter(({ verdict }) => verdict === 'same').map(({ name }) => name);
   return html`<section>
 <div class="together">
-<h2>Has it got worse? The check ${verdict}</h2>
+<h2 id="check">Has it got worse? The check ${verdict}</h2>
 ${against.map((line) => html`<p class="note">${line}</p>\n`)}${reasons.map((line) => html`<p class="words">${line}</p>\n`)}${elsewhere === null ? null : html`<p>Inferred, for more footage like this: ${elsewhere}</p>`}
 </div>
 ${clips.filter(({ verdict }) => verdict !== 'same').map(clipPart)}

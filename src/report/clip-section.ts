@@ -1,4 +1,6 @@
+import { byLuckText } from '../words/luck.js';
 import { clock, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
+import { clipId } from './contents.js';
 import { type ClipShown, type PictureKind, pictureKinds } from './data.js';
 import { strip } from './figures/strip.js';
 import { html, Markup } from './markup.js';
@@ -7,7 +9,7 @@ import { pictureList } from './picture-list.js';
 /** One clip: how it went, its strip over time, its pictures. */
 export function clipSection(clip: ClipShown, index: number): Markup {
   const id = `strip-${index + 1}`;
-  return html`<section>
+  return html`<section id="${clipId(index)}">
 <div class="together">
 <h3>${clip.name}</h3>
 <p>${scoreText(clip)}</p>
@@ -30,7 +32,7 @@ function scoreText({ labels, triggers, seconds }: ClipShown): string {
   const caught =
     score.recall === null
       ? 'No animal came.'
-      : `Caught ${score.caught} of ${plural(score.visits, 'visit')}: ${percentBetween(score.recall)}.`;
+      : `Caught ${score.caught} of ${plural(score.visits, 'visit')} (${percentBetween(score.recall)})${byLuckText(score)}.`;
   const rate = score.falsePerHour === null ? '' : `, ${figureBetween(score.falsePerHour)} an hour`;
   const nothing = `Fired falsely ${plural(score.falseTriggers, 'time')}${rate}.`;
   const ignored = score.ignoredTriggers > 0 ? ` ${plural(score.ignoredTriggers, 'trigger')} ignored.` : '';

@@ -15,7 +15,7 @@ export function cureSections(shown: DiagnosisShown): Markup {
 
 function curesSection({ cures, notes, clips }: DiagnosisShown): Markup {
   const said = notes.map((note) => html`<p>${note}</p>\n`);
-  if (cures.length === 0) return html`<section><h2>What would help</h2>\n${said}</section>\n`;
+  if (cures.length === 0) return html`<section><h2 id="helps">What would help</h2>\n${said}</section>\n`;
   const rows = cures.map(({ words, falseRemoved, visitsLost, visitsGained, of, proof }, i) => {
     const gained = visitsGained > 0 ? `, ${visitsGained} more caught` : '';
     return html`<tr><td>${i + 1}. ${words}</td><td class="text">${falseRemoved} of ${of.falseTriggers}<br>${onOther(proof.falseRemoved, proof.falseTriggers)}</td><td class="text">${visitsLost} of ${of.caught}${gained}<br>${onOther(proof.visitsLost, proof.caught)}</td></tr>
@@ -23,7 +23,7 @@ function curesSection({ cures, notes, clips }: DiagnosisShown): Markup {
   });
   return html`<section>
 <div class="together">
-<h2>What would help</h2>
+<h2 id="helps">What would help</h2>
 <p>First what loses no visit, then by triggers gone for each visit lost. Each cure was worked out on one half of the footage; how it did on the other half stands below, with its 90 % interval. Cures that did not hold there are left out.</p>
 <div class="scroll"><table class="told"><thead><tr><th>cure</th><th class="text">false triggers gone</th><th class="text">visits lost</th></tr></thead><tbody>
 ${rows}</tbody></table></div>

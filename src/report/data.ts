@@ -4,6 +4,8 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';
 import type { Stretch } from '../score/stretches.js';
+import type { SensibleChoice } from '../words/choices.js';
+import type { DialShown } from '../words/dials-shown.js';
 import type { CheckShown } from './check-section.js';
 import type { DiagnosisShown } from './diagnosis-data.js';
 import type { PictureGroup } from './picture-data.js';
@@ -30,6 +32,8 @@ export interface Report {
   /** The camera's name. */
   camera: string;
   groups: readonly ReportGroup[];
+  /** What is to be said once of all sites, where there are several. */
+  ofAll?: readonly string[];
   /** Pictures of what fired falsely and of what was missed are then here, not with the clips. */
   diagnosis?: DiagnosisShown;
   check?: CheckShown;
@@ -38,19 +42,15 @@ export interface Report {
 /** What the settings come from: given by hand and scored (null where no clip has labels), or chosen by tuning. */
 export type About =
   | { kind: 'replay'; score: Score | null }
-  | { kind: 'tune'; result: SiteResult; words: readonly string[] };
-
-/** One of the camera's dials. */
-export interface DialShown {
-  name: string;
-  sets: EngineValue;
-  /** In the camera's own units, from its first end to its last. */
-  positions: readonly number[];
-  /** What each position gives, as an engine value. */
-  values: readonly number[];
-  /** The place of the chosen position; null where none gives the value that was replayed. */
-  chosen: number | null;
-}
+  | {
+      kind: 'tune';
+      result: SiteResult;
+      /** What stands over the dials: whether to set them so. */
+      heading: string;
+      words: readonly string[];
+      /** What there is to choose from where too little can be told, the group that the dials show first; none elsewhere. */
+      choices: readonly SensibleChoice[];
+    };
 
 /** One clip under the settings of the report. Times in seconds from its start. */
 export interface ClipShown {

@@ -11,6 +11,8 @@ export interface DiagnosisShown {
   /** What was not tried, or did not hold, and why. */
   notes: readonly string[];
   advice: readonly Advice[];
+  /** What the owner's corrections taught, in words, site by site. */
+  taught: readonly string[];
 }
 
 /** One clip. Times in seconds from its start. */

@@ -23,12 +23,15 @@ export function diagnosisSection(shown: DiagnosisShown): Markup {
   const proposed = clips.map((clip) => bestMask(shown, clip));
   return html`${clips.map(({ backdrop: { address, aspect } }, i) => (address === null ? html`` : new Markup(groundImage(`backdrop-${i + 1}`, address, aspect))))}
 <section>
-<h2>${labelled ? 'Why it fired falsely' : 'Why it fired'}</h2>
+<h2 id="why">${labelled ? 'Why it fired falsely' : 'Why it fired'}</h2>
 ${clips.some(({ explained }) => explained.length > 0) ? html`<p class="note">${modelNote}</p>` : null}
-${clips.map(whyText)}
+${shown.taught.map(
+  (text) => html`<p>${text}</p>
+`,
+)}${clips.map(whyText)}
 </section>
 <section>
-<h2>Where</h2>
+<h2 id="where">Where</h2>
 ${clips.map((clip, i) => whereMaps(clip, i, proposed[i] ?? []))}
 ${mapKey(
   clips.some(({ mask }) => mask.length > 0),
@@ -37,7 +40,7 @@ ${mapKey(
 ${
   labelled
     ? html`<section>
-<h2>What it missed and why</h2>
+<h2 id="missed">What it missed and why</h2>
 <p class="note">${exactNote}</p>
 ${clips.filter((clip) => clip.labelled).map(missedText)}
 </section>
@@ -98,7 +101,7 @@ function whereMaps(clip: DiagnosedClip, index: number, proposed: DiagnosedClip['
   return html`<div class="together"><h3>${name}</h3>
 <div class="pair">
 ${panel(labelled ? 'Where it fired falsely' : 'Where it fired', 'square', 'triggers', places.explained)}
-${labelled ? panel('Where animals were', 'dot', 'visits', places.animals) : null}
+${labelled ? panel('Where animals were', 'shade', 'visits', places.animals) : null}
 </div>
 ${backdrop.address === null ? html`<p class="note">No frame of this clip may be shown: a person may be in view in every one.</p>` : null}</div>
 `;
@@ -109,7 +112,7 @@ function mapKey(masked: boolean, proposed: boolean): Markup {
   const line = (dashes: string, text: string) =>
     html`<li>${new Markup(`<svg width="34" height="12" viewBox="0 0 34 12" aria-hidden="true"><path d="M2,6H32" stroke="var(--ink)" stroke-width="2.2" stroke-dasharray="${dashes}" stroke-linecap="${dashes === '8 4' ? 'butt' : 'round'}"/></svg>`)}${text}</li>`;
   return html`<ul class="legend">${masked ? line('1 4', 'masked now') : null}${proposed ? line('8 4', 'the mask that would help most') : null}</ul>
-<p class="note">The area of a mark goes with the number of triggers or visits that had something there. A visit counts where something fired within its box, or all over its box where nothing did. Behind the marks: the scene, the middle of a few frames.</p>
+<p class="note">The area of a square goes with the number of triggers there; the darker a place, the more visits. A visit counts where something fired within its box, or all over its box where nothing did. Behind the marks: the scene, the middle of a few frames.</p>
 `;
 }
 

@@ -8,6 +8,7 @@ import type { Polygon } from '../engine/mask.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { addedTo, cureText, needsText, type Present } from '../words/change-wording.js';
 import { luckText } from '../words/diagnosis-wording.js';
+import { taughtText } from '../words/teach-wording.js';
 import { backdropOf } from './backdrop.js';
 import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
 import { diagnosisShots } from './diagnosis-shots.js';
@@ -27,7 +28,7 @@ export function maskInForce(
  * @param most pictures of a kind for each clip
  */
 export async function diagnosisShown(
-  { clips: diagnosed, cures, notes }: Diagnosis,
+  { clips: diagnosed, cures, notes, taught }: Diagnosis,
   clips: readonly Clip[],
   camera: Camera,
   settings: Settings & { mask?: Polygon[] },
@@ -49,6 +50,7 @@ export async function diagnosisShown(
     })),
     notes,
     advice: adviceFor(diagnosed.flatMap(({ explained }) => explained)),
+    taught: (taught ?? []).map(taughtText),
   };
 }
 

@@ -1,7 +1,11 @@
+import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
+import { moreVisitsText } from '../words/answer.js';
+import { byLuckText } from '../words/luck.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
+import { contents, placeId, sitesOf } from './contents.js';
 import type { About, Picture, Report, ReportGroup } from './data.js';
 import { diagnosisSection } from './diagnosis-section.js';
 import { dialFigure } from './figures/dial.js';
@@ -9,7 +13,13 @@ import { type IntervalRow, intervals } from './figures/intervals.js';
 import { legend } from './figures/legend.js';
 import { html, Markup } from './markup.js';
 import { style } from './style.js';
-import { conditionSection, frontSection, notchSection } from './tune-sections.js';
+import {
+  choicesTable,
+  conditionSection,
+  frontSection,
+  notchSection,
+  simulatedNote,
+} from './tune-sections.js';
 
 /** The page fetches, runs and sends nothing, whatever a clip is called: its style and its pictures are within it. */
 export const POLICY =
@@ -34,8 +44,9 @@ export function reportHtml(report: Report): string {
 <h1>${title}</h1>
 <p class="note">${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording</p>
 </header>
-${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
-<h2>Clip by clip</h2>
+${contents(report)}
+${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${simulatedNote(sitesOf(report))}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
+<h2 id="clips">Clip by clip</h2>
 ${legend(clips, picturesOf(report))}
 ${groups.map((group, g) => clipsPart(group, clipsBefore(groups, g)))}
 </section>
@@ -58,7 +69,7 @@ function picturesOf({ groups, diagnosis }: Report): Picture[] {
 function settingsPart(group: ReportGroup, place: number): Markup {
   const { about, dials, site } = group;
   const tag = place === 0 ? '' : `-${place + 1}`;
-  return html`${site === null ? null : html`<h2 class="site">${site}</h2>`}${settingsSection(group, tag)}
+  return html`<div id="${placeId(place)}">${site === null ? null : html`<h2 class="site">${site}</h2>`}${settingsSection(group, tag)}</div>
 ${howSure(about, tag)}
 ${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials, tag)] : null}
 `;
@@ -73,13 +84,9 @@ function clipsPart({ clips }: ReportGroup, before: number): Markup {
 }
 
 function settingsSection({ about, dials, offDials, settings }: ReportGroup, tag: string): Markup {
-  const words = about.kind === 'tune' ? about.words : [];
   return html`<section class="together">
-<h2>${about.kind === 'tune' ? (about.result.tells === 'too little' ? 'Too little to tell; until then' : 'Set it like this') : 'Replayed like this'}</h2>
-${words.map(
-  (sentence) => html`<p class="words">${sentence}</p>
-`,
-)}<div class="dials">
+<h2>${about.kind === 'tune' ? about.heading : 'Replayed like this'}</h2>
+<div class="dials">
 ${dials.map(
   (
     dial,
@@ -88,7 +95,7 @@ ${dials.map(
 `,
 )}</div>
 ${offDials.length > 0 ? html`<p class="note">Not at a position of a dial: ${offDials.map((value) => engineText(value, settings[value])).join('; ')}.</p>` : null}
-</section>
+${about.kind === 'tune' ? [choicesTable(about.choices), ...about.words.map((sentence) => html`<p>${sentence}</p>\n`)] : null}</section>
 `;
 }
 
@@ -107,8 +114,8 @@ function howSure(about: About, tag: string): Markup {
   const allowed = about.kind === 'tune' ? (about.result.allowance?.falsePerHour ?? null) : null;
   return html`<section class="together">
 <h2>How sure</h2>
-<p>${scoreText(score)}</p>
-${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}</p>` : null}
+${about.kind === 'tune' && about.result.tells !== 'too little' ? null : html`<p>${scoreText(score)}</p>`}
+${about.kind === 'tune' ? html`<p>${unseenText(about.result)}</p>` : null}
 <div class="pair">
 <figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', `sure-recall${tag}`))}</figure>
 <figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
@@ -118,16 +125,16 @@ ${about.kind === 'tune' ? html`<p>${unseenText(about.result.recommended.unseen)}
 `;
 }
 
-function scoreText({ caught, visits, falseTriggers, watchedHours }: Score): string {
-  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught, and fired falsely ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
+function scoreText(score: Score): string {
+  const { caught, visits, falseTriggers, watchedHours } = score;
+  return `On these clips: ${caught} of ${plural(visits, 'visit')} caught${byLuckText(score)}. Fired falsely ${plural(falseTriggers, 'time')} in ${watched(watchedHours)}.`;
 }
 
-function unseenText(unseen: Extract<About, { kind: 'tune' }>['result']['recommended']['unseen']): string {
-  const more =
-    unseen.moreVisits > 0
-      ? ` Label about ${plural(unseen.moreVisits, 'more visit', 'more visits')} to know.`
-      : '';
+function unseenText({ tells, recommended }: SiteResult): string {
+  const { unseen } = recommended;
   if (unseen.how === 'too little to tell') {
+    // What to record stands beside the dials where nothing can be told.
+    const more = tells === 'too little' ? '' : ` ${moreVisitsText(recommended)}`;
     return `On other footage: too little to tell. The clips a choice was made on flatter it.${more}`;
   }
   const how =
@@ -138,5 +145,5 @@ function unseenText(unseen: Extract<About, { kind: 'tune' }>['result']['recommen
     ...(unseen.recall ? [`${plural(unseen.recall.n, 'more visit', 'more visits')}`] : []),
     ...(unseen.falsePerHour ? [`${figure(unseen.falsePerHour.hours)} more hours`] : []),
   ].join(' and ');
-  return `On other footage in like conditions, over ${over || 'as much again'}: foretold below; for this, ${how}.${more}`;
+  return `On other footage in like conditions, over ${over || 'as much again'}: foretold below; for this, ${how}.`;
 }

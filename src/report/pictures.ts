@@ -52,6 +52,17 @@ export async function drawPictures(
   return pictures;
 }
 
+/** Where what fired lay at triggers of a clip, by their times, as drawn; none where it cannot be found anew. */
+export async function firedBoxes(
+  clip: Clip,
+  camera: Camera,
+  shots: readonly Shot[],
+  options: DrawingOptions,
+): Promise<Map<number, Box | null>> {
+  const { regions } = await read(clip, camera, shots, options);
+  return new Map([...regions].map(([time, region]) => [time, boxOf(region)]));
+}
+
 async function picture(shot: Shot, canvas: Canvas, region: Region | undefined): Promise<Picture> {
   const blurred = shot.privacy.kind === 'blur';
   if (shot.privacy.kind === 'blur') for (const box of shot.privacy.boxes) blurBox(canvas, box);

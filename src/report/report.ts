@@ -3,7 +3,6 @@ import { type EngineValue, engineValues, positionOf } from '../camera/dials.js';
 import { floorFor } from '../camera/floor.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
-import { photosFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
@@ -12,16 +11,19 @@ import type { OpenPorts } from '../jobs/ports.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import { evidenceOf } from '../measure/evidence.js';
-import { replayClip } from '../measure/replay.js';
+import { judgeClip, replayClip } from '../measure/replay.js';
 import type { Labels } from '../score/labels.js';
-import { type Judged, judgeAll } from '../score/replayed.js';
+import type { Judged } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
-import { truthOf } from '../score/truth.js';
-import { headline, nowText, siteName } from '../words/answer.js';
+import { nowText, usedText } from '../words/against-now.js';
+import { headingOver, siteName, tooManyText, whatToRecord } from '../words/answer.js';
+import { sensibleChoices } from '../words/choices.js';
+import { dialsShown } from '../words/dials-shown.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
 import {
+  type About,
   type AreaShown,
   type ClipShown,
   type IgnoredShown,
@@ -32,7 +34,6 @@ import {
   type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
-import { dialsShown } from './dials-shown.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';
@@ -84,11 +85,13 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
       perKind,
       ports,
     ));
-  const tuned = groups.some((group) => group.tuned);
+  const sites = groups.flatMap(({ tuned }) => tuned ?? []);
+  const ofAll = ofAllText(sites, camera);
   return reportHtml({
-    title: parts.title ?? `${tuned ? 'Settings for' : 'A replay of'} the ${camera.name}`,
+    title: parts.title ?? `${sites.length > 0 ? 'Settings for' : 'A replay of'} the ${camera.name}`,
     camera: camera.name,
     groups: shown,
+    ...(ofAll.length > 0 && { ofAll }),
     ...(diagnosed && { diagnosis: diagnosed }),
     ...(check && { check }),
   });
@@ -113,10 +116,36 @@ async function groupShown(
     dials: dialsShown(camera, settings),
     offDials: offDials(camera, settings),
     about: tuned
-      ? { kind: 'tune', result: tuned, words: [headline(tuned), nowText(tuned.now), ...explain(tuned)] }
+      ? tunedAbout(tuned, camera, several)
       : { kind: 'replay', score: counts.length > 0 ? scoreOf(addCounts(counts)) : null },
     clips: gathered.map(({ shown }) => shown),
   };
+}
+
+/** What is said of a site's settings; what holds for all of several sites is not said here. */
+function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About {
+  const tooFew = tuned.tells === 'too little';
+  const tooMany = several ? null : tooManyText([tuned], camera);
+  return {
+    kind: 'tune',
+    result: tuned,
+    heading: headingOver(tuned, camera),
+    words: [
+      ...(tooFew ? [whatToRecord(tuned)] : []),
+      ...(tooMany ? [tooMany] : []),
+      `${several ? `Against ${tuned.now.assumed ? 'the dials at middle' : 'what you use now'}: ` : `${usedText(tuned.now)} `}${nowText(tuned, camera)}`,
+      ...(tooFew ? [] : explain(tuned)),
+    ],
+    choices: tooFew ? sensibleChoices(tuned, camera) : [],
+  };
+}
+
+/** What is said once of several sites: what they are held against, and what to do about too many photos. */
+function ofAllText(sites: readonly SiteResult[], camera: Camera): string[] {
+  const [first] = sites;
+  if (!first || sites.length < 2) return [];
+  const tooMany = tooManyText(sites, camera);
+  return [usedText(first.now), ...(tooMany ? [tooMany] : [])];
 }
 
 async function gather(
@@ -134,12 +163,11 @@ async function gather(
   // What there is to be said of a recording was said when it was first read.
   const { onWarning: _, ...reading } = ports;
   const times = triggers ?? (await replayClip(clip, camera, { ...settings, warnings: [] }, reading));
-  const truth = clip.labels && truthOf(clip.labels, clip.seconds);
-  const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
+  const judged = await judgeClip(clip, camera, { ...settings, warnings: [] }, times, reading);
   const groups = shotsOf(judged, clip.labels, clip.times, perKind);
   // A diagnosis shows what fired falsely and what was missed by itself, and says why.
   if (diagnosis) groups.nothing = groups.missed = nothingShot;
-  if (diagnosis && !truth) groups.taken = nothingShot;
+  if (diagnosis && !clip.labels) groups.taken = nothingShot;
   const shots = pictureKinds.flatMap((kind) => groups[kind].shots);
   const drawn = await drawPictures(clip, camera, shots, { mask, threshold: settings.threshold });
   const group = (kind: PictureKind): PictureGroup => {

@@ -1,14 +1,16 @@
 import { Jimp, loadFont } from 'jimp';
 import { SANS_14_BLACK } from 'jimp/fonts';
-import { type Box, type Canvas, canvasOf } from './canvas.js';
+import { type Box, type Canvas, canvasOf, frameBox } from './canvas.js';
 import { cropAround, cropped } from './crop.js';
 
-/** One picture on a contact sheet; without pixels the tile stays empty and only its caption stands. */
+/** One picture on a contact sheet. */
 export interface Tile {
   caption: string;
-  picture: { rgb: Uint8Array; width: number; height: number } | null;
-  /** Where the animal was: the tile shows the picture around it. */
+  picture: { rgb: Uint8Array; width: number; height: number };
+  /** Where the animal was, or what fired: the tile shows the picture around it. */
   box?: Box;
+  /** Whether the box is framed, for else nobody would see what is meant. */
+  framed?: boolean;
 }
 
 const TILE_WIDTH = 208;
@@ -19,7 +21,6 @@ const GAP = 10;
 const CAPTION = 20;
 const HEADING = 30;
 const PAPER = 0xf7f5efff;
-const EMPTY = 0xe4e0d4ff;
 
 /** Draws rows of captioned pictures, each row under its heading, and gives the bytes of a JPEG file. */
 export async function drawSheet(
@@ -45,13 +46,16 @@ export async function drawSheet(
   return sheet.getBuffer('image/jpeg', { quality: 85 });
 }
 
-function tileImage({ picture, box }: Tile): Canvas {
-  const tile = new Jimp({ width: TILE_WIDTH, height: TILE_HEIGHT, color: EMPTY });
-  if (!picture) return tile;
+function tileImage({ picture, box, framed = false }: Tile): Canvas {
+  const tile = new Jimp({ width: TILE_WIDTH, height: TILE_HEIGHT, color: PAPER });
   const image = canvasOf(picture.rgb, 3, picture.width, picture.height);
   const crop = box ? cropAround(box, LEAST) : WHOLE;
   const part = cropped(image, crop, TILE_WIDTH);
   tile.composite(part.resize({ w: TILE_WIDTH, h: TILE_HEIGHT }));
+  if (box && framed) {
+    const [x, y, width, height] = crop;
+    frameBox(tile, [(box[0] - x) / width, (box[1] - y) / height, box[2] / width, box[3] / height]);
+  }
   return tile;
 }
 

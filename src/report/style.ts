@@ -17,6 +17,7 @@ p{margin:.5rem 0;max-width:44rem}
 header{padding:.9rem 0 1rem;border-bottom:1px dashed var(--faint)}
 .note{color:var(--faint);font-size:.9rem}
 .words{font-size:1.08rem}
+a{color:inherit;text-underline-offset:.15em}nav{margin-top:1rem}.jump a{margin-right:.5rem}
 .dials,.pair,.pictures,.legend{display:flex;flex-wrap:wrap;gap:.8rem}
 figure{margin:0;break-inside:avoid}
 figure svg,figure img{display:block;max-width:100%;height:auto}
@@ -54,7 +55,7 @@ background:linear-gradient(90deg,transparent 2.6rem,var(--margin) 2.6rem,var(--m
 @media screen and (max-width:38rem){body{padding:.8rem .5rem 2rem}h1{font-size:1.5rem}
 .strip .wide{display:none}.strip .narrow{display:block}
 .dials{justify-content:space-around;gap:.4rem}.dials figure{width:calc(50% - .4rem)}.dials svg{margin:auto}
-.pictures figure{width:calc(50% - .35rem)}table{font-size:.84rem}th,td{padding:.3rem .35rem;overflow-wrap:anywhere}td{white-space:normal}}
+.pictures figure{width:calc(50% - .35rem)}table{font-size:.84rem}th,td{padding:.3rem .35rem;overflow-wrap:anywhere}td{white-space:normal}.sites th,.sites td{overflow-wrap:normal}}
 @media print{@page{size:A4;margin:14mm}:root{color-scheme:light;--paper:#fff;--card:#fff}.card{max-width:105mm}
 body{max-width:none;padding:0;font-size:10.5pt}
 .pictures figure{width:31%}h2{margin-top:1.4rem}details{display:none}}

@@ -1,8 +1,16 @@
 import type { SiteResult } from '../jobs/tune.js';
 import type { Choice } from '../tune/tune.js';
-import { assumptionsOf, explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
-import { figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
-import type { DialShown } from './data.js';
+import { alike, differing } from '../words/answer.js';
+import type { SensibleChoice } from '../words/choices.js';
+import type { DialShown } from '../words/dials-shown.js';
+import {
+  assumptionsOf,
+  explainSimulated,
+  explainWeather,
+  fewSimulatedText,
+  strengthName,
+} from '../words/explain-weather.js';
+import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 
@@ -34,9 +42,13 @@ export function conditionSection(result: SiteResult): Markup {
 type Group = SiteResult['byCondition'][number];
 
 function recordedSection(result: SiteResult, groups: readonly Group[]): Markup {
+  const { differ } = alike([
+    result.recommended.controls,
+    ...groups.map(({ choice }) => choice?.controls ?? {}),
+  ]);
   const rows = groups.map(({ condition, clips, choice }) =>
     choice
-      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td></tr><tr class="more"><td colspan="3">${positionsText(choice.controls)}</td></tr>
+      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, 'as recommended')}</td></tr>
 `
       : html``,
   );
@@ -55,12 +67,36 @@ function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup 
       html`<tr><td>${condition}</td><td class="text">${(strengths ?? []).map((s) => html`${strengthText(condition, s)}<br>`)}</td><td class="text">${choice ? positionsText(choice.controls) : 'as recommended'}</td></tr>
 `,
   );
-  const assumed = assumptionsOf([result]);
   return html`<section class="together">
 <h2>Simulated, for weather that nobody recorded</h2>
 ${explainSimulated(result).map((sentence) => html`<p>${sentence}</p>\n`)}<div class="scroll"><table class="told"><thead><tr><th>weather</th><th class="text">what would happen</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
-<p class="note">It assumes:</p><ul class="note">${assumed.map((line) => html`<li>${line}</li>`)}</ul></section>
+<p class="note"><a href="#assumed">What simulated weather assumes</a></p></section>
+`;
+}
+
+/** What simulated weather rests on, once for all sites; nothing where none was simulated. */
+export function simulatedNote(sites: readonly SiteResult[]): Markup {
+  const assumed = assumptionsOf(sites);
+  const few = fewSimulatedText(sites);
+  if (assumed.length === 0 && few === null) return html``;
+  return html`<section>
+<h2 id="assumed">What simulated weather assumes</h2>
+${few ? html`<p>${few}</p>` : null}<ul class="note">${assumed.map((line) => html`<li>${line}</li>`)}</ul>
+</section>
+`;
+}
+
+/** The groups of settings to choose among where too little can be told; nothing where there are none. */
+export function choicesTable(choices: readonly SensibleChoice[]): Markup {
+  if (choices.length === 0) return html``;
+  const rows = choices.map(
+    ({ name, controls, recall, falsePerHour }, i) =>
+      html`<tr><td>${name}${i === 0 ? ', as above' : null}</td><td>${recall ? percentBetween(recall) : '–'}</td><td>${falsePerHour ? figureBetween(falsePerHour) : '–'}</td><td class="text">${dialsText(controls)}</td></tr>
+`,
+  );
+  return html`<div class="scroll"><table><thead><tr><th>sensible choices</th><th>visits caught, 90 %</th><th>false an hour, 90 %</th><th class="text">dials</th></tr></thead><tbody>
+${rows}</tbody></table></div>
 `;
 }
 

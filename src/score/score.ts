@@ -5,6 +5,9 @@ import { poissonRate, type Rate, type Ratio, wilson } from './intervals.js';
 export interface Counts {
   visits: number;
   caught: number;
+  /** Visits of which it can be told whether they were caught by luck; and those of them that were, which are caught. */
+  boxed: number;
+  byLuck: number;
   trueTriggers: number;
   falseTriggers: number;
   ignoredTriggers: number;
@@ -19,7 +22,10 @@ export interface Counts {
 /** How well one group of settings did; a ratio with nothing under it is null. */
 export interface Score {
   visits: number;
+  /** Those caught by luck among them. */
   caught: number;
+  /** Visits caught while nothing within their box would have fired; null where no visit can be told. */
+  byLuck: number | null;
   trueTriggers: number;
   falseTriggers: number;
   ignoredTriggers: number;
@@ -32,6 +38,8 @@ export interface Score {
 export const noCounts: Readonly<Counts> = {
   visits: 0,
   caught: 0,
+  boxed: 0,
+  byLuck: 0,
   trueTriggers: 0,
   falseTriggers: 0,
   ignoredTriggers: 0,
@@ -53,7 +61,7 @@ export function addCounts(all: readonly Counts[]): Counts {
 
 /** The score that counts amount to, each ratio with its n and 90 % interval. */
 export function scoreOf(counts: Counts): Score {
-  const { watchedSeconds, trueBouts, trueSquares, falseBouts, falseSquares, ...rest } = counts;
+  const { watchedSeconds, boxed, byLuck, trueBouts, trueSquares, falseBouts, falseSquares, ...rest } = counts;
   const watchedHours = watchedSeconds / 3600;
   const [trues, falses] = [
     { bouts: trueBouts, squares: trueSquares },
@@ -63,6 +71,7 @@ export function scoreOf(counts: Counts): Score {
   const falsePerHour = poissonRate(counts.falseTriggers, watchedHours);
   return {
     ...rest,
+    byLuck: boxed > 0 ? byLuck : null,
     watchedHours,
     precision: precision && { ...precision, bouts: ratioByBouts(precision, trues, falses) },
     recall: wilson(counts.caught, counts.visits),

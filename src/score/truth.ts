@@ -1,3 +1,4 @@
+import type { Box } from './box.js';
 import type { Labels } from './labels.js';
 import { indexOf } from './stretch-index.js';
 import { gaps, gapsBetween, type Stretch, union } from './stretches.js';
@@ -7,7 +8,7 @@ export interface Truth {
   /** Length of the clip. */
   seconds: number;
   /** Animal visits in order of start. */
-  visits: (Stretch & { name?: string })[];
+  visits: (Stretch & { name?: string; box?: Box })[];
   /** Stretches set aside by hand, and visits of another type than animal; apart and in order. */
   setAside: Stretch[];
   /** What a person looked through; null: all of it. */
@@ -21,7 +22,12 @@ export function truthOf(labels: Labels, seconds: number): Truth {
   const animals = labels.visits.filter((v) => v.type === 'animal');
   const others = labels.visits.filter((v) => v.type !== 'animal');
   const visits = animals
-    .map(({ start, end, name }) => ({ start, end, ...(name !== undefined && { name }) }))
+    .map(({ start, end, name, box }) => ({
+      start,
+      end,
+      ...(name !== undefined && { name }),
+      ...(box && { box }),
+    }))
     .sort((a, b) => a.start - b.start || a.end - b.end);
   const setAside = union([...(labels.ignored ?? []), ...others]);
   const reviewed = labels.reviewed ? union(labels.reviewed) : null;

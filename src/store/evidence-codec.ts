@@ -46,7 +46,8 @@ export function encodeRow(out: ByteWriter, row: EvidenceRow, floor: number): voi
   encodeCounts(out, row.region, floor);
 }
 
-function encodeCounts(out: ByteWriter, counts: Uint32Array, floor: number): void {
+/** Writes one kind of count of one frame, as `encodeRow` writes both. */
+export function encodeCounts(out: ByteWriter, counts: Uint32Array, floor: number): void {
   let steps = 0;
   let last = 0;
   for (let level = 255; level >= floor; level--) {
@@ -75,6 +76,7 @@ const kinds = ['changed', 'region'] as const;
  * Reads the counts at some levels out of encoded frames.
  * @param levels falling
  * @param into of each kind that is wanted one array per level; frame i of the bytes goes to index first + i
+ * @param held the kinds that the bytes hold of each frame
  * @returns false when the bytes do not hold exactly `frames` frames
  */
 export function decodeColumns(
@@ -83,6 +85,7 @@ export function decodeColumns(
   first: number,
   levels: readonly number[],
   into: Partial<Record<AreaKind, readonly Uint32Array[]>>,
+  held: readonly AreaKind[] = kinds,
 ): boolean {
   let at = 0;
   const varint = (): number => {
@@ -95,7 +98,7 @@ export function decodeColumns(
     }
   };
   for (let i = 0; i < frames; i++) {
-    for (const kind of kinds) {
+    for (const kind of held) {
       const wanted = into[kind];
       const steps = varint();
       if (Number.isNaN(steps)) return false;

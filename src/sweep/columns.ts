@@ -12,6 +12,12 @@ export interface ColumnSource {
   bothColumns(levels: readonly number[]): Promise<Record<AreaKind, Columns>>;
 }
 
+/** How much changed within the boxes of visits, of the camera's kind. */
+export interface BoxSource {
+  /** For each level a count for each row of a clip's outcomes. */
+  columns(levels: readonly number[]): Promise<Columns>;
+}
+
 /** A source of columns that are at hand one by one. */
 export function columnsFrom(column: (level: number, kind: AreaKind) => Uint32Array): ColumnSource {
   const of = (levels: readonly number[], kind: AreaKind): Columns =>

@@ -5,7 +5,7 @@ import { hasBit, wordsFor } from './bits.js';
 import type { SettingsGroup } from './groups.js';
 import type { Outcomes } from './outcomes.js';
 import { Tally } from './tally.js';
-import type { SweepVisitor } from './walk.js';
+import type { Seen, SweepVisitor } from './walk.js';
 
 /** Bytes in which it is noted, for each setting, which visits it catches. */
 const MOST_BYTES = 2 ** 30;
@@ -23,6 +23,8 @@ function refuseMore(settings: number, visits: number, words: number): void {
 /** Counts of one clip for every setting of a grid; typed arrays indexed by the setting's number. */
 export class SweepCounts {
   readonly caught: Uint32Array;
+  /** Those of them that were not caught by luck, as far as that can be told. */
+  readonly own: Uint32Array;
   readonly trueTriggers: Uint32Array;
   readonly falseTriggers: Uint32Array;
   readonly ignoredTriggers: Uint32Array;
@@ -34,14 +36,21 @@ export class SweepCounts {
   private readonly visitBits: Uint32Array;
   private readonly words: number;
 
+  /** Visits of which it can be told whether they were caught by luck. */
+  private readonly boxed: number;
+
+  /** @param tellsLuck whether it is told which visits were caught by luck, where they have a box */
   constructor(
     settings: number,
     readonly truth: Truth,
+    tellsLuck = false,
   ) {
+    this.boxed = tellsLuck ? truth.visits.filter(({ box }) => box).length : 0;
     this.words = wordsFor(truth.visits.length);
     refuseMore(settings, truth.visits.length, this.words);
     this.visitBits = new Uint32Array(settings * this.words);
     this.caught = new Uint32Array(settings);
+    this.own = new Uint32Array(settings);
     this.trueTriggers = new Uint32Array(settings);
     this.falseTriggers = new Uint32Array(settings);
     this.ignoredTriggers = new Uint32Array(settings);
@@ -54,6 +63,7 @@ export class SweepCounts {
   /** @param visitBits which visits were caught, bit by bit */
   set(setting: number, counts: TriggerCounts, visitBits: Uint32Array): void {
     this.caught[setting] = counts.caught;
+    this.own[setting] = counts.caught - counts.byLuck;
     this.trueTriggers[setting] = counts.trueTriggers;
     this.falseTriggers[setting] = counts.falseTriggers;
     this.ignoredTriggers[setting] = counts.ignoredTriggers;
@@ -73,6 +83,8 @@ export class SweepCounts {
     return {
       visits: this.truth.visits.length,
       caught: this.caught[setting]!,
+      boxed: this.boxed,
+      byLuck: this.caught[setting]! - this.own[setting]!,
       trueTriggers: this.trueTriggers[setting]!,
       falseTriggers: this.falseTriggers[setting]!,
       ignoredTriggers: this.ignoredTriggers[setting]!,
@@ -85,21 +97,24 @@ export class SweepCounts {
   }
 }
 
-type TriggerCounts = Omit<Counts, 'visits' | 'watchedSeconds'>;
+type TriggerCounts = Omit<Counts, 'visits' | 'boxed' | 'watchedSeconds'>;
 
 /** Counts what the triggers of every setting turn out to be. */
 export class OutcomeCounter implements SweepVisitor {
   readonly counts: SweepCounts;
   private readonly tally: Tally;
 
-  /** @param settings how many the grid has */
-  constructor(settings: number, part: { truth: Truth; outcomes: Outcomes }) {
-    this.counts = new SweepCounts(settings, part.truth);
+  /**
+   * @param settings how many the grid has
+   * @param tellsLuck whether areas within the boxes of visits are at hand
+   */
+  constructor(settings: number, part: { truth: Truth; outcomes: Outcomes }, tellsLuck = false) {
+    this.counts = new SweepCounts(settings, part.truth, tellsLuck);
     this.tally = new Tally(part);
   }
 
-  begin(): void {
-    this.tally.clear();
+  begin({ minimumArea }: Pick<SettingsGroup, 'minimumArea'>, { within }: Pick<Seen, 'within'>): void {
+    this.tally.clear(within, minimumArea);
   }
 
   add(frame: number): void {

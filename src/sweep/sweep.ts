@@ -1,5 +1,5 @@
 import type { Truth } from '../score/truth.js';
-import type { ColumnSource } from './columns.js';
+import type { BoxSource, ColumnSource } from './columns.js';
 import { OutcomeCounter, type SweepCounts } from './counts.js';
 import type { Grid } from './grid.js';
 import type { SweepCamera } from './groups.js';
@@ -17,7 +17,10 @@ export interface SweepPart {
 }
 
 /** What the sweep needs of one clip. */
-export interface SweepClip extends Omit<SweepPart, 'from'>, ColumnSource {}
+export interface SweepClip extends Omit<SweepPart, 'from'>, ColumnSource {
+  /** Left out or null: it is not told which visits were caught by luck. */
+  within?: BoxSource | null;
+}
 
 /**
  * What the triggers of one clip turn out to be under every setting of a grid, and those of some parts of it, each
@@ -29,7 +32,8 @@ export async function sweepClip(
   camera: SweepCamera,
   parts: readonly SweepPart[] = [],
 ): Promise<[whole: SweepCounts, ...parts: SweepCounts[]]> {
-  const counted = (part: SweepPart) => ({ ...part, visitor: new OutcomeCounter(grid.size, part) });
+  const tellsLuck = clip.within !== undefined && clip.within !== null;
+  const counted = (part: SweepPart) => ({ ...part, visitor: new OutcomeCounter(grid.size, part, tellsLuck) });
   const whole = counted({ ...clip, from: 0 });
   const rest = parts.map(counted);
   await walkSettings(clip, grid, camera, [whole, ...rest]);

@@ -1,7 +1,7 @@
 import { BoutCounter } from '../score/bouts.js';
 import type { Truth } from '../score/truth.js';
 import { hasBit, setBit, wordsFor } from './bits.js';
-import { IGNORED, type Outcomes, TRUE } from './outcomes.js';
+import { IGNORED, NO_ROW, type Outcomes, TRUE } from './outcomes.js';
 
 /** Labels of some frames, and what a trigger at each of these would turn out to be. */
 export interface Judgeable {
@@ -18,6 +18,12 @@ export class Tally {
   ignoredTriggers = 0;
   /** The same visits, a bit for each in the order of the labels. */
   readonly visitBits: Uint32Array;
+  /** Visits caught but not by luck, and a bit for each. */
+  private own = 0;
+  private readonly ownBits: Uint32Array;
+  /** Areas within the boxes of visits, and the least that fires; null: it is not told who was caught by luck. */
+  private within: Uint32Array | null = null;
+  private minimumArea = 0;
   private readonly trues = new BoutCounter();
   private readonly falses = new BoutCounter();
   private readonly outcomes: Outcomes;
@@ -25,9 +31,18 @@ export class Tally {
   constructor({ truth, outcomes }: Judgeable) {
     this.outcomes = outcomes;
     this.visitBits = new Uint32Array(wordsFor(truth.visits.length));
+    this.ownBits = new Uint32Array(this.visitBits.length);
   }
 
-  clear(): void {
+  /**
+   * Forgets what was counted.
+   * @param within areas at the level of the settings to be counted next, by the rows of the outcomes
+   */
+  clear(within: Uint32Array | null = null, minimumArea = 0): void {
+    this.within = within;
+    this.minimumArea = minimumArea;
+    this.own = 0;
+    this.ownBits.fill(0);
     this.caught = 0;
     this.trueTriggers = 0;
     this.falseTriggers = 0;
@@ -35,6 +50,11 @@ export class Tally {
     this.trues.clear();
     this.falses.clear();
     this.visitBits.fill(0);
+  }
+
+  /** Visits caught of which it is told that something outside their box fired each time. */
+  get byLuck(): number {
+    return this.within ? this.caught - this.own : 0;
   }
 
   get trueBouts(): number {
@@ -55,7 +75,8 @@ export class Tally {
 
   /** Counts a trigger at a frame, the first of the outcomes' being 0; frames rise. */
   add(frame: number): void {
-    const { times, verdict, visitStart, visitList } = this.outcomes;
+    const { times, verdict, visitStart, visitList, rows } = this.outcomes;
+    const { within, minimumArea } = this;
     const outcome = verdict[frame];
     if (outcome === TRUE) {
       this.trueTriggers++;
@@ -68,7 +89,13 @@ export class Tally {
     }
     const end = visitStart[frame + 1]!;
     for (let i = visitStart[frame]!; i < end; i++) {
-      if (setBit(this.visitBits, visitList[i]!)) this.caught++;
+      const visit = visitList[i]!;
+      if (setBit(this.visitBits, visit)) this.caught++;
+      if (within === null || hasBit(this.ownBits, visit)) continue;
+      const row = rows[i]!;
+      if (row !== NO_ROW && within[row]! < minimumArea) continue;
+      setBit(this.ownBits, visit);
+      this.own++;
     }
   }
 

@@ -1,5 +1,5 @@
 import { Turns } from '../base/turns.js';
-import type { ColumnSource } from './columns.js';
+import type { BoxSource, ColumnSource } from './columns.js';
 import type { Grid } from './grid.js';
 import { groupByLevel, type SettingsGroup, type SweepCamera } from './groups.js';
 import { findRuns, march, roomForRuns } from './march.js';
@@ -10,6 +10,8 @@ export interface Seen {
   area: Uint32Array;
   /** All changed pixels; null where no setting of the grid sets a limit to them. */
   changed: Uint32Array | null;
+  /** Of the camera's kind within the boxes of visits, by the rows of the outcomes; null where that is not told. */
+  within: Uint32Array | null;
 }
 
 /**
@@ -42,7 +44,7 @@ const COLUMN_BUDGET = 96 * 2 ** 20;
  * is turned into runs of active frames once; each persistence and cooldown then costs its triggers, not its frames.
  */
 export async function walkSettings(
-  clip: ColumnSource & { times: Float64Array },
+  clip: ColumnSource & { times: Float64Array; within?: BoxSource | null },
   grid: Grid,
   camera: SweepCamera,
   stretches: readonly WalkedStretch[],
@@ -62,7 +64,9 @@ export async function walkSettings(
     const both = needsChanged ? await clip.bothColumns(batch) : null;
     const areas = both ? both[camera.area] : await clip.columns(batch, camera.area);
     const changes = camera.area === 'changed' ? areas : both?.changed;
+    const boxes = clip.within ? await clip.within.columns(batch) : null;
     for (const level of batch) {
+      const within = boxes?.get(level) ?? null;
       for (const { from, times, visitor, fired } of all) {
         const part = (column: Uint32Array) => column.subarray(from, from + times.length);
         const area = part(areas.get(level)!);
@@ -72,7 +76,7 @@ export async function walkSettings(
           const limited = limitsChange(active) ? changed : null;
           findRuns(area, limited, active.minimumArea, active.mostChanged, runs);
           for (const group of active.groups) {
-            visitor.begin(group, { area, changed });
+            visitor.begin(group, { area, changed, within });
             march(runs, times, group.persistence, group.busy, fired);
             visitor.end(group);
           }

@@ -52,11 +52,14 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
   const newPlace = new Map(places.map((place, i) => [place, i]));
   const visitStart = new Uint32Array(to - from + 1);
   const visitList: number[] = [];
+  const rows: number[] = [];
   for (let k = from; k < to; k++) {
     const end = clip.outcomes.visitStart[k + 1]!;
     for (let i = clip.outcomes.visitStart[k]!; i < end; i++) {
       const place = newPlace.get(clip.outcomes.visitList[i]!);
-      if (place !== undefined) visitList.push(place);
+      if (place === undefined) continue;
+      visitList.push(place);
+      rows.push(clip.outcomes.rows[i]!);
     }
     visitStart[k - from + 1] = visitList.length;
   }
@@ -73,6 +76,7 @@ export function blockOf(clip: Omit<SweepPart, 'from'>, block: Stretch): SweepPar
       verdict: clip.outcomes.verdict.subarray(from, to),
       visitStart,
       visitList: Uint32Array.from(visitList),
+      rows: Uint32Array.from(rows),
     },
   };
 }

@@ -11,6 +11,7 @@ const UNSEEN_FALSE = 0.5;
 
 /** What the neighbourhood of each setting lets expect on as much footage; indexed by the setting's number. */
 export interface Expected {
+  /** Visits, not by luck. */
   caught: Float64Array;
   falseTriggers: Float64Array;
   /** How much more than Poisson these scatter, for they come in bouts: a ratio of variances, at least 1. */
@@ -27,7 +28,7 @@ export function expectedOf(pool: Pool, grid: Grid): Expected {
   const logs = pool.falseTriggers.map((n) => Math.log(n + UNSEEN_FALSE));
   const logFalse = blurred(blurred(logs, grid, FALSE_WEIGHT), grid, FALSE_WEIGHT);
   return {
-    caught: blurred(pool.caught, grid, CAUGHT_WEIGHT),
+    caught: blurred(pool.own, grid, CAUGHT_WEIGHT),
     falseTriggers: logFalse.map((log) => Math.max(0, Math.exp(log) - UNSEEN_FALSE)),
     scatter: pool.falseTriggers.map((n, i) => scatterOfBouts(n, { squares: pool.falseSquares[i]! })),
     units: pool.units,

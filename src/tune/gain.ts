@@ -39,7 +39,7 @@ const FEWEST_UNITS = 2;
 export function gainOfChanging(
   units: readonly WeatherUnit[],
   choose: ChooseFrom,
-  gives: Gives = (counts, setting) => counts.caught[setting]!,
+  gives: Gives = (counts, setting) => counts.own[setting]!,
 ): Gain | null {
   const kinds = [...new Set(units.flatMap(({ conditions }) => conditions))];
   if (kinds.length < 2) return null;

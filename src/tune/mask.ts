@@ -93,6 +93,7 @@ export interface Paired {
 }
 
 interface Given {
+  /** Not by luck, as far as that can be told. */
   caught: number;
   falseTriggers: number;
 }
@@ -119,8 +120,8 @@ function leftOutInTurn(
   });
 }
 
-function given({ caught, falseTriggers }: SweepCounts, setting: number): Given {
-  return { caught: caught[setting]!, falseTriggers: falseTriggers[setting]! };
+function given({ own, falseTriggers }: SweepCounts, setting: number): Given {
+  return { caught: own[setting]!, falseTriggers: falseTriggers[setting]! };
 }
 
 /** Fewer blocks say nothing of how blocks differ. */

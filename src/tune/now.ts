@@ -28,6 +28,8 @@ export interface Now {
   };
   /** Whether nobody said what is used: then it is each dial at its middle, the lower of two. */
   assumed: boolean;
+  /** The camera's dials that were not named when it was said what is used, and where each then stands. */
+  unnamed: Record<string, number>;
 }
 
 /** One clip as replayed under both groups of settings. */

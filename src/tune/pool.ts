@@ -9,6 +9,8 @@ export interface Pool {
   visits: number;
   watchedSeconds: number;
   caught: Float64Array;
+  /** Those not caught by luck, as far as that can be told: what settings are chosen by. */
+  own: Float64Array;
   falseTriggers: Float64Array;
   /** The sizes of the bouts that false triggers come in, squared and added up. */
   falseSquares: Float64Array;
@@ -26,6 +28,7 @@ export function poolOf(units: readonly SweepCounts[]): Pool {
     visits: 0,
     watchedSeconds: 0,
     caught: new Float64Array(size),
+    own: new Float64Array(size),
     falseTriggers: new Float64Array(size),
     falseSquares: new Float64Array(size),
     taken: new Float64Array(size),
@@ -37,6 +40,7 @@ export function poolOf(units: readonly SweepCounts[]): Pool {
     for (let i = 0; i < size; i++) {
       const falseTriggers = unit.falseTriggers[i]!;
       pool.caught[i]! += unit.caught[i]!;
+      pool.own[i]! += unit.own[i]!;
       pool.falseTriggers[i]! += falseTriggers;
       pool.falseSquares[i]! += unit.falseSquares[i]!;
       pool.taken[i]! += falseTriggers + unit.trueTriggers[i]! + unit.ignoredTriggers[i]!;

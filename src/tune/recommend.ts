@@ -27,18 +27,20 @@ export interface Recommendation {
 /**
  * Chooses a setting to hold on footage not seen. The best on the clips given is partly luck: a setting that catches a
  * visit which none of its neighbours catch, or just escapes a false trigger that all of them have, will not do so
- * again. So each setting is judged by what its neighbourhood lets expect. Among the settings that are within the goal
+ * again; and one that catches a visit only because something else fired while the animal was there (counted apart where the
+ * labels give boxes) caught nothing of its own. So each setting is judged by what its neighbourhood lets expect. Among the settings that are within the goal
  * here and lose hardly a visit to the best, the one is taken that is expected to be worth most; within an allowance that
  * is the highest expected recall, less a price for the expected overshoot. To be sure of an allowance more may be given
  * up. The constants were set on drawn sites that do not appear in the evaluation (tests/evaluate/RECOMMENDATIONS.md).
  */
 export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
   const best = chooseBest(pool, goal);
+  const judged = { ...pool, caught: pool.own };
   const expected = expectedOf(pool, grid);
   const worth =
     goal.kind === 'allowance' && goal.sure !== undefined
-      ? worthWhereSure(pool, expected, goal.falsePerHour, goal.sure)
-      : worthNearBest(pool, expected, best, goal);
+      ? worthWhereSure(judged, expected, goal.falsePerHour, goal.sure)
+      : worthNearBest(judged, expected, chooseBest(judged, goal), goal);
   const setting = middleOfPlateau(worth, grid);
   return {
     setting,

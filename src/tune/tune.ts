@@ -13,6 +13,7 @@ import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
+import { turnedBack } from './turn-back.js';
 import { type Chooser, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
 import {
@@ -117,7 +118,10 @@ export function tuneSite(
   const pool = poolOf(clips.map((c) => c.whole));
   const { setting, best, kept } = recommend(pool, grid, goal);
   const unsure = withoutSure(goal);
-  const groups = weatherGroups(clips, simulated, grid, unsure);
+  const groups = weatherGroups(clips, simulated, grid, unsure).map((group) => ({
+    ...group,
+    setting: turnedBack(group.setting, setting, group.parts, grid),
+  }));
   const withoutIt = choiceAmong(clips, pool, grid, goal)(setting, recommend);
   const masked = chooseMask(clips, masks, grid, goal);
   const inUse = masked ? underMask(masked, grid, goal) : { recommended: withoutIt, pool, setting };

@@ -29,7 +29,7 @@ export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number 
 /**
  * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
  * time where there is one clip only, is left out in turn, the choice is made anew without it, and what that choice does
- * on it is counted; to be sure of an allowance the setting itself is tried on it. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
+ * on it is counted, visits caught by luck included, for what is foretold is the score on it; to be sure of an allowance the setting itself is tried on it. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
  */
 export function unseenOf(
   clips: readonly { whole: SweepCounts; blocks: readonly SweepCounts[] }[],

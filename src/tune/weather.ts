@@ -150,12 +150,12 @@ export function doubtsAboutSway(
     });
 }
 
-/** What a setting gives: visits, or by worth what comes to as many. */
+/** What a setting gives: visits not caught by luck, or by worth what comes to as many. */
 function givenBy(
-  { caught, falseTriggers }: Pick<Pool, 'caught' | 'falseTriggers'> | SweepCounts,
+  { own, falseTriggers }: Pick<Pool, 'own' | 'falseTriggers'> | SweepCounts,
   setting: number,
   goal: Goal,
 ): number {
-  if (goal.kind === 'allowance') return caught[setting]!;
-  return worthOf(caught[setting]!, falseTriggers[setting]!, goal) / goal.photos;
+  if (goal.kind === 'allowance') return own[setting]!;
+  return worthOf(own[setting]!, falseTriggers[setting]!, goal) / goal.photos;
 }

@@ -1,5 +1,9 @@
-import type { SiteResult } from '../jobs/tune.js';
-import { type Now, type NowVerdict, verdictOn } from '../tune/now.js';
+import type { Camera } from '../camera/description.js';
+import type { Choice, SiteResult } from '../jobs/tune.js';
+import type { Score } from '../score/score.js';
+import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
+import { weighed } from './against-now.js';
+import { FIRST } from './choices.js';
 import { dialsText, figure, plural, watched } from './wording.js';
 
 /** What a site is called: its name, or else its clips. */
@@ -7,10 +11,46 @@ export function siteName({ site, clips }: Pick<SiteResult, 'site' | 'clips'>): s
   return site ?? (clips.length === 1 ? clips[0]! : 'no site named');
 }
 
+/** What is to be done at a site: what is said of it at all places follows from this. */
+export type Advice = 'too little' | 'use' | 'keep if content' | 'keep';
+
+/** Whether to use what is recommended. Where nobody said what is used, there is nothing to keep. */
+export function adviceOn(site: SiteResult, camera: Pick<Camera, 'burst'>): Advice {
+  if (site.tells === 'too little') return 'too little';
+  if (site.now.assumed) return 'use';
+  const { what } = weighed(site, camera);
+  if (what === 'change') return 'use';
+  return what === 'keep' ? 'keep' : 'keep if content';
+}
+
 /** The answer in one line: what to use, or that it cannot be told. */
-export function headline({ tells, recommended, mask }: SiteResult): string {
-  if (tells === 'too little') return 'Too little to tell which settings are best.';
-  return `${tells === 'hint' ? 'As a hint, use' : 'Use'} ${dialsText(recommended.controls)}${withMask({ mask })}`;
+export function headline(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
+  const dials = `${dialsText(site.recommended.controls)}${withMask(site)}`;
+  const use = site.tells === 'hint' ? 'as a hint, use' : 'use';
+  switch (adviceOn(site, camera)) {
+    case 'too little':
+      return 'Too little to tell which settings are best.';
+    case 'use':
+      return `${use.charAt(0).toUpperCase()}${use.slice(1)} ${dials}`;
+    case 'keep if content':
+      return `Keep what you use now if you are content; else ${use} ${dials}`;
+    case 'keep':
+      return `Keep what you use now, rather than ${dials}`;
+  }
+}
+
+/** What stands over the dials of a site. */
+export function headingOver(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
+  switch (adviceOn(site, camera)) {
+    case 'too little':
+      return `Too little to tell; until then ${FIRST}`;
+    case 'use':
+      return site.tells === 'hint' ? 'As a hint, set it like this' : 'Set it like this';
+    case 'keep if content':
+      return 'If you are not content, set it like this';
+    case 'keep':
+      return 'Keep what you use now, rather than this';
+  }
 }
 
 /** That a mask belongs to the recommended settings, to stand after the dials; empty without one. */
@@ -19,65 +59,54 @@ export function withMask({ mask }: Pick<SiteResult, 'mask'>): string {
 }
 
 /** Why too little can be told, and what to record for it. */
-export function whatToRecord({ recommended, allowance }: SiteResult): string {
-  const { score, unseen } = recommended;
+export function whatToRecord(site: SiteResult): string {
+  const { recommended, allowance } = site;
+  const { score } = recommended;
   const here = `There ${score.visits === 1 ? 'is' : 'are'} ${plural(score.visits, 'visit')} in ${watched(score.watchedHours)}.`;
-  const visits =
-    unseen.moreVisits === 0
-      ? ' Record a second clip here, so that one can be left out to try on what was chosen on the other.'
-      : unseen.moreVisits > 0
-        ? ` Record until you have labelled about ${plural(unseen.moreVisits, 'visit')} more, on other days if you can.`
-        : '';
   const hours = allowance?.hoursNeeded ?? null;
   const quiet =
     hours !== null && score.watchedHours < hours
       ? ` To tell whether ${figure(allowance?.falsePerHour ?? 0)} false triggers an hour are kept takes ${watched(hours)}.`
       : '';
-  return `${here}${visits}${quiet}`;
+  return `${here} ${moreVisitsText(recommended)}${quiet}`;
 }
 
-/** Two or three sensible choices along the front, from the most visits to the fewest false triggers, with their intervals. */
-export function sensibleChoices({ front, recommended }: SiteResult): SiteResult['front'] {
-  if (front.length <= 3) return front;
-  const near = (recall: number) =>
-    front.reduce((a, b) => (Math.abs((b.recall ?? 0) - recall) < Math.abs((a.recall ?? 0) - recall) ? b : a));
-  const most = front[0]?.recall ?? 1;
-  const middle = recommended.score.recall?.value ?? most / 2;
-  const chosen = new Set([near(most), near(middle), near(middle / 2)]);
-  return [...chosen].sort((a, b) => (b.recall ?? 0) - (a.recall ?? 0));
+/** How many visits more to label, for a hint and for advice to rest on; by the same bounds as everything is told by. */
+export function moreVisitsText({ score: { visits }, unseen }: Pick<Choice, 'score' | 'unseen'>): string {
+  if (unseen.moreVisits === 0 && visits >= FEWEST_TO_TELL) {
+    return 'Record a second clip here, so that one can be left out to try on what was chosen on the other.';
+  }
+  const hint = Math.max(unseen.moreVisits, FEWEST_TO_TELL - visits);
+  const enough = Math.max(hint, FEWEST_FOR_ENOUGH - visits);
+  const isHint = visits + hint < FEWEST_FOR_ENOUGH;
+  const rest = isHint ? `a hint; about ${enough} more for advice to rest on` : 'advice to rest on';
+  return `Label about ${plural(hint, 'more visit', 'more visits')}, on other days if you can, for ${rest}.`;
 }
 
-/** Whether to change what is used now, and what that does, visit by visit. */
-export function nowText(now: Now): string {
-  const { against, controls, assumed } = now;
-  const what = assumed
-    ? `Nobody said what you use now (--now), so it is held against every dial at its middle${controls ? ` (${dialsText(controls)})` : ''}`
-    : `Against what you use now${controls ? ` (${dialsText(controls)})` : ''}`;
-  const visits = `${plural(against.gained.length, 'visit')} more caught, ${against.lost.length} lost${against.recall ? `, ${points(against.recall)} points of recall` : ''}`;
-  const rate = against.falsePerHour ? `; false triggers an hour ${signed(against.falsePerHour)}` : '';
-  return `${what}: ${visits}${rate}. ${verdicts(assumed ? 'them' : 'yours')[verdictOn(now)]}`;
+/** From so many photos of nothing a day on it is said what to do where that is too many. */
+const MANY_PHOTOS = 300;
+const DAY = 24;
+/** What to do where the photos of nothing are too many. */
+export const FEWER_PHOTOS = `If that is too many to look through: tune --photos-per-day 50 --hours-out ${DAY}`;
+
+/** Photos of nothing that some settings would take in a day out, as they did on these clips; null without watched time. */
+export function photosOfNothing(
+  { falsePerHour }: Pick<Score, 'falsePerHour'>,
+  { burst }: Pick<Camera, 'burst'>,
+): number | null {
+  return falsePerHour && falsePerHour.value * DAY * burst.photos;
 }
 
-/** @param present what is kept where it is kept */
-function verdicts(present: 'yours' | 'them'): Record<NowVerdict, string> {
-  const keep = present === 'yours' ? 'keep yours' : 'leave them';
-  return {
-    change: 'Better: change.',
-    keep: present === 'yours' ? 'Keep yours.' : 'Leave them.',
-    'more of both': `More visits and more false triggers, both for certain: change if the visits are worth that to you, else ${keep}.`,
-    'less of both': `Fewer visits and fewer false triggers, both for certain: change if that is worth it to you, else ${keep}.`,
-    'too little to tell': `Too little to tell whether it is better: ${keep} if you are content.`,
-  };
-}
-
-/** +12 (-3 to 26) */
-function points({ value, low, high }: { value: number; low: number; high: number }): string {
-  const point = (x: number) => String(Math.round(100 * x));
-  return `${value > 0 ? '+' : ''}${point(value)} (${point(low)} to ${point(high)})`;
-}
-
-function signed({ value, low, high }: { value: number; low: number; high: number }): string {
-  return `${value > 0 ? '+' : ''}${figure(value)} (${figure(low)} to ${figure(high)})`;
+/**
+ * What to do where the settings may take too many photos of nothing to look through; null where they do not, or where it was
+ * said how many may be.
+ */
+export function tooManyText(sites: readonly SiteResult[], camera: Pick<Camera, 'burst'>): string | null {
+  const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
+  const photos = told.map(({ recommended }) => photosOfNothing(recommended.score, camera) ?? 0);
+  const most = photos.reduce((a, b) => Math.max(a, b), 0);
+  if (most <= MANY_PHOTOS) return null;
+  return `Up to ${figure(most)} photos of nothing a day. ${FEWER_PHOTOS}`;
 }
 
 /** What a choice is made for. */
@@ -102,9 +131,13 @@ export function alike(groups: readonly Record<string, number>[]): {
   };
 }
 
-/** The dials of a group that differ from others, in words. */
-export function differing(controls: Record<string, number>, names: readonly string[]): string {
+/** The dials of a group that differ from others, in words; `none` where no dial does. */
+export function differing(
+  controls: Record<string, number>,
+  names: readonly string[],
+  none = 'as everywhere',
+): string {
   return names.length === 0
-    ? 'as everywhere'
+    ? none
     : dialsText(Object.fromEntries(names.map((name) => [name, controls[name] as number])));
 }

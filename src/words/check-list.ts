@@ -28,12 +28,21 @@ export function changesOf(clip: ClipChecked): ListedChange[] {
   ].filter(({ entries }) => entries.length > 0);
 }
 
+/** Whether nothing changed that anything could be inferred from. */
+export function nothingChanged({ tests }: Pick<Inference, 'tests'>): boolean {
+  return tests.every(({ worse, better }) => worse + better === 0);
+}
+
 /** What is inferred for other footage, over all clips; null where there is nothing to infer it from. */
 export function answersText({ tests }: Inference): string | null {
   const answers = tests
     .filter(({ clip }) => clip === null)
     .map(({ of, answer }) => `${of === 'visits' ? 'visits caught' : 'false triggers'}: ${answer}`);
-  return answers.length === 0 ? null : `${answers.join('; ')}.`;
+  if (answers.length === 0) return null;
+  if (nothingChanged({ tests })) {
+    return 'Nothing changed in what is caught and in what it fires at falsely.';
+  }
+  return `${answers.join('; ')}.`;
 }
 
 /** 0:12.4-0:19.0 wren */
@@ -44,9 +53,9 @@ function visitText({ start, end, name }: VisitNamed): string {
 /** What it was held against, and what changed besides the results; a line each. */
 export function againstWhat({ changed }: Checked, { against, before }: CheckAbout): string[] {
   const head = against
-    ? `Before: the suite's own camera and settings. Now: ${against.join(' and ')}.`
+    ? `${against.join(' and ')}, held against the suite's own camera and settings ("was").`
     : before === null
       ? 'Nothing was accepted for this suite yet, so there is nothing to compare with.'
       : `Held against the results accepted because: ${before}`;
-  return [head, ...changed.map((line) => `${against ? 'Changed' : 'Changed since'}: ${line}`)];
+  return [head, ...changed.map((line) => `${against ? 'Differs in' : 'Changed since'}: ${line}`)];
 }

@@ -1,39 +1,75 @@
-import type { SiteResult } from '../jobs/tune.js';
+import type { Choice, SiteResult } from '../jobs/tune.js';
+import { blindText, ceilingText } from './firing.js';
 import { type Between, clock, dialsText, figure, plural } from './wording.js';
 
 /** Whether to change settings with the weather, as far as it was recorded; empty where fewer than two kinds were. */
-export function explainWeather({ weather, worth }: SiteResult): string[] {
+export function explainWeather({ weather, worth, recommended, byCondition }: SiteResult): string[] {
   if (!weather) return [];
   const { one, changing, worthIt } = weather;
+  const isRecommended = dialsText(one.controls) === dialsText(recommended.controls);
+  const recorded = byCondition.flatMap(({ condition, source, choice }) =>
+    source === 'recorded' && choice
+      ? [{ weather: condition, settings: choice.settings, ...valuesOf(choice) }]
+      : [],
+  );
   return [
-    `To leave one group in place for all recorded weather: ${dialsText(one.controls)}.`,
+    ...ceilingText(recorded),
+    ...(isRecommended
+      ? []
+      : [`To leave one group in place for all recorded weather: ${dialsText(one.controls)}.`]),
     changing
       ? gain(changing, worthIt, worth !== null)
       : 'Whether changing them with the weather is worth it is too little to tell: that takes recordings of each kind that can be left out in turn.',
   ];
 }
 
-/** What advice for weather that nobody recorded rests on; each assumption once. */
-export function explainSimulated({ byCondition, simulations, doubts }: SiteResult): string[] {
+function valuesOf({ score: { recall, falsePerHour } }: Choice) {
+  return { recall: recall?.value ?? null, falsePerHour: falsePerHour?.value ?? null };
+}
+
+/** What advice for weather that nobody recorded rests on, and what its figures mean. */
+export function explainSimulated({
+  byCondition,
+  simulations,
+  doubts,
+  recommended,
+  mask,
+}: SiteResult): string[] {
   const simulated = byCondition.filter(({ source }) => source === 'simulated');
   if (simulated.length === 0) return [];
-  const few = simulated.some(({ choice }) => choice === null);
+  const base = mask?.withoutIt ?? recommended;
+  const fared = simulated.flatMap(({ condition, choice, strengths = [] }) =>
+    strengths.map(({ strength, ...values }) => ({
+      condition,
+      weather: strengthName(condition, strength),
+      settings: (choice ?? base).settings,
+      ...values,
+    })),
+  );
+  const moving = fared.filter(({ condition }) => condition !== 'low light');
   return [
     ...simulations.map(
       ({ clip, sample, visits }) =>
         `Simulated on ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}.`,
     ),
-    ...(few
-      ? [
-          'Too few visits to rest other dials on: it is told what the recommended settings would do in such weather. Record such weather to know.',
-        ]
-      : []),
+    ...ceilingText(fared),
+    ...blindText(moving, base.score.recall?.value ?? null),
     ...doubts.map(({ sway, controls, flips }) =>
       flips
         ? `Were branches to sway ${times(sway)} as far as assumed, the advice for wind would be another: ${dialsText(controls)}.`
         : `Were branches to sway ${times(sway)} as far as assumed, the advice for wind would hold.`,
     ),
   ];
+}
+
+/** That some weather was simulated with too few visits for dials of its own, said once of all sites; null where none was. */
+export function fewSimulatedText(sites: readonly Pick<SiteResult, 'byCondition'>[]): string | null {
+  const few = sites.some(({ byCondition }) =>
+    byCondition.some(({ source, choice }) => source === 'simulated' && choice === null),
+  );
+  return few
+    ? 'Where simulated weather has no dials of its own, there were too few visits to rest them on: it is told what the recommended settings would do in it. Record such weather to know.'
+    : null;
 }
 
 /** Everything that simulated advice assumes, each line once. */
@@ -48,13 +84,26 @@ export function strengthName(condition: string, strength: number): string {
 }
 
 function gain({ value, low, high }: Between, worthIt: boolean, byWorth: boolean): string {
-  const points = (x: number) => `${Math.round(100 * x)}`;
   const what = byWorth
     ? 'what comes to as many visits in a hundred'
     : 'points in a hundred of the visits caught';
-  const range = `${points(value)} (${points(low)} to ${points(high)}), ${what}`;
+  const does = Math.round(100 * value) < 0 ? 'lose' : 'add';
+  const range = `would ${does} ${hundredths(Math.abs(value))} (${between(low, high)}), ${what}`;
   const verdict = worthIt ? 'worth it' : 'too little to be worth it. Leave it alone';
-  return `Changing them with the weather would add ${range}; tried on footage left out: ${verdict}.`;
+  return `Changing them with the weather ${range}; tried on footage left out: ${verdict}.`;
+}
+
+/** 43 lost to 6 gained; 10 to 50 where both are gained. */
+function between(low: number, high: number): string {
+  const side = (x: number) => `${hundredths(Math.abs(x))} ${hundredths(x) < 0 ? 'lost' : 'gained'}`;
+  return hundredths(low) >= 0 || hundredths(high) < 0
+    ? `${[low, high].map((x) => hundredths(Math.abs(x))).join(' to ')}`
+    : `${side(low)} to ${side(high)}`;
+}
+
+/** Without a zero below nothing. */
+function hundredths(x: number): number {
+  return Math.round(100 * x) || 0;
 }
 
 function times(sway: number): string {

@@ -1,6 +1,8 @@
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
+import { moreVisitsText } from './answer.js';
+import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
 /** A dial that changes no more than this share of visits with a notch, and no false trigger, hardly matters. */
@@ -13,6 +15,7 @@ export function explain(result: SiteResult): string[] {
   const { recommended, allowance } = result;
   return [
     whatItDoes(recommended, allowance),
+    luckOfSite(result),
     whatTheMaskDoes(result),
     whatItIgnores(result),
     whyNotTheBest(result),
@@ -63,6 +66,9 @@ function whyNotTheBest({ best, recommended }: SiteResult): string {
     ...(fewer > 0 ? [`fire falsely ${plural(fewer, 'time')} less`] : []),
   ];
   if (gains.length === 0) return '';
+  if (more > 0 && (best.score.byLuck ?? 0) - (recommended.score.byLuck ?? 0) >= more) {
+    return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but only by luck: ${whatLuckIs}.`;
+  }
   return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
 }
 
@@ -101,10 +107,10 @@ function change(from: Score, to: Score): string {
   return `${visits} and ${times}`;
 }
 
-function whatToExpect({ unseen }: Choice): string {
+function whatToExpect({ score, unseen }: Choice): string {
   const { recall, falsePerHour } = unseen;
   if (!recall) {
-    return `How it will do on other footage is too little to tell; label about ${plural(unseen.moreVisits, 'visit')} more, on other days and in other weather if you can.`;
+    return `How it will do on other footage is too little to tell. ${moreVisitsText({ score, unseen })}`;
   }
   const fired = falsePerHour
     ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} false triggers an hour`

@@ -8,7 +8,8 @@ import type { MiddlewareHandler } from 'hono';
 export const PAGE_POLICY =
   "default-src 'none'; script-src 'self'; worker-src 'self'; style-src 'self'; img-src 'self' data: blob:; media-src 'self' blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
-const HEADERS: Readonly<Record<string, string>> = {
+/** On every answer; a route may say otherwise for itself. */
+export const SAFE_HEADERS: Readonly<Record<string, string>> = {
   'Content-Security-Policy': PAGE_POLICY,
   'Referrer-Policy': 'no-referrer',
   'X-Content-Type-Options': 'nosniff',
@@ -42,11 +43,7 @@ export function guard(secret: string, port: () => number): MiddlewareHandler {
     if (!sameSecret(given, secret)) {
       return c.json({ code: 'refused', message: 'open the address that perchmark printed' }, 404);
     }
-    await next();
-    for (const [name, value] of Object.entries(HEADERS)) {
-      if (!c.res.headers.has(name)) c.res.headers.set(name, value);
-    }
-    return undefined;
+    return next();
   };
 }
 

@@ -8,6 +8,12 @@ import type { Labels } from '../score/labels.js';
  * http://127.0.0.1:PORT/SECRET/. Everything under api/ takes and gives JSON unless it says otherwise.
  */
 
+/** GET api/alive */
+export interface Alive {
+  /** Another at each start of the server. */
+  started: string;
+}
+
 /** GET api/workspace */
 export interface WorkspaceInfo {
   /** The opened folder, as it was named; null for the demo. */
@@ -15,10 +21,12 @@ export interface WorkspaceInfo {
   version: string;
   clips: ClipListed[];
   camera: Camera;
-  /** Whether camera.json is there; otherwise the default camera stands in. */
+  /** Whether camera.json is there and holds; otherwise the default camera stands in. */
   cameraKept: boolean;
   /** Settings files of the opened folder, by their names without ending. */
   settings: { name: string; settings: SettingsFile }[];
+  /** What is wrong with the opened folder itself, one line each; what is wrong with a clip stands with it. */
+  problems: string[];
 }
 
 /** A clip of the opened folder before it is read. */
@@ -48,6 +56,8 @@ export interface ClipOpened {
   /** One for each stored frame, seconds. */
   times: number[];
   warnings: string[];
+  /** Names what the frames hold; see GET api/clips/ID/frames/N. */
+  version: string;
   labels: LabelsState;
 }
 
@@ -67,7 +77,10 @@ export interface LabelsWrite {
   base: string;
 }
 
-/** Result of POST api/clips/ID/evidence (streamed): the clip is read with the workspace's camera and the labels' mask. */
+/**
+ * Result of POST api/clips/ID/evidence (streamed), with an optional body { mask: polygons }: the clip is read with the
+ * workspace's camera under that mask; left out, under the labels' as they are on disk.
+ */
 export interface EvidenceReady {
   /** GET it there: see `EvidenceColumns`. */
   address: string;

@@ -1,30 +1,45 @@
 import { randomBytes } from 'node:crypto';
-import type { Server } from 'node:http';
+import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { fileURLToPath } from 'node:url';
-import { serve } from '@hono/node-server';
+import { getRequestListener } from '@hono/node-server';
 import { serveStatic } from '@hono/node-server/serve-static';
 import { Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
-import { guard } from './guard.js';
+import { guard, SAFE_HEADERS } from './guard.js';
+import { aliveRoutes } from './routes/alive.js';
+import { bringInRoutes } from './routes/bring-in.js';
+import { cameraRoutes } from './routes/camera.js';
 import { clipRoutes } from './routes/clips.js';
+import { diagnoseRoutes } from './routes/diagnose.js';
 import { differenceRoutes } from './routes/differences.js';
 import { evidenceRoutes } from './routes/evidence.js';
 import { labelRoutes } from './routes/labels.js';
+import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
+import { saveRoutes } from './routes/save.js';
+import { tuneRoutes } from './routes/tune.js';
 import { workspaceRoutes } from './routes/workspace.js';
 import { problemTold } from './streamed.js';
+import { Turns } from './turns.js';
 
+/** This machine, and nobody else. */
+const HOST = '127.0.0.1';
 /** The page as built, beside the built server. */
 const PAGE = fileURLToPath(new URL('./page/', import.meta.url));
 /** Labels of the busiest day are a tenth of it. */
 const MOST_BODY = 8 * 2 ** 20;
 /** A browser opens some six to one server; the rest wait. */
 const MOST_CONNECTIONS = 128;
-/** For a request to arrive in full; answers may take as long as they take. */
-const PATIENCE_MS = 60_000;
+/** For a request to arrive: its head, and all of it. Answers may take as long as they take. */
+const PATIENCE: Patience = { headMs: 10_000, wholeMs: 60_000 };
+
+export interface Patience {
+  headMs: number;
+  wholeMs: number;
+}
 
 export interface Serving {
   /** With the secret in it: whoever has it may use the server. */
@@ -34,27 +49,51 @@ export interface Serving {
 
 /**
  * Serves the workbench to this machine alone until it is closed.
+ * @param given what is served; turns are the server's own
  * @param port 0: any that is free
  * @param page the folder of the page as built
  */
-export async function serveWorkbench(bench: Bench, port = 0, page = PAGE): Promise<Serving> {
+export async function serveWorkbench(
+  given: Omit<Bench, 'turns'>,
+  port = 0,
+  page = PAGE,
+  patience = PATIENCE,
+): Promise<Serving> {
   const secret = randomBytes(24).toString('base64url');
+  const bench = { ...given, turns: new Turns() };
   const app = appOf(bench, secret, page, () => (server.address() as AddressInfo).port);
-  const server = serve({ fetch: app.fetch, hostname: '127.0.0.1', port }) as Server;
+  const answer = getRequestListener(app.fetch, { hostname: HOST, errorHandler: unreadable });
+  const server = createServer(
+    {
+      headersTimeout: patience.headMs,
+      requestTimeout: patience.wholeMs,
+      connectionsCheckingInterval: patience.headMs / 4,
+    },
+    (request, response) => {
+      // Here, so that no answer is without them, whoever gives it.
+      for (const [name, value] of Object.entries(SAFE_HEADERS)) response.setHeader(name, value);
+      void answer(request, response);
+    },
+  );
   server.maxConnections = MOST_CONNECTIONS;
-  server.requestTimeout = PATIENCE_MS;
+  server.listen(port, HOST);
   await new Promise<void>((done, fail) => {
     server.once('listening', done);
     server.once('error', fail);
   });
   return {
-    address: `http://127.0.0.1:${(server.address() as AddressInfo).port}/${secret}/`,
+    address: `http://${HOST}:${(server.address() as AddressInfo).port}/${secret}/`,
     close: () =>
       new Promise((done) => {
         server.close(() => done());
         server.closeAllConnections();
       }),
   };
+}
+
+/** A request whose address or host is none. */
+function unreadable(): Response {
+  return Response.json({ code: 'refused', message: 'expected a request of the page' }, { status: 400 });
 }
 
 function appOf(bench: Bench, secret: string, page: string, port: () => number): Hono {
@@ -68,18 +107,27 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     }),
   );
   app.onError((error, c) => {
-    const told = problemTold(error);
-    return c.json(told, error instanceof Problem ? 400 : 500);
+    // Given up by the page: nobody reads the answer, and nothing is wrong.
+    if (c.req.raw.signal.aborted) return c.body(null, 408);
+    const told = problemTold(isTooDeep(error) ? TOO_DEEP : error);
+    return c.json(told, told.code === 'fault' ? 500 : 400);
   });
   app.notFound((c) => c.json({ code: 'refused', message: 'there is nothing at this address' }, 404));
   const api = new Hono();
   for (const routes of [
+    aliveRoutes,
     workspaceRoutes,
     clipRoutes,
     labelRoutes,
     pictureRoutes,
     evidenceRoutes,
     differenceRoutes,
+    tuneRoutes,
+    saveRoutes,
+    bringInRoutes,
+    cameraRoutes,
+    diagnoseRoutes,
+    maskingRoutes,
   ]) {
     api.route('/', routes(bench));
   }
@@ -89,4 +137,11 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     serveStatic({ root: page, rewriteRequestPath: (path) => path.slice(secret.length + 1) }),
   );
   return app;
+}
+
+const TOO_DEEP = new Problem('bad-field', 'what was sent is nested too deeply; expected a few levels');
+
+/** JSON that is read without fail may still be too deep for what looks through it. */
+function isTooDeep(error: unknown): boolean {
+  return error instanceof RangeError && /call stack/.test(error.message);
 }

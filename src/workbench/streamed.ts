@@ -46,10 +46,11 @@ export function streamed<T>(cache: OpenPorts['cache'], job: (ports: OpenPorts) =
   return new Response(body, { headers: { 'Content-Type': 'application/x-ndjson' } });
 }
 
-/** What went wrong as the page is told of it; a fault of ours without its stack, which goes to the terminal. */
+/** What went wrong as the page is told of it; a fault of ours goes to the terminal, with the place where it was. */
 export function problemTold(error: unknown): ProblemTold {
   const problem = error instanceof Problem ? error : asProblem(error);
   if (problem) return { code: problem.code, message: problem.message };
-  process.stderr.write(`perchmark: a fault in the program: ${String((error as Error)?.stack ?? error)}\n`);
+  const [what, where = ''] = String((error as Error)?.stack ?? error).split(/\n\s+(?=at )/);
+  process.stderr.write(`perchmark: ${oneLine(`a fault in the program: ${what} ${where}`)}\n`);
   return { code: 'fault', message: 'a fault in the program; the terminal tells more' };
 }

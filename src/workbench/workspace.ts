@@ -1,5 +1,5 @@
-import { readdir, stat } from 'node:fs/promises';
-import { basename, join, resolve } from 'node:path';
+import { lstat, readdir, realpath, stat } from 'node:fs/promises';
+import { basename, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
@@ -17,6 +17,7 @@ import type { OpenPorts } from '../jobs/ports.js';
 import { readScene } from '../scene/film.js';
 import { labelsOnDisk } from './labels-on-disk.js';
 import type { ClipListed } from './protocol.js';
+import { Shared } from './shared.js';
 
 const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
 /** The scene that a newcomer sees first. */
@@ -37,7 +38,8 @@ export interface Place {
 
 /** The opened folder: which clips are in it, and the camera and the settings kept beside them. */
 export class Workspace {
-  private readonly opened = new Map<string, Promise<Clip>>();
+  private readonly opened = new Map<string, { clip: Clip; print: string }>();
+  private readonly opening = new Map<string, Shared<Clip>>();
 
   private constructor(
     /** As it was named; null for the demo. */
@@ -82,27 +84,75 @@ export class Workspace {
   /** @throws Problem 'file-missing' where there is none of that name */
   async place(id: string): Promise<Place> {
     const place = (await this.places()).find((one) => one.id === id);
-    if (place) return place;
+    if (place) {
+      await this.refuseElsewhere(place);
+      return place;
+    }
     throw new Problem('file-missing', `there is no clip ${id} in this folder; go back to the list of clips`);
   }
 
   async list(): Promise<ClipListed[]> {
-    return Promise.all((await this.places()).map(listed));
+    return Promise.all(
+      (await this.places()).map((place) => listed(place, () => this.refuseElsewhere(place))),
+    );
+  }
+
+  /** What a clip is and what is said of it lie in the opened folder; its frames, in the clip, see to themselves. */
+  private async refuseElsewhere({ path, labelsFile }: Place): Promise<void> {
+    if (!path.endsWith('.json')) await this.refuseLinkedOut(join(path, 'clip.json'));
+    await this.refuseLinkedOut(labelsFile);
   }
 
   /**
-   * The clip without its labels, which change while it is open; opened once.
-   * @throws Problem for whatever is wrong with it
+   * Refuses a file that a link takes out of the opened folder: it would be read, or written over, elsewhere.
+   * @throws Problem 'leaves-folder'
    */
-  async recording(id: string, ports: OpenPorts): Promise<Clip> {
+  async refuseLinkedOut(file: string): Promise<void> {
+    const info = await lstat(file).catch(() => null);
+    if (!info?.isSymbolicLink()) return;
+    const [home, real] = await Promise.all([realpath(this.root), realpath(file).catch(() => null)]);
+    if (real !== null && isWithin(home, real)) return;
+    throw new Problem(
+      'leaves-folder',
+      `${file}: this is a link that leads ${real === null ? 'nowhere' : `out of the opened folder (to ${real})`}; put the file itself there`,
+    );
+  }
+
+  /**
+   * The clip without its labels, which change while it is open. Opened once, and anew where its description, its video or
+   * its folder of stills is another than then.
+   * @param look closely: at every file of it, as a clip is always opened; what is as it was is the same clip again
+   * @throws Problem for whatever is wrong with it; the signal's reason
+   */
+  async recording(id: string, ports: OpenPorts, look: 'closely' | 'quickly' = 'quickly'): Promise<Clip> {
     const { path } = await this.place(id);
     const before = this.opened.get(path);
-    if (before) return before;
-    const { signal: _, ...rest } = ports;
-    const opening = openClips([path], rest).then(([clip]) => clip!);
-    this.opened.set(path, opening);
-    opening.catch(() => this.opened.delete(path));
-    return opening;
+    if (before && look === 'quickly' && (await fingerprint(path, before.clip)) === before.print) {
+      return before.clip;
+    }
+    let opening = this.opening.get(path);
+    if (!opening || opening.stopped) {
+      const mine = new Shared(ports.cache, (told) => this.openAnew(path, told));
+      opening = mine;
+      this.opening.set(path, mine);
+    }
+    const joined = opening;
+    return joined.join(ports).finally(() => {
+      if (this.opening.get(path) === joined) this.opening.delete(path);
+    });
+  }
+
+  private async openAnew(path: string, ports: OpenPorts): Promise<Clip> {
+    const [clip] = (await openClips([path], ports)) as [Clip];
+    const before = this.opened.get(path)?.clip;
+    const same =
+      before &&
+      before.contentKey === clip.contentKey &&
+      JSON.stringify(before.manifest) === JSON.stringify(clip.manifest) &&
+      Buffer.from(before.times.buffer).equals(Buffer.from(clip.times.buffer));
+    const kept = same ? before : clip;
+    this.opened.set(path, { clip: kept, print: await fingerprint(path, kept) });
+    return kept;
   }
 
   /** The clip with its labels as they are on disk now. */
@@ -113,12 +163,15 @@ export class Workspace {
     return { ...clip, dir: place.name, labels };
   }
 
-  /** The camera kept here, else the default one. */
+  /**
+   * The camera kept here, else the default one.
+   * @throws Problem for a file that is no camera, or that is not in this folder
+   */
   async camera(): Promise<{ camera: Camera; kept: boolean }> {
     const file = join(this.root, CAMERA);
-    return (await isThere(file))
-      ? { camera: await readCamera(file), kept: true }
-      : { camera: defaultCamera, kept: false };
+    if (!(await isThere(file))) return { camera: defaultCamera, kept: false };
+    await this.refuseLinkedOut(file);
+    return { camera: await readCamera(file), kept: true };
   }
 
   /** Settings files beside the camera. */
@@ -133,8 +186,35 @@ export class Workspace {
   }
 }
 
-async function listed({ id, name, path, labelsFile }: Place): Promise<ClipListed> {
+/** Names what a clip's frames hold. */
+export function versionOf({ contentKey }: Pick<Clip, 'contentKey'>): string {
+  return contentKey.slice(0, 16);
+}
+
+/**
+ * What tells, at a glance, that a clip is no longer what it was when it was opened: its description's and its video's size
+ * and time of change, or those of the folder of its stills, into which and out of which files may have been moved.
+ */
+async function fingerprint(path: string, { source }: Clip): Promise<string> {
+  // Drawings are held against their seals while they are read.
+  const files = path.endsWith('.json')
+    ? [path]
+    : [join(path, 'clip.json'), source.kind === 'video' ? source.file : source.folder];
+  const facts = await Promise.all(files.map((file) => stat(file, { bigint: true }).catch(() => null)));
+  return facts.map((info) => (info ? `${info.size} ${info.mtimeNs} ${info.ino}` : 'gone')).join();
+}
+
+function isWithin(folder: string, path: string): boolean {
+  const from = relative(folder, path);
+  return from !== '..' && !from.startsWith(`..${sep}`) && !isAbsolute(from);
+}
+
+async function listed(
+  { id, name, path, labelsFile }: Place,
+  check: () => Promise<void>,
+): Promise<ClipListed> {
   try {
+    await check();
     const { site, title } = path.endsWith('.json')
       ? await readScene(path)
       : await readJson(join(path, 'clip.json'), manifestSchema, "a clip's description");

@@ -32,6 +32,8 @@ export function clip(name: string, visits: VisitResult[], fired: TriggerResult[]
     counts: {
       visits: visits.length,
       caught: visits.filter(({ caught }) => caught).length,
+      boxed: 0,
+      byLuck: 0,
       trueTriggers: count('true'),
       falseTriggers: count('false'),
       ignoredTriggers: count('ignored'),

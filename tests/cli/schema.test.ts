@@ -60,7 +60,17 @@ describe('what a verb prints with --json is what its schema says, no field more 
     [[...tune], 0, ['byCondition', 'simulations', 'notches', 'front']],
     [[...tune, '--recorded-only', '--false-per-hour', '0'], 0, ['byCondition']],
     [
-      ['diagnose', 'labelled', 'bare', ...by, '--against', 'keen.json', '--write-mask', 'mask.json'],
+      [
+        'diagnose',
+        'labelled',
+        'bare',
+        ...by,
+        '--against',
+        'keen.json',
+        '--write-mask',
+        'mask.json',
+        '--teach',
+      ],
       0,
       ['falseTriggers', 'unjudged', 'missed', 'notes', 'places', 'advice', 'against'],
     ],

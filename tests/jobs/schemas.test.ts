@@ -94,13 +94,13 @@ describe('what a file may hold', () => {
 });
 
 it('each verb that prints a document has a schema of it', () => {
-  expect(names('document')).toEqual(['replay', 'tune', 'diagnose', 'check', 'weather', 'add']);
+  expect(names('document')).toEqual(['replay', 'tune', 'diagnose', 'check', 'weather', 'add', 'open']);
   expect(names('file')).toEqual(['clip', 'labels', 'camera', 'settings', 'suite', 'accepted', 'scene']);
 });
 
 it('a name that is none is refused with the nearest', async () => {
   await expect(jsonSchemaNamed('lables')).rejects.toThrow(
-    /^schema: expected one of clip, labels, .*add, found 'lables' \(did you mean 'labels'\?\)$/,
+    /^schema: expected one of clip, labels, .*open, found 'lables' \(did you mean 'labels'\?\)$/,
   );
   await expect(jsonSchemaNamed('toString')).rejects.toThrow(/found 'toString'/);
 });

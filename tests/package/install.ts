@@ -1,4 +1,4 @@
-import { execFile } from 'node:child_process';
+import { type ChildProcess, execFile, spawn } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
@@ -15,6 +15,10 @@ export interface Installed {
   /** The package's own folder. */
   own: string;
   perchmark: (...args: string[]) => Promise<{ code: number; out: string; err: string }>;
+  /** Starts one that goes on until it is ended. */
+  start: (...args: string[]) => ChildProcess;
+  /** What a program of the user's prints. */
+  runs: (program: string) => Promise<string>;
   remove: () => void;
 }
 
@@ -48,6 +52,11 @@ export async function install(): Promise<Installed> {
           done({ code: error ? Number(error.code) : 0, out, err });
         });
       }),
+    start: (...args) => spawn(bin, args, { env, cwd: folder, stdio: ['ignore', 'pipe', 'ignore'] }),
+    runs: async (program) => {
+      writeFileSync(join(folder, 'program.mjs'), program);
+      return (await run(process.execPath, ['program.mjs'], { env, cwd: folder })).stdout;
+    },
     remove: () => rmSync(temporary, { recursive: true, force: true }),
   };
 }

@@ -1,6 +1,7 @@
+import { once } from 'node:events';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { causeNames } from '../../src/score/labels.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { filesIn, type Installed, install } from './install.js';
@@ -43,6 +44,8 @@ describe('the package', () => {
         'bin/perchmark.js',
         'dist/cli/main.js',
         'dist/cli/main.d.ts',
+        'dist/jobs/index.d.ts',
+        'dist/workbench/page/index.html',
         'clips/log-pile-calm.json',
         'CHANGELOG.md',
         'LICENSE',
@@ -51,8 +54,6 @@ describe('the package', () => {
     );
     expect(files.filter((name) => /^(src|tests|dist\/lab)\/|stale|\.partial$/.test(name))).toEqual([]);
   });
-
-  it.todo('gives what programs import from it');
 });
 
 describe('once installed without what only developers need', () => {
@@ -73,6 +74,38 @@ describe('once installed without what only developers need', () => {
     const { searched, best } = await said(...args);
     expect(searched).toBe(5 * 3 * 2);
     expect(best.score).toMatchObject({ visits: 1, caught: 1 });
+  });
+
+  it('gives what programs import from it', async () => {
+    const program = `
+      import { check, replay, tune } from 'perchmark';
+      const [clips, camera, settings] = [['clip'], 'camera.json', ${JSON.stringify(settings)}];
+      const { total } = await replay({ clips, camera, settings });
+      const { sites } = await tune({ clips, camera, wanted: { falsePerHour: 5000 }, recordedOnly: true });
+      const { checked } = await check({ suite: 'imported.json', accept: 'as it was hung' });
+      console.log(JSON.stringify([total.caught, total.falseTriggers, sites[0].best.score.caught, checked.verdict]));
+    `;
+    writeFileSync(join(installed.folder, 'imported.json'), JSON.stringify(suite));
+    expect(JSON.parse(await installed.runs(program))).toEqual([1, 2, 1, 'holds']);
+  });
+
+  it('opens the page, with all that it needs', async () => {
+    const child = installed.start('open', '.', '--json');
+    onTestFinished(() => {
+      child.kill();
+    });
+    const [first] = (await once(child.stdout!, 'data')) as [Buffer];
+    const { address } = JSON.parse(String(first)) as { address: string };
+    const page = await (await fetch(address)).text();
+    const parts = [...page.matchAll(/(?:src|href)="(\.\/[^"]+)"/g)].map(([, path]) => path!);
+    expect(parts.map((path) => path.replace(/.*\./, '')).sort()).toEqual(['css', 'js']);
+    for (const path of parts) expect((await fetch(new URL(path, address))).status).toBe(200);
+    const workspace = (await (await fetch(`${address}api/workspace`)).json()) as {
+      clips: { name: string }[];
+    };
+    expect(workspace.clips.map(({ name }) => name)).toContain('clip');
+    const picture = await fetch(`${address}api/clips/clip/frames/3?width=32`);
+    expect([picture.status, picture.headers.get('content-type')]).toEqual([200, 'image/jpeg']);
   });
 
   it('diagnoses', async () => {

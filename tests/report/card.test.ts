@@ -3,9 +3,10 @@ import { expect, test } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
 import type { Settings } from '../../src/camera/settings.js';
 import { type Card, cardHtml } from '../../src/report/card.js';
-import { expectedIn, rowsOf } from '../../src/report/card-of.js';
+import { expectedIn } from '../../src/report/card-of.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice } from '../../src/tune/tune.js';
+import { rowsOf } from '../../src/words/weather-rows.js';
 
 function choice(settings: Settings): Choice {
   return {

@@ -19,7 +19,7 @@ const picture = {
   hatched: true,
   blurred: false,
 };
-const bare: DiagnosisShown = { clips: [shownOf(unlabelled)], cures: [], notes: [], advice: [] };
+const bare: DiagnosisShown = { clips: [shownOf(unlabelled)], cures: [], notes: [], advice: [], taught: [] };
 
 test('a diagnosis is told in sections: why, where, what was missed, what would help', () => {
   expect(headings(shown)).toEqual(
@@ -47,8 +47,15 @@ test('a clip without labels is explained, and nothing is said of missed visits o
   expect(documentOf(bare).querySelectorAll('svg[aria-labelledby^="where-"]')).toHaveLength(1);
 });
 
+test('what the owner taught is told before the causes', () => {
+  expect(textOf({ ...shown, taught: ['Your corrections help.'] })).toMatch(
+    /Your corrections help\..*wind in vegetation/,
+  );
+  expect(textOf(shown)).not.toContain('corrections');
+});
+
 test('where nothing was false and nothing missed that is said', () => {
-  const text = textOf({ clips: [shownOf(quiet)], cures: [], notes: [], advice: [] });
+  const text = textOf({ clips: [shownOf(quiet)], cures: [], notes: [], advice: [], taught: [] });
   expect(text).toContain('Never fired falsely.');
   expect(text).toContain('Missed none: 1 of 1 visit caught.');
 });

@@ -33,4 +33,5 @@ export const shown: DiagnosisShown = {
   })),
   notes: [],
   advice: adviceFor(explained),
+  taught: [],
 };

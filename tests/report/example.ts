@@ -1,7 +1,8 @@
 import type { Now, SiteResult } from '../../src/jobs/tune.js';
-import type { ClipShown, DialShown, PictureGroup, Report, ReportGroup } from '../../src/report/data.js';
+import type { ClipShown, PictureGroup, Report, ReportGroup } from '../../src/report/data.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice } from '../../src/tune/tune.js';
+import type { DialShown } from '../../src/words/dials-shown.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };
 
@@ -168,6 +169,7 @@ export const now: Now = {
     falsePerHour: { value: -4, low: -9, high: -1 },
   },
   assumed: true,
+  unnamed: {},
 };
 
 export const tuned: SiteResult = {
@@ -226,7 +228,13 @@ export const group: ReportGroup = {
   settings,
   dials,
   offDials: [],
-  about: { kind: 'tune', result: tuned, words: ['It catches three visits of four.'] },
+  about: {
+    kind: 'tune',
+    result: tuned,
+    heading: 'As a hint, set it like this',
+    words: ['It catches three visits of four.'],
+    choices: [],
+  },
   clips: [clip],
 };
 

@@ -1,10 +1,10 @@
 import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
-import type { DialShown } from '../../src/report/data.js';
 import { dialFigure } from '../../src/report/figures/dial.js';
 import { frontFigure } from '../../src/report/figures/front.js';
 import { type IntervalRow, intervals } from '../../src/report/figures/intervals.js';
 import { strip } from '../../src/report/figures/strip.js';
+import type { DialShown } from '../../src/words/dials-shown.js';
 import { expectAsDrawn } from '../support/drawing.js';
 import { clip, dials, hour, tuned, unlabelled } from './example.js';
 

@@ -98,3 +98,20 @@ test('pictures left out are counted', () => {
 test('an hour without pictures takes under 200 KB', () => {
   expect(reportHtml(reportWith({ clips: [hour()] })).length).toBeLessThan(200_000);
 });
+
+test('every link of the page leads to a place on it, and several sites are a table of links', () => {
+  const sites = ['hedge', 'pond'].map((site) => ({ ...group, site }));
+  for (const page of [reportHtml(report), reportHtml({ ...report, groups: sites })]) {
+    const ids = new Set([...page.matchAll(/ id="([^"]+)"/g)].map((m) => m[1]));
+    const links = [...page.matchAll(/<a href="#([^"]+)"/g)].map((m) => m[1]);
+    expect(links.length).toBeGreaterThan(2);
+    expect(links.filter((link) => !ids.has(link))).toEqual([]);
+  }
+  const { document } = parseHTML(reportHtml({ ...report, groups: sites }));
+  expect([...document.querySelectorAll('.sites a')].map((a) => a.textContent)).toEqual([
+    'hedge',
+    clip.name,
+    'pond',
+    clip.name,
+  ]);
+});

@@ -25,12 +25,12 @@ const triggers: PlaceMap = {
 };
 const visits: PlaceMap = {
   ...bare,
-  counted: { columns, rows, counts: animals, mark: 'dot', unit: 'visits' },
+  counted: { columns, rows, counts: animals, mark: 'shade', unit: 'visits' },
 };
 const none: PlaceMap = {
   ...visits,
   backdrop: null,
-  counted: { columns, rows, counts: animals.map(() => 0), mark: 'dot', unit: 'visits' },
+  counted: { columns, rows, counts: animals.map(() => 0), mark: 'shade', unit: 'visits' },
 };
 
 const maps = {
@@ -44,22 +44,36 @@ test.each(Object.entries(maps))('%s is drawn as in its snapshot', (name, map) =>
   expectAsDrawn(placeMap(map, 'map', 'Log pile'), name),
 );
 
-test.each(['square', 'dot'] as const)('the area of a %s goes with its count', (mark) => {
+test('the area of a square goes with its count', () => {
   const counts = [1, 4, 9, 0];
   const svg = placeMap(
-    { ...bare, counted: { columns: 4, rows: 1, counts, mark, unit: 'triggers' } },
+    { ...bare, counted: { columns: 4, rows: 1, counts, mark: 'square', unit: 'triggers' } },
     'map',
     'A map',
   );
   const [drawn] = parseHTML(svg).document.querySelectorAll('path[fill="none"]');
-  const widths = [
-    ...(drawn?.getAttribute('d') ?? '').matchAll(mark === 'square' ? /h([\d.]+)v/g : /a([\d.]+),/g),
-  ]
-    .map((m) => Number(m[1]))
-    .filter((_, i) => mark === 'square' || i % 2 === 0);
+  const widths = [...(drawn?.getAttribute('d') ?? '').matchAll(/h([\d.]+)v/g)].map((m) => Number(m[1]));
   expect(widths).toHaveLength(3);
   expect(widths[1]! / widths[0]!).toBeCloseTo(2, 1);
   expect(widths[2]! / widths[0]!).toBeCloseTo(3, 1);
+});
+
+test('a shade is the darker the higher its count, covers its cell and lets the scene show through', () => {
+  const counts = [1, 4, 9, 0];
+  const svg = placeMap(
+    { ...bare, counted: { columns: 4, rows: 1, counts, mark: 'shade', unit: 'visits' } },
+    'map',
+    'A map',
+  );
+  // Those of the key come after those of the picture.
+  const cells = [...parseHTML(svg).document.querySelectorAll('rect[fill-opacity]')].slice(0, 3);
+  const darkness = cells.map((cell) => Number(cell.getAttribute('fill-opacity')));
+  expect(darkness[0]).toBeGreaterThan(0);
+  expect(darkness[1]).toBeGreaterThan(darkness[0]!);
+  expect(darkness[2]).toBeGreaterThan(darkness[1]!);
+  expect(darkness[2]).toBeLessThan(1);
+  const [left, width] = ['x', 'width'].map((name) => cells.map((cell) => Number(cell.getAttribute(name))));
+  expect(left!.map((x, i) => x + width![i]!).slice(0, 2)).toEqual(left!.slice(1));
 });
 
 test('the description names the places with the highest counts', () => {

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
 import { Cache } from '../../src/store/cache.js';
-import { serveWorkbench } from '../../src/workbench/serve.js';
+import { type Patience, serveWorkbench } from '../../src/workbench/serve.js';
 import { Workspace } from '../../src/workbench/workspace.js';
 
 const PAGE = fileURLToPath(new URL('../../dist/workbench/page/', import.meta.url));
@@ -21,11 +21,15 @@ export function scratch(): string {
  * @param folder left out: the demo's scenes
  * @returns the page's address, with the secret in it
  */
-export async function served(folder?: string, cache = new Cache(scratch())): Promise<string> {
+export async function served(
+  folder?: string,
+  cache = new Cache(scratch()),
+  patience?: Patience,
+): Promise<string> {
   const nothing = () => undefined;
   const ports = { cache, onPhase: nothing, onProgress: nothing, onWarning: nothing };
   const workspace = await Workspace.open(folder, ports);
-  const { address, close } = await serveWorkbench({ workspace, ports }, 0, PAGE);
+  const { address, close } = await serveWorkbench({ workspace, ports }, 0, PAGE, patience);
   onTestFinished(close);
   return address;
 }

@@ -72,6 +72,7 @@ describe('with nothing but noise on five dials', () => {
         visits: 24,
         watchedSeconds: 3600,
         caught,
+        own: caught,
         falseTriggers,
         falseSquares: falseTriggers,
         taken: caught,

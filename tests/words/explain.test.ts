@@ -73,7 +73,9 @@ describe('the recommendation in words', () => {
   });
 
   it('gives the prediction, or how many more visits to label', () => {
-    expect(text()).toMatch(/too little to tell; label about 12 visits more/);
+    expect(text()).toMatch(
+      /too little to tell\. Label about 12 more visits, on other days if you can, for advice to rest on/,
+    );
     const told = choice(5, 15, 4);
     told.unseen = {
       how: 'blocks of time',

@@ -33,7 +33,8 @@ export async function tryAll(cases: readonly ReplayedClip[], near: NearGrid): Pr
       continue;
     }
     const outcomes = outcomesAt(times, (time) => photosFor(camera, time), truth);
-    const swept = { ...evidence, truth, outcomes };
+    // What would catch a visit is priced by visits caught, by luck or not.
+    const swept = { ...evidence, within: null, truth, outcomes };
     const [whole] = await sweepClip(swept, near.grid, sweepCamera(camera));
     counts.push(whole);
   }

@@ -3,16 +3,18 @@ import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js'
 import { type ChangeMaps, ChangeMapWriter, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
 import type { ReplayedClip } from '../replayed-clip.js';
+import { adjusted, type Layer } from '../teach/layer.js';
 import { entryOf, type Found, keep, readKept } from './kept.js';
 import { LuckCounter } from './luck.js';
-import { measure, vectorOf } from './measures/measures.js';
-import { causesOf } from './model/cause.js';
+import { type Measures, measure, vectorOf } from './measures/measures.js';
+import { causeProbabilities, told, without } from './model/cause.js';
 import { boxOfVisit, fractionBox, PlaceCounter } from './places.js';
 import { readAround } from './reading.js';
 import { sentenceFor } from './sentences.js';
 
 export interface Explained {
-  explained: ExplainedTrigger[];
+  /** The false triggers, or all where there are no labels, before their causes are put down. */
+  looked: LookedAt[];
   places: Places;
   /** Visits caught by luck, by their places. */
   byLuck: number[];
@@ -22,28 +24,48 @@ export interface Explained {
   dispose: () => Promise<void>;
 }
 
+/** A trigger that was looked around. */
+export interface LookedAt {
+  time: number;
+  box: Box;
+  measures: Measures;
+  /** By the shipped network without what the clip's own conditions rule out; one for each cause. */
+  probabilities: readonly number[];
+}
+
 /**
- * Looks around the false triggers of a clip (all, where it has no labels) and says why each fired. What an earlier run
- * found in the same clip under the same settings is taken from the cache.
+ * Looks around the false triggers of a clip (all, where it has no labels). What an earlier run found in the same clip
+ * under the same settings is taken from the cache.
  */
-export async function explainTriggers(replayed: ReplayedClip, options: ReadingOptions): Promise<Explained> {
+export async function lookAtTriggers(replayed: ReplayedClip, options: ReadingOptions): Promise<Explained> {
   const { found, maps, dispose } = await findings(replayed, options);
   const { triggers, places, byLuck } = found;
-  const told = causesOf(
-    triggers.map(({ measures }) => vectorOf(measures)),
-    ruledOut(replayed.clip.manifest.conditions),
-  );
-  const explained = triggers.map(({ trigger, box, measures }, i) => {
-    const by = told[i] as (typeof told)[number];
-    return {
-      time: replayed.times[replayed.fired[trigger]!]!,
-      cause: by.cause,
-      probability: by.probability,
-      evidence: sentenceFor(by, measures, replayed.level),
-      box,
-    };
+  const impossible = ruledOut(replayed.clip.manifest.conditions);
+  const shipped = causeProbabilities(triggers.map(({ measures }) => vectorOf(measures)));
+  const looked = triggers.map(({ trigger, box, measures }, i) => ({
+    time: replayed.times[replayed.fired[trigger]!]!,
+    box,
+    measures,
+    probabilities: without(shipped[i]!, impossible),
+  }));
+  return { looked, places, byLuck, maps, dispose };
+}
+
+/**
+ * Why each of them fired.
+ * @param layer what the owner taught; null: nothing
+ */
+export function explain(
+  looked: readonly LookedAt[],
+  { clip, level }: Pick<ReplayedClip, 'clip' | 'level'>,
+  layer: Layer | null,
+): ExplainedTrigger[] {
+  const impossible = ruledOut(clip.manifest.conditions);
+  return looked.map(({ time, box, measures, probabilities }) => {
+    const by = told(layer ? adjusted(layer, probabilities) : probabilities, impossible);
+    const evidence = sentenceFor(by, measures, level);
+    return { time, cause: by.cause, probability: by.probability, evidence, box };
   });
-  return { explained, places, byLuck, maps, dispose };
 }
 
 type Findings = { found: Found } & Pick<Explained, 'maps' | 'dispose'>;

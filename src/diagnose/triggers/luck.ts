@@ -1,10 +1,9 @@
 import { Pieces } from '../../engine/pieces.js';
 import { changedPixels } from '../../engine/region.js';
+import { withinBox } from '../../score/box.js';
+import { indexOf } from '../../score/stretch-index.js';
 import type { Box } from '../diagnosis.js';
 import type { ReplayedClip } from '../replayed-clip.js';
-
-/** Part of the frame added to a visit's box on every side: hand labels are no more exact than that. */
-const MARGIN = 0.02;
 
 /**
  * Finds the visits that were caught by luck: each time the camera fired for them, nothing within their box had changed
@@ -12,7 +11,7 @@ const MARGIN = 0.02;
  * labels give a box, from the very frames that fired.
  */
 export class LuckCounter {
-  /** For each visit with a box that a trigger belongs to, whether any of these fired by what was in it. */
+  /** For each visit with a box that a trigger shows, whether any of these fired by what was in it. */
   private readonly ownDoing = new Map<number, boolean>();
 
   constructor(
@@ -22,10 +21,13 @@ export class LuckCounter {
 
   /** @param difference of the frame that fired */
   add(trigger: number, difference: Uint8Array): void {
-    const visit = this.replayed.judged.triggers[trigger]?.visit ?? null;
-    const box = visit === null ? null : this.boxOf(visit);
-    if (visit === null || !box) return;
-    this.ownDoing.set(visit, this.ownDoing.get(visit) === true || this.firesWithin(box, difference));
+    const { triggers, visits } = this.replayed.judged;
+    const photos = triggers[trigger]?.photos ?? [];
+    for (const visit of new Set(photos.flatMap((photo) => indexOf(visits).at(photo)))) {
+      const box = this.boxOf(visit);
+      if (!box) continue;
+      this.ownDoing.set(visit, this.ownDoing.get(visit) === true || this.firesWithin(box, difference));
+    }
   }
 
   /** Visits by their places, rising. */
@@ -33,13 +35,10 @@ export class LuckCounter {
     return [...this.ownDoing].flatMap(([visit, own]) => (own ? [] : [visit])).sort((a, b) => a - b);
   }
 
-  private firesWithin([x, y, w, h]: Box, difference: Uint8Array): boolean {
+  private firesWithin(box: Box, difference: Uint8Array): boolean {
     const { camera, settings, level } = this.replayed;
     const { width, height } = camera.analysis;
-    const left = Math.floor((x - MARGIN) * width);
-    const right = Math.ceil((x + w + MARGIN) * width);
-    const top = Math.floor((y - MARGIN) * height);
-    const bottom = Math.ceil((y + h + MARGIN) * height);
+    const { left, right, top, bottom } = withinBox(box, width, height);
     const within = difference.slice();
     for (let row = 0, i = 0; row < height; row++) {
       for (let column = 0; column < width; column++, i++) {

@@ -5,7 +5,7 @@ import { type Replayed, replaySuite } from '../../check/results.js';
 import type { Suite } from '../../check/suite.js';
 import type { LabelledClip } from '../../clip/labelled.js';
 import { noteSlowClips, openClips } from '../open.js';
-import type { OpenPorts } from '../ports.js';
+import { type OpenPorts, tellingPlaces } from '../ports.js';
 
 /** A clip of a suite under its name there. */
 export interface SuiteClip {
@@ -54,8 +54,12 @@ export async function replaySuiteClips(
     camera,
     ports,
   );
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ clip }) => clip.dir),
+  );
   return replaySuite(clips, camera, settings, (clip) => {
-    ports.onPhase(`${clip.dir}: reading frames`);
+    told.onPhase(`${clip.dir}: reading frames`);
     return { ...ports, onWarning: (text) => ports.onWarning(`${clip.dir}: ${text}`) };
   });
 }

@@ -6,7 +6,7 @@ import type { ClipDiagnosis, Diagnosis } from '../../diagnose/diagnosis.js';
  * the triggers of clips without labels, of which nothing tells which were false; `byLuck`, visits that were caught while something else fired; `notes`, what was not tried as a cure or did not hold; `places`, the counts behind the map;
  * `advice`, common practice and nothing measured.
  */
-export function diagnosisDocument({ clips, cures, notes }: Diagnosis) {
+export function diagnosisDocument({ clips, cures, notes, taught }: Diagnosis) {
   const labelled = clips.filter(({ judged }) => judged.counts);
   const bare = clips.filter(({ judged }) => !judged.counts);
   return {
@@ -28,6 +28,7 @@ export function diagnosisDocument({ clips, cures, notes }: Diagnosis) {
       ...advice,
       restsOn: 'common practice' as const,
     })),
+    ...(taught && { taught: [...taught] }),
   };
 }
 

@@ -4,7 +4,7 @@ import { missReasons } from '../../diagnose/diagnosis.js';
 import { causeNames } from '../../score/labels.js';
 import type { diagnosisDocument } from '../diagnose/document.js';
 import type { Agree } from './agree.js';
-import { box, controls, count, maskedSettings, path, seconds, share, span, visit } from './pieces.js';
+import { box, controls, count, maskedSettings, path, ratio, seconds, share, span, visit } from './pieces.js';
 
 const cause = z.enum(causeNames);
 const evidence = z.string().describe('one plain sentence');
@@ -72,6 +72,33 @@ const against = z.strictObject({
   visits: z.array(z.strictObject({ visit, ...span, name, caughtBy: side, why, evidence })),
 });
 
+const taught = z.strictObject({
+  site: z.string().nullable(),
+  clips: z.array(path),
+  triggers: count.describe('false triggers'),
+  told: count.describe('of them, those of which the labels tell the cause'),
+  bouts: count.describe('bunches that these come in'),
+  needed: z.strictObject({ told: count, bouts: count }).describe('the least that anything is learnt from'),
+  verdict: z
+    .enum(['better', 'no better', 'too little to tell'])
+    .describe('only what is better on triggers left out is used'),
+  judged: z
+    .strictObject({
+      how: z.enum(['leave one clip out', 'blocks of time']),
+      right: z.strictObject({ shipped: ratio, taught: ratio }),
+      logLoss: z.strictObject({
+        shipped: z.number().min(0),
+        taught: z.number().min(0),
+        gained: z
+          .strictObject({ value: z.number(), low: z.number(), high: z.number() })
+          .describe('the first less the second, with its 90 % interval'),
+      }),
+    })
+    .nullable()
+    .describe('on triggers left out; null: too little to tell'),
+  changed: count.describe('triggers of which another cause is said now'),
+});
+
 /** diagnose --json */
 export const diagnoseSchema = z.strictObject({
   falseTriggers: z.array(trigger),
@@ -84,6 +111,7 @@ export const diagnoseSchema = z.strictObject({
   notes: z.array(z.string()).describe('what was not tried as a cure, or did not hold'),
   places: z.array(places).describe('the counts behind the map'),
   advice: z.array(advice).describe('for the causes, at the camera itself'),
+  taught: z.exactOptional(z.array(taught).describe('only with --teach: site by site')),
   against: z.exactOptional(z.array(against).describe('only with --against')),
   maskWritten: z.exactOptional(
     z

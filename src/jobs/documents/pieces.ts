@@ -46,7 +46,12 @@ export const rate = z
 export const score = z
   .strictObject({
     visits: count,
-    caught: count.describe('visits of which a photo was taken'),
+    caught: count.describe('visits of which a photo was taken, by luck or not'),
+    byLuck: count
+      .nullable()
+      .describe(
+        'of those caught, how many by luck: each time the camera fired for the visit, nothing within its box in labels.json would have fired it, so something else did. Visits without a box are not among them. null: it cannot be told, for no visit has a box, the reference depends on the triggers, or it is a check',
+      ),
     trueTriggers: count,
     falseTriggers: count,
     ignoredTriggers: count.describe('in time that does not count'),

@@ -79,6 +79,7 @@ const now = z
       falsePerHour: difference,
     }),
     assumed: z.boolean().describe('nobody said what is used: each dial at its middle, the lower of two'),
+    unnamed: controls.describe('dials that the file of --now does not name, and where each then stands'),
   })
   .describe('what is used today against what is recommended');
 const tells = z

@@ -1,11 +1,10 @@
 import type { Camera } from '../../camera/description.js';
+import { dialFor, positionOf } from '../../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../../camera/settings.js';
-import { photosFor } from '../../camera/timing.js';
 import type { Clip } from '../../clip/open.js';
 import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
-import { replayClip } from '../../measure/replay.js';
-import { type Judged, judgeAll } from '../../score/replayed.js';
-import { truthOf } from '../../score/truth.js';
+import { judgeClip, replayClip } from '../../measure/replay.js';
+import type { Judged } from '../../score/replayed.js';
 import type { Grid } from '../../sweep/grid.js';
 import { againstNow, type Now, type Replays } from '../../tune/now.js';
 import type { OpenPorts } from '../ports.js';
@@ -37,7 +36,21 @@ export async function heldAgainstNow(
     controls: dialsGiving(camera, today),
     ...againstNow(replays),
     assumed: now === null,
+    unnamed: unnamedDials(camera, today),
   };
+}
+
+/** The dials that a settings file leaves out, at the engine values that then hold. */
+function unnamedDials(
+  camera: Camera,
+  { leftOut = [], ...settings }: ResolvedSettings,
+): Record<string, number> {
+  return Object.fromEntries(
+    leftOut.flatMap((value) => {
+      const found = dialFor(camera.controls, value);
+      return found ? [[found[0], positionOf(found[1], settings[value]) ?? settings[value]]] : [];
+    }),
+  );
 }
 
 /** The setting with each dial at its middle position, the lower of two. */
@@ -55,6 +68,5 @@ async function judged(
   // What there is to be said of a recording was said when it was first read.
   const { onWarning: _, ...reading } = ports;
   const times = await replayClip(clip, camera, settings, reading);
-  const truth = clip.labels && truthOf(clip.labels, clip.seconds);
-  return judgeAll(times, (time) => photosFor(camera, time), truth);
+  return judgeClip(clip, camera, settings, times, reading);
 }

@@ -4,6 +4,7 @@ import { drawMask } from '../../camera/mask.js';
 import { photosFor } from '../../camera/timing.js';
 import type { LabelledClip } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
+import { boxRowsOf } from '../../measure/boxes.js';
 import { analysedFrames, type ReadingOptions } from '../../measure/evidence.js';
 import { simulatedEvidenceOf } from '../../measure/weather/evidence.js';
 import { setupFor } from '../../measure/weather/setup-for.js';
@@ -11,7 +12,7 @@ import { holds, type Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
 import type { Grid } from '../../sweep/grid.js';
-import { outcomesAt } from '../../sweep/outcomes.js';
+import { outcomesAt, rowsFor } from '../../sweep/outcomes.js';
 import { sweepClip } from '../../sweep/sweep.js';
 import { blockOf } from '../../tune/blocks.js';
 import type { Simulated, SimulatedSweep } from '../../tune/weather.js';
@@ -41,12 +42,16 @@ export async function sweepSimulated(
   const { times } = analysedFrames(clip, camera);
   const whole = { times, truth, outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth) };
   const sample = sampleOf(truth.visits, clip.seconds);
-  const part = blockOf(whole, sample);
+  const block = blockOf(whole, sample);
+  // Areas within boxes are measured of the sample alone, so their rows count from its start.
+  const rows = rowsFor(block.outcomes.visitList, block.truth);
+  const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
   const { setups, defaults } = await setupsFor(clip, camera, wanted, seed);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
-  const evidence = await simulatedEvidenceOf(clip, camera, mask, floor, part, setups, options);
+  const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
+  const evidence = await simulatedEvidenceOf(clip, camera, mask, floor, part, boxes, setups, options);
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];

@@ -4,6 +4,15 @@ import { keyOf } from '../../store/key.js';
 import type { ColumnSource } from '../../sweep/columns.js';
 import type { Assumed, Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
+import {
+  BoxMeter,
+  type BoxRows,
+  boxesKey,
+  keepBoxes,
+  readBoxes,
+  type WithinBoxes,
+  withinBoxes,
+} from '../boxes.js';
 import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '../evidence.js';
 import { measure } from '../pass.js';
 
@@ -20,11 +29,14 @@ export interface Sample {
 
 export interface SimulatedEvidence extends ColumnSource {
   assumed: readonly Assumed[];
+  /** How much changed within the boxes of visits; null where none has one. */
+  within: WithinBoxes | null;
 }
 
 /**
  * Evidence of a sample of a clip in each of several kinds of weather, for every level from `floor` up. All that the cache
  * does not hold is made in one reading of the sample.
+ * @param boxes what is to be measured within the boxes of visits, frames counted from the sample's first
  * @param setups of the camera's analysis size
  * @returns in the order of the setups
  */
@@ -34,20 +46,45 @@ export async function simulatedEvidenceOf(
   mask: Uint8Array | null,
   floor: number,
   sample: Sample,
+  boxes: BoxRows | null,
   setups: readonly Setup[],
   options: ReadingOptions,
 ): Promise<SimulatedEvidence[]> {
   const { from, times } = sample;
   const indices = analysedFrames(clip, camera).indices.subarray(from, from + times.length);
   const assumed = setups.map((setup) => createWeather(setup).assumed);
-  const tracks = setups.map((setup, i) => ({
-    key: simulatedKey(clip, camera, setup, assumed[i]!, sample, mask, floor),
-    differencer: { ...camera.analysis, reference: camera.reference, mask },
-    floor,
-    weather: () => createWeather(setup),
-  }));
-  const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
-  return kept.map((evidence, i) => ({ ...evidence, assumed: assumed[i]! }));
+  const { width, height } = camera.analysis;
+  const keys = setups.map((setup, i) => simulatedKey(clip, camera, setup, assumed[i]!, sample, mask, floor));
+  const within = await Promise.all(
+    keys.map(async (key) => {
+      const kept = boxes && (await readBoxes(options.cache, boxesKey(key, boxes)));
+      return { kept, meter: boxes && !kept ? new BoxMeter(boxes, width, height, floor) : null };
+    }),
+  );
+  const tracks = setups.map((setup, i) => {
+    const { meter } = within[i]!;
+    return {
+      key: keys[i]!,
+      differencer: { ...camera.analysis, reference: camera.reference, mask },
+      floor,
+      weather: () => createWeather(setup),
+      // Weather follows from the frames before, so the whole sample is measured again where only boxes are new.
+      ...(meter && { watch: (frame: number, d: Uint8Array) => meter.take(frame, d), anew: true }),
+    };
+  });
+  const measured = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
+  return Promise.all(
+    measured.map(async (evidence, i) => {
+      const { kept, meter } = within[i]!;
+      const bytes = kept ?? meter?.bytes ?? null;
+      if (boxes && meter && bytes) await keepBoxes(options.cache, boxesKey(keys[i]!, boxes), bytes);
+      return {
+        ...evidence,
+        assumed: assumed[i]!,
+        within: boxes && bytes && withinBoxes(boxes, async () => bytes),
+      };
+    }),
+  );
 }
 
 function simulatedKey(

@@ -1,65 +1,52 @@
+import type { DialShown } from '../../words/dials-shown.js';
+import {
+  KNOB_MIDDLE,
+  KNOB_RADIUS,
+  KNOB_SIZE,
+  knobMarks,
+  knobPointer,
+  knobValue,
+  SMALL_KNOB,
+  smallKnobMarks,
+} from '../../words/knob.js';
 import { tidy } from '../../words/wording.js';
-import type { DialShown } from '../data.js';
 import { escaped } from '../markup.js';
 import { colour } from '../palette.js';
 import { type Caption, FONT, framed } from './draw.js';
 
-const SIZE = 168;
-const MIDDLE = SIZE / 2;
-const KNOB = 40;
-const TICK = 50;
-const LABEL = 57;
-/** A knob turns from lower left to lower right. */
-const [FIRST, TURN] = [-135, 270];
-/** As many positions as can be named around a knob without touching. */
-const MOST_NAMED = 12;
-/** Width of a small figure, and of its text times the number of characters. */
-const [SMALL, WIDEST] = [118, 100];
-
 /** A dial as a knob with its scale: every position as a line, the chosen one pointed at and written in the middle. */
 export function dialFigure(dial: DialShown, id: string): string {
-  const { positions, chosen, name } = dial;
-  const last = positions.length - 1;
-  const named = namedPlaces(last, chosen);
-  const marks = positions.map((position, i) => {
-    const angle = angleAt(dial, i);
-    const is = i === chosen;
-    const line = `<path d="${ray(angle, TICK - (is ? 4 : 2), TICK + (is ? 6 : 3))}" stroke="${colour(is ? 'ink' : 'faint')}" stroke-width="${is ? 3 : positions.length > 60 ? 0.6 : 1.2}"/>`;
-    if (!named.has(i)) return line;
-    const sideways = Math.sin((angle * Math.PI) / 180);
-    const above = Math.abs(sideways) < 0.2;
-    const [x, y] = around(angle, above ? LABEL + 6 : LABEL);
-    const weight = is ? ' font-weight="bold"' : '';
-    const anchor = above ? 'middle' : sideways > 0 ? 'start' : 'end';
-    return `${line}<text x="${x}" y="${y}" dy="0.35em" text-anchor="${anchor}" fill="${colour(is ? 'ink' : 'faint')}"${weight}>${tidy(position)}</text>`;
+  const marks = knobMarks(dial).map(({ d, width, chosen, name }) => {
+    const ink = colour(chosen ? 'ink' : 'faint');
+    const line = `<path d="${d}" stroke="${ink}" stroke-width="${width}"/>`;
+    if (!name) return line;
+    const weight = chosen ? ' font-weight="bold"' : '';
+    return `${line}<text x="${name.x}" y="${name.y}" dy="0.35em" text-anchor="${name.anchor}" fill="${ink}"${weight}>${name.text}</text>`;
   });
-  const value = chosen === null ? null : tidy(positions[chosen]!);
   const svg =
-    `<svg viewBox="0 0 ${SIZE} ${SIZE}" width="${SIZE}" height="${SIZE}" font-family="system-ui, sans-serif" font-size="${FONT}" text-anchor="middle" fill="${colour('ink')}">` +
+    `<svg viewBox="0 0 ${KNOB_SIZE} ${KNOB_SIZE}" width="${KNOB_SIZE}" height="${KNOB_SIZE}" font-family="system-ui, sans-serif" font-size="${FONT}" text-anchor="middle" fill="${colour('ink')}">` +
     knob() +
     marks.join('') +
     pointer(dial) +
-    `<text x="${MIDDLE}" y="${MIDDLE}" dy="0.36em" font-size="${value === null ? FONT : 20}" font-weight="bold">${value ?? 'between'}</text>` +
-    `<text x="${MIDDLE}" y="${SIZE - 8}" font-size="${FONT + 2}" font-weight="bold">${escaped(name)}</text></svg>`;
+    `<text x="${KNOB_MIDDLE}" y="${KNOB_MIDDLE}" dy="0.36em" font-size="${dial.chosen === null ? FONT : 20}" font-weight="bold">${knobValue(dial).text}</text>` +
+    `<text x="${KNOB_MIDDLE}" y="${KNOB_SIZE - 8}" font-size="${FONT + 2}" font-weight="bold">${escaped(dial.name)}</text></svg>`;
   return framed(caption(dial, id), svg);
 }
 
 /** The same knob where there is little room: its positions unnamed, the chosen one written as large as fits. */
 export function smallDialFigure(dial: DialShown, id: string): string {
-  const { positions, chosen } = dial;
-  const marks = positions.map((_, i) => {
-    const is = i === chosen;
-    const width = is ? 5 : positions.length > 30 ? 1 : 2.4;
-    return `<path d="${ray(angleAt(dial, i), TICK - 4, TICK + (is ? 7 : 3))}" stroke="${colour(is ? 'ink' : 'faint')}" stroke-width="${width}"/>`;
-  });
-  const value = chosen === null ? 'between' : tidy(positions[chosen]!);
-  const font = rounded(Math.min(30, WIDEST / value.length));
+  const marks = smallKnobMarks(dial).map(
+    ({ d, width, chosen }) =>
+      `<path d="${d}" stroke="${colour(chosen ? 'ink' : 'faint')}" stroke-width="${width}"/>`,
+  );
+  const { text, small } = knobValue(dial);
+  const corner = KNOB_MIDDLE - SMALL_KNOB / 2;
   const svg =
-    `<svg viewBox="${MIDDLE - SMALL / 2} ${MIDDLE - SMALL / 2} ${SMALL} ${SMALL - 12}" width="${SMALL}" height="${SMALL - 12}" font-family="system-ui, sans-serif" text-anchor="middle" fill="${colour('ink')}">` +
+    `<svg viewBox="${corner} ${corner} ${SMALL_KNOB} ${SMALL_KNOB - 12}" width="${SMALL_KNOB}" height="${SMALL_KNOB - 12}" font-family="system-ui, sans-serif" text-anchor="middle" fill="${colour('ink')}">` +
     knob() +
     marks.join('') +
     pointer(dial) +
-    `<text x="${MIDDLE}" y="${MIDDLE}" dy="0.36em" font-size="${font}" font-weight="bold">${value}</text></svg>`;
+    `<text x="${KNOB_MIDDLE}" y="${KNOB_MIDDLE}" dy="0.36em" font-size="${small}" font-weight="bold">${text}</text></svg>`;
   return framed(caption(dial, id), svg);
 }
 
@@ -74,40 +61,11 @@ function caption({ name, positions, chosen }: DialShown, id: string): Caption {
 }
 
 function knob(): string {
-  return `<circle cx="${MIDDLE}" cy="${MIDDLE}" r="${KNOB}" fill="${colour('card')}" stroke="${colour('ink')}" stroke-width="1.5"/>`;
+  return `<circle cx="${KNOB_MIDDLE}" cy="${KNOB_MIDDLE}" r="${KNOB_RADIUS}" fill="${colour('card')}" stroke="${colour('ink')}" stroke-width="1.5"/>`;
 }
 
 function pointer(dial: DialShown): string {
-  if (dial.chosen === null) return '';
-  const d = ray(angleAt(dial, dial.chosen), KNOB - 15, KNOB - 4);
+  const d = knobPointer(dial);
+  if (d === null) return '';
   return `<path d="${d}" stroke="${colour('recommended')}" stroke-width="5" stroke-linecap="round"/>`;
-}
-
-/** Degrees from the top, clockwise. */
-function angleAt({ positions }: DialShown, place: number): number {
-  const last = positions.length - 1;
-  return FIRST + (last > 0 ? (place / last) * TURN : TURN / 2);
-}
-
-/** The places to write out: all where there is room, else both ends, the chosen one and some between, clear of it. */
-function namedPlaces(last: number, chosen: number | null): Set<number> {
-  if (last < MOST_NAMED) return new Set(Array.from({ length: last + 1 }, (_, i) => i));
-  const step = Math.ceil(last / 6);
-  const clear = (i: number) => chosen === null || Math.abs(i - chosen) > step / 2;
-  const between = Array.from({ length: 6 }, (_, i) => i * step).filter((i) => last - i > step / 2);
-  return new Set([...between, last].filter(clear).concat(chosen === null ? [] : [chosen]));
-}
-
-function ray(angle: number, from: number, to: number): string {
-  return `M${around(angle, from)}L${around(angle, to)}`;
-}
-
-/** A place on a circle around the knob; degrees from the top, clockwise. */
-function around(angle: number, radius: number): [number, number] {
-  const turned = (angle * Math.PI) / 180;
-  return [rounded(MIDDLE + radius * Math.sin(turned)), rounded(MIDDLE - radius * Math.cos(turned))];
-}
-
-function rounded(v: number): number {
-  return Math.round(v * 10) / 10;
 }

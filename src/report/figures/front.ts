@@ -6,6 +6,8 @@ import { draw, FONT } from './draw.js';
 
 const WIDTH = 360;
 const HEIGHT = 290;
+const [LEFT, RIGHT, TOP, BOTTOM] = [42, 14, 26, 40];
+const [PLOT_WIDTH, PLOT_HEIGHT] = [WIDTH - LEFT - RIGHT, HEIGHT - TOP - BOTTOM];
 const TICKS = [0, 1, 3, 10, 30, 100, 300, 1000, 3000, 10_000, 30_000];
 
 interface Point {
@@ -31,6 +33,7 @@ export function frontFigure(
   const all = [...points, ...(chosen ? [chosen] : []), ...(finest ? [finest] : [])];
   const allowed = allowance ? [allowance.falsePerHour] : [];
   const most = 1.15 * all.reduce((a, p) => Math.max(a, p.falsePerHour), Math.max(1, ...allowed));
+  const places = namePlaces(chosen, same ? null : finest, most);
   const described = [
     chosen && `Recommended: ${inWords(chosen)}.`,
     finest && `Best on these clips: ${inWords(finest)}.`,
@@ -45,10 +48,10 @@ export function frontFigure(
     {
       width: WIDTH,
       height: HEIGHT,
-      marginLeft: 42,
-      marginRight: 14,
-      marginTop: 26,
-      marginBottom: 40,
+      marginLeft: LEFT,
+      marginRight: RIGHT,
+      marginTop: TOP,
+      marginBottom: BOTTOM,
       x: {
         type: 'symlog',
         domain: [0, most],
@@ -83,9 +86,16 @@ export function frontFigure(
           { x: 'falsePerHour', y: 'recall', curve: 'step-after', stroke: colour('area'), strokeWidth: 1.5 },
         ),
         Plot.dot(points, { x: 'falsePerHour', y: 'recall', r: 2.5, fill: colour('area'), title: inWords }),
-        ...(finest && !same ? marked(finest, 'best here', 'diamond', 'best', most, false) : []),
+        ...(finest && !same ? marked(finest, 'best here', 'diamond', 'best', most, places.finest) : []),
         ...(chosen
-          ? marked(chosen, same ? 'recommended, best here' : 'recommended', 'star', 'recommended', most, true)
+          ? marked(
+              chosen,
+              same ? 'recommended, best here' : 'recommended',
+              'star',
+              'recommended',
+              most,
+              places.chosen,
+            )
           : []),
       ],
     },
@@ -97,17 +107,42 @@ function pointOf(choice: SiteResult['best']): Point | null {
   return recall && falsePerHour ? { recall: recall.value, falsePerHour: falsePerHour.value } : null;
 }
 
-/** A point that stands out by shape and name; the name lies below or above it, on the side where there is room. */
+/** Pixels from a point down to the middle of its name, above and below it. */
+const [ABOVE, BELOW] = [-12, 14];
+/** From one line of names to the next. */
+const LINE = 16;
+/** Two points nearer to one another than this, across and down, would have their names run into one another. */
+const [NEAR_ACROSS, NEAR_DOWN] = [150, 34];
+
+/** Where the names of the two points lie, so that neither lies on the other or on the other point. */
+function namePlaces(chosen: Point | null, finest: Point | null, most: number) {
+  const alone = (point: Point | null, isBelow: boolean) =>
+    point && (point.recall > 0.9 || (isBelow && point.recall > 0.12)) ? BELOW : ABOVE;
+  const apart = { chosen: alone(chosen, true), finest: alone(finest, false) };
+  if (!chosen || !finest) return apart;
+  const across =
+    (PLOT_WIDTH * Math.abs(Math.log1p(chosen.falsePerHour) - Math.log1p(finest.falsePerHour))) /
+    Math.log1p(most);
+  const down = PLOT_HEIGHT * (chosen.recall - finest.recall);
+  if (across > NEAR_ACROSS || Math.abs(down) > NEAR_DOWN) return apart;
+  // The upper one's name above it and the lower one's below; at the top or bottom edge one beyond the other.
+  const [high, low] = down > 0 ? [chosen.recall, finest.recall] : [finest.recall, chosen.recall];
+  const gap = Math.abs(down);
+  const [upper, lower] =
+    high > 0.95 ? [BELOW + LINE + gap, BELOW] : low < 0.12 ? [ABOVE, ABOVE - LINE - gap] : [ABOVE, BELOW];
+  return down > 0 ? { chosen: upper, finest: lower } : { chosen: lower, finest: upper };
+}
+
+/** A point that stands out by shape and name; the name lies so far down from it, on the side where there is room. */
 function marked(
   point: Point,
   name: string,
   symbol: 'star' | 'diamond',
   role: 'recommended' | 'best',
   most: number,
-  below: boolean,
+  dy: number,
 ): Plot.Markish[] {
   const textAnchor = leans(point.falsePerHour, most);
-  const under = point.recall > 0.9 || (below && point.recall > 0.12);
   return [
     Plot.dot([point], {
       x: 'falsePerHour',
@@ -125,7 +160,7 @@ function marked(
       text: () => name,
       textAnchor,
       dx: textAnchor === 'start' ? 9 : -9,
-      dy: under ? 14 : -12,
+      dy,
       fontWeight: 'bold',
       stroke: colour('card'),
       strokeWidth: 4,

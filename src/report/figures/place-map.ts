@@ -3,13 +3,13 @@ import { placeName } from '../../words/diagnosis-wording.js';
 import { FONT, framed } from './draw.js';
 
 const WIDTH = 344;
-/** Least height of the strip that tells what size means. */
+/** Least height of the strip that tells what size or shade means. */
 const KEY = 30;
 /** A map is drawn on a picture, so its inks are the same on paper and in the dark. */
 const [INK, LIGHT, PAPER] = ['#1d1d1d', '#ffffff', '#e4e0d4'];
 
-/** Hatched squares for triggers, filled dots for visits: told apart without colour. */
-export type PlaceMark = 'square' | 'dot';
+/** Hatched squares for triggers, shades for visits, whose boxes cover many cells: told apart without colour. */
+export type PlaceMark = 'square' | 'shade';
 
 export interface PlaceMap {
   /** The id of the image to draw on, see `groundImage`; null for none. */
@@ -29,7 +29,7 @@ export function groundImage(id: string, address: string, aspect: number): string
   return `<svg width="0" height="0" class="backdrop" aria-hidden="true"><defs><image id="${id}" href="${address}" width="${WIDTH}" height="${heightOf(aspect)}" preserveAspectRatio="none"/></defs></svg>`;
 }
 
-/** Where in the picture something was: a mark in each cell, its area as the count there, on a pale picture of the scene. */
+/** Where in the picture something was, on a pale picture of the scene: a mark in each cell, its area or darkness as the count there. */
 export function placeMap(map: PlaceMap, id: string, title: string): string {
   const { backdrop, aspect, masked, proposed, counted } = map;
   const height = heightOf(aspect);
@@ -58,13 +58,35 @@ type Counted = NonNullable<PlaceMap['counted']>;
 function marks(counted: Counted, height: number, id: string): string {
   const { columns, rows, counts, mark } = counted;
   const [cellWidth, cellHeight] = [WIDTH / columns, height / rows];
+  if (mark === 'shade') {
+    return counts
+      .map((count, i) => {
+        if (count === 0) return '';
+        const [x, y] = [(i % columns) * cellWidth, Math.floor(i / columns) * cellHeight];
+        return shade(x, y, cellWidth, cellHeight, darknessOf(counted)(count));
+      })
+      .join('');
+  }
   const size = sizeOf(counted, height);
   const shapes = counts.flatMap((count, i) => {
     if (count === 0) return [];
     const x = ((i % columns) + 0.5) * cellWidth;
-    return [shape(mark, x, (Math.floor(i / columns) + 0.5) * cellHeight, size(count))];
+    return [square(x, (Math.floor(i / columns) + 0.5) * cellHeight, size(count))];
   });
-  return shapes.length === 0 ? '' : inked(mark, shapes.join(''), id);
+  return shapes.length === 0 ? '' : inked(shapes.join(''), id);
+}
+
+/** How dark a cell is by its count: from just to be seen up to where the scene still shows through. */
+const [LIGHTEST, DARKEST] = [0.14, 0.68];
+
+function darknessOf({ counts }: Counted): (count: number) => number {
+  const most = counts.reduce((a, b) => Math.max(a, b), 1);
+  return (count) => LIGHTEST + (DARKEST - LIGHTEST) * (most === 1 ? 0.5 : (count - 1) / (most - 1));
+}
+
+function shade(x: number, y: number, width: number, height: number, darkness: number): string {
+  const [left, top] = [rounded(x), rounded(y)];
+  return `<rect x="${left}" y="${top}" width="${rounded(rounded(x + width) - left)}" height="${rounded(rounded(y + height) - top)}" fill="${INK}" fill-opacity="${Math.round(100 * darkness) / 100}" shape-rendering="crispEdges"/>`;
 }
 
 /** A mark's width by its count: the largest fills its cell, and areas go with counts. */
@@ -82,20 +104,17 @@ function keyHeight(counted: Counted, height: number): number {
   return Math.max(KEY, Math.ceil(widestOf(counted, height)) + 8);
 }
 
-function shape(mark: PlaceMark, x: number, y: number, size: number): string {
+function square(x: number, y: number, size: number): string {
   const half = rounded(size / 2);
   const [left, top, width] = [x - half, y - half, 2 * half].map(rounded);
-  return mark === 'square'
-    ? `M${left},${top}h${width}v${width}h-${width}Z`
-    : `M${left},${rounded(y)}a${half},${half} 0 1 0 ${width},0a${half},${half} 0 1 0 -${width},0Z`;
+  return `M${left},${top}h${width}v${width}h-${width}Z`;
 }
 
 /** A light line around a dark one, so that a mark shows on any ground. */
-function inked(mark: PlaceMark, d: string, id: string): string {
-  const fill = mark === 'square' ? `url(#${id}-hatch)` : INK;
+function inked(d: string, id: string): string {
   return (
     `<path d="${d}" fill="none" stroke="${LIGHT}" stroke-width="3.6"/>` +
-    `<path d="${d}" fill="${fill}" stroke="${INK}" stroke-width="1.3"/>`
+    `<path d="${d}" fill="url(#${id}-hatch)" stroke="${INK}" stroke-width="1.3"/>`
   );
 }
 
@@ -112,18 +131,24 @@ function pointsOf(polygon: Polygon, height: number): string {
   return polygon.map(([x, y]) => `${rounded(x * WIDTH)},${rounded(y * height)}`).join(' ');
 }
 
-/** A strip below the picture: what size means what count. */
+/** Pixels of a shade's sample in the key. */
+const SWATCH = 16;
+
+/** A strip below the picture: what size or shade means what count. */
 function key(counted: Counted, height: number, id: string): string {
   const { counts, mark, unit } = counted;
   const most = counts.reduce((a, b) => Math.max(a, b), 0);
   const middle = height + keyHeight(counted, height) / 2;
   if (most === 0) return `<text x="10" y="${middle}" dy="0.35em">none</text>`;
-  const size = sizeOf(counted, height);
+  const size = mark === 'square' ? sizeOf(counted, height) : () => SWATCH;
   const steps = [...new Set([most, Math.round(most / 3), 1])].filter((count) => count > 0);
   let x = 10;
   const parts = steps.map((count) => {
     const width = size(count);
-    const drawn = inked(mark, shape(mark, x + width / 2, middle, width), id);
+    const drawn =
+      mark === 'square'
+        ? inked(square(x + width / 2, middle, width), id)
+        : shade(x, middle - width / 2, width, width, darknessOf(counted)(count));
     const text = `<text x="${rounded(x + width + 6)}" y="${middle}" dy="0.35em">${count}</text>`;
     x += width + 6 + 8 * String(count).length + 14;
     return drawn + text;

@@ -1,7 +1,10 @@
 import { Clips } from './parts/clips.js';
+import { FolderProblems } from './parts/folder-problems.js';
+import { Gone } from './parts/gone.js';
 import { KeyList } from './parts/key-list.js';
 import { Asked, Saved } from './parts/saved.js';
 import { Trouble } from './parts/trouble.js';
+import { show } from './state/shown.js';
 import { shown, views } from './views/views.js';
 
 /** The whole page: the clips at hand, what can be done with one, and the one thing that is being done. */
@@ -20,9 +23,7 @@ export function App() {
               type="button"
               key={view.id}
               aria-current={view === shown.value ? 'page' : undefined}
-              onClick={() => {
-                shown.value = view;
-              }}
+              onClick={() => show(view.id)}
             >
               {view.title}
             </button>
@@ -31,7 +32,9 @@ export function App() {
         <Saved />
         <KeyList />
       </header>
+      <Gone />
       <Trouble />
+      <FolderProblems />
       <Asked />
       <div class="desk">
         <Clips />

@@ -1,9 +1,16 @@
 import { render } from 'preact';
 import { App } from './app.js';
+import { watchOver } from './link/alive.js';
 import './style/base.css';
+import { openClip } from './state/clip.js';
 import { watchLabels } from './state/labels.js';
-import { loadWorkspace } from './state/workspace.js';
+import { show } from './state/shown.js';
+import { loadWorkspace, workspace } from './state/workspace.js';
 
 render(<App />, document.getElementById('page')!);
+watchOver();
 watchLabels();
-void loadWorkspace();
+await loadWorkspace();
+const first = workspace.value?.clips.find(({ problem }) => problem === null);
+if (first) void openClip(first.id);
+else if (workspace.value) show('bring-in');

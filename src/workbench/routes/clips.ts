@@ -3,6 +3,7 @@ import type { Bench } from '../bench.js';
 import { labelsOnDisk } from '../labels-on-disk.js';
 import type { ClipOpened } from '../protocol.js';
 import { streamed } from '../streamed.js';
+import { versionOf } from '../workspace.js';
 
 /** Opening a clip: what it is, when its frames were taken. */
 export function clipRoutes({ workspace, ports }: Bench): Hono {
@@ -10,7 +11,7 @@ export function clipRoutes({ workspace, ports }: Bench): Hono {
     const id = c.req.param('id');
     return streamed<ClipOpened>(ports.cache, async (told) => {
       const place = await workspace.place(id);
-      const clip = await workspace.recording(id, told);
+      const clip = await workspace.recording(id, told, 'closely');
       const { width, height, seconds, rate, manifest, warnings } = clip;
       return {
         id,
@@ -22,6 +23,7 @@ export function clipRoutes({ workspace, ports }: Bench): Hono {
         rate,
         times: [...clip.times],
         warnings,
+        version: versionOf(clip),
         labels: await labelsOnDisk(place, clip),
       };
     });

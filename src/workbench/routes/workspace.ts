@@ -1,4 +1,6 @@
 import { Hono } from 'hono';
+import { Problem } from '../../base/problem.js';
+import { defaultCamera } from '../../camera/default.js';
 import { version } from '../../files/version.js';
 import type { Bench } from '../bench.js';
 import type { WorkspaceInfo } from '../protocol.js';
@@ -6,7 +8,12 @@ import type { WorkspaceInfo } from '../protocol.js';
 /** What is in the opened folder. */
 export function workspaceRoutes({ workspace }: Bench): Hono {
   return new Hono().get('/workspace', async (c) => {
-    const { camera, kept } = await workspace.camera();
+    const problems: string[] = [];
+    const { camera, kept } = await workspace.camera().catch((error) => {
+      if (!(error instanceof Problem)) throw error;
+      problems.push(error.message);
+      return { camera: defaultCamera, kept: false };
+    });
     const info: WorkspaceInfo = {
       folder: workspace.named,
       version: version(),
@@ -14,6 +21,7 @@ export function workspaceRoutes({ workspace }: Bench): Hono {
       camera,
       cameraKept: kept,
       settings: await workspace.settings(),
+      problems,
     };
     return c.json(info);
   });

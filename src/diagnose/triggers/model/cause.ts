@@ -13,30 +13,33 @@ export interface Told {
   likeliest: CauseName;
 }
 
-/**
- * The cause of each trigger, from what was measured around it.
- *
- * @param ruledOut causes that cannot be, as rain cannot in a clip that is known to be dry; the others share its probability
- */
-export function causesOf(
+/** Probability of each cause of each trigger, from what was measured around it. */
+export function causeProbabilities(
   vectors: readonly (readonly number[])[],
-  ruledOut: readonly CauseName[] = [],
   by: Weights = weights,
-): Told[] {
+): number[][] {
   if (by.inputs.join() !== entryNames.join()) {
     throw new Error(
       'the cause model was trained on other measures than this program takes; train it anew: npm run train',
     );
   }
-  return vectors.map((vector) => told(probabilities(by, vector), ruledOut));
+  return vectors.map((vector) => probabilities(by, vector));
 }
 
-/** @param all one probability for each output */
+/**
+ * @param all one probability for each output
+ * @param ruledOut causes that cannot be, as rain cannot in a clip that is known to be dry; the others share its probability
+ */
 export function told(all: readonly number[], ruledOut: readonly CauseName[]): Told {
+  const open = without(all, ruledOut);
+  const probability = Math.max(...open);
+  const likeliest = outputs[open.indexOf(probability)] as CauseName;
+  return { cause: probability < LEAST ? 'unknown' : likeliest, probability, likeliest };
+}
+
+/** The same with some causes ruled out; they add up to 1. */
+export function without(all: readonly number[], ruledOut: readonly CauseName[]): number[] {
   const open = all.map((p, i) => (ruledOut.includes(outputs[i] as CauseName) ? 0 : p));
   const sum = open.reduce((a, b) => a + b, 0);
-  const highest = Math.max(...open);
-  const likeliest = outputs[open.indexOf(highest)] as CauseName;
-  const probability = highest / sum;
-  return { cause: probability < LEAST ? 'unknown' : likeliest, probability, likeliest };
+  return open.map((p) => p / sum);
 }

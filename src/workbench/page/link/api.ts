@@ -1,4 +1,5 @@
 import type { ProblemTold, StreamLine } from '../../protocol.js';
+import { lookNow } from './alive.js';
 
 /** What the server refused, or that it does not answer. */
 export class Refused extends Error {
@@ -93,5 +94,6 @@ async function send(address: string, { method = 'GET', body, signal }: Asking): 
 }
 
 function gone(): Refused {
+  lookNow();
   return new Refused('no-answer', 'the server does not answer; start perchmark open again');
 }

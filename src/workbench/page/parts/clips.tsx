@@ -1,12 +1,15 @@
+import { plural } from '../../../base/figures.js';
 import { clip, openClip, opening } from '../state/clip.js';
 import { workspace } from '../state/workspace.js';
 
 /** The clips of the opened folder. */
 export function Clips() {
-  const { clips = [] } = workspace.value ?? {};
+  const { clips = [], folder = null } = workspace.value ?? {};
+  const unlabelled = folder === null ? 'labels drawn with it' : 'not labelled';
   return (
     <nav class="clips" aria-label="Clips">
       <h2>Clips</h2>
+      {workspace.value !== null && clips.length === 0 && <p class="note">None yet.</p>}
       <ul>
         {clips.map(({ id, name, site, visits, problem }) => (
           <li key={id}>
@@ -19,7 +22,7 @@ export function Clips() {
               <strong>{name}</strong>
               <span class="note">
                 {problem ??
-                  [site, visits === null ? 'not labelled' : `${visits} visits`].filter(Boolean).join(', ')}
+                  [site, visits === null ? unlabelled : plural(visits, 'visit')].filter(Boolean).join(', ')}
               </span>
             </button>
             {opening.value?.id === id && (

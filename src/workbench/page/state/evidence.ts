@@ -1,4 +1,5 @@
 import { effect, signal } from '@preact/signals';
+import { keepsEvidence } from '../../../camera/description.js';
 import type { EvidenceReady } from '../../protocol.js';
 import { askBytes, askLong } from '../link/api.js';
 import { hold } from '../worker/bridge.js';
@@ -25,6 +26,11 @@ effect(() => {
   const key = JSON.stringify([open.id, camera, labels.value.mask ?? []]);
   if (key === held) return;
   held = key;
+  if (!keepsEvidence(camera)) {
+    stop.abort();
+    evidence.value = { kind: 'none' };
+    return;
+  }
   void read(open.id);
 });
 
@@ -36,6 +42,7 @@ async function read(id: string): Promise<void> {
   try {
     const { address } = await askLong<EvidenceReady>(`${addressOf(id)}/evidence`, {
       signal: mine,
+      body: { mask: labels.value.mask ?? [] },
       onProgress: (done, total) => {
         evidence.value = { kind: 'reading', share: done / total };
       },

@@ -1,48 +1,78 @@
-import { computed, effect, signal } from '@preact/signals';
-import { positions } from '../../../camera/dials.js';
-import { resolveSettings } from '../../../camera/settings.js';
-import { engine } from '../worker/bridge.js';
-import type { Replayed } from '../worker/replay.js';
-import { clip } from './clip.js';
-import { evidence } from './evidence.js';
-import { labels } from './labels.js';
+import { computed, signal } from '@preact/signals';
+import { Problem } from '../../../base/problem.js';
+import type { Camera } from '../../../camera/description.js';
+import { positionOf, positions } from '../../../camera/dials.js';
+import { type ResolvedSettings, resolveSettings, type Settings } from '../../../camera/settings.js';
+import { followed } from './replays.js';
 import { workspace } from './workspace.js';
 
 /** Where each dial stands, by its name; those that nobody turned stand at their middle, the lower of two. */
 export const turned = signal<Record<string, number>>({});
 
 export const controls = computed<Record<string, number>>(() => {
-  const dials = Object.entries(workspace.value?.camera.controls ?? {});
-  return Object.fromEntries(
-    dials.map(([name, dial]) => {
-      const all = positions(dial);
-      const at = turned.value[name];
-      return [name, at !== undefined && all.includes(at) ? at : all[(all.length - 1) >> 1]!];
-    }),
-  );
+  const camera = workspace.value?.camera;
+  return camera ? { ...middleOf(camera), ...placed(camera, turned.value) } : {};
 });
 
-/** The same as the engine takes it; null until the camera is known. */
-export const settings = computed(() => {
+const resolved = computed(() => {
   const camera = workspace.value?.camera;
-  return camera ? resolveSettings({ version: 1, controls: controls.value }, camera, 'the dials') : null;
+  return camera ? resolvedOr(camera, controls.value) : null;
 });
+
+/** The same as the engine takes it; null until the camera is known, and where its dials leave something open. */
+export const settings = computed<ResolvedSettings | null>(() =>
+  typeof resolved.value === 'string' ? null : resolved.value,
+);
+
+/** Why the dials are no settings, one line; null where they are. */
+export const noSettings = computed(() => (typeof resolved.value === 'string' ? resolved.value : null));
 
 /** What the dials as they stand do on the open clip; null while it is not known. */
-export const replayed = signal<Replayed | null>(null);
+export const replayed = followed(settings);
 
-let asked = 0;
-effect(() => {
-  const [open, camera, now] = [clip.value, workspace.value?.camera, settings.value];
-  const said = labels.value;
-  const mine = ++asked;
-  if (!open || !camera || !now || evidence.value.kind !== 'held' || evidence.value.clip !== open.id) {
-    replayed.value = null;
-    return;
+/** Turns some dials; the others stay. */
+export function turn(to: Record<string, number>): void {
+  turned.value = { ...controls.value, ...to };
+}
+
+/**
+ * Turns the dials to engine values.
+ * @returns the names of dials that have no position for theirs, and stayed
+ */
+export function turnTo(to: Settings): string[] {
+  const dials = Object.entries(workspace.value?.camera.controls ?? {});
+  const found = dials.map(([name, dial]) => [name, positionOf(dial, to[dial.sets])] as const);
+  turn(
+    Object.fromEntries(
+      found.flatMap(([name, position]) => (position === undefined ? [] : [[name, position]])),
+    ),
+  );
+  return found.flatMap(([name, position]) => (position === undefined ? [name] : []));
+}
+
+/** Every dial at its middle, the lower of two. */
+export function middleOf(camera: Camera): Record<string, number> {
+  const dials = Object.entries(camera.controls).map(([name, dial]) => {
+    const all = positions(dial);
+    return [name, all[(all.length - 1) >> 1]!];
+  });
+  return Object.fromEntries(dials);
+}
+
+/** Only what is a dial of the camera at a position that it has. */
+function placed(camera: Camera, given: Record<string, number>): Record<string, number> {
+  const dials = Object.entries(camera.controls).flatMap(([name, dial]) => {
+    const at = Object.hasOwn(given, name) ? given[name] : undefined;
+    return at !== undefined && positions(dial).includes(at) ? [[name, at]] : [];
+  });
+  return Object.fromEntries(dials);
+}
+
+function resolvedOr(camera: Camera, at: Record<string, number>): ResolvedSettings | string {
+  try {
+    return resolveSettings({ version: 1, controls: at }, camera, 'the dials');
+  } catch (error) {
+    if (error instanceof Problem) return error.message;
+    throw error;
   }
-  void engine()
-    .replay(camera, now, said, open.seconds)
-    .then((result) => {
-      if (mine === asked) replayed.value = result;
-    });
-});
+}

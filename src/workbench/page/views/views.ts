@@ -1,6 +1,13 @@
-import { signal } from '@preact/signals';
+import { computed } from '@preact/signals';
 import type { ComponentType } from 'preact';
+import { shownId } from '../state/shown.js';
+import { AnswerView } from './answer/answer-view.js';
+import { BringInView } from './bring-in/bring-in-view.js';
+import { CameraView } from './camera/camera-view.js';
+import { DialsView } from './dials/dials-view.js';
 import { LabelView } from './label/label-view.js';
+import { MomentsView } from './moments/moments-view.js';
+import { WhyView } from './why/why-view.js';
 
 /** One thing that can be done on the page. */
 export interface View {
@@ -10,6 +17,14 @@ export interface View {
 }
 
 /** In the order in which an owner comes to them. */
-export const views: readonly View[] = [{ id: 'label', title: 'Look and label', View: LabelView }];
+export const views: readonly View[] = [
+  { id: 'bring-in', title: 'Bring in', View: BringInView },
+  { id: 'label', title: 'Look and label', View: LabelView },
+  { id: 'moments', title: 'Moments', View: MomentsView },
+  { id: 'camera', title: 'Camera', View: CameraView },
+  { id: 'dials', title: 'Dials', View: DialsView },
+  { id: 'why', title: 'Why', View: WhyView },
+  { id: 'answer', title: 'Answer', View: AnswerView },
+];
 
-export const shown = signal<View>(views[0]!);
+export const shown = computed<View>(() => views.find(({ id }) => id === shownId.value) ?? views[0]!);

@@ -1,0 +1,86 @@
+import type { Camera } from '../camera/description.js';
+import type { SiteResult } from '../jobs/tune.js';
+import type { Score } from '../score/score.js';
+import { type Now, verdictOn } from '../tune/now.js';
+import { FIRST } from './choices.js';
+import { type Between, dialsText, figure, plural } from './wording.js';
+
+/** What the recommended settings are held against, and which dials were not named: a sentence for all sites. */
+export function usedText({ controls, assumed, unnamed }: Now): string {
+  const dials = controls ? ` (${dialsText(controls)})` : '';
+  if (assumed) {
+    return `Nobody said what you use now (--now), so it is held against every dial at its middle${dials}.`;
+  }
+  const names = Object.entries(unnamed).map(([name, at]) => `${name}, which then stands at ${at}`);
+  const missing = names.length > 0 ? ` Not named there: ${names.join('; ')}.` : '';
+  return `Held against what you use now${dials}.${missing}`;
+}
+
+/** What changing from what is used now does, visit by visit, and whether to. */
+export function nowText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
+  const { gained, lost, recall, falsePerHour } = site.now.against;
+  const first = site.tells === 'too little' ? `${FIRST}: ` : '';
+  const visits = `${plural(gained.length, 'visit')} more caught, ${lost.length} lost${recall ? `, ${points(recall)} in a hundred` : ''}`;
+  const rate = falsePerHour ? `; false triggers an hour ${signed(falsePerHour)}` : '';
+  return `${first}${visits}${rate}.${site.tells === 'too little' ? '' : ` ${verdictText(site, camera)}`}`;
+}
+
+export interface Weighed {
+  what: 'change' | 'keep' | 'undecided' | 'too little to tell';
+  /** Where visits and false triggers speak against each other, and what weighs them. */
+  both?: { of: 'More' | 'Fewer'; by: 'worth' | 'allowance' | null };
+}
+
+/** The verdict, where visits and false triggers speak against each other by what was said to be wanted. */
+export function weighed(site: SiteResult, { burst }: Pick<Camera, 'burst'>): Weighed {
+  const { now, worth, allowance, recommended } = site;
+  const verdict = verdictOn(now);
+  const visits = now.against.gained.length - now.against.lost.length;
+  const nothing = burst.photos * (recommended.score.falseTriggers - now.score.falseTriggers);
+  const kept = ({ falsePerHour }: Score) =>
+    falsePerHour !== null && falsePerHour.value <= (allowance?.falsePerHour ?? 0) + 1e-9;
+  const isWorthIt = worth !== null && visits * worth.photos >= nothing;
+  const isWithin = allowance !== null && kept(recommended.score);
+  if (verdict === 'keep') {
+    // One of the two is worse for certain, and yet the whole is what was asked for.
+    return { what: isWorthIt || (isWithin && !kept(now.score)) ? 'too little to tell' : 'keep' };
+  }
+  if (verdict !== 'more of both' && verdict !== 'less of both') return { what: verdict };
+  const of = verdict === 'more of both' ? 'More' : 'Fewer';
+  if (worth) return { what: isWorthIt ? 'change' : 'keep', both: { of, by: 'worth' } };
+  return isWithin && (of === 'More' || !kept(now.score))
+    ? { what: 'change', both: { of, by: 'allowance' } }
+    : { what: 'undecided', both: { of, by: null } };
+}
+
+function verdictText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
+  const { what, both } = weighed(site, camera);
+  const yours = !site.now.assumed;
+  if (both) {
+    const by = {
+      worth: `, ${what === 'change' ? 'and worth it' : 'and not worth it'} where a visit is worth ${figure(site.worth?.photos ?? 0)} photos of nothing`,
+      allowance: ', and within what is allowed',
+      none: '; whether it is worth that is yours to say',
+    }[both.by ?? 'none'];
+    const then = { change: ': change', keep: ': keep yours', undecided: '', 'too little to tell': '' }[what];
+    return `${both.of} visits and ${both.of.toLowerCase()} false triggers, both for certain${by}${yours ? then : ''}.`;
+  }
+  switch (what) {
+    case 'change':
+      return yours ? 'Better: change.' : 'Better.';
+    case 'keep':
+      return yours ? 'Worse: keep yours.' : 'Worse, on these clips.';
+    default:
+      return `Too little to tell whether that is better${yours ? ': keep yours if you are content' : ''}.`;
+  }
+}
+
+/** +12 (-3 to 26) */
+function points({ value, low, high }: Between): string {
+  const point = (x: number) => String(Math.round(100 * x));
+  return `${value > 0 ? '+' : ''}${point(value)} (${point(low)} to ${point(high)})`;
+}
+
+function signed({ value, low, high }: Between): string {
+  return `${value > 0 ? '+' : ''}${figure(value)} (${figure(low)} to ${figure(high)})`;
+}

@@ -1,0 +1,51 @@
+import type { Score } from '../score/score.js';
+import { figure, plural } from './wording.js';
+
+/**
+ * A score in one line: caught 8 of 9 visits (62–95 %), 40 photos of nothing an hour (7–126). The intervals are of 90 %, for
+ * visits and for triggers one by one, as `perchmark replay` gives them.
+ * @param photosPerTrigger how many photos the camera takes at each trigger
+ */
+export function scoreText(score: Score, photosPerTrigger: number): string {
+  return `${visitsText(score)}, ${nothingText(score, photosPerTrigger)}`;
+}
+
+/** caught 8 of 9 visits (62–95 %) */
+export function visitsText({ caught, visits, recall }: Score): string {
+  if (!recall) return 'no visits to catch';
+  const percent = (x: number) => Math.round(100 * x);
+  return `caught ${caught} of ${plural(visits, 'visit')} (${percent(recall.low)}–${percent(recall.high)} %)`;
+}
+
+/** 40 photos of nothing an hour (7–126) */
+export function nothingText({ falsePerHour }: Score, photosPerTrigger: number): string {
+  if (!falsePerHour) return 'no time without visits to tell photos of nothing from';
+  const [value, low, high] = [falsePerHour.value, falsePerHour.low, falsePerHour.high].map((rate) =>
+    figure(rate * photosPerTrigger),
+  );
+  return `${value} ${value === '1' ? 'photo' : 'photos'} of nothing an hour (${low}–${high})`;
+}
+
+/** Why there is no score. */
+export const unlabelledText =
+  'Without labels nothing can be said of visits and of photos of nothing: mark when animals were in view first (Look and label).';
+
+/** Two replays of one clip held against each other. */
+export interface Balance {
+  /** Visits that only the first catches, and only the second. */
+  gained: number;
+  lost: number;
+  /** Photos of nothing that the first takes more than the second. */
+  nothing: number;
+}
+
+/** 2 visits gained, 1 lost; 12 photos of nothing fewer */
+export function balanceText({ gained, lost, nothing }: Balance): string {
+  const visits =
+    gained === 0 && lost === 0 ? 'the same visits' : `${plural(gained, 'visit')} gained, ${lost} lost`;
+  const photos =
+    nothing === 0
+      ? 'as many photos of nothing'
+      : `${plural(Math.abs(nothing), 'photo')} of nothing ${nothing > 0 ? 'more' : 'fewer'}`;
+  return `${visits}; ${photos}`;
+}

@@ -1,0 +1,65 @@
+import { signal } from '@preact/signals';
+import type { Alive, ProblemTold } from '../../protocol.js';
+
+/**
+ * Whether the program behind the page answers: here; ended, or not answering; back, for a moment after it was gone; moved,
+ * where it was started again and has another address now.
+ */
+export type Presence = 'here' | 'ended' | 'back' | 'moved';
+
+export const presence = signal<Presence>('here');
+
+/** While all is well. */
+const EVERY_MS = 10_000;
+/** While it is gone: at first, and at most. */
+const SOON_MS = 1000;
+const LATE_MS = 15_000;
+/** An answer takes a few milliseconds; a machine that is at work on something heavy takes longer. */
+const PATIENCE_MS = 8000;
+const BACK_MS = 6000;
+
+let wait = EVERY_MS;
+let timer: number | undefined;
+let asking = false;
+
+/** Asks from time to time whether the program is still there; not while nobody sees the page. */
+export function watchOver(): void {
+  document.addEventListener('visibilitychange', lookNow);
+  window.addEventListener('online', lookNow);
+  lookNow();
+}
+
+/** Asks at once: somebody has come back to the page, or something else had no answer. */
+export function lookNow(): void {
+  window.clearTimeout(timer);
+  if (!asking && !document.hidden) void look();
+}
+
+async function look(): Promise<void> {
+  asking = true;
+  const before = presence.value;
+  const found = await ask();
+  asking = false;
+  if (found !== 'here') presence.value = found;
+  else if (before === 'ended' || before === 'moved') presence.value = 'back';
+  const isGone = found !== 'here';
+  wait = isGone ? Math.min(LATE_MS, before === found ? 2 * wait : SOON_MS) : EVERY_MS;
+  timer = window.setTimeout(
+    () => {
+      if (presence.value === 'back') presence.value = 'here';
+      lookNow();
+    },
+    presence.value === 'back' ? BACK_MS : wait,
+  );
+}
+
+async function ask(): Promise<'here' | 'ended' | 'moved'> {
+  try {
+    const response = await fetch('api/alive', { signal: AbortSignal.timeout(PATIENCE_MS) });
+    const told = (await response.json()) as Alive | ProblemTold;
+    // Another start has another secret, and knows nothing of this page's.
+    return 'started' in told ? 'here' : 'moved';
+  } catch {
+    return 'ended';
+  }
+}

@@ -1,0 +1,15 @@
+import { type Presence, presence } from '../link/alive.js';
+
+const SAID: Readonly<Record<Presence, string | null>> = {
+  here: null,
+  ended: 'The program has ended: start it again. Nothing that was saved is lost.',
+  moved:
+    'The program was started again and has another address: open the one that it printed. Nothing that was saved is lost.',
+  back: 'The program is back.',
+};
+
+/** Says when the program behind the page is gone, and when it is back. */
+export function Gone() {
+  const said = SAID[presence.value];
+  return <div role="status">{said !== null && <p class="trouble">{said}</p>}</div>;
+}

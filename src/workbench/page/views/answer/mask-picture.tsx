@@ -1,0 +1,56 @@
+import type { Polygon } from '../../../../engine/mask.js';
+import type { SiteResult } from '../../../../jobs/tune.js';
+import { plural } from '../../../../words/wording.js';
+import { addressOf, clip } from '../../state/clip.js';
+import { change, labels } from '../../state/labels.js';
+
+/** The recommended mask on a picture of the place; nothing where none is recommended. */
+export function MaskPicture({ site }: { site: SiteResult }) {
+  const shapes = site.recommended.settings.mask;
+  const [first] = site.clips;
+  if (!site.mask || !shapes || first === undefined) return null;
+  const open = clip.value;
+  const here = open !== null && site.clips.includes(open.id);
+  const masked = JSON.stringify(labels.value.mask ?? []) === JSON.stringify(shapes);
+  return (
+    <figure class="mask">
+      <div>
+        <img src={`${addressOf(here ? open.id : first)}/frames/0`} alt={`The place, seen by the camera`} />
+        <svg viewBox="0 0 100 100" preserveAspectRatio="none" role="img" aria-label={maskText(shapes)}>
+          {shapes.map((shape) => (
+            <g key={JSON.stringify(shape)}>
+              <polygon class="veil" points={pointsOf(shape)} />
+              <polygon class="light" points={pointsOf(shape)} />
+              <polygon class="dots" points={pointsOf(shape)} />
+            </g>
+          ))}
+        </svg>
+      </div>
+      <figcaption>
+        <p>Mask what is dotted: it is not watched. The score above is told with it.</p>
+        {here &&
+          (masked ? (
+            <p class="note">It is in the labels of {open.name}.</p>
+          ) : (
+            <button
+              type="button"
+              onClick={() => change('the recommended mask taken', (now) => ({ ...now, mask: shapes }))}
+            >
+              Put it into the labels of {open.name}, to try the dials with it
+            </button>
+          ))}
+      </figcaption>
+    </figure>
+  );
+}
+
+function maskText(shapes: readonly Polygon[]): string {
+  const corners = shapes.map((shape) =>
+    shape.map(([x, y]) => `${Math.round(100 * x)} ${Math.round(100 * y)}`).join(', '),
+  );
+  return `A mask of ${plural(shapes.length, 'shape')}, corners in % from the left and from the top: ${corners.join('; ')}`;
+}
+
+function pointsOf(shape: Polygon): string {
+  return shape.map(([x, y]) => `${100 * x},${100 * y}`).join(' ');
+}

@@ -1,0 +1,163 @@
+import type { ComponentChildren } from 'preact';
+import type { Camera } from '../../../../camera/description.js';
+import type { SiteResult } from '../../../../jobs/tune.js';
+import { nowText, usedText } from '../../../../words/against-now.js';
+import { goalText, headline, siteName, whatToRecord } from '../../../../words/answer.js';
+import { sensibleChoices } from '../../../../words/choices.js';
+import { explain } from '../../../../words/explain.js';
+import {
+  assumptionsOf,
+  explainSimulated,
+  explainWeather,
+  fewSimulatedText,
+} from '../../../../words/explain-weather.js';
+import { luckOfSite } from '../../../../words/luck.js';
+import { dialsText, plural, rate, share } from '../../../../words/ratios.js';
+import { VisitButtons } from '../../parts/visit-buttons.js';
+import { clip, openClip, showTime } from '../../state/clip.js';
+import { turn } from '../../state/settings.js';
+import { MaskPicture } from './mask-picture.js';
+import { WeatherDials } from './weather-dials.js';
+
+/** What to use at one site, in the sentences of the terminal and the report. */
+export function SiteAnswer({
+  site,
+  camera,
+  children,
+}: {
+  site: SiteResult;
+  camera: Camera;
+  children: ComponentChildren;
+}) {
+  const little = site.tells === 'too little';
+  const assumed = assumptionsOf([site]);
+  return (
+    <article class={`site ${site.tells.replace(' ', '-')}`}>
+      <p class="note">{siteName(site)}</p>
+      <div role="status">
+        <h3>{headline(site, camera)}</h3>
+      </div>
+      {little ? (
+        <>
+          <p>{whatToRecord(site)}</p>
+          <Choices site={site} camera={camera} />
+        </>
+      ) : (
+        <>
+          <Scores site={site} />
+          <WeatherDials site={site} camera={camera} />
+          <MaskPicture site={site} />
+        </>
+      )}
+      <h4>Against what you use now</h4>
+      <p>
+        {usedText(site.now)} {nowText(site, camera)} {luckOfSite(site)}
+      </p>
+      <NowVisits site={site} />
+      {children}
+      <details open={!little}>
+        <summary>Why, and what it rests on</summary>
+        {[
+          ...(little ? [] : explain(site)),
+          ...explainWeather(site),
+          ...explainSimulated(site),
+          fewSimulatedText([site]) ?? '',
+        ]
+          .filter((sentence) => sentence !== '')
+          .map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+        <p>
+          Chosen for this: {goalText(site)}. {plural(site.searched, 'group')} of settings of the {camera.name}{' '}
+          tried on {plural(site.clips.length, 'clip')}.
+        </p>
+        {assumed.length > 0 && (
+          <>
+            <p class="note">What is simulated assumes:</p>
+            <ul class="note">
+              {assumed.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </>
+        )}
+      </details>
+    </article>
+  );
+}
+
+function Scores({ site }: { site: SiteResult }) {
+  const { score, unseen } = site.recommended;
+  const byBouts = (of: typeof score) => of.falsePerHour && { ...of.falsePerHour, ...of.falsePerHour.bouts };
+  const rows = [
+    ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(byBouts(score))],
+    ['on others like them', '', share(unseen.recall), rate(unseen.falsePerHour)],
+    [
+      site.now.assumed ? 'dials at their middle' : 'what you use now',
+      `${site.now.score.caught} of ${site.now.score.visits}`,
+      share(site.now.score.recall),
+      rate(byBouts(site.now.score)),
+    ],
+  ];
+  return (
+    <div class="scroll">
+      <table>
+        <thead>
+          <tr>
+            <td />
+            <th scope="col">visits caught</th>
+            <th scope="col">share, 90 %</th>
+            <th scope="col">false an hour, 90 %</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(([name, ...cells]) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              {cells.map((cell, i) => (
+                <td key={i}>{cell}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** Where too little can be told: some sensible choices, each to be tried on the dials. */
+function Choices({ site, camera }: { site: SiteResult; camera: Camera }) {
+  return (
+    <>
+      <p>Until then, sensible choices:</p>
+      <ul class="choices">
+        {sensibleChoices(site, camera).map(({ name, controls, recall, falsePerHour }) => (
+          <li key={name}>
+            <strong>{name}</strong>: {dialsText(controls)}; visits caught {share(recall)}, false triggers an
+            hour {rate(falsePerHour)}{' '}
+            <button type="button" class="small" onClick={() => turn(controls)}>
+              Set the dials to {name}
+            </button>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** The visits by which it differs from what is used now. */
+function NowVisits({ site }: { site: SiteResult }) {
+  const { gained, lost } = site.now.against;
+  const named = (visits: typeof gained) =>
+    visits.map((visit) => ({ ...visit, name: `${visit.name ?? 'visit'} in ${visit.clip}` }));
+  const go = async ({ clip: id, start }: { clip: string; start: number }) => {
+    if (clip.value?.id !== id) await openClip(id);
+    if (clip.value?.id === id) showTime(start);
+  };
+  return (
+    <>
+      <VisitButtons what="Gained:" visits={named(gained)} onGo={(visit) => void go(visit)} />
+      <VisitButtons what="Lost:" visits={named(lost)} onGo={(visit) => void go(visit)} />
+    </>
+  );
+}

@@ -1,0 +1,92 @@
+import { useSignal } from '@preact/signals';
+import type { Camera } from '../../../../camera/description.js';
+import type { SettingsFile } from '../../../../camera/settings.js';
+import type { SiteResult } from '../../../../jobs/tune.js';
+import { controlsOf } from '../../../../words/controls.js';
+import type { Answered, AnswerSave } from '../../../answer-protocol.js';
+import { SaveSettings } from '../../parts/save-settings.js';
+import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
+import { saveAnswer } from '../../state/answer.js';
+import { keptFrom } from '../../state/kept.js';
+import { turnTo } from '../../state/settings.js';
+
+interface Props {
+  answered: Answered;
+  site: SiteResult;
+  /** Of the site in the answer. */
+  place: number;
+  camera: Camera;
+}
+
+/** Setting the dials to the answer, and saving, showing and printing it. */
+export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
+  const said = useSignal('');
+  const enough = site.tells !== 'too little';
+  const { settings } = site.recommended;
+  const saves: [AnswerSave['what'], string, Saving][] = [
+    [
+      'settings',
+      'Save the settings files',
+      useSaving((replace) => saveAnswer(id, { what: 'settings', replace })),
+    ],
+    ['card', 'Save the card', useSaving((replace) => saveAnswer(id, { what: 'card', replace }))],
+    ['report', 'Save the report', useSaving((replace) => saveAnswer(id, { what: 'report', replace }))],
+  ];
+  const able = saves.filter(([what]) => enough || what === 'report');
+  const address = `api/answers/${encodeURIComponent(id)}`;
+  return (
+    <div class="along">
+      <h4>Take it along</h4>
+      {enough && (
+        <p>
+          <button
+            type="button"
+            class="main"
+            onClick={() => {
+              const stayed = turnTo(settings);
+              keptFrom.value = { kind: 'recommended' };
+              const mask = settings.mask
+                ? ' The mask is not tried there unless it is in the labels of the clip.'
+                : '';
+              said.value =
+                stayed.length === 0
+                  ? `The dials stand like this now.${mask}`
+                  : `No position of ${stayed.join(' and ')} gives the value; the others stand like this now.${mask}`;
+            }}
+          >
+            Set the dials to this
+          </button>{' '}
+          <span role="status">{said.value}</span>
+        </p>
+      )}
+      <p class="row">
+        {able.map(([what, text, saving]) => (
+          <button type="button" key={what} onClick={() => void saving.save(false)}>
+            {text}
+          </button>
+        ))}
+        {enough && (
+          <a href={`${address}/card/${place}`} target="_blank" rel="noopener">
+            Show the card, to print
+          </a>
+        )}
+        <a href={`${address}/report`} target="_blank" rel="noopener">
+          Show the report, to print
+        </a>
+      </p>
+      {able.map(([what, , saving]) => (
+        <SaidOfSaving key={what} of={saving} />
+      ))}
+      {enough && <SaveSettings settings={fileOf(site, camera)} id={`save-answer-${place}`} />}
+    </div>
+  );
+}
+
+/** What is recommended as a settings file: dial positions, for all of it stands at some. */
+function fileOf({ recommended: { settings } }: SiteResult, camera: Camera): SettingsFile {
+  return {
+    version: 1,
+    controls: controlsOf(settings, camera),
+    ...(settings.mask && { mask: settings.mask }),
+  };
+}

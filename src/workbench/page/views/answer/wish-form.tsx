@@ -1,0 +1,239 @@
+import { computed, signal } from '@preact/signals';
+import type { Camera } from '../../../../camera/description.js';
+import type { SettingsFile } from '../../../../camera/settings.js';
+import { plural } from '../../../../words/wording.js';
+import { asking, askWhatToUse, type Wish, wantedOf, wish } from '../../state/answer.js';
+import { clip } from '../../state/clip.js';
+import { controls } from '../../state/settings.js';
+import { workspace } from '../../state/workspace.js';
+import { clipsBySite } from './clips-of-site.js';
+
+/** The site that is asked about where it is not that of the open clip, by its place in the list. */
+const siteAsked = signal<number | null>(null);
+/** Clips that are not to count. */
+const unticked = signal<ReadonlySet<string>>(new Set());
+/** What is used now: null, the dials as they stand, or a settings file. */
+const usedNow = signal<'' | 'dials' | `file ${string}`>('');
+const recordedOnly = signal(false);
+
+const sites = computed(() => clipsBySite(workspace.value?.clips ?? [], workspace.value?.folder === null));
+const sitePlace = computed(() => {
+  if (siteAsked.value !== null && siteAsked.value < sites.value.length) return siteAsked.value;
+  const open = clip.value;
+  const here = open ? sites.value.findIndex(({ site }) => site === open.site) : -1;
+  return Math.max(0, here);
+});
+
+/** What the owner wants, said in plain words. */
+export function WishForm({ camera }: { camera: Camera }) {
+  const group = sites.value[sitePlace.value];
+  if (!group) return <p>There is no clip in this folder yet: bring a recording in first.</p>;
+  const ticked = group.labelled.filter(({ id }) => !unticked.value.has(id));
+  return (
+    <form
+      class="wish"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void askWhatToUse({
+          clips: ticked.map(({ id }) => id),
+          wanted: wantedOf(wish.value),
+          now: nowOf(),
+          recordedOnly: recordedOnly.value,
+        });
+      }}
+    >
+      <Wanted />
+      <fieldset>
+        <legend>Over which clips</legend>
+        {sites.value.length > 1 && (
+          <label>
+            At{' '}
+            <select
+              value={String(sitePlace.value)}
+              onChange={(event) => {
+                siteAsked.value = Number(event.currentTarget.value);
+              }}
+            >
+              {sites.value.map(({ site }, i) => (
+                <option key={site ?? ''} value={String(i)}>
+                  {site ?? 'no site named'}
+                </option>
+              ))}
+            </select>
+          </label>
+        )}
+        {group.labelled.map(({ id, name, visits }) => (
+          <label key={id}>
+            <input
+              type="checkbox"
+              checked={!unticked.value.has(id)}
+              onChange={(event) => {
+                const next = new Set(unticked.value);
+                if (event.currentTarget.checked) next.delete(id);
+                else next.add(id);
+                unticked.value = next;
+              }}
+            />{' '}
+            {name}{' '}
+            <span class="note">{visits === null ? 'labels drawn with it' : plural(visits, 'visit')}</span>
+          </label>
+        ))}
+        {group.left.map(({ name, why }) => (
+          <p key={name} class="note">
+            {name}: {why}
+          </p>
+        ))}
+      </fieldset>
+      <fieldset>
+        <legend>Against what</legend>
+        <label>
+          I use now{' '}
+          <select
+            value={usedNow.value}
+            onChange={(event) => {
+              usedNow.value = event.currentTarget.value as typeof usedNow.value;
+            }}
+          >
+            <option value="">nothing yet: hold it against the middle</option>
+            <option value="dials">the dials as they stand here</option>
+            {(workspace.value?.settings ?? []).map(({ name }) => (
+              <option key={name} value={`file ${name}`}>
+                {name}.json
+              </option>
+            ))}
+          </select>
+        </label>
+        <label>
+          <input
+            type="checkbox"
+            checked={!recordedOnly.value}
+            onChange={(event) => {
+              recordedOnly.value = !event.currentTarget.checked;
+            }}
+          />{' '}
+          Simulate weather that nobody recorded (takes longer)
+        </label>
+      </fieldset>
+      <p>
+        <button type="submit" disabled={ticked.length === 0 || asking.value.kind === 'working'}>
+          Work it out
+        </button>{' '}
+        <span class="note">
+          {ticked.length === 0
+            ? 'Tick a clip with labels.'
+            : `For the ${camera.name}, over ${plural(ticked.length, 'clip')}.`}
+        </span>
+      </p>
+    </form>
+  );
+}
+
+function nowOf(): SettingsFile | null {
+  if (usedNow.value === 'dials') return { version: 1, controls: controls.value };
+  const name = usedNow.value.slice('file '.length);
+  return workspace.value?.settings.find((file) => file.name === name)?.settings ?? null;
+}
+
+function Wanted() {
+  const now = wish.value;
+  const set = (to: Partial<Wish>) => {
+    wish.value = { ...wish.value, ...to };
+  };
+  return (
+    <fieldset>
+      <legend>What I want</legend>
+      <div class="way">
+        <input
+          type="radio"
+          name="wish"
+          id="wish-worth"
+          checked={now.kind === 'worth'}
+          onChange={() => set({ kind: 'worth' })}
+        />
+        <label for="wish-worth">One more visit is worth looking through</label>
+        <NumberField
+          label="photos of nothing that one more visit is worth"
+          value={now.worth}
+          least={0.1}
+          most={1_000_000}
+          onChange={(worth) => set({ kind: 'worth', worth })}
+        />
+        <span>photos of nothing</span>
+      </div>
+      <div class="way">
+        <input
+          type="radio"
+          name="wish"
+          id="wish-photos"
+          checked={now.kind === 'photos'}
+          onChange={() => set({ kind: 'photos' })}
+        />
+        <label for="wish-photos">At most</label>
+        <NumberField
+          label="photos of nothing a day"
+          value={now.photosPerDay}
+          least={0}
+          most={1_000_000}
+          onChange={(photosPerDay) => set({ kind: 'photos', photosPerDay })}
+        />
+        <span>photos of nothing a day, out for</span>
+        <NumberField
+          label="hours a day that the camera is out"
+          value={now.hoursOut}
+          least={0.01}
+          most={24}
+          onChange={(hoursOut) => set({ kind: 'photos', hoursOut })}
+        />
+        <span>hours</span>
+      </div>
+      {now.kind === 'photos' && (
+        <label class="sure">
+          Kept{' '}
+          <select
+            value={String(now.sure ?? '')}
+            onChange={(event) => {
+              const { value } = event.currentTarget;
+              set({ sure: value === '' ? null : Number(value) });
+            }}
+          >
+            <option value="">on these clips</option>
+            <option value="0.8">four days in five</option>
+            <option value="0.9">nine days in ten</option>
+            <option value="0.95">nineteen days in twenty</option>
+          </select>
+        </label>
+      )}
+    </fieldset>
+  );
+}
+
+/** A field for a number. */
+function NumberField({
+  label,
+  value,
+  least,
+  most,
+  onChange,
+}: {
+  label: string;
+  value: number;
+  least: number;
+  most: number;
+  onChange: (value: number) => void;
+}) {
+  return (
+    <input
+      type="number"
+      aria-label={label}
+      value={value}
+      min={least}
+      max={most}
+      step="any"
+      required
+      onChange={(event) => {
+        const { valueAsNumber } = event.currentTarget;
+        if (valueAsNumber >= least && valueAsNumber <= most) onChange(valueAsNumber);
+      }}
+    />
+  );
+}

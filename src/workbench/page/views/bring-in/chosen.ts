@@ -1,0 +1,63 @@
+/** What was chosen or dropped, and what becomes of it. */
+export type Chosen =
+  | { kind: 'stills'; name: string; files: File[]; bytes: number }
+  | { kind: 'video'; name: string; files: [File]; bytes: number }
+  | { kind: 'nothing'; why: string };
+
+const STILL = /\.(jpe?g|png|bmp|tiff?)$/i;
+const VIDEO = /\.(mp4|m4v|mov|mkv|webm|avi|mpe?g|ts|mts|m2ts|h264|mjpe?g|3gp)$/i;
+
+/**
+ * Tells stills from a video among files; those that are neither are left out.
+ * @param files a folder's, or a single one
+ * @param folder the folder's name; '' where single files were chosen
+ */
+export function chosenFrom(files: readonly File[], folder: string): Chosen {
+  const seen = files.filter(({ name }) => !name.startsWith('.'));
+  const stills = seen.filter(({ name }) => STILL.test(name));
+  const videos = seen.filter(({ name }) => VIDEO.test(name));
+  if (stills.length > 0 && videos.length > 0) {
+    return {
+      kind: 'nothing',
+      why: 'There are pictures and videos together. Choose one video, or a folder that holds pictures only.',
+    };
+  }
+  if (videos.length > 1) {
+    return {
+      kind: 'nothing',
+      why: `There are ${videos.length} videos. Choose one: each becomes a clip of its own.`,
+    };
+  }
+  const [video] = videos;
+  if (video)
+    return {
+      kind: 'video',
+      name: plainName(video.name.replace(/\.[^.]*$/, '')),
+      files: [video],
+      bytes: video.size,
+    };
+  if (stills.length > 0) {
+    const sorted = [...stills].sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
+    const bytes = sorted.reduce((sum, { size }) => sum + size, 0);
+    return { kind: 'stills', name: plainName(folder === '' ? 'my clip' : folder), files: sorted, bytes };
+  }
+  return {
+    kind: 'nothing',
+    why:
+      seen.length === 0
+        ? 'There is nothing in it.'
+        : `Of ${seen.length} files none is a picture (JPEG, PNG, BMP, TIFF) or a video.`,
+  };
+}
+
+/** A name as a folder may have it. */
+export function plainName(name: string): string {
+  const plain = [...name.replace(/[/\\]/g, '-')].filter((character) => character >= ' ').join('');
+  return plain.trim().replace(/^\.+/, '').slice(0, 60) || 'my clip';
+}
+
+/** A name that no clip has yet: 'hedge', then 'hedge 2'. */
+export function freeName(name: string, taken: readonly string[]): string {
+  if (!taken.includes(name)) return name;
+  for (let i = 2; ; i++) if (!taken.includes(`${name} ${i}`)) return `${name} ${i}`;
+}

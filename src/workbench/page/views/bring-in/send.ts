@@ -1,0 +1,43 @@
+import type { BroughtIn, ClipWanted } from '../../../routes/bring-in.js';
+import { ask, askLong, type Told } from '../../link/api.js';
+
+/** Bytes sent at once; the server takes at most twice as many. */
+export const PIECE = 4 * 2 ** 20;
+
+/**
+ * Sends files to the server, piece by piece, and has a clip made of them. Where it fails or is stopped, the server keeps
+ * nothing of it.
+ * @param onSent told of bytes sent, of all
+ * @throws Refused; the signal's reason when aborted
+ */
+export async function bringIn(
+  files: readonly File[],
+  wanted: ClipWanted,
+  signal: AbortSignal,
+  onSent: (bytes: number) => void,
+  told: Told,
+): Promise<BroughtIn> {
+  const { id } = await ask<{ id: string }>('api/bring-in', { method: 'POST', signal });
+  const address = `api/bring-in/${id}`;
+  try {
+    let sent = 0;
+    for (const file of files) {
+      let at = 0;
+      do {
+        const piece = file.slice(at, at + PIECE);
+        await ask(`${address}/files/${encodeURIComponent(file.name)}?at=${at}`, {
+          method: 'PUT',
+          body: piece,
+          signal,
+        });
+        at += piece.size;
+        sent += piece.size;
+        onSent(sent);
+      } while (at < file.size);
+    }
+    return await askLong<BroughtIn>(`${address}/clip`, { body: wanted, signal, ...told });
+  } catch (error) {
+    await ask(address, { method: 'DELETE' }).catch(() => undefined);
+    throw error;
+  }
+}

@@ -1,0 +1,87 @@
+import { balanceText, nothingText, unlabelledText, visitsText } from '../../../../words/score-wording.js';
+import { VisitButtons } from '../../parts/visit-buttons.js';
+import { showTime } from '../../state/clip.js';
+import { kept, keptFrom, keptReplayed } from '../../state/kept.js';
+import { controls, replayed, turnTo } from '../../state/settings.js';
+import { workspace } from '../../state/workspace.js';
+import type { Replayed } from '../../worker/replay.js';
+import { heldAgainst } from './held-against.js';
+import { KeptChoice } from './kept-choice.js';
+
+const photosPerTrigger = () => workspace.value?.camera.burst.photos ?? 1;
+
+/** What the dials as they stand do, and what they do otherwise than what is kept. */
+export function ScorePanel() {
+  return (
+    <div class="two">
+      <section aria-labelledby="these-title">
+        <h3 id="these-title">These dials</h3>
+        <Score of={replayed.value} live />
+        <Missed />
+        <button
+          type="button"
+          onClick={() => {
+            keptFrom.value = { kind: 'dials', controls: controls.value };
+          }}
+        >
+          Keep these to hold others against
+        </button>
+      </section>
+      <section aria-labelledby="kept-title">
+        <h3 id="kept-title">Held against</h3>
+        <KeptChoice />
+        <KeptScore />
+      </section>
+      <Difference />
+    </div>
+  );
+}
+
+function Score({ of, live = false }: { of: Replayed | null; live?: boolean }) {
+  return of?.counts ? (
+    <p class="score" {...(live && { role: 'status' })}>
+      <strong>{visitsText(of.score)}</strong>, {nothingText(of.score, photosPerTrigger())}
+    </p>
+  ) : (
+    <p {...(live && { role: 'status' })}>{of === null ? '…' : unlabelledText}</p>
+  );
+}
+
+function Missed() {
+  const missed = (replayed.value?.visits ?? []).filter(({ caught }) => !caught);
+  const visits = missed.map(({ start, name }) => ({ start, name: name ?? 'visit' }));
+  return <VisitButtons what="Missed:" visits={visits} onGo={({ start }) => showTime(start)} />;
+}
+
+function KeptScore() {
+  const now = kept.value;
+  if (!now) return null;
+  const { settings, note } = now;
+  return (
+    <>
+      {note !== null && <p class="note">{note}</p>}
+      {settings && (
+        <>
+          <Score of={keptReplayed.value} />
+          <button type="button" onClick={() => turnTo(settings)}>
+            Set the dials to these
+          </button>
+        </>
+      )}
+    </>
+  );
+}
+
+function Difference() {
+  const [mine, other] = [replayed.value, keptReplayed.value];
+  const against = mine && other && heldAgainst(mine, other, photosPerTrigger());
+  if (!against) return null;
+  const go = ({ start }: { start: number }) => showTime(start);
+  return (
+    <section class="difference" aria-label="These dials against what is kept">
+      <p>Against what is kept: {balanceText(against.balance)}.</p>
+      <VisitButtons what="Gained:" visits={against.gained} onGo={go} />
+      <VisitButtons what="Lost:" visits={against.lost} onGo={go} />
+    </section>
+  );
+}

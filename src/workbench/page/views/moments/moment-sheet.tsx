@@ -1,0 +1,143 @@
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { clock } from '../../../../base/figures.js';
+import type { Known } from '../../../../tune/moments/known.js';
+import { type Key, useKeys } from '../../parts/keys.js';
+import { clip } from '../../state/clip.js';
+import { asked, knownOf } from './asked.js';
+import { wantBoxes } from './boxes.js';
+import { MomentPicture } from './moment-picture.js';
+import { answer, atHand, goOn, layOut, sheet, tick, tickAll, ticked } from './sheet.js';
+
+const SAID: Record<Exclude<Known, null>, string> = {
+  animal: '● animal',
+  person: '■ person',
+  nothing: '△ nothing',
+  'set aside': '— set aside',
+};
+
+const KEYS: readonly Key[] = [
+  { key: 'a', what: 'ticked moments show an animal', act: () => answer('animal') },
+  { key: 'p', what: 'ticked moments show a person', act: () => answer('person') },
+  { key: 'n', what: 'ticked moments show nothing of either', act: () => answer('nothing') },
+  { key: 't', what: 'tick all that are open, or none', act: tickAll },
+  { key: 'g', what: 'go on to the next open moment', act: goOn },
+];
+
+/** The moments that matter most, as a sheet of pictures to tick: one stop for Tab, arrows within. */
+export function MomentSheet() {
+  const now = asked.value;
+  const open = clip.value;
+  const cells = useRef<(HTMLButtonElement | null)[]>([]);
+  const moved = useRef(false);
+  useKeys('Moments', KEYS);
+  const shown = sheet.value;
+  const moments = useMemo(
+    () =>
+      shown.flatMap((row) => now?.rows[row]?.members ?? []).flatMap((member) => now?.moments[member] ?? []),
+    [shown, now?.moments],
+  );
+  const id = open?.id;
+  useEffect(() => {
+    if (id !== undefined) void wantBoxes(id, moments);
+  }, [id, moments]);
+  const at = Math.min(atHand.value, Math.max(0, shown.length - 1));
+  useEffect(() => {
+    // Focus follows only within the sheet: an answer by a button leaves it there.
+    const inside = cells.current.includes(document.activeElement as HTMLButtonElement);
+    if (moved.current || inside) cells.current[at]?.focus();
+    moved.current = false;
+  }, [at, shown]);
+  if (!now || !open || shown.length === 0) return null;
+  const move = (event: KeyboardEvent) => {
+    const to = target(event.key, at, cells.current.slice(0, shown.length));
+    if (to === null || event.altKey || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    moved.current = true;
+    atHand.value = to;
+  };
+  return (
+    <>
+      <fieldset class="sheet" aria-label="Moments to tick" onKeyDown={move}>
+        {shown.map((row, place) => {
+          const { members } = now.rows[row]!;
+          const known = knownOf(now.rows[row]!);
+          const first = now.moments[members[0]!]!;
+          const last = now.moments[members.at(-1)!]!;
+          return (
+            // biome-ignore lint/a11y/useSemanticElements: a checkbox of pictures
+            <button
+              type="button"
+              key={row}
+              role="checkbox"
+              aria-checked={ticked.value.has(row)}
+              class="moment"
+              tabIndex={place === at ? 0 : -1}
+              ref={(cell) => {
+                cells.current[place] = cell;
+              }}
+              onFocus={() => {
+                atHand.value = place;
+              }}
+              onClick={() => {
+                atHand.value = place;
+                tick(row);
+              }}
+            >
+              <span class={members.length > 1 ? 'several' : 'one'}>
+                {members.map((member) => (
+                  <MomentPicture key={member} open={open} moment={now.moments[member]!} />
+                ))}
+              </span>
+              <span class="line">
+                <span class="tick" aria-hidden="true" />
+                {clock(first.start, 1)}–{clock(last.end, 1)}
+                {members.length > 1 && <span class="note">{members.length} alike</span>}
+                {known !== null && <strong class={`said ${known.replace(' ', '-')}`}>{SAID[known]}</strong>}
+              </span>
+            </button>
+          );
+        })}
+      </fieldset>
+      <p class="answers">
+        <span class="note">
+          {ticked.value.size > 0 ? `${ticked.value.size} ticked:` : 'the one at hand:'}
+        </span>{' '}
+        <button type="button" onClick={() => answer('animal')}>
+          ● animal <kbd>A</kbd>
+        </button>{' '}
+        <button type="button" onClick={() => answer('person')}>
+          ■ person <kbd>P</kbd>
+        </button>{' '}
+        <button type="button" onClick={() => answer('nothing')}>
+          △ nothing <kbd>N</kbd>
+        </button>{' '}
+        <button type="button" onClick={tickAll}>
+          tick all or none <kbd>T</kbd>
+        </button>{' '}
+        <button type="button" onClick={goOn}>
+          go on <kbd>G</kbd>
+        </button>{' '}
+        <button type="button" onClick={layOut}>
+          another sheet
+        </button>
+      </p>
+    </>
+  );
+}
+
+/** Where a key leads on the sheet; null for keys that are none of its. Up and down keep the column. */
+function target(key: string, at: number, cells: readonly (HTMLButtonElement | null)[]): number | null {
+  const last = cells.length - 1;
+  const columns = Math.max(1, cells.filter((cell) => cell?.offsetTop === cells[0]?.offsetTop).length);
+  const to: Record<string, number> = {
+    ArrowLeft: at - 1,
+    ArrowRight: at + 1,
+    ArrowUp: at - columns,
+    ArrowDown: at + columns,
+    Home: 0,
+    End: last,
+  };
+  const place = to[key];
+  if (place === undefined) return null;
+  return place < 0 || place > last ? at : place;
+}

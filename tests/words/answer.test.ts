@@ -1,0 +1,137 @@
+import { describe, expect, it } from 'vitest';
+import { defaultCamera } from '../../src/camera/default.js';
+import type { SiteResult } from '../../src/jobs/tune.js';
+import { noCounts, scoreOf } from '../../src/score/score.js';
+import { nowText, usedText } from '../../src/words/against-now.js';
+import { adviceOn, headingOver, headline, moreVisitsText, tooManyText } from '../../src/words/answer.js';
+import { sensibleChoices } from '../../src/words/choices.js';
+import { now, tuned } from '../report/example.js';
+
+const camera = defaultCamera;
+const score = (caught: number, falseTriggers: number, visits = 20) =>
+  scoreOf({ ...noCounts, visits, caught, trueTriggers: caught, falseTriggers, watchedSeconds: 3600 });
+const visits = (n: number) =>
+  Array.from({ length: n }, (_, i) => ({ clip: 'a', start: i, end: i, name: null }));
+const [more, fewer, either] = [
+  { value: 0.5, low: 0.2, high: 0.8 },
+  { value: -0.5, low: -0.8, high: -0.2 },
+  { value: 0.1, low: -0.1, high: 0.3 },
+];
+
+/** A site by worth, ten photos of nothing a visit, at which so many visits are gained and false triggers added. */
+function site(
+  gained: number,
+  added: number,
+  rest: Partial<SiteResult> = {},
+  differ = [more, more],
+): SiteResult {
+  return {
+    ...tuned,
+    allowance: null,
+    worth: { photos: 10 },
+    recommended: { ...tuned.recommended, score: score(15, 10 + added) },
+    now: {
+      ...now,
+      assumed: false,
+      score: score(15 - gained, 10),
+      against: {
+        gained: visits(gained),
+        lost: [],
+        recall: differ[0] ?? null,
+        falsePerHour: differ[1] ?? null,
+      },
+    },
+    ...rest,
+  };
+}
+
+describe('heading, headline and verdict', () => {
+  const said = (of: SiteResult) =>
+    [headingOver(of, camera), headline(of, camera), nowText(of, camera)].join('\n');
+
+  it('agree that it is better where more visits and more false triggers are worth it', () => {
+    const better = site(14, 8);
+    expect(adviceOn(better, camera)).toBe('use');
+    expect(said(better)).toMatch(/^As a hint, set it like this\nAs a hint, use sensitivity/);
+    expect(said(better)).toMatch(/and worth it where a visit is worth 10 photos of nothing: change\.$/);
+  });
+
+  it('agree that it is not where they are not', () => {
+    expect(said(site(2, 100))).toMatch(/^Keep what you use now, rather than this\nKeep what you use now/);
+    expect(said(site(2, 100))).toMatch(/not worth it where .*: keep yours\.$/);
+  });
+
+  it('agree that too little can be told whether it is better', () => {
+    const unsure = site(2, 1, {}, [either, either]);
+    expect(said(unsure)).toMatch(
+      /^If you are not content, set it like this\nKeep what you use now if you are/,
+    );
+    expect(said(unsure)).toMatch(
+      /Too little to tell whether that is better: keep yours if you are content\.$/,
+    );
+  });
+
+  it('keep nothing that nobody uses', () => {
+    const unsure = site(2, 1, {}, [either, either]);
+    const assumed = { ...unsure, now: { ...unsure.now, assumed: true } };
+    expect(said(assumed)).toMatch(/^As a hint, set it like this/);
+    expect(said(assumed)).not.toMatch(/[Kk]eep|leave/);
+  });
+
+  it('have no verdict where there is too little to tell', () => {
+    const few = site(14, 8, { tells: 'too little' });
+    expect(said(few)).toMatch(
+      /^Too little to tell; until then A\nToo little to tell which settings are best\.\nA: 14 visits/,
+    );
+    expect(said(few)).not.toMatch(/change|worth/);
+  });
+
+  it('do not call worse for certain what is worth more', () => {
+    expect(adviceOn(site(3, 5, {}, [either, more]), camera)).toBe('keep if content');
+    expect(adviceOn(site(0, 5, {}, [either, more]), camera)).toBe('keep');
+    expect(adviceOn(site(0, -5, {}, [either, fewer]), camera)).toBe('use');
+  });
+});
+
+describe('the sensible choices', () => {
+  it('begin with the one that the dials show, then catch more, then fire less', () => {
+    const [first, ...others] = sensibleChoices(tuned, camera);
+    expect(first).toMatchObject({ name: 'A', controls: tuned.recommended.controls });
+    expect(others.map(({ name, recall }) => [name, recall?.value])).toEqual([
+      ['B', 0.95],
+      ['C', 0.3],
+    ]);
+  });
+});
+
+describe('what to record', () => {
+  const text = (n: number, moreVisits: number) =>
+    moreVisitsText({
+      score: score(0, 0, n),
+      unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits },
+    });
+
+  it('asks for a hint from 8 visits on and for advice from 20 on', () => {
+    expect(text(3, 5)).toMatch(/about 5 more visits.* for a hint; about 17 more for advice to rest on\./);
+    expect(text(12, 30)).toMatch(/about 30 more visits.* for advice to rest on\./);
+    expect(text(9, 0)).toMatch(/a second clip/);
+  });
+});
+
+describe('too many photos', () => {
+  it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
+    expect(tooManyText([site(1, -4)], camera)).toBeNull();
+    expect(tooManyText([site(1, 0)], camera)).toMatch(
+      /^Up to 480 photos of nothing a day\. .*--photos-per-day 50/,
+    );
+    expect(tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], camera)).toBeNull();
+  });
+});
+
+describe('what is used now', () => {
+  it('names the dials that its file does not, and where they stand', () => {
+    expect(usedText({ ...now, assumed: false, unnamed: { mostChanged: 76_800 } })).toBe(
+      'Held against what you use now (sensitivity 3, minimumArea 100, cooldown 10). Not named there: mostChanged, which then stands at 76800.',
+    );
+  });
+});

@@ -1,0 +1,40 @@
+import { expect, it } from 'vitest';
+import { noCounts, scoreOf } from '../../src/score/score.js';
+import { meaningText } from '../../src/words/meaning.js';
+import { balanceText, scoreText } from '../../src/words/score-wording.js';
+
+/** The example of the contract's RATE: two false triggers in 0.05 watched hours are 40 (7.1 to 125.9) an hour. */
+const counts = { ...noCounts, visits: 9, caught: 8, falseTriggers: 2, watchedSeconds: 180 };
+
+it('a score is told in words, with what it rests on', () => {
+  expect(scoreText(scoreOf(counts), 1)).toBe(
+    'caught 8 of 9 visits (62–97 %), 40 photos of nothing an hour (7.1–126)',
+  );
+});
+
+it('a camera that takes three photos at a time takes three times as many of nothing', () => {
+  expect(scoreText(scoreOf(counts), 3)).toContain('120 photos of nothing an hour (21–378)');
+});
+
+it('where there is nothing to count, that is said', () => {
+  expect(scoreText(scoreOf(noCounts), 1)).toBe(
+    'no visits to catch, no time without visits to tell photos of nothing from',
+  );
+});
+
+it.each([
+  [{ gained: 2, lost: 1, nothing: -12 }, '2 visits gained, 1 lost; 12 photos of nothing fewer'],
+  [{ gained: 0, lost: 0, nothing: 1 }, 'the same visits; 1 photo of nothing more'],
+  [{ gained: 1, lost: 0, nothing: 0 }, '1 visit gained, 0 lost; as many photos of nothing'],
+])('two groups of settings are held against each other: %o', (balance, text) => {
+  expect(balanceText(balance)).toBe(text);
+});
+
+it.each([
+  ['threshold', 32, 'a pixel must change by 32 of 255'],
+  ['minimumArea', 1, '1 pixel must change'],
+  ['persistence', 1, 'one frame is enough'],
+  ['persistence', 3, 'in 3 frames in a row'],
+] as const)('%s %i says: %s', (sets, value, text) => {
+  expect(meaningText(sets, value)).toBe(text);
+});

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { chosenFrom, freeName, plainName } from '../../src/workbench/page/views/bring-in/chosen.js';
+
+const files = (...names: string[]) => names.map((name) => new File(['x'], name));
+
+describe('what was chosen', () => {
+  it('is a folder of stills, in the order of their numbers, whatever else lies in it', () => {
+    const chosen = chosenFrom(files('img10.jpg', 'img9.jpg', 'notes.txt', '.thumbs.jpg'), 'May');
+    expect(chosen).toMatchObject({ kind: 'stills', name: 'May', bytes: 2 });
+    expect(chosen.kind === 'stills' && chosen.files.map(({ name }) => name)).toEqual([
+      'img9.jpg',
+      'img10.jpg',
+    ]);
+  });
+
+  it('is a video, named after its file', () => {
+    expect(chosenFrom(files('hedge.mp4'), '')).toMatchObject({ kind: 'video', name: 'hedge' });
+  });
+
+  it.each([
+    [files('a.mp4', 'b.jpg'), 'together'],
+    [files('a.mp4', 'b.mov'), '2 videos'],
+    [files('a.txt', 'b.doc'), 'Of 2 files none'],
+    [[], 'nothing in it'],
+  ])('is refused where it is not one recording: %#', (given, why) => {
+    const chosen = chosenFrom(given, 'x');
+    expect(chosen.kind === 'nothing' && chosen.why).toContain(why);
+  });
+});
+
+describe('a name for the clip', () => {
+  it('is one that no clip has', () => {
+    expect(freeName('hedge', ['hedge', 'hedge 2'])).toBe('hedge 3');
+  });
+  it.each([
+    ['../etc', '-etc'],
+    ['..', 'my clip'],
+    ['a/b', 'a-b'],
+    ['a\nb', 'ab'],
+  ])('of %j is plain: %j', (given, plain) => {
+    expect(plainName(given)).toBe(plain);
+  });
+});
