@@ -8,6 +8,7 @@ import { show } from './state/shown.js';
 import { loadWorkspace, workspace } from './state/workspace.js';
 
 render(<App />, document.getElementById('page')!);
+watchLabels();
 watchOver();
 watchLabels();
 await loadWorkspace();

@@ -7,7 +7,6 @@ import { POLICY } from '../../report/html.js';
 import type { Saved } from '../answer-protocol.js';
 import { answersOf } from '../answers.js';
 import type { Bench } from '../bench.js';
-import { heavyWork } from '../one-at-a-time.js';
 import { checkName, saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
 
@@ -18,12 +17,12 @@ const answerSchema = z.strictObject({
 const namedSchema = z.strictObject({ name: z.string(), settings: settingsSchema, replace: z.boolean() });
 
 /** Taking the answer along: files in the opened folder, and pages to look at or to print. */
-export function saveRoutes({ workspace, ports }: Bench): Hono {
+export function saveRoutes({ workspace, ports, turns }: Bench): Hono {
   const answers = answersOf(workspace);
   const shown = async (c: Context, draw: (told: OpenPorts) => Promise<string>) => {
     const { signal } = c.req.raw;
     const told = { ...ports, signal };
-    const text = await heavyWork.run(told, () => draw(told));
+    const text = await turns.take('drawing a report', told, () => draw(told));
     // What the page's own policy forbids, a report needs: its styles stand in it. It has no scripts, and asks for nothing.
     return c.html(text, 200, { 'Content-Security-Policy': `${POLICY}; frame-ancestors 'none'` });
   };
@@ -35,7 +34,7 @@ export function saveRoutes({ workspace, ports }: Bench): Hono {
     .post('/answers/:id/save', async (c) => {
       const asked = parseJson(await c.req.text(), 'what is asked', answerSchema, 'what to save');
       return streamed<Saved>(ports.cache, (told) =>
-        heavyWork.run(told, async () => {
+        turns.take('saving an answer', told, async () => {
           const files = answers.files(c.req.param('id'), asked.what, told);
           return saveInto(workspace.root, files, asked.replace, told);
         }),

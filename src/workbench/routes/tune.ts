@@ -7,7 +7,6 @@ import { tune } from '../../jobs/tune.js';
 import type { Answered } from '../answer-protocol.js';
 import { answersOf } from '../answers.js';
 import type { Bench } from '../bench.js';
-import { heavyWork } from '../one-at-a-time.js';
 import { streamed } from '../streamed.js';
 
 const most = 1_000_000;
@@ -28,11 +27,11 @@ const askedSchema = z.strictObject({
 });
 
 /** What should I use? */
-export function tuneRoutes({ workspace, ports }: Bench): Hono {
+export function tuneRoutes({ workspace, ports, turns }: Bench): Hono {
   return new Hono().post('/tune', async (c) => {
     const asked = parseJson(await c.req.text(), 'what is asked', askedSchema, 'clips and what is wanted');
     return streamed<Answered>(ports.cache, (told) =>
-      heavyWork.run(told, async () => {
+      turns.take('working out what to use', told, async () => {
         const { camera } = await workspace.camera();
         const clips: Clip[] = [];
         for (const id of asked.clips) clips.push(await workspace.clip(id, told));

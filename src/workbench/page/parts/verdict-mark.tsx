@@ -18,11 +18,3 @@ export function VerdictMark({ verdict }: { verdict: JudgedTrigger['verdict'] }) 
     </svg>
   );
 }
-
-/** In one word; of an animal its name stands there where it is known. */
-export const verdictWords = {
-  true: 'caught',
-  false: 'nothing',
-  ignored: 'ignored',
-  none: 'not labelled',
-} as const;

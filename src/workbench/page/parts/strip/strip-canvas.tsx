@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { caught } from '../../state/caught.js';
 import { chosen } from '../../state/chosen.js';
 import { time } from '../../state/clip.js';
@@ -33,7 +33,8 @@ export function StripCanvas({ span, shades, window }: Props) {
     window,
   };
   const colours = palette();
-  useEffect(() => {
+  // With what is said in words, not a refresh later.
+  useLayoutEffect(() => {
     const element = canvas.current;
     const context = element?.getContext('2d');
     if (!element || !context || span.width === 0) return;

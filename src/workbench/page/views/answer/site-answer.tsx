@@ -18,6 +18,7 @@ import { clip, openClip, showTime } from '../../state/clip.js';
 import { turn } from '../../state/settings.js';
 import { MaskPicture } from './mask-picture.js';
 import { WeatherDials } from './weather-dials.js';
+import { Wide } from './wide.js';
 
 /** What to use at one site, in the sentences of the terminal and the report. */
 export function SiteAnswer({
@@ -51,7 +52,7 @@ export function SiteAnswer({
       )}
       <h4>Against what you use now</h4>
       <p>
-        {usedText(site.now)} {nowText(site, camera)} {luckOfSite(site)}
+        {usedText(site.now)} {nowText(site, camera)} {little && luckOfSite(site)}
       </p>
       <NowVisits site={site} />
       {children}
@@ -100,7 +101,7 @@ function Scores({ site }: { site: SiteResult }) {
     ],
   ];
   return (
-    <div class="scroll">
+    <Wide label="How sure it is">
       <table>
         <thead>
           <tr>
@@ -121,7 +122,7 @@ function Scores({ site }: { site: SiteResult }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }
 

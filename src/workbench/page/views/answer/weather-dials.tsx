@@ -4,6 +4,7 @@ import { meaningText } from '../../../../words/meaning.js';
 import { rowsOf, weatherAdvice } from '../../../../words/weather-rows.js';
 import { tidy } from '../../../../words/wording.js';
 import { Knob } from '../../parts/knob.js';
+import { Wide } from './wide.js';
 
 /** The dials as they should stand in each weather, as on the card. */
 export function WeatherDials({ site, camera }: { site: SiteResult; camera: Camera }) {
@@ -12,7 +13,7 @@ export function WeatherDials({ site, camera }: { site: SiteResult; camera: Camer
   if (!first) return null;
   return (
     <>
-      <div class="scroll">
+      <Wide label="The dials in each weather">
         <table class="weather">
           <caption>Set them like this</caption>
           <thead>
@@ -47,7 +48,7 @@ export function WeatherDials({ site, camera }: { site: SiteResult; camera: Camer
             ))}
           </tbody>
         </table>
-      </div>
+      </Wide>
       <p>{weatherAdvice(site)}</p>
     </>
   );

@@ -9,6 +9,7 @@ import { engine } from '../../worker/bridge.js';
 import { LastFew } from '../../worker/last-few.js';
 import type { Marked } from '../../worker/marks.js';
 import { NewestOnly } from '../../worker/newest.js';
+import { lastUpTo } from './last-up-to.js';
 
 /** What changed in the frame that is shown, at the threshold of the dials. */
 export interface Changes {
@@ -77,16 +78,4 @@ export function followChanges(): () => void {
       },
     );
   });
-}
-
-/** The place of the last of some rising numbers that is not above one; 0 where all are. */
-export function lastUpTo(rising: ArrayLike<number>, most: number): number {
-  let low = 0;
-  let high = rising.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (rising[middle]! <= most) low = middle;
-    else high = middle - 1;
-  }
-  return Math.max(0, low);
 }

@@ -1,5 +1,5 @@
 import type { JudgedTrigger } from '../../../../score/replayed.js';
-import { verdictWords } from '../../parts/verdict-mark.js';
+import { verdictWords } from '../../parts/verdict-words.js';
 import type { Replayed } from '../../worker/replay.js';
 
 /** A photo that the camera would have taken. */

@@ -1,5 +1,6 @@
 import { clock } from '../../../../base/figures.js';
-import { addressOf, clip } from '../../state/clip.js';
+import { pictureOf } from '../../link/pictures.js';
+import { clip } from '../../state/clip.js';
 import { asked } from './asked.js';
 import { frameAt, spacedOver } from './frame-at.js';
 import { atHand, sheet } from './sheet.js';
@@ -22,7 +23,7 @@ export function Closer() {
             {spacedOver(around, Math.max(0.6, (around.end - around.start) / 12)).map((time) => (
               <figure key={time}>
                 <img
-                  src={`${addressOf(open.id)}/frames/${frameAt(open.times, time)}?width=320`}
+                  src={pictureOf(open, frameAt(open.times, time), { shown: 320 })}
                   width={open.width}
                   height={open.height}
                   alt={`all of the view at ${clock(time, 1)}`}
