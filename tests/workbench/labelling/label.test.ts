@@ -22,8 +22,8 @@ async function hedge(labels: object | null) {
   return { folder, file, read: () => JSON.parse(readFileSync(file, 'utf8')) as Labels };
 }
 
+/** The page opens the first clip by itself. */
 async function openHedge(page: Page): Promise<void> {
-  await page.getByRole('button', { name: /^hedge/ }).click();
   await page.getByRole('slider', { name: 'Where in the clip' }).waitFor();
 }
 
@@ -37,8 +37,6 @@ const visit = (start: number, end: number, rest: object = {}) => ({ start, end, 
 it('is labelled by keyboard alone, to the frame', async () => {
   const { folder, read } = await hedge(null);
   const { page, complaints } = await openPage(await served(folder));
-  await page.getByRole('button', { name: /^hedge/ }).focus();
-  await press(page, 'Enter');
   await page.getByText('Nothing is labelled yet: play').waitFor();
   await press(page, ...times(10, 'ArrowRight'), 'v', ...times(8, 'ArrowRight'), 'v', 'r');
   await press(page, 'm', ...'wren', 'Enter', 'c', '2', 'Escape');
