@@ -76,7 +76,7 @@ export function MaskView() {
           Again{redoable.value !== null && `: ${redoable.value}`}
         </button>
       </div>
-      <div class="two">
+      <div class="masking-parts">
         <div>
           <Picture />
           <p class="steps">

@@ -64,7 +64,7 @@ export function WhyView() {
       {now?.counts === null && (
         <p>Nothing is labelled yet, so nothing tells what was missed or fired at for nothing.</p>
       )}
-      <div class="two">
+      <div class="why-parts">
         {moments.value.length > 0 && (
           <MomentList
             moments={moments.value}
