@@ -133,7 +133,7 @@ it('choosing on the front sets the dials, by keys and by pointer', async () => {
   const [score] = (await front.getAttribute('aria-valuetext'))!.split(': ');
   await expect.poll(() => these(page).textContent()).toBe(score);
   const box = (await front.boundingBox())!;
-  await page.mouse.click(box.x + box.width * 0.12, box.y + box.height * 0.8);
+  await front.click({ position: { x: box.width * 0.12, y: box.height * 0.8 } });
   await expect.poll(() => front.getAttribute('aria-valuenow')).toBe('1');
   await expect.poll(() => front.getAttribute('aria-valuetext')).not.toMatch(/none of them|2 of 2/);
 });
