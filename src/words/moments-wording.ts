@@ -11,13 +11,13 @@ export function verdictWording(
   if (verdict === 'settled') {
     return {
       word: 'Enough labelled',
-      why: `Whatever the ${plural(left, 'moment')} left turn out to be, the settings worth most stay the same.`,
+      why: `Taking each of the ${plural(left, 'moment')} left as a visit of its own, whatever they turn out to be, the settings worth most stay the same.`,
     };
   }
   if (verdict === 'enough') {
     return {
       word: 'Enough labelled, most likely',
-      why: `Going by what you found so far, the ${plural(left, 'moment')} left would hardly change the choice: all of them together are worth less than one photo of nothing.`,
+      why: `Going by what you found so far, the ${plural(left, 'moment')} left would hardly change the choice: all of them together are worth less than one photo of nothing. That is a rough reckoning; going on makes it surer.`,
     };
   }
   return {

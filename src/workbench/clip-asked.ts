@@ -37,7 +37,7 @@ export async function caseOf(
 ): Promise<Case> {
   const { camera } = await workspace.camera();
   const { name } = await workspace.place(id);
-  const recording = await workspace.recording(id, ports);
+  const recording = await workspace.recording(id, ports, 'closely');
   const { labels } = checkLabels(asked.labels, recording.seconds, 'labels');
   return {
     clip: { ...recording, dir: name, labels },

@@ -132,6 +132,7 @@ it('choosing on the front sets the dials, by keys and by pointer', async () => {
   await expect.poll(() => front.getAttribute('aria-valuetext')).toMatch(/^caught 2 of 2 visits/);
   const [score] = (await front.getAttribute('aria-valuetext'))!.split(': ');
   await expect.poll(() => these(page).textContent()).toBe(score);
+  await front.scrollIntoViewIfNeeded();
   const box = (await front.boundingBox())!;
   await front.click({ position: { x: box.width * 0.12, y: box.height * 0.8 } });
   await expect.poll(() => front.getAttribute('aria-valuenow')).toBe('1');

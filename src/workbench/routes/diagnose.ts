@@ -14,7 +14,7 @@ import { streamed } from '../streamed.js';
 const MOST_KEPT = 32;
 
 /** Why a clip fires falsely under the dials as they stand, what it misses, and what would help. */
-export function diagnoseRoutes({ workspace, ports }: Bench): Hono {
+export function diagnoseRoutes({ workspace, ports, turns }: Bench): Hono {
   const kept = new KeptAnswers<DiagnosisTold>(MOST_KEPT);
   return new Hono().post('/clips/:id/diagnosis', async (c) => {
     const id = c.req.param('id');
@@ -22,9 +22,8 @@ export function diagnoseRoutes({ workspace, ports }: Bench): Hono {
     return streamed<DiagnosisTold>(ports.cache, async (told) => {
       const { clip, camera, settings } = await caseOf(workspace, id, asked, told);
       return kept.of(keyFor({ clip, camera, settings }, asked.teach), async () => {
-        const { clips, cures, notes, taught } = await diagnose(
-          { clips: [clip], camera, settings, teach: asked.teach },
-          told,
+        const { clips, cures, notes, taught } = await turns.take('finding out why', told, () =>
+          diagnose({ clips: [clip], camera, settings, teach: asked.teach }, told),
         );
         const { explained, missed, ...rest } = clips[0]!;
         return {

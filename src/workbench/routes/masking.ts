@@ -20,15 +20,17 @@ const MOST_KEPT = 32;
 const MOST_LOOKED = 500;
 
 /** What the mask in the labels does to a clip under the dials as they stand. */
-export function maskingRoutes({ workspace, ports }: Bench): Hono {
+export function maskingRoutes({ workspace, ports, turns }: Bench): Hono {
   const bare = new KeptAnswers<Omit<MaskingTold, 'withIt'>>(MOST_KEPT);
   return new Hono().post('/clips/:id/masking', async (c) => {
     const id = c.req.param('id');
     const asked = await askedIn(c);
     return streamed<MaskingTold>(ports.cache, async (told) => {
       const one = await caseOf(workspace, id, asked, told);
-      const unmasked = await bare.of(bareKey(one), () => withoutMask(one, told));
-      return { ...unmasked, withIt: effectOf(await replayed(one, one.clip.labels?.mask ?? [], told)) };
+      return turns.take('trying the mask', told, async () => {
+        const unmasked = await bare.of(bareKey(one), () => withoutMask(one, told));
+        return { ...unmasked, withIt: effectOf(await replayed(one, one.clip.labels?.mask ?? [], told)) };
+      });
     });
   });
 }

@@ -104,6 +104,7 @@ describe('what to ask', () => {
     expect(now.verdict).toBe('settled');
     expect(now.rows.filter(({ known }) => known === 'animal')).toHaveLength(animals.length);
     expect(now.quiet.looked.seen).toBe(now.quiet.looked.all);
+    expect(now.quiet.order).toEqual([]);
   });
 
   it('counts a visit in a quiet stretch as found only where no moment shows it', async () => {

@@ -19,13 +19,13 @@ export function spanInWords({ start, end }: Entry): string {
   return `${clock(start, 1)} to ${clock(end, 1)}`;
 }
 
-/** '1:12.4 to 1:15.0, wren, 2'. */
+/** '1:12.4 to 1:15.0, wren, 2': one alone is not counted. */
 export function entryInWords(field: 'visits' | keyof typeof OTHERS, entry: Entry): string {
   const { name, type, count, box, why, cause } = entry;
   const who =
     field === 'visits'
       ? [name, type === 'animal' && name !== undefined ? undefined : TYPES[type ?? 'animal']]
       : [OTHERS[field]];
-  const rest = [count === undefined ? undefined : String(count), box && 'framed', why, cause];
+  const rest = [count === undefined || count === 1 ? undefined : String(count), box && 'framed', why, cause];
   return [spanInWords(entry), ...who, ...rest].filter((part) => part !== undefined).join(', ');
 }

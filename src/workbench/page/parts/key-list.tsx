@@ -1,6 +1,6 @@
 import { useRef } from 'preact/hooks';
 import './key-list.css';
-import { type Key, keysNow, useKeys } from './keys.js';
+import { isSign, type Key, keysNow, useKeys } from './keys.js';
 
 const NAMES: Record<string, string> = {
   ArrowRight: 'right arrow',
@@ -13,7 +13,7 @@ const NAMES: Record<string, string> = {
 export function KeyList() {
   const dialog = useRef<HTMLDialogElement>(null);
   const keys = useRef<readonly Key[]>([
-    { key: '?', shift: true, what: 'this list', act: () => dialog.current?.showModal() },
+    { key: '?', what: 'this list', act: () => dialog.current?.showModal() },
   ]);
   useKeys('Help', keys.current);
   return (
@@ -55,7 +55,7 @@ function Line({ of }: { of: Key }) {
 }
 
 /** As it is pressed: 'Shift + v'; a sign that needs Shift anyway is named alone. */
-function nameOf({ key, shift, ctrl }: Key): string {
-  const isSign = key.length === 1 && key.toLowerCase() === key.toUpperCase();
-  return [ctrl && 'Ctrl', shift && !isSign && 'Shift', NAMES[key] ?? key].filter(Boolean).join(' + ');
+function nameOf(of: Key): string {
+  const { key, shift, ctrl } = of;
+  return [ctrl && 'Ctrl', shift && !isSign(of) && 'Shift', NAMES[key] ?? key].filter(Boolean).join(' + ');
 }

@@ -13,6 +13,11 @@ export interface Key {
   act: () => void;
 }
 
+/** Whether it is neither a letter nor a named key: which signs need Shift depends on the keyboard. */
+export function isSign({ key }: Pick<Key, 'key'>): boolean {
+  return key.length === 1 && key.toLowerCase() === key.toUpperCase();
+}
+
 /** The keys that work now, in groups. */
 export const keysNow = signal<readonly { group: string; keys: readonly Key[] }[]>([]);
 
@@ -34,7 +39,7 @@ export function useKeys(group: string, keys: readonly Key[]): void {
         (one) =>
           one.key.toLowerCase() === event.key.toLowerCase() &&
           (one.ctrl ?? false) === ctrl &&
-          (one.shift ?? false) === event.shiftKey,
+          (isSign(one) || (one.shift ?? false) === event.shiftKey),
       );
       if (!key) return;
       event.preventDefault();

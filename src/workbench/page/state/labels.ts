@@ -69,9 +69,10 @@ export function redo(): void {
   session.value?.go(redone(history.value));
 }
 
-/** The page is looked at again, perhaps after the file was edited elsewhere. */
-window.addEventListener('focus', () => void session.value?.look());
-
-window.addEventListener('beforeunload', (event) => {
-  if ([...sessions.values()].some(({ saved }) => saved.value.kind !== 'saved')) event.preventDefault();
-});
+/** Looks at the file again whenever the page is looked at again, and does not let go of what is not saved unasked. */
+export function watchLabels(): void {
+  window.addEventListener('focus', () => void session.value?.look());
+  window.addEventListener('beforeunload', (event) => {
+    if ([...sessions.values()].some(({ saved }) => saved.value.kind !== 'saved')) event.preventDefault();
+  });
+}

@@ -12,6 +12,8 @@ const BEHIND = 6;
 
 const kept = new Map<string, ImageBitmap>();
 const asked = new Set<string>();
+/** What could not be read; asked for again when the owner goes there, not at once without end. */
+const failed = new Set<string>();
 let wanted: number[] = [];
 
 /** Counts the pictures that came, so that whoever waits for one looks again. */
@@ -20,6 +22,11 @@ export const arrived = signal(0);
 /** A frame's picture where it is there already. */
 export function pictureOf(id: string, at: number): ImageBitmap | null {
   return kept.get(keyOf(id, at)) ?? null;
+}
+
+/** Whether there is nothing to wait for: the picture has come, or will not. */
+export function isSettled(id: string, at: number): boolean {
+  return kept.has(keyOf(id, at)) || failed.has(keyOf(id, at));
 }
 
 function keyOf(id: string, at: number): string {
@@ -35,9 +42,13 @@ effect(() => {
   const way = now >= before ? 1 : -1;
   before = now;
   const by = playing.value ? stride.value : 1;
-  const ahead = Array.from({ length: AHEAD }, (_, i) => now + way * by * (i + 1));
+  const last = open.times.length - 1;
+  // Those that playing shows: see `paced`.
+  const from = playing.value ? now - (now % by) : now;
+  const ahead = Array.from({ length: AHEAD }, (_, i) => Math.min(last, from + way * by * (i + 1)));
   const behind = Array.from({ length: BEHIND }, (_, i) => now - way * (i + 1));
-  wanted = [now, ...ahead, ...behind].filter((at) => at >= 0 && at < open.times.length);
+  failed.delete(keyOf(open.id, now));
+  wanted = [now, ...ahead, ...behind].filter((at) => at >= 0 && at <= last);
   fetchMore();
 });
 
@@ -47,7 +58,7 @@ function fetchMore(): void {
   for (const at of wanted) {
     if (asked.size >= AT_ONCE) return;
     const key = keyOf(id, at);
-    if (kept.has(key) || asked.has(key)) continue;
+    if (kept.has(key) || asked.has(key) || failed.has(key)) continue;
     asked.add(key);
     void fetchOne(id, at).finally(() => {
       asked.delete(key);
@@ -59,8 +70,7 @@ function fetchMore(): void {
 async function fetchOne(id: string, at: number): Promise<void> {
   const response = await fetch(`${addressOf(id)}/frames/${at}`).catch(() => null);
   if (!response?.ok) {
-    // Asked for again when the owner goes there, not at once without end.
-    wanted = wanted.filter((other) => other !== at);
+    failed.add(keyOf(id, at));
     return;
   }
   const picture = await createImageBitmap(await response.blob());

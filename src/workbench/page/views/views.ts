@@ -6,6 +6,7 @@ import { BringInView } from './bring-in/bring-in-view.js';
 import { CameraView } from './camera/camera-view.js';
 import { DialsView } from './dials/dials-view.js';
 import { LabelView } from './label/label-view.js';
+import { MaskView } from './mask/mask-view.js';
 import { MomentsView } from './moments/moments-view.js';
 import { WhyView } from './why/why-view.js';
 
@@ -24,6 +25,7 @@ export const views: readonly View[] = [
   { id: 'camera', title: 'Camera', View: CameraView },
   { id: 'dials', title: 'Dials', View: DialsView },
   { id: 'why', title: 'Why', View: WhyView },
+  { id: 'mask', title: 'Mask and foliage', View: MaskView },
   { id: 'answer', title: 'Answer', View: AnswerView },
 ];
 

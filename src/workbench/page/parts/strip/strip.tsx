@@ -1,4 +1,3 @@
-import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import { clock } from '../../../../base/figures.js';
 import { clip, time } from '../../state/clip.js';
@@ -19,14 +18,10 @@ export function Strip() {
   const width = useWidth(box);
   const seconds = open?.seconds ?? 0;
   const near = windowAround(time.value, wide.value, seconds);
-  // Asked for in pieces wider than the window, so that moving on does not ask at every frame.
   const length = near.to - near.from;
-  const piece = useSignal({ from: 0, to: 0, length: 0 });
-  const { value } = piece;
-  if (value.length !== length || near.from < value.from || near.to > value.to) {
-    piece.value = { from: Math.max(0, near.from - length), to: Math.min(seconds, near.to + length), length };
-  }
-  const { from, to } = piece.value;
+  // Asked for in pieces twice as wide as the window, so that moving on does not ask at every frame.
+  const from = length > 0 ? Math.floor(near.from / length) * length : 0;
+  const to = Math.min(seconds, from + 2 * length);
   const all = useShades(0, seconds, width);
   const part = useShades(from, to, length > 0 ? Math.round((width * (to - from)) / length) : 0);
   if (!open) return null;

@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 import { choose, chosen } from '../../state/chosen.js';
 import { clip, frameAt, showTime, time } from '../../state/clip.js';
 import { begun, change, changeSheet, labels } from '../../state/labels.js';
-import { pictureOf } from '../../state/pictures.js';
+import { isSettled } from '../../state/pictures.js';
 import { play, playing, stop } from '../../state/play.js';
 import {
   begin,
@@ -84,7 +84,7 @@ export function goToNeighbour(way: 1 | -1): void {
 export function playOrStop(): void {
   const open = clip.value;
   if (playing.value) stop();
-  else if (open) play((frame) => pictureOf(open.id, frame) !== null);
+  else if (open) play((frame) => isSettled(open.id, frame));
 }
 
 /** Puts the keyboard into a field of the form; out of it leads Escape or Enter. */

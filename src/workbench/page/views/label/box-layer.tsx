@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { chosen } from '../../state/chosen.js';
 import { time } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
@@ -44,14 +44,17 @@ function Drawing({ at, box }: { at: number; box: Box | null }) {
   const layer = useRef<HTMLDivElement>(null);
   const from = useRef<{ x: number; y: number } | null>(null);
   const go = useRef('');
-  useEffect(() => {
+  // Before the next key comes, which is meant for the box already.
+  useLayoutEffect(() => {
     go.current = `box ${++boxes}`;
     const back = document.activeElement;
     layer.current?.focus();
     return () => {
+      // Another visit is chosen, or the box is done.
+      framing.value = false;
       if (back instanceof HTMLElement && back.isConnected) back.focus();
     };
-  }, []);
+  }, [at]);
   const say = (next: Box) => change('a box drawn', (now) => sayOfVisit(now, at, { box: next }), go.current);
   const place = (event: PointerEvent) => {
     const frame = layer.current!.getBoundingClientRect();

@@ -34,12 +34,12 @@ export function LabelView() {
           </FramePicture>
           <PlayBar />
         </div>
+        <Strip />
         <div class="side">
           <MarkBar />
           <StretchForm />
         </div>
       </div>
-      <Strip />
       <Stretches />
     </section>
   );

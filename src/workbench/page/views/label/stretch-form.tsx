@@ -98,48 +98,50 @@ function VisitFields({ at, visit }: { at: number; visit: Visit }) {
       {visit.type !== 'animal' && (
         <p class="note">Only animals count as visits; photos of this count for nothing.</p>
       )}
-      <label>
-        Name, such as the species
-        <input
-          id="chosen-name"
-          list="names-used"
-          autocomplete="off"
-          value={visit.name ?? ''}
-          onFocus={name.enter}
-          onInput={(event) => {
-            const said = event.currentTarget.value;
-            change(
-              'a name given',
-              (now) => sayOfVisit(now, at, { name: said === '' ? undefined : said }),
-              name.go(),
-            );
-          }}
-        />
-      </label>
+      <div class="two">
+        <label>
+          Name, such as the species
+          <input
+            id="chosen-name"
+            list="names-used"
+            autocomplete="off"
+            value={visit.name ?? ''}
+            onFocus={name.enter}
+            onInput={(event) => {
+              const said = event.currentTarget.value;
+              change(
+                'a name given',
+                (now) => sayOfVisit(now, at, { name: said === '' ? undefined : said }),
+                name.go(),
+              );
+            }}
+          />
+        </label>
+        <label>
+          How many
+          <input
+            id="visit-count"
+            type="number"
+            min={1}
+            max={MOST}
+            step={1}
+            value={visit.count ?? ''}
+            onFocus={count.enter}
+            onInput={(event) => {
+              const { value, valueAsNumber } = event.currentTarget;
+              const fits = Number.isInteger(valueAsNumber) && valueAsNumber >= 1 && valueAsNumber <= MOST;
+              if (!fits && value !== '') return;
+              const said = fits ? valueAsNumber : undefined;
+              change('how many came said', (now) => sayOfVisit(now, at, { count: said }), count.go());
+            }}
+          />
+        </label>
+      </div>
       <datalist id="names-used">
         {namesUsed.value.map((used) => (
           <option key={used} value={used} />
         ))}
       </datalist>
-      <label>
-        How many
-        <input
-          id="visit-count"
-          type="number"
-          min={1}
-          max={MOST}
-          step={1}
-          value={visit.count ?? ''}
-          onFocus={count.enter}
-          onInput={(event) => {
-            const { value, valueAsNumber } = event.currentTarget;
-            const fits = Number.isInteger(valueAsNumber) && valueAsNumber >= 1 && valueAsNumber <= MOST;
-            if (!fits && value !== '') return;
-            const said = fits ? valueAsNumber : undefined;
-            change('how many came said', (now) => sayOfVisit(now, at, { count: said }), count.go());
-          }}
-        />
-      </label>
       <div>
         <button
           type="button"

@@ -1,15 +1,13 @@
 import { computed, effect, signal } from '@preact/signals';
 import type { Asked, AskedRow } from '../../../../tune/moments/ask.js';
 import { type Known, knower } from '../../../../tune/moments/known.js';
+import { wish } from '../../state/answer.js';
 import { clip } from '../../state/clip.js';
 import { evidence } from '../../state/evidence.js';
 import { labels } from '../../state/labels.js';
 import { trouble } from '../../state/trouble.js';
 import { workspace } from '../../state/workspace.js';
 import { engine } from '../../worker/bridge.js';
-
-/** Photos of nothing that one more visit is worth, as the commands have it where nothing is said. */
-const WORTH = 10;
 
 /** What is worth asking about the open clip; null until it is known. */
 export const asked = signal<(Asked & { clip: string }) | null>(null);
@@ -22,6 +20,7 @@ export function keepAsking(): () => void {
   let latest = 0;
   const stop = effect(() => {
     const [open, camera, said, held] = [clip.value, workspace.value?.camera, labels.value, evidence.value];
+    const { worth } = wish.value;
     const mine = ++latest;
     if (!open || !camera || held.kind !== 'held' || held.clip !== open.id) {
       asked.value = null;
@@ -29,7 +28,7 @@ export function keepAsking(): () => void {
     }
     asking.value = true;
     engine()
-      .moments(camera, said, open.seconds, WORTH, open.id)
+      .moments(camera, said, open.seconds, worth, open.id)
       .then(
         (answer) => {
           if (mine === latest) asked.value = { ...answer, clip: open.id };

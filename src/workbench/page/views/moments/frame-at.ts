@@ -16,3 +16,14 @@ export function spacedOver({ start, end }: { start: number; end: number }, apart
   const count = Math.max(1, Math.ceil((end - start) / apart - 1e-9));
   return Array.from({ length: count }, (_, i) => start + ((i + 0.5) * (end - start)) / count);
 }
+
+/** Seconds before and after a moment that are shown with it. */
+const AROUND = 0.6;
+/** Pictures of one moment at most. */
+const MOST_PICTURES = 12;
+
+/** When the pictures that show a moment from beginning to end are of, seconds. */
+export function picturesOf({ start, end }: { start: number; end: number }, seconds: number): number[] {
+  const around = { start: Math.max(0, start - AROUND), end: Math.min(seconds, end + AROUND) };
+  return spacedOver(around, Math.max(AROUND, (around.end - around.start) / MOST_PICTURES));
+}

@@ -1,9 +1,13 @@
 import { clock } from '../../../../base/figures.js';
 import type { Moment } from '../../../../tune/moments/find.js';
-import { addressOf, type clip } from '../../state/clip.js';
+import { pictureOf } from '../../link/pictures.js';
+import type { clip } from '../../state/clip.js';
 import { type Box, boxes, keyOf } from './boxes.js';
 import { closeUp, within } from './close-up.js';
 import { frameAt } from './frame-at.js';
+
+/** Device pixels: a column of the sheet, on a fine screen. */
+const SHOWN = 480;
 
 type Open = NonNullable<typeof clip.value>;
 
@@ -11,19 +15,15 @@ type Open = NonNullable<typeof clip.value>;
 export function MomentPicture({ open, moment }: { open: Open; moment: Moment }) {
   const box = boxes.value.get(keyOf(open.id, moment));
   const part: Box = box ? closeUp(box) : [0, 0, 1, 1];
-  const [x, y, w, h] = part;
   return (
     <span class="close-up" style={{ aspectRatio: `${open.width} / ${open.height}` }}>
-      <img
-        src={`${addressOf(open.id)}/frames/${frameAt(open.times, moment.peakTime)}`}
-        alt={`at ${clock(moment.peakTime, 1)}`}
-        style={{
-          width: percent(1 / w),
-          height: percent(1 / h),
-          left: percent(-x / w),
-          top: percent(-y / h),
-        }}
-      />
+      {/* Asked for only once it is known which part: null where nothing changed. */}
+      {box !== undefined && (
+        <img
+          src={pictureOf(open, frameAt(open.times, moment.peakTime), { shown: SHOWN, box: part })}
+          alt={`at ${clock(moment.peakTime, 1)}`}
+        />
+      )}
       {box && <Marked box={within(box, part)} />}
     </span>
   );

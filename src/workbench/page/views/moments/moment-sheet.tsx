@@ -28,7 +28,6 @@ export function MomentSheet() {
   const now = asked.value;
   const open = clip.value;
   const cells = useRef<(HTMLButtonElement | null)[]>([]);
-  const moved = useRef(false);
   useKeys('Moments', KEYS);
   const shown = sheet.value;
   const moments = useMemo(
@@ -44,16 +43,15 @@ export function MomentSheet() {
   useEffect(() => {
     // Focus follows only within the sheet: an answer by a button leaves it there.
     const inside = cells.current.includes(document.activeElement as HTMLButtonElement);
-    if (moved.current || inside) cells.current[at]?.focus();
-    moved.current = false;
+    if (inside) cells.current[at]?.focus();
   }, [at, shown]);
   if (!now || !open || shown.length === 0) return null;
   const move = (event: KeyboardEvent) => {
     const to = target(event.key, at, cells.current.slice(0, shown.length));
     if (to === null || event.altKey || event.ctrlKey || event.metaKey) return;
     event.preventDefault();
-    moved.current = true;
-    atHand.value = to;
+    // At once, and not with the next drawing: the next key may come before it.
+    cells.current[to]?.focus();
   };
   return (
     <>
@@ -110,7 +108,9 @@ export function MomentSheet() {
         </button>{' '}
         <button type="button" onClick={() => answer('nothing')}>
           △ nothing <kbd>N</kbd>
-        </button>{' '}
+        </button>
+      </p>
+      <p class="answers">
         <button type="button" onClick={tickAll}>
           tick all or none <kbd>T</kbd>
         </button>{' '}

@@ -4,8 +4,9 @@ import { clock } from '../../../../base/figures.js';
 import type { Stretch } from '../../../../score/stretches.js';
 import { withFound } from '../../../../tune/moments/visits.js';
 import { missedWording, quietWording } from '../../../../words/moments-wording.js';
+import { pictureOf } from '../../link/pictures.js';
 import { type Key, useKeys } from '../../parts/keys.js';
-import { addressOf, clip } from '../../state/clip.js';
+import { clip } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
 import { asked } from './asked.js';
 import { frameAt, spacedOver } from './frame-at.js';
@@ -47,7 +48,7 @@ export function Quiet() {
             {spacedOver(stretch, APART).map((time) => (
               <label key={time}>
                 <img
-                  src={`${addressOf(open.id)}/frames/${frameAt(open.times, time)}?width=320`}
+                  src={pictureOf(open, frameAt(open.times, time), { shown: 320 })}
                   width={open.width}
                   height={open.height}
                   alt=""

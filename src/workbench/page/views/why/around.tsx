@@ -2,7 +2,8 @@ import { useEffect } from 'preact/hooks';
 import type { Box } from '../../../../diagnose/diagnosis.js';
 import type { Polygon } from '../../../../engine/mask.js';
 import { clock } from '../../../../words/wording.js';
-import { addressOf, clip, frame, showTime, step, time } from '../../state/clip.js';
+import { FramePicture } from '../../parts/frame-picture.js';
+import { clip, showTime, step, time } from '../../state/clip.js';
 import type { Moment } from './moments.js';
 
 /** How long ago, or how long until. */
@@ -46,27 +47,22 @@ export function Around({
   return (
     <figure class="around">
       <div class="stage">
-        <img
-          class="frame"
-          src={`${addressOf(open.id)}/frames/${frame.value}`}
-          width={open.width}
-          height={open.height}
-          alt={`${when}${box && there ? ', what fired is framed' : ''}`}
-        />
-        <svg viewBox="0 0 1 1" preserveAspectRatio="none" aria-hidden="true">
-          {mask.map((polygon) => (
-            <polygon class="masked" points={points(polygon)} />
-          ))}
-          {proposed.map((polygon) => (
-            <polygon class="proposed" points={points(polygon)} />
-          ))}
-          {box && there && (
-            <>
-              <rect class="halo" x={box[0]} y={box[1]} width={box[2]} height={box[3]} />
-              <rect class={moment.kind} x={box[0]} y={box[1]} width={box[2]} height={box[3]} />
-            </>
-          )}
-        </svg>
+        <FramePicture>
+          <svg viewBox="0 0 1 1" preserveAspectRatio="none" aria-hidden="true">
+            {mask.map((polygon) => (
+              <polygon class="masked" points={points(polygon)} />
+            ))}
+            {proposed.map((polygon) => (
+              <polygon class="proposed" points={points(polygon)} />
+            ))}
+            {box && there && (
+              <>
+                <rect class="halo" x={box[0]} y={box[1]} width={box[2]} height={box[3]} />
+                <rect class={moment.kind} x={box[0]} y={box[1]} width={box[2]} height={box[3]} />
+              </>
+            )}
+          </svg>
+        </FramePicture>
       </div>
       <figcaption>
         <button type="button" aria-label="one frame back" onClick={() => step(-1)}>
@@ -74,6 +70,7 @@ export function Around({
         </button>
         <span>
           {clock(time.value, 1)}, {when}
+          {box && there && (moment.kind === 'nothing' ? ', what fired is framed' : ', the animal is framed')}
         </span>
         <button type="button" aria-label="one frame on" onClick={() => step(1)}>
           ›

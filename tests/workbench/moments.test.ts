@@ -1,0 +1,68 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { labelsSchema } from '../../src/score/labels.js';
+import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { openPage } from '../support/page.js';
+import { scratch, served } from '../support/workbench.js';
+
+/** Every twelve seconds something walks for two. */
+const walks = (k: number) =>
+  k % 60 >= 20 && k % 60 < 30 ? { x: 2 * (k % 60) - 30, y: 20, size: 8, level: 190 } : null;
+
+async function sheet() {
+  const root = scratch();
+  const clip = await writeClip(join(root, 'hedge'), drawFrames(240, walks, 'moments'), null);
+  writeFileSync(join(root, 'camera.json'), JSON.stringify(smallCamera));
+  const opened = await openPage(await served(root));
+  const { page } = opened;
+  await page.getByRole('img', { name: 'frame 1 of 240' }).waitFor();
+  await page.getByRole('button', { name: 'Moments', exact: true }).click();
+  const moments = page.getByRole('checkbox', { name: /at 0:/ });
+  await expect.poll(() => moments.count()).toBe(4);
+  const kept = () => labelsSchema.parse(JSON.parse(readFileSync(join(clip, 'labels.json'), 'utf8')));
+  return { ...opened, moments, kept };
+}
+
+it('writes what is ticked and answered by keys, several at once, as labels with only that reviewed', async () => {
+  const { page, moments, kept, complaints } = await sheet();
+  await moments.first().focus();
+  await page.keyboard.press('Space');
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('Space');
+  await page.keyboard.press('a');
+  await page.getByText('Moments looked at: 2 of 4').waitFor();
+  await expect.poll(() => readable(() => kept().visits.length)).toBe(2);
+  expect(kept().reviewed).toHaveLength(2);
+  // The one after the last that was answered is at hand.
+  await page.keyboard.press('n');
+  await page.getByText('Moments looked at: 3 of 4').waitFor();
+  await expect.poll(() => readable(() => kept().reviewed?.length)).toBe(3);
+  expect(kept().visits).toHaveLength(2);
+  // One step takes back one answer, however many moments it was of.
+  await page.getByRole('button', { name: /Take back: a moment called nothing/ }).click();
+  await page.getByRole('button', { name: /Take back: 2 moments called animal/ }).click();
+  await page.getByText('Moments looked at: 0 of 4').waitFor();
+  expect(complaints).toEqual([]);
+});
+
+it('keeps a quiet stretch that was looked through, and says what it lets one conclude', async () => {
+  const { page, kept } = await sheet();
+  await page.getByText(/0 of 5 quiet stretches, so nothing can be said/).waitFor();
+  await page.getByRole('button', { name: /nothing here/ }).click();
+  await page.getByText(/1 of 5 quiet stretches and found an animal in none/).waitFor();
+  await expect.poll(() => readable(() => kept().reviewed?.length)).toBe(1);
+  await page.getByRole('button', { name: 'I have looked through all of it' }).click();
+  await page.getByText('All moments looked at.').waitFor();
+  // Nothing but a whole clip of nothing would look as if nobody had said a thing.
+  await expect.poll(() => readable(() => kept().reviewed)).toEqual([{ start: 0, end: 48 }]);
+});
+
+/** Undefined while there is no such file. */
+function readable<T>(read: () => T): T | undefined {
+  try {
+    return read();
+  } catch {
+    return undefined;
+  }
+}
