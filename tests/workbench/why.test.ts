@@ -17,7 +17,7 @@ async function folder(): Promise<string> {
     (k) => {
       if ((k >= 40 && k < 50) || (k >= 200 && k < 210)) return crossing(k, 190);
       if (k >= 120 && k < 130) return crossing(k, 120);
-      return k % 25 < 10 ? { x: k % 2 ? 2 : 6, y: 38, size: 8, level: 60 } : null;
+      return k % 25 < 10 && !(k > 110 && k < 140) ? { x: k % 2 ? 2 : 6, y: 38, size: 8, level: 60 } : null;
     },
     'why',
   );

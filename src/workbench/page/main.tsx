@@ -10,7 +10,6 @@ import { loadWorkspace, workspace } from './state/workspace.js';
 render(<App />, document.getElementById('page')!);
 watchLabels();
 watchOver();
-watchLabels();
 await loadWorkspace();
 const first = workspace.value?.clips.find(({ problem }) => problem === null);
 if (first) void openClip(first.id);

@@ -25,6 +25,8 @@ let stop = new AbortController();
 
 /** Opens a clip of the folder in place of the one that is open. */
 export async function openClip(id: string): Promise<void> {
+  // It is there, or on its way: opened again it would begin at its first frame again.
+  if (opening.value?.id === id || (opening.value === null && clip.value?.id === id)) return;
   stop.abort();
   stop = new AbortController();
   const { signal: mine } = stop;

@@ -33,7 +33,7 @@ export function MomentPicture({ open, moment }: { open: Open; moment: Moment }) 
 function Marked({ box: [x, y, w, h] }: { box: Box }) {
   return (
     <span
-      class="changed"
+      class="moment-changed"
       style={{ left: percent(x), top: percent(y), width: percent(w), height: percent(h) }}
     />
   );
