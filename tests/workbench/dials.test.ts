@@ -134,7 +134,7 @@ it('choosing on the front sets the dials, by keys and by pointer', async () => {
   await expect.poll(() => these(page).textContent()).toBe(score);
   await front.scrollIntoViewIfNeeded();
   const box = (await front.boundingBox())!;
-  await page.mouse.click(box.x + box.width * 0.12, box.y + box.height * 0.8);
+  await front.click({ position: { x: box.width * 0.12, y: box.height * 0.8 } });
   await expect.poll(() => front.getAttribute('aria-valuenow')).toBe('1');
   await expect.poll(() => front.getAttribute('aria-valuetext')).not.toMatch(/none of them|2 of 2/);
 });

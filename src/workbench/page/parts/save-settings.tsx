@@ -10,7 +10,7 @@ export function SaveSettings({ settings, id }: { settings: SettingsFile; id: str
   const saving = useSaving((replace) => saveSettings(name.value.trim(), settings, replace));
   return (
     <form
-      class="save"
+      class="save-as"
       onSubmit={(event) => {
         event.preventDefault();
         void saving.save(false);

@@ -39,7 +39,7 @@ export function useSaving(act: (replace: boolean) => Promise<Saved>): Saving {
 export function SaidOfSaving({ of: { now, save, forget } }: { of: Saving }) {
   const said = now.value;
   return (
-    <div class="said" role="status">
+    <div class="came-of-it" role="status">
       {said.kind === 'working' && <p class="note">saving</p>}
       {said.kind === 'saved' && (
         <p class="note">

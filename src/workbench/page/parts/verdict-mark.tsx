@@ -13,7 +13,7 @@ const SHAPES = {
 export function VerdictMark({ verdict }: { verdict: JudgedTrigger['verdict'] }) {
   const kind = verdict ?? 'none';
   return (
-    <svg class={`verdict ${kind}`} viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
+    <svg class={`verdict-mark ${kind}`} viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
       <path d={SHAPES[kind]} />
     </svg>
   );

@@ -10,7 +10,7 @@ import { changes, followChanges, marking } from './changes.js';
 export function ChangedPicture() {
   useEffect(followChanges, []);
   return (
-    <figure class="changed">
+    <figure class="changed-picture">
       <FramePicture>
         <Marks />
       </FramePicture>

@@ -35,7 +35,7 @@ export function DialsView() {
           <ScorePanel />
           <Strip />
           <PhotoRow />
-          <div class="beside">
+          <div class="picture-and-cost">
             <ChangedPicture />
             <Front />
           </div>
@@ -50,7 +50,7 @@ function Dials() {
   const [camera, now] = [workspace.value?.camera, settings.value];
   if (!camera || !now) return null;
   return (
-    <div class="dial-row">
+    <div class="knobs">
       {dialsShown(camera, now).map((dial) => (
         <Dial key={dial.name} dial={dial} onTurn={(position) => turn({ [dial.name]: position })} />
       ))}

@@ -13,7 +13,7 @@ export function Front() {
   useEffect(followFront, []);
   const found = frontFound.value;
   return (
-    <section class="front" aria-labelledby="front-title">
+    <section class="cost" aria-labelledby="front-title">
       <h3 id="front-title">What more visits cost</h3>
       {found.kind === 'none' && <p class="note">Told once the clip is read.</p>}
       {found.kind === 'working' && <p class="note">Trying all settings.</p>}

@@ -2,10 +2,11 @@ import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { clock, plural } from '../../../../words/wording.js';
 import type { ClipOpened } from '../../../protocol.js';
+import { pictureOf } from '../../link/pictures.js';
 import { useWidth } from '../../parts/strip/use-width.js';
 import { VerdictMark } from '../../parts/verdict-mark.js';
 import { verdictWords } from '../../parts/verdict-words.js';
-import { addressOf, clip, frameAt, showTime } from '../../state/clip.js';
+import { clip, frameAt, showTime } from '../../state/clip.js';
 import { replayed } from '../../state/settings.js';
 import { inSight, type Photo, photosOf } from './photos.js';
 
@@ -85,7 +86,7 @@ function Row({ open, photos }: { open: ClipOpened; photos: readonly Photo[] }) {
                       }}
                     >
                       <img
-                        src={`${addressOf(open.id)}/frames/${frameAt(time)}`}
+                        src={pictureOf(open, frameAt(time), { shown: EACH * globalThis.devicePixelRatio })}
                         width={open.width}
                         height={open.height}
                         loading="lazy"

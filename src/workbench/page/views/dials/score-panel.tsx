@@ -13,7 +13,7 @@ const photosPerTrigger = () => workspace.value?.camera.burst.photos ?? 1;
 /** What the dials as they stand do, and what they do otherwise than what is kept. */
 export function ScorePanel() {
   return (
-    <div class="two">
+    <div class="side-by-side">
       <section aria-labelledby="these-title">
         <h3 id="these-title">These dials</h3>
         <Score of={replayed.value} live />
