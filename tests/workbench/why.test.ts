@@ -132,14 +132,16 @@ it('a mask is drawn and moved by keyboard, saved, and told with what it changes'
   await page.keyboard.press('Space');
   await page.keyboard.press('c');
   await page.getByText(/^\d+ photos of nothing gone, 0 visits lost$/).waitFor();
-  expect(labelsIn(root).mask).toEqual([
-    [
-      [0, 0.7],
-      [0.3, 0.7],
-      [0.3, 1],
-      [0, 1],
-    ],
-  ]);
+  await expect
+    .poll(() => labelsIn(root).mask)
+    .toEqual([
+      [
+        [0, 0.7],
+        [0.3, 0.7],
+        [0.3, 1],
+        [0, 1],
+      ],
+    ]);
   await page.getByRole('button', { name: 'mask 1, corner 2 of 4: 30 % across, 70 % down' }).focus();
   await page.keyboard.press('Shift+ArrowRight');
   await expect.poll(() => labelsIn(root).mask?.[0]?.[1]).toEqual([0.35, 0.7]);

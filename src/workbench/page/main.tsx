@@ -4,7 +4,7 @@ import { watchOver } from './link/alive.js';
 import './style/base.css';
 import { openClip } from './state/clip.js';
 import { watchLabels } from './state/labels.js';
-import { show } from './state/shown.js';
+import { show, shownId } from './state/shown.js';
 import { loadWorkspace, workspace } from './state/workspace.js';
 
 render(<App />, document.getElementById('page')!);
@@ -13,4 +13,5 @@ watchOver();
 await loadWorkspace();
 const first = workspace.value?.clips.find(({ problem }) => problem === null);
 if (first) void openClip(first.id);
-else if (workspace.value) show('bring-in');
+// Unless the owner went elsewhere meanwhile.
+else if (workspace.value && shownId.value === 'label') show('bring-in');
