@@ -1,14 +1,8 @@
+import { VERDICT_MARKS } from '../../words/verdict-marks.js';
 import type { ClipShown, Picture } from '../data.js';
 import { html, Markup } from '../markup.js';
 import { colour } from '../palette.js';
 import { triggerShapes } from './strip.js';
-
-const SHAPES = {
-  circle: 'M8,4A4,4 0 1 1 8,12A4,4 0 1 1 8,4Z',
-  times: 'M4.5,4.5L11.5,11.5M4.5,11.5L11.5,4.5',
-  square: 'M4.5,4.5H11.5V11.5H4.5Z',
-  triangle: 'M8,3.5L12.5,11.5H3.5Z',
-} as const;
 
 const band = (attributes: string) => `<rect x="1" y="2" width="18" height="12" ${attributes}/>`;
 const lines = `<path d="M1,14L13,2M7,14L19,2M1,8L7,2M13,14L19,8" stroke="${colour('ignored')}" fill="none"/>`;
@@ -20,9 +14,9 @@ export function legend(clips: readonly ClipShown[], pictures: readonly Picture[]
   const visits = labelled.flatMap((labels) => labels.visits);
   const triggers = Object.entries(triggerShapes)
     .filter(([verdict]) => verdicts.has(verdict as keyof typeof triggerShapes))
-    .map(([, { symbol, role, filled, text }]) =>
+    .map(([verdict, { role, filled, text }]) =>
       item(
-        `<path d="${SHAPES[symbol]}" stroke="${colour(role)}" stroke-width="1.8" fill="${filled ? colour(role) : 'none'}"/>`,
+        `<path d="${VERDICT_MARKS[verdict as keyof typeof VERDICT_MARKS]}" stroke="${colour(role)}" stroke-width="1.8" fill="${filled ? colour(role) : 'none'}"/>`,
         16,
         `fired: ${text}`,
       ),

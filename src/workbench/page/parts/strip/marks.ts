@@ -1,8 +1,10 @@
 import type { JudgedTrigger } from '../../../../score/replayed.js';
+import { VERDICT_MARKS } from '../../../../words/verdict-marks.js';
 import type { Palette } from './palette.js';
 
-/** Radius of a mark in pixels. */
-const SIZE = 4.5;
+/** Of the square that marks are drawn in, pixels. */
+const MIDDLE = 8;
+const ROLES = { true: 'caught', false: 'nothing', ignored: 'ignored', unjudged: 'ink' } as const;
 
 /** What a trigger turned out to be, in the words of the page. */
 export const VERDICTS: readonly { verdict: JudgedTrigger['verdict']; text: string }[] = [
@@ -20,30 +22,14 @@ export function drawMark(
   verdict: JudgedTrigger['verdict'],
   colours: Palette,
 ): void {
-  context.beginPath();
+  const mark = new Path2D(VERDICT_MARKS[verdict ?? 'unjudged']);
+  const colour = colours[ROLES[verdict ?? 'unjudged']];
+  context.save();
+  context.translate(x - MIDDLE, y - MIDDLE);
   context.lineWidth = 1.6;
-  switch (verdict) {
-    case 'true':
-      context.fillStyle = colours.caught;
-      context.arc(x, y, SIZE, 0, 2 * Math.PI);
-      context.fill();
-      return;
-    case 'false':
-      context.strokeStyle = colours.nothing;
-      context.moveTo(x, y - SIZE);
-      context.lineTo(x + SIZE, y + SIZE - 0.5);
-      context.lineTo(x - SIZE, y + SIZE - 0.5);
-      context.closePath();
-      break;
-    case 'ignored':
-      context.strokeStyle = colours.ignored;
-      context.rect(x - SIZE + 1, y - SIZE + 1, 2 * SIZE - 2, 2 * SIZE - 2);
-      break;
-    case null:
-      context.strokeStyle = colours.ink;
-      context.moveTo(x, y - SIZE);
-      context.lineTo(x, y + SIZE);
-      break;
-  }
-  context.stroke();
+  context.strokeStyle = colour;
+  context.fillStyle = colour;
+  if (verdict === 'true') context.fill(mark);
+  else context.stroke(mark);
+  context.restore();
 }

@@ -11,7 +11,7 @@ import { answer, atHand, goOn, layOut, sheet, tick, tickAll, ticked } from './sh
 const SAID: Record<Exclude<Known, null>, string> = {
   animal: '● animal',
   person: '■ person',
-  nothing: '△ nothing',
+  nothing: '× nothing',
   'set aside': '— set aside',
 };
 
@@ -107,7 +107,7 @@ export function MomentSheet() {
           ■ person <kbd>P</kbd>
         </button>{' '}
         <button type="button" onClick={() => answer('nothing')}>
-          △ nothing <kbd>N</kbd>
+          × nothing <kbd>N</kbd>
         </button>
       </p>
       <p class="answers">

@@ -66,7 +66,7 @@ export function Quiet() {
           </div>
           <p class="answers">
             <button type="button" disabled={withAnimal.value.size > 0} onClick={() => done(stretch)}>
-              △ nothing here <kbd>K</kbd>
+              × nothing here <kbd>K</kbd>
             </button>{' '}
             <button type="button" disabled={withAnimal.value.size === 0} onClick={() => done(stretch)}>
               ● an animal in the ticked ones
