@@ -1,4 +1,4 @@
-import { TIME_TOLERANCE } from '../engine/triggers.js';
+import { nearestPlace } from '../base/nearest.js';
 import { labelOf } from '../score/label-of.js';
 import type { Labels } from '../score/labels.js';
 import type { Judged, JudgedTrigger } from '../score/replayed.js';
@@ -98,7 +98,7 @@ export function chooseShots(
   most: number,
 ): ShotGroup {
   const shown = candidates.flatMap((candidate) => {
-    const frame = nearestFrame(times, candidate.time);
+    const frame = nearestPlace(times, candidate.time);
     const at = times[frame]!;
     const privacy = privacyAt(labels, [candidate.time, at], candidate.animal);
     if (privacy.kind === 'leave out') return [];
@@ -120,17 +120,4 @@ function spread<T>(all: readonly T[], most: number): T[] {
   if (all.length <= most) return [...all];
   if (most <= 1) return all.slice(0, most);
   return Array.from({ length: most }, (_, i) => all[Math.round((i * (all.length - 1)) / (most - 1))] as T);
-}
-
-/** The frame nearest to a time, the earlier of two equally near. */
-function nearestFrame(times: ArrayLike<number>, time: number): number {
-  let low = 0;
-  let high = times.length - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (times[middle]! < time) low = middle + 1;
-    else high = middle;
-  }
-  const before = times[low - 1];
-  return before !== undefined && time - before <= times[low]! - time + TIME_TOLERANCE ? low - 1 : low;
 }

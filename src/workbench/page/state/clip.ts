@@ -1,4 +1,5 @@
 import { batch, computed, signal } from '@preact/signals';
+import { nearestPlace } from '../../../base/nearest.js';
 import type { ClipOpened } from '../../protocol.js';
 import { askLong } from '../link/api.js';
 import { takeLabels } from './labels.js';
@@ -56,16 +57,7 @@ export async function openClip(id: string): Promise<void> {
 
 /** The frame nearest to a time, the earlier of two equally near. */
 export function frameAt(seconds: number): number {
-  const times = clip.value?.times ?? [];
-  let low = 0;
-  let high = Math.max(0, times.length - 1);
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (times[middle]! < seconds) low = middle + 1;
-    else high = middle;
-  }
-  const before = times[low - 1];
-  return before !== undefined && seconds - before <= times[low]! - seconds ? low - 1 : low;
+  return nearestPlace(clip.value?.times ?? [], seconds);
 }
 
 /** Shows the frame nearest to a time. */

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import { clock } from '../../../../base/figures.js';
+import { nearestPlace } from '../../../../base/nearest.js';
 import type { Stretch } from '../../../../score/stretches.js';
 import { withFound } from '../../../../tune/moments/visits.js';
 import { missedWording, quietWording } from '../../../../words/moments-wording.js';
@@ -9,7 +10,7 @@ import { type Key, useKeys } from '../../parts/keys.js';
 import { clip } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
 import { asked } from './asked.js';
-import { frameAt, spacedOver } from './frame-at.js';
+import { spacedOver } from './spaced.js';
 
 /** Seconds from one picture of a stretch to the next: a visit that is shorter may slip between two. */
 const APART = 1;
@@ -48,7 +49,7 @@ export function Quiet() {
             {spacedOver(stretch, APART).map((time) => (
               <label key={time}>
                 <img
-                  src={pictureOf(open, frameAt(open.times, time), { shown: 320 })}
+                  src={pictureOf(open, nearestPlace(open.times, time), { shown: 320 })}
                   width={open.width}
                   height={open.height}
                   alt=""

@@ -1,16 +1,3 @@
-/** The stored frame nearest to a time, the earlier of two equally near. */
-export function frameAt(times: readonly number[], seconds: number): number {
-  let low = 0;
-  let high = times.length - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (times[middle]! < seconds) low = middle + 1;
-    else high = middle;
-  }
-  const before = times[low - 1];
-  return before !== undefined && seconds - before <= times[low]! - seconds ? low - 1 : low;
-}
-
 /** Moments evenly spaced over a stretch, at most `apart` seconds from one another, ends left half as much. */
 export function spacedOver({ start, end }: { start: number; end: number }, apart: number): number[] {
   const count = Math.max(1, Math.ceil((end - start) / apart - 1e-9));
