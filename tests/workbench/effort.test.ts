@@ -11,7 +11,7 @@ import { Cache } from '../../src/store/cache.js';
 import { whatToAsk } from '../../src/tune/moments/ask.js';
 import { knower } from '../../src/tune/moments/known.js';
 import { asReviewed, asVisit, withFound } from '../../src/tune/moments/visits.js';
-import { picturesOf } from '../../src/workbench/page/views/moments/frame-at.js';
+import { picturesOf } from '../../src/workbench/page/views/moments/spaced.js';
 import { scratch } from '../support/workbench.js';
 
 const SCENE = fileURLToPath(new URL('../../clips/water-bowl-busy.json', import.meta.url));
