@@ -7,6 +7,18 @@ import { analysedFrames, luminanceFrames } from './evidence.js';
 /** A reference that fades has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
 const TIMES_TO_FORGET = 4;
 
+/**
+ * The analysed frames, by their places, from which the reference at one of them follows; that one first, then backwards.
+ * @param times of the analysed frames, seconds
+ */
+export function remembered({ reference }: Camera, times: ArrayLike<number>, place: number): number[] {
+  const memory = memoryOf(reference);
+  const first = times[place]! - TIMES_TO_FORGET * memory.seconds;
+  const places: number[] = [];
+  for (let j = place; j >= 0 && j >= place - memory.frames && times[j]! >= first; j--) places.push(j);
+  return places;
+}
+
 /** One analysed frame's difference from the reference. */
 export interface DifferenceAt {
   /** Which analysed frame, from 0. */
@@ -32,17 +44,7 @@ export async function* differencesAt(
 ): AsyncGenerator<DifferenceAt> {
   if (!keepsEvidence(camera)) throw new RangeError('the reference depends on the triggers');
   const { indices, times } = analysedFrames(clip, camera);
-  const memory = memoryOf(camera.reference);
-  const needed = new Set<number>();
-  for (const place of places) {
-    const time = times[place]!;
-    for (
-      let j = place;
-      j >= 0 && j >= place - memory.frames && times[j]! >= time - TIMES_TO_FORGET * memory.seconds;
-      j--
-    )
-      needed.add(j);
-  }
+  const needed = new Set(places.flatMap((place) => remembered(camera, times, place)));
   const all = [...needed].sort((a, b) => a - b);
   const wanted = new Set(places);
   const read = luminanceFrames(

@@ -2,9 +2,9 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import { type Clip, frames, type RawFrame } from '../clip/open.js';
 import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
-import { memoryOf } from '../engine/reference.js';
 import { changedRegion, largestRegion, type Region } from '../engine/region.js';
 import { levelOf } from '../engine/triggers.js';
+import { remembered } from '../measure/difference-at.js';
 import { analysedFrames } from '../measure/evidence.js';
 import { type Box, type Canvas, copyOf, frameBox, smallCanvasOf } from './canvas.js';
 import { boxOf, cropAround, cropped } from './crop.js';
@@ -20,8 +20,6 @@ const READ_WIDTH = 640;
 const [CLOSE, NOT_CLOSE] = [1 / 3, 0.7];
 const CLOSE_WIDTH = 240;
 const QUALITY = 70;
-/** A reference that fades has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
-const TIMES_TO_FORGET = 4;
 
 export interface DrawingOptions {
   /** At the analysis size, 1 where not watched. */
@@ -154,13 +152,9 @@ function planOf(clip: Clip, camera: Camera, shots: readonly Shot[]) {
   const fired = new Set(shots.flatMap(({ trigger }) => (trigger === null ? [] : [trigger])));
   if (!keepsEvidence(camera)) return { differenced, fired };
   const { indices, times } = analysedFrames(clip, camera);
-  const memory = memoryOf(camera.reference);
   for (let k = 0; k < times.length; k++) {
-    const time = times[k]!;
-    if (!fired.has(time)) continue;
-    const follows = (j: number) =>
-      j >= k - memory.frames && times[j]! >= time - TIMES_TO_FORGET * memory.seconds;
-    for (let j = k; j >= 0 && follows(j); j--) {
+    if (!fired.has(times[k]!)) continue;
+    for (const j of remembered(camera, times, k)) {
       differenced.set(indices[j]!, { place: j, time: times[j]! });
     }
   }
