@@ -1,5 +1,4 @@
 import { createHash } from 'node:crypto';
-import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Hono } from 'hono';
 import { parseJson } from '../../base/json.js';
@@ -41,12 +40,7 @@ export function cameraRoutes({ workspace }: Bench): Hono {
       const there = await stateOf(workspace);
       if (there.revision !== body.base) return c.json(there, 409);
       const file = join(workspace.root, CAMERA);
-      if ((await lstat(file).catch(() => null))?.isSymbolicLink()) {
-        throw new Problem(
-          'leaves-folder',
-          `${CAMERA} is a link; the page writes only into the opened folder`,
-        );
-      }
+      await workspace.refuseLinkedOut(file);
       await replaceOwn(file, text);
       return c.json(await stateOf(workspace));
     });

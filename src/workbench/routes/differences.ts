@@ -32,7 +32,7 @@ export function differenceRoutes({ workspace, ports }: Bench): Hono {
       const clip = await workspace.clip(c.req.param('id'), ports);
       const places = checked([Number(c.req.param('place'))], clip.times.length);
       const mask = drawMask(clip.labels?.mask, camera);
-      for await (const { difference } of differencesAt(clip, camera, places, mask)) {
+      for await (const { difference } of differencesAt(clip, camera, places, mask, c.req.raw.signal)) {
         // One byte a pixel at the analysis size, rows from the top.
         return c.body(Uint8Array.from(difference), 200, { 'Content-Type': 'application/octet-stream' });
       }
@@ -51,7 +51,7 @@ export function differenceRoutes({ workspace, ports }: Bench): Hono {
       const find = camera.area === 'changed' ? changedRegion : largestRegion;
       const found: BoxesFound = { boxes: [] };
       const mask = drawMask(clip.labels?.mask, camera);
-      for await (const { difference } of differencesAt(clip, camera, places, mask)) {
+      for await (const { difference } of differencesAt(clip, camera, places, mask, c.req.raw.signal)) {
         found.boxes.push(boxOf(find(difference, width, height, level)));
       }
       return c.json(found);
