@@ -1,4 +1,5 @@
 import type { ClipOpened } from '../../protocol.js';
+import { addressOf } from './addresses.js';
 
 /** Widths that are asked for, so that a window made a little larger finds what is kept already. */
 const WIDTHS = [160, 320, 480, 640, 960, 1280, 1920, 2560, 3840];
@@ -9,7 +10,7 @@ const WIDTHS = [160, 320, 480, 640, 960, 1280, 1920, 2560, 3840];
  * @param shown how wide it is shown, device pixels; left out: as wide as usual
  * @param box x, y, width, height as fractions of the frame: that part alone; left out: all of it
  */
-export function pictureOf(
+export function pictureAddress(
   { id, version }: Pick<ClipOpened, 'id' | 'version'>,
   frame: number,
   { shown, box }: { shown?: number; box?: readonly [number, number, number, number] } = {},
@@ -18,5 +19,5 @@ export function pictureOf(
   if (shown !== undefined)
     query.set('width', String(WIDTHS.find((width) => width >= shown) ?? WIDTHS.at(-1)));
   if (box) query.set('box', box.map((part) => Number(part.toFixed(5))).join());
-  return `api/clips/${encodeURIComponent(id)}/frames/${frame}?${query}`;
+  return `${addressOf(id)}/frames/${frame}?${query}`;
 }

@@ -1,6 +1,7 @@
 import { batch, computed, signal } from '@preact/signals';
 import { nearestPlace } from '../../../base/nearest.js';
 import type { ClipOpened } from '../../protocol.js';
+import { addressOf } from '../link/addresses.js';
 import { askLong } from '../link/api.js';
 import { takeLabels } from './labels.js';
 import { trouble } from './trouble.js';
@@ -16,11 +17,6 @@ export const frame = signal(0);
 
 /** Seconds from the clip's start. */
 export const time = computed(() => clip.value?.times[frame.value] ?? 0);
-
-/** Under which the server has a clip. */
-export function addressOf(id: string): string {
-  return `api/clips/${encodeURIComponent(id)}`;
-}
 
 let stop = new AbortController();
 

@@ -1,9 +1,10 @@
 import { effect, signal } from '@preact/signals';
 import { keepsEvidence } from '../../../camera/description.js';
 import type { EvidenceReady } from '../../protocol.js';
+import { addressOf } from '../link/addresses.js';
 import { askBytes, askLong } from '../link/api.js';
 import { hold } from '../worker/bridge.js';
-import { addressOf, clip } from './clip.js';
+import { clip } from './clip.js';
 import { labels } from './labels.js';
 import { trouble } from './trouble.js';
 import { workspace } from './workspace.js';

@@ -1,6 +1,7 @@
 import { computed, signal } from '@preact/signals';
 import type { Labels } from '../../../score/labels.js';
 import type { LabelsState } from '../../protocol.js';
+import { addressOf } from '../link/addresses.js';
 import { changed, redone, startedWith, undone } from './history.js';
 import { Session } from './session.js';
 import { emptyLabels, type Sheet } from './sheet.js';
@@ -39,7 +40,7 @@ export const namesUsed = computed(() => {
 export function takeLabels(id: string, state: LabelsState): void {
   const before = sessions.get(id);
   before?.meet(state);
-  const now = before ?? new Session(id, state, `api/clips/${encodeURIComponent(id)}`);
+  const now = before ?? new Session(id, state, addressOf(id));
   sessions.set(id, now);
   session.value = now;
 }

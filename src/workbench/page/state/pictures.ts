@@ -1,5 +1,7 @@
 import { effect, signal } from '@preact/signals';
-import { addressOf, clip, frame } from './clip.js';
+import type { ClipOpened } from '../../protocol.js';
+import { pictureAddress } from '../link/pictures.js';
+import { clip, frame } from './clip.js';
 import { playing, stride } from './play.js';
 
 /** Pictures that are kept, some 80 MB of them. */
@@ -53,22 +55,24 @@ effect(() => {
 });
 
 function fetchMore(): void {
-  const id = clip.peek()?.id;
-  if (id === undefined) return;
+  const open = clip.peek();
+  if (!open) return;
+  const { id } = open;
   for (const at of wanted) {
     if (asked.size >= AT_ONCE) return;
     const key = keyOf(id, at);
     if (kept.has(key) || asked.has(key) || failed.has(key)) continue;
     asked.add(key);
-    void fetchOne(id, at).finally(() => {
+    void fetchOne(open, at).finally(() => {
       asked.delete(key);
       fetchMore();
     });
   }
 }
 
-async function fetchOne(id: string, at: number): Promise<void> {
-  const response = await fetch(`${addressOf(id)}/frames/${at}`).catch(() => null);
+async function fetchOne(open: ClipOpened, at: number): Promise<void> {
+  const { id } = open;
+  const response = await fetch(pictureAddress(open, at)).catch(() => null);
   if (!response?.ok) {
     failed.add(keyOf(id, at));
     return;

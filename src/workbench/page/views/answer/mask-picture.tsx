@@ -1,7 +1,8 @@
 import type { Polygon } from '../../../../engine/mask.js';
 import type { SiteResult } from '../../../../jobs/tune.js';
 import { plural } from '../../../../words/wording.js';
-import { addressOf, clip } from '../../state/clip.js';
+import { addressOf } from '../../link/addresses.js';
+import { clip } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
 
 /** The recommended mask on a picture of the place; nothing where none is recommended. */

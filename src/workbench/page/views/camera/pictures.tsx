@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { Camera } from '../../../../camera/description.js';
-import { addressOf, clip, frame } from '../../state/clip.js';
+import { addressOf } from '../../link/addresses.js';
+import { clip, frame } from '../../state/clip.js';
 
 const WIDTH = 240;
 const HEIGHT = 135;

@@ -1,8 +1,9 @@
 import { effect, signal } from '@preact/signals';
 import { sampleFrames } from '../../../../engine/sample.js';
 import { levelOf } from '../../../../engine/triggers.js';
+import { addressOf } from '../../link/addresses.js';
 import { askBytes } from '../../link/api.js';
-import { addressOf, frame } from '../../state/clip.js';
+import { frame } from '../../state/clip.js';
 import { type Ground, ground } from '../../state/replays.js';
 import { settings } from '../../state/settings.js';
 import { engine } from '../../worker/bridge.js';

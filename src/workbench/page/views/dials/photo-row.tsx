@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { clock, plural } from '../../../../words/wording.js';
 import type { ClipOpened } from '../../../protocol.js';
-import { pictureOf } from '../../link/pictures.js';
+import { pictureAddress } from '../../link/pictures.js';
 import { useWidth } from '../../parts/strip/use-width.js';
 import { VerdictMark } from '../../parts/verdict-mark.js';
 import { verdictWords } from '../../parts/verdict-words.js';
@@ -86,7 +86,9 @@ function Row({ open, photos }: { open: ClipOpened; photos: readonly Photo[] }) {
                       }}
                     >
                       <img
-                        src={pictureOf(open, frameAt(time), { shown: EACH * globalThis.devicePixelRatio })}
+                        src={pictureAddress(open, frameAt(time), {
+                          shown: EACH * globalThis.devicePixelRatio,
+                        })}
                         width={open.width}
                         height={open.height}
                         loading="lazy"

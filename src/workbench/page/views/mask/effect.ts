@@ -1,7 +1,8 @@
 import { computed, effect, signal } from '@preact/signals';
 import type { ClipAsked, MaskingTold } from '../../../diagnosis-protocol.js';
+import { addressOf } from '../../link/addresses.js';
 import { askLong } from '../../link/api.js';
-import { addressOf, clip } from '../../state/clip.js';
+import { clip } from '../../state/clip.js';
 import { evidence } from '../../state/evidence.js';
 import { labels } from '../../state/labels.js';
 import { settings } from '../../state/settings.js';

@@ -1,8 +1,8 @@
 import { signal } from '@preact/signals';
 import type { Moment } from '../../../../tune/moments/find.js';
 import type { BoxesAsked, BoxesFound } from '../../../routes/differences.js';
+import { addressOf } from '../../link/addresses.js';
 import { ask } from '../../link/api.js';
-import { addressOf } from '../../state/clip.js';
 import { trouble } from '../../state/trouble.js';
 
 /** x, y, width, height as fractions of the frame. */

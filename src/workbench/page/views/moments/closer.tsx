@@ -1,6 +1,6 @@
 import { clock } from '../../../../base/figures.js';
 import { nearestPlace } from '../../../../base/nearest.js';
-import { pictureOf } from '../../link/pictures.js';
+import { pictureAddress } from '../../link/pictures.js';
 import { clip } from '../../state/clip.js';
 import { asked } from './asked.js';
 import { atHand, sheet } from './sheet.js';
@@ -23,7 +23,7 @@ export function Closer() {
             {picturesOf(now.moments[member]!, open.seconds).map((time) => (
               <figure key={time}>
                 <img
-                  src={pictureOf(open, nearestPlace(open.times, time), { shown: 320 })}
+                  src={pictureAddress(open, nearestPlace(open.times, time), { shown: 320 })}
                   width={open.width}
                   height={open.height}
                   alt={`all of the view at ${clock(time, 1)}`}

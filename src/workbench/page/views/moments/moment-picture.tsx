@@ -1,7 +1,7 @@
 import { clock } from '../../../../base/figures.js';
 import { nearestPlace } from '../../../../base/nearest.js';
 import type { Moment } from '../../../../tune/moments/find.js';
-import { pictureOf } from '../../link/pictures.js';
+import { pictureAddress } from '../../link/pictures.js';
 import type { clip } from '../../state/clip.js';
 import { type Box, boxes, keyOf } from './boxes.js';
 import { closeUp, within } from './close-up.js';
@@ -20,7 +20,7 @@ export function MomentPicture({ open, moment }: { open: Open; moment: Moment }) 
       {/* Asked for only once it is known which part: null where nothing changed. */}
       {box !== undefined && (
         <img
-          src={pictureOf(open, nearestPlace(open.times, moment.peakTime), { shown: SHOWN, box: part })}
+          src={pictureAddress(open, nearestPlace(open.times, moment.peakTime), { shown: SHOWN, box: part })}
           alt={`at ${clock(moment.peakTime, 1)}`}
         />
       )}

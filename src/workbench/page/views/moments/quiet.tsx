@@ -5,7 +5,7 @@ import { nearestPlace } from '../../../../base/nearest.js';
 import type { Stretch } from '../../../../score/stretches.js';
 import { withFound } from '../../../../tune/moments/visits.js';
 import { missedWording, quietWording } from '../../../../words/moments-wording.js';
-import { pictureOf } from '../../link/pictures.js';
+import { pictureAddress } from '../../link/pictures.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
@@ -49,7 +49,7 @@ export function Quiet() {
             {spacedOver(stretch, APART).map((time) => (
               <label key={time}>
                 <img
-                  src={pictureOf(open, nearestPlace(open.times, time), { shown: 320 })}
+                  src={pictureAddress(open, nearestPlace(open.times, time), { shown: 320 })}
                   width={open.width}
                   height={open.height}
                   alt=""
