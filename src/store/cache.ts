@@ -113,15 +113,17 @@ export class Cache {
   async #put(file: string, bytes: Uint8Array): Promise<void> {
     for (let tries = 0; ; tries++) {
       try {
+        if (tries > 0) {
+          await this.makeFolder(UNFINISHED);
+          await this.#makeFolderAt(dirname(file));
+          await rm(file, { recursive: true, force: true });
+        }
         await writeAtomic(file, bytes, partialIn(this.path(UNFINISHED), basename(file)));
         return;
       } catch (error) {
-        const code = codeOf((error as Error).cause);
+        const code = codeOf(error) ?? codeOf((error as Error).cause);
         if (tries === TRIES || !code || !IN_THE_WAY.includes(code)) throw error;
       }
-      await this.makeFolder(UNFINISHED);
-      await this.#makeFolderAt(dirname(file));
-      await rm(file, { recursive: true, force: true });
     }
   }
 
@@ -134,7 +136,10 @@ export class Cache {
     await makeFolders(folder).catch(async (error) => {
       if (!IN_THE_WAY.includes(codeOf(error) ?? '') || folder === this.root) throw error;
       await this.#makeFolderAt(dirname(folder));
-      await rm(folder, { force: true });
+      // A folder there now was made by another meanwhile.
+      await rm(folder, { force: true }).catch((left) => {
+        if (left.code !== 'ERR_FS_EISDIR') throw left;
+      });
       await makeFolders(folder);
     });
   }
