@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Polygon } from '../../../../engine/mask.js';
 import { FramePicture } from '../../parts/frame-picture.js';
 import { back, chosen, close, corner, cross, draft, giveUp, moving, shown } from './drawing.js';
@@ -17,7 +17,8 @@ const text = (polygon: readonly (readonly [number, number])[]) =>
 export function Picture() {
   const stage = useRef<HTMLDivElement>(null);
   const drawing = draft.value;
-  useEffect(() => {
+  // At once, so that no key is pressed before the picture takes them.
+  useLayoutEffect(() => {
     if (drawing !== null && drawing.length === 0) stage.current?.focus();
   }, [drawing]);
   const at = (event: PointerEvent): Point => {
