@@ -1,12 +1,11 @@
 import type { Random } from '../base/random.js';
+import { figureOf } from './assumptions.js';
 import { strikes } from './drops.js';
 import type { Setup } from './setup.js';
 import { focalPixels, SKY } from './streaks.js';
 
 /** Length of a leaf, metres; assumed. */
 export const LEAF_LENGTH = 0.06;
-/** Share of the drops above a millimetre that turn the leaf they strike enough to be seen; assumed. */
-export const KNOCKING_SHARE = 0.5;
 /** Radians that a struck leaf turns, and seconds in which the turn falls to 1/e; assumed. */
 export const KNOCK_TURN = 0.9;
 export const KNOCK_LASTS = 0.2;
@@ -40,7 +39,8 @@ export class Knocks {
     // A leaf shows about half of the square of its length, and drops strike what they would strike of it lying level.
     const pixels = 2 * this.half ** 2;
     const squareMetres = pixels * (geometry.foliage / focal) ** 2;
-    this.rate = KNOCKING_SHARE * squareMetres * (strikes(to.rain ?? 0) - strikes(from.rain ?? 0));
+    this.rate =
+      figureOf(setup, 'leaves struck') * squareMetres * (strikes(to.rain ?? 0) - strikes(from.rain ?? 0));
     const shown = foliage.reduce((a, b) => a + b, 0) / 255;
     const places = placed(foliage, Math.round(shown / pixels), dice);
     this.x = Float32Array.from(places, (at) => (at % width) + dice());

@@ -1,8 +1,9 @@
 import { normal, random } from '../base/random.js';
+import { assumptionOf } from './assumptions.js';
 import type { Optics } from './setup.js';
 
 /** Of a small fixed lens; assumed. */
-export const F_NUMBER = 2.8;
+export const F_NUMBER = assumptionOf('aperture').figure;
 /** Speed of the sensor at gain 1; assumed. */
 export const BASE_SPEED = 100;
 /** Elements that the sensor reads across a picture (it skips or sums the others); assumed. What a pixel averages follows. */

@@ -1,3 +1,5 @@
+import type { Doubt } from './assumptions.js';
+
 /** A part of the weather put onto frames, one after the other, in place. */
 export interface Effect {
   /**
@@ -37,6 +39,10 @@ export interface Optics {
   readNoise: number;
 }
 
+/** What a camera sees of rain. */
+export const rainParts = ['leaves', 'drips', 'streaks', 'splashes', 'cover', 'haze'] as const;
+export type RainPart = (typeof rainParts)[number];
+
 /** All that weather is made from. Same setup, same frames: same bytes. */
 export interface Setup {
   width: number;
@@ -59,8 +65,12 @@ export interface Setup {
     end: number;
     box?: readonly [number, number, number, number] | undefined;
   }[];
-  /** Sway against the assumed amplitude: 1 as assumed; measured or doubted otherwise. */
+  /** Sway against the assumed amplitude: 1 as assumed; measured otherwise. */
   sway: number;
+  /** An assumption that is taken for more or less than it is; left out: none. */
+  doubt?: Doubt | undefined;
+  /** Parts of the rain that do not fall; left out: none. */
+  without?: readonly RainPart[] | undefined;
 }
 
 /** What rests on assumption, in words for the user and for clip.json. */
