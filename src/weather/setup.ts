@@ -1,4 +1,5 @@
 import type { Doubt } from './assumptions.js';
+import type { RainPart } from './rain-part.js';
 
 /** A part of the weather put onto frames, one after the other, in place. */
 export interface Effect {
@@ -38,10 +39,6 @@ export interface Optics {
   fullWell: number;
   readNoise: number;
 }
-
-/** What a camera sees of rain. */
-export const rainParts = ['leaves', 'drips', 'streaks', 'splashes', 'cover', 'haze'] as const;
-export type RainPart = (typeof rainParts)[number];
 
 /** All that weather is made from. Same setup, same frames: same bytes. */
 export interface Setup {
