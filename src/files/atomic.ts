@@ -17,18 +17,24 @@ export async function writeAtomic(
 ): Promise<void> {
   begin(partial);
   try {
-    const old = await stat(file).catch(() => null);
     await writeFile(partial, bytes, { flag: 'wx', ...(mode !== undefined && { mode }) });
-    if (old?.isFile() && mode === undefined) {
-      // Only the superuser may give files away: where it may not, the file is the writer's.
-      await chown(partial, old.uid, old.gid).catch(() => undefined);
-      await chmod(partial, old.mode & 0o7777);
-    }
-    await rename(partial, file);
+    if (mode === undefined) await putInPlace(partial, file);
+    else await rename(partial, file);
   } catch (error) {
     await rm(partial, { force: true }).catch(() => undefined);
     throw unwritable(file, error);
   } finally {
     done(partial);
   }
+}
+
+/** Renames what is whole to the file's name, with the permissions of an older one. @throws the system's error */
+export async function putInPlace(partial: string, file: string): Promise<void> {
+  const old = await stat(file).catch(() => null);
+  if (old?.isFile()) {
+    // Only the superuser may give files away: where it may not, the file is the writer's.
+    await chown(partial, old.uid, old.gid).catch(() => undefined);
+    await chmod(partial, old.mode & 0o7777);
+  }
+  await rename(partial, file);
 }

@@ -1,0 +1,74 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { drawFrames, writeClip } from '../support/clips.js';
+import { scratch, served } from '../support/workbench.js';
+
+/** As an editor saves it that is not set to UTF-8. */
+const latin = (value: object) => Buffer.from(JSON.stringify(value), 'latin1');
+const NO_UTF8 = /expected UTF-8 text, found bytes that are none; save it as UTF-8/;
+
+async function hedge(): Promise<{ folder: string; labels: string; ask: Ask }> {
+  const folder = scratch();
+  await writeClip(
+    join(folder, 'hedge'),
+    drawFrames(6, () => null, 'on disk'),
+    { version: 1, visits: [] },
+  );
+  const address = await served(folder);
+  const ask: Ask = async (method, path, body) => {
+    const answer = await fetch(`${address}api/${path}`, {
+      method,
+      ...(body !== undefined && { body: typeof body === 'string' ? body : JSON.stringify(body) }),
+    });
+    return { status: answer.status, said: await answer.json() };
+  };
+  return { folder, labels: join(folder, 'hedge', 'labels.json'), ask };
+}
+
+type Ask = (
+  method: string,
+  path: string,
+  body?: object | string,
+  // biome-ignore lint/suspicious/noExplicitAny: whatever the server answers
+) => Promise<{ status: number; said: any }>;
+
+it('labels that somebody saves in another encoding are refused as when a clip is opened, and stay', async () => {
+  const { labels, ask } = await hedge();
+  const { said } = await ask('GET', 'clips/hedge/labels');
+  const saved = latin({ version: 1, visits: [{ start: 0, end: 1, name: 'M\u00f6we' }] });
+  writeFileSync(labels, saved);
+  const bodies = [said.revision, ''].map((base) => ({ labels: said.labels, base }));
+  for (const [method, body] of [['GET'], ['PUT', bodies[0]], ['PUT', bodies[1]]] as const) {
+    expect(await ask(method, 'clips/hedge/labels', body)).toMatchObject({
+      status: 400,
+      said: { code: 'not-json', message: expect.stringMatching(NO_UTF8) },
+    });
+  }
+  expect(readFileSync(labels).equals(saved)).toBe(true);
+});
+
+it('a camera in another encoding is refused, and stays', async () => {
+  const { folder, ask } = await hedge();
+  const { said } = await ask('GET', 'camera');
+  const saved = latin({ ...said.camera, name: 'Gr\u00fcn' });
+  const file = join(folder, 'camera.json');
+  writeFileSync(file, saved);
+  for (const [method, body] of [['GET'], ['PUT', { camera: said.camera, base: '' }]] as const) {
+    expect(await ask(method, 'camera', body)).toMatchObject({
+      status: 400,
+      said: { message: expect.stringMatching(NO_UTF8) },
+    });
+  }
+  expect(readFileSync(file).equals(saved)).toBe(true);
+});
+
+it('of two cameras that stand on the same one, one is written and the other is told of it', async () => {
+  const { folder, ask } = await hedge();
+  const { said } = await ask('GET', 'camera');
+  const named = (name: string) => ({ camera: { ...said.camera, name }, base: said.revision });
+  const answers = await Promise.all(['post', 'shed'].map((name) => ask('PUT', 'camera', named(name))));
+  expect(answers.map(({ status }) => status).sort()).toEqual([200, 409]);
+  const written = JSON.parse(readFileSync(join(folder, 'camera.json'), 'utf8')) as { name: string };
+  for (const answer of answers) expect(answer.said.camera.name).toBe(written.name);
+});
