@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { drawFrames, writeClip } from '../support/clips.js';
@@ -21,7 +21,9 @@ async function hedge(): Promise<{ folder: string; labels: string; ask: Ask }> {
       method,
       ...(body !== undefined && { body: typeof body === 'string' ? body : JSON.stringify(body) }),
     });
-    return { status: answer.status, said: await answer.json() };
+    // Of what is streamed the last line counts.
+    const lines = (await answer.text()).trim().split('\n');
+    return { status: answer.status, said: JSON.parse(lines.at(-1)!) };
   };
   return { folder, labels: join(folder, 'hedge', 'labels.json'), ask };
 }
@@ -71,4 +73,21 @@ it('of two cameras that stand on the same one, one is written and the other is t
   expect(answers.map(({ status }) => status).sort()).toEqual([200, 409]);
   const written = JSON.parse(readFileSync(join(folder, 'camera.json'), 'utf8')) as { name: string };
   for (const answer of answers) expect(answer.said.camera.name).toBe(written.name);
+});
+
+it('labels that are taken away are no more, whatever asks', async () => {
+  const { labels, ask } = await hedge();
+  const none = { labels: null, revision: '' };
+  await ask('POST', 'clips/hedge/open');
+  rmSync(labels);
+  expect(await ask('GET', 'clips/hedge/labels')).toMatchObject({ said: none });
+  const { said } = await ask('POST', 'clips/hedge/open');
+  expect(said.result.labels).toMatchObject(none);
+  const tuned = await ask('POST', 'tune', {
+    clips: ['hedge'],
+    wanted: { worth: 10 },
+    now: null,
+    recordedOnly: true,
+  });
+  expect(tuned.said.problem.message).toMatch(/hedge.*label/);
 });
