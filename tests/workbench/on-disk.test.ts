@@ -1,7 +1,7 @@
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { drawFrames, writeClip } from '../support/clips.js';
+import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { scratch, served } from '../support/workbench.js';
 
 /** As an editor saves it that is not set to UTF-8. */
@@ -91,3 +91,24 @@ it('labels that are taken away are no more, whatever asks', async () => {
   });
   expect(tuned.said.problem.message).toMatch(/hedge.*label/);
 });
+
+it.each(['diagnosis', 'masking'])(
+  'the answer to %s is another once the description gives the clip other times',
+  async (what) => {
+    const { folder, ask } = await hedge();
+    const sweeps = (k: number) => (k % 9 < 4 ? { x: (2 * k) % 50, y: 20, size: 8, level: 180 } : null);
+    writeFileSync(join(folder, 'camera.json'), JSON.stringify(smallCamera));
+    await writeClip(join(folder, 'pond'), drawFrames(60, sweeps, 'times'), null, { rate: 5 });
+    const settings = { version: 1, threshold: 30, minimumArea: 4, cooldown: 1 };
+    const answer = async () => {
+      const labels = { version: 1, visits: [] };
+      const { said } = await ask('POST', `clips/pond/${what}`, { settings, labels });
+      expect(said.result).toBeDefined();
+      return said.result.explained?.map(({ time }: { time: number }) => time) ?? said.result.without;
+    };
+    const before = await answer();
+    const description = { version: 1, frames: 'frames/*.png', rate: 2 };
+    writeFileSync(join(folder, 'pond', 'clip.json'), JSON.stringify(description));
+    expect(await answer()).not.toEqual(before);
+  },
+);
