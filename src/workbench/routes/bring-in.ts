@@ -90,6 +90,7 @@ export function bringInRoutes({ workspace, ports }: Bench): Hono {
           {
             recording,
             dir,
+            moves: true,
             ...(given.site !== undefined && { site: given.site }),
             ...(given.title !== undefined && { title: given.title }),
             ...(given.rate !== undefined && { rate: given.rate }),

@@ -1,14 +1,12 @@
-import { type ChildProcess, spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import axe from 'axe-core';
 import type { Page } from 'playwright-core';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Labels } from '../../../src/score/labels.js';
 import { drawFrames, writeClip } from '../../support/clips.js';
-import { bin } from '../../support/command.js';
 import { openPage } from '../../support/page.js';
+import { start } from '../../support/program.js';
 import { scratch, served } from '../../support/workbench.js';
 
 const RATE = 5;
@@ -262,15 +260,3 @@ it('is all named for screen readers, at every size and in the dark', async () =>
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
   }
 });
-
-/** The program as built, in a process of its own. */
-async function start(folder: string): Promise<{ child: ChildProcess; address: string }> {
-  const env = { ...process.env, PERCHMARK_CACHE: scratch() };
-  const child = spawn(process.execPath, [bin, 'open', folder, '--json'], {
-    env,
-    stdio: ['ignore', 'pipe', 'ignore'],
-  });
-  onTestFinished(() => void child.kill('SIGKILL'));
-  const [line] = (await once(child.stdout!, 'data')) as [Buffer];
-  return { child, address: (JSON.parse(line.toString()) as { address: string }).address };
-}
