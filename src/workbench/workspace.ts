@@ -16,6 +16,7 @@ import { isThere } from '../files/regular.js';
 import { openClips } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { readScene } from '../scene/film.js';
+import { visitsSaid } from '../score/says-nothing.js';
 import { labelsOnDisk } from './labels-on-disk.js';
 import type { ClipListed } from './protocol.js';
 import { Shared } from './shared.js';
@@ -228,7 +229,7 @@ async function listed(
         ? await readScene(path)
         : await readJson(join(path, 'clip.json'), manifestSchema, "a clip's description");
     const labels = await labelsOnDisk({ path, labelsFile }, null);
-    const visits = labels.labels?.visits.filter(({ type }) => type === 'animal').length ?? null;
+    const visits = visitsSaid(labels.labels);
     return { id, name, site: site ?? null, title: title ?? null, visits, problem: null };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;

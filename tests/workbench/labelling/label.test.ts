@@ -45,6 +45,11 @@ it('is labelled by keyboard alone, to the frame', async () => {
   await isSaved(page);
   expect(read()).toEqual({
     version: 1,
+    // What was stepped through, and not what was jumped over.
+    reviewed: [
+      { start: 0, end: 18 / RATE },
+      { start: 7, end: 8 },
+    ],
     visits: [
       visit(2, 19 / RATE, { name: 'wren', count: 2, box: [0.41, 0.4, 0.2, 0.21] }),
       visit(7.2, 7.4, { type: 'human' }),
@@ -52,9 +57,26 @@ it('is labelled by keyboard alone, to the frame', async () => {
     ignored: [{ start: 0, end: 0.2, why: 'set up' }],
   });
   expect(await page.locator('.overview').textContent()).toBe(
-    '1 visit, 0:08 of 0:08 looked through; 1 time somebody else than an animal',
+    '1 visit, 0:04 of 0:08 looked through; 1 time somebody else than an animal',
   );
   expect(complaints).toEqual([]);
+});
+
+it('takes up again, after it was closed, a visit that was begun and not ended, which counts for nothing until then', async () => {
+  const { folder, read } = await hedge(null);
+  const address = await served(folder);
+  const first = await openPage(address);
+  await openHedge(first.page);
+  await press(first.page, ...times(10, 'ArrowRight'), 'v');
+  await isSaved(first.page);
+  expect(read().visits).toEqual([]);
+  const { page } = await openPage(address);
+  await page.getByText('0:02.0: a visit begins here, and its end is not marked yet.').waitFor();
+  expect(await page.getByText('missed by the dials').count()).toBe(0);
+  await press(page, 'End', 'ArrowLeft');
+  await page.getByRole('button', { name: 'It ends at the frame shown' }).click();
+  await expect.poll(read).toMatchObject({ visits: [visit(2, 7.6)] });
+  expect(read().ignored).toBeUndefined();
 });
 
 it('goes back and forth by name, on disk too, and begins anew', async () => {
