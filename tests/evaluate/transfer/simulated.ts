@@ -14,6 +14,8 @@ import { calmOf, type Row, siteWind } from './rows.js';
 const sources = sourceKey(
   'tests/evaluate/yards',
   'tests/evaluate/yard-clip.ts',
+  'tests/evaluate/transfer/rows.ts',
+  'tests/evaluate/transfer/simulated.ts',
   'src/engine',
   'src/clip',
   'src/measure',
@@ -89,7 +91,7 @@ async function swaysOf(
         wind,
         await measureSway(calm, windy, camera, yard.seed).then(
           ({ factor }) => factor,
-          (error: Error) => error.message.replaceAll(folder, ''),
+          ({ message }: Error) => message.replaceAll(`${folder}/`, ''),
         ),
       );
     }

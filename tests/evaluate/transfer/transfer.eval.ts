@@ -20,8 +20,11 @@ const SECONDS = 90;
 const MEDIAN_WITHIN = 1.5;
 const QUARTERS_WITHIN = 3;
 
+/** Every other owner outlines the plants. */
+const isOutlined = (site: number) => site % 2 === 0;
+
 interface Result {
-  ratios: number[];
+  ratios: { site: number; ratios: number[] }[];
   saturated: number;
   quiet: number;
   refused: string[];
@@ -45,15 +48,14 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
     const camera = cameraOf(yard);
     const counts = (evidence: Parameters<typeof countsOf>[2]) => countsOf(yard, camera, evidence);
     const most = await counts(alwaysFiring(yard, camera));
-    // Every other owner outlines the plants.
-    const simulated = await simulatedRows(yard, camera, rows, site % 2 === 0);
+    const simulated = await simulatedRows(yard, camera, rows, isOutlined(site));
     for (const { name: dayName, change, anew } of days) {
       const day = { ...calmOf(yard), ...change };
       const drawn = await counts(await drawnEvidence(yard, day, camera));
       const add = (name: string, other: typeof drawn) => {
         const result = resultOf(name);
         const { ratios, saturated, quiet } = compare(other, drawn, most);
-        result.ratios.push(...ratios);
+        result.ratios.push({ site, ratios });
         result.saturated += saturated;
         result.quiet += quiet;
         result.lost.add(site, recallLost(other, drawn));
@@ -70,7 +72,9 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
     process.stderr.write(`yard ${site + 1} of ${yards}: ${((Date.now() - began) / 1000).toFixed(0)} s\n`);
   }
   say(results);
-  const site = [...results].flatMap(([name, r]) => (name.endsWith('at the site') ? r.ratios : []));
+  const site = [...results]
+    .filter(([name]) => name.endsWith('at the site'))
+    .flatMap(([, result]) => result.ratios.flatMap(({ ratios }) => ratios));
   const { median, within } = spreadOf(site);
   expect.soft(Math.max(median, 1 / median), 'median, sway measured').toBeLessThan(MEDIAN_WITHIN);
   expect.soft(within(QUARTERS_WITHIN), 'settings within 3, sway measured').toBeGreaterThan(0.75);
@@ -84,22 +88,35 @@ function say(results: Map<string, Result>): void {
   const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
   const line = (name: string, ratios: number[], rest: string) => {
     const { low, median, high, within, settings } = spreadOf(ratios);
+    const text = settings === 0 ? '-' : `${median.toFixed(2)} (${low.toFixed(2)} to ${high.toFixed(2)})`;
     console.log(
-      `| ${name} | ${median.toFixed(2)} (${low.toFixed(2)} to ${high.toFixed(2)}) | ${[1.5, 2, 3].map((f) => percent(within(f))).join(' | ')} | ${settings} ${rest}`,
+      `| ${name} | ${text} | ${[1.5, 2, 3].map((f) => percent(within(f))).join(' | ')} | ${settings} ${rest}`,
     );
   };
   for (const [name, { ratios, saturated, quiet, refused, lost }] of results) {
+    const all = ratios.flatMap((r) => r.ratios);
     line(
       name,
-      ratios,
+      all,
       `(${saturated}, ${quiet}) | ${refused.length} | ${lost.cases > 0 ? lost.text(2) : '-'} |`,
     );
   }
-  for (const how of ['measured at the site', 'assumed']) {
-    const all = [...results].flatMap(([name, r]) =>
-      name.startsWith('wind') && name.endsWith(how) ? r.ratios : [],
+  const winds = [...results].filter(([name]) => name.startsWith('wind'));
+  for (const how of new Set(winds.map(([name]) => name.split(', ')[1]!))) {
+    const of = winds.filter(([name]) => name.endsWith(how)).flatMap(([, r]) => r.ratios);
+    line(
+      `all winds, ${how}`,
+      of.flatMap((r) => r.ratios),
+      '| | |',
     );
-    line(`all winds, ${how}`, all, '| | |');
+    for (const outlined of [true, false]) {
+      const some = of.filter((r) => isOutlined(r.site) === outlined);
+      line(
+        `- foliage ${outlined ? 'outlined' : 'found'}`,
+        some.flatMap((r) => r.ratios),
+        '| | |',
+      );
+    }
   }
   for (const [name, { refused }] of results) {
     for (const why of refused) console.log(`refused: ${name}: ${why}`);
