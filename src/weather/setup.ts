@@ -1,6 +1,7 @@
 import type { Doubt } from './assumptions.js';
 import type { Size } from './averaging.js';
 import type { NoiseLine } from './noise-line.js';
+import type { RainPart } from './rain-part.js';
 
 /** A part of the weather put onto frames, one after the other, in place. */
 export interface Effect {
@@ -40,10 +41,6 @@ export interface Optics {
   fullWell: number;
   readNoise: number;
 }
-
-/** What a camera sees of rain. */
-export const rainParts = ['leaves', 'drips', 'streaks', 'splashes', 'cover', 'haze'] as const;
-export type RainPart = (typeof rainParts)[number];
 
 /** What is known of the noise of the sensor. */
 export interface SensorNoise {
