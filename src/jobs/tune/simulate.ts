@@ -15,19 +15,21 @@ import type { Grid } from '../../sweep/grid.js';
 import { outcomesAt, rowsFor } from '../../sweep/outcomes.js';
 import { sweepClip } from '../../sweep/sweep.js';
 import { blockOf } from '../../tune/blocks.js';
-import type { Simulated, SimulatedSweep } from '../../tune/weather.js';
+import { isAsAssumed, type Simulated, type SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
 import type { Setup } from '../../weather/setup.js';
 
 /** Share of the clip that weather is put onto, for every strength costs as much as reading it. */
 const SAMPLE_SHARE = 0.4;
 /** Seconds: no sample shorter than this, unless the clip is; none longer than that. */
-const [SHORTEST, LONGEST] = [90, 600];
+const SHORTEST = 90;
+export const LONGEST = 600;
 
 /**
  * Puts each kind of weather onto a sample of a clip, in one reading, and replays it under every setting of the grid.
  * Evidence is kept like that of recordings.
  * @param seed what the weather follows from
+ * @param stretch the sample; left out: the one with most visits
  * @throws what `setupFor` throws for weather that the clip cannot be given
  */
 export async function sweepSimulated(
@@ -37,11 +39,12 @@ export async function sweepSimulated(
   wanted: readonly WeatherToTry[],
   seed: string,
   options: ReadingOptions,
+  stretch?: Stretch,
 ): Promise<Simulated> {
   const truth = truthOf(clip.labels, clip.seconds);
   const { times } = analysedFrames(clip, camera);
   const whole = { times, truth, outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth) };
-  const sample = sampleOf(truth.visits, clip.seconds);
+  const sample = stretch ?? sampleOf(truth.visits, clip.seconds);
   const block = blockOf(whole, sample);
   // Areas within boxes are measured of the sample alone, so their rows count from its start.
   const rows = rowsFor(block.outcomes.visitList, block.truth);
@@ -55,12 +58,13 @@ export async function sweepSimulated(
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];
-  for (const [i, { condition, strength, sway }] of wanted.entries()) {
+  for (const [i, { to: _, ...tried }] of wanted.entries()) {
     const simulated = evidence[i]!;
-    // The doubled and the halved sway are doubts about what is assumed, not assumptions.
-    if (sway === 1) for (const line of simulated.assumed) assumed.add(line);
     const [counts] = await sweepClip({ ...part, ...simulated }, grid, sweepCamera(camera));
-    sweeps.push({ condition, clip: clip.dir, strength, sway, counts });
+    const sweep = { ...tried, clip: clip.dir, counts };
+    // What is doubted is not what is assumed.
+    if (isAsAssumed(sweep)) for (const line of simulated.assumed) assumed.add(line);
+    sweeps.push(sweep);
   }
   const { length: visits } = part.truth.visits;
   return { clip: clip.dir, sweeps, sample, visits, assumed: [...assumed], defaults };
@@ -75,9 +79,9 @@ async function setupsFor(
   const { width, height } = camera.analysis;
   const setups: Setup[] = [];
   const defaults = new Set<string>();
-  for (const { to, sway } of wanted) {
-    const prepared = await setupFor(clip, camera, to, { width, height, seed, sway });
-    setups.push(prepared.setup);
+  for (const { to, doubt, without } of wanted) {
+    const prepared = await setupFor(clip, camera, to, { width, height, seed });
+    setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
     for (const line of prepared.defaults) defaults.add(line);
   }
   return { setups, defaults: [...defaults] };
