@@ -1,4 +1,6 @@
 import type { Doubt } from './assumptions.js';
+import type { Size } from './averaging.js';
+import type { NoiseLine } from './noise-line.js';
 import type { RainPart } from './rain-part.js';
 
 /** A part of the weather put onto frames, one after the other, in place. */
@@ -40,6 +42,18 @@ export interface Optics {
   readNoise: number;
 }
 
+/** What is known of the noise of the sensor. */
+export interface SensorNoise {
+  /** The size at which noise must come out right: that at which the camera compares frames. */
+  at: Size;
+  /** The noise that the recording has, measured at that size; null: by the model of `optics`. */
+  own: NoiseLine | null;
+  /** Whether `optics` has full well and read noise as measured. */
+  measured: boolean;
+  /** In words: what was measured on what, or why not. */
+  how: readonly Assumed[];
+}
+
 /** All that weather is made from. Same setup, same frames: same bytes. */
 export interface Setup {
   width: number;
@@ -51,6 +65,8 @@ export interface Setup {
   seed: string;
   geometry: Geometry;
   optics: Optics;
+  /** Left out: noise by the model of `optics`, right at the frames' own size. */
+  noise?: SensorNoise | undefined;
   /** What is known of the recording, and what is wanted. */
   from: Conditions;
   to: Conditions;
