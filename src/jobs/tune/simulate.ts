@@ -7,7 +7,7 @@ import type { Clip } from '../../clip/open.js';
 import { boxRowsOf } from '../../measure/boxes.js';
 import { analysedFrames, type ReadingOptions } from '../../measure/evidence.js';
 import { simulatedEvidenceOf } from '../../measure/weather/evidence.js';
-import { setupFor } from '../../measure/weather/setup-for.js';
+import { type Prepared, setupFor } from '../../measure/weather/setup-for.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
@@ -17,6 +17,7 @@ import { sweepClip } from '../../sweep/sweep.js';
 import { blockOf } from '../../tune/blocks.js';
 import { isAsAssumed, type Simulated, type SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
+import type { AssumptionName } from '../../weather/assumptions.js';
 import type { Setup } from '../../weather/setup.js';
 
 /** Share of the clip that weather is put onto, for every strength costs as much as reading it. */
@@ -50,7 +51,7 @@ export async function sweepSimulated(
   const rows = rowsFor(block.outcomes.visitList, block.truth);
   const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
-  const { setups, defaults } = await setupsFor(clip, camera, wanted, seed);
+  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
@@ -58,7 +59,7 @@ export async function sweepSimulated(
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];
-  for (const [i, { to: _, ...tried }] of wanted.entries()) {
+  for (const [i, { to: _, ...tried }] of tries.entries()) {
     const simulated = evidence[i]!;
     const [counts] = await sweepClip({ ...part, ...simulated }, grid, sweepCamera(camera));
     const sweep = { ...tried, clip: clip.dir, counts };
@@ -70,21 +71,43 @@ export async function sweepSimulated(
   return { clip: clip.dir, sweeps, sample, visits, assumed: [...assumed], defaults };
 }
 
+/** What is tried, with the setup of each; doubts about what the camera or the clip itself says are left out. */
 async function setupsFor(
   clip: Clip,
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
-): Promise<{ setups: Setup[]; defaults: string[] }> {
+): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[] }> {
   const { width, height } = camera.analysis;
+  const tries: WeatherToTry[] = [];
   const setups: Setup[] = [];
   const defaults = new Set<string>();
-  for (const { to, doubt, without } of wanted) {
-    const prepared = await setupFor(clip, camera, to, { width, height, seed });
+  const known = new Map<string, Prepared>();
+  for (const one of wanted) {
+    const { to, doubt, without } = one;
+    const key = JSON.stringify(to);
+    const prepared = known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed }));
+    known.set(key, prepared);
+    if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
+    tries.push(one);
     setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
     for (const line of prepared.defaults) defaults.add(line);
   }
-  return { setups, defaults: [...defaults] };
+  return { tries, setups, defaults: [...defaults] };
+}
+
+/** Whether a figure is not assumed here: said in camera.json, or measured on the clip. */
+function isKnown(name: AssumptionName, { exposure, sensor }: Camera, { noise }: Setup): boolean {
+  switch (name) {
+    case 'longest exposure':
+    case 'most gain':
+      return exposure !== undefined;
+    case 'full well':
+    case 'read noise':
+      return sensor !== undefined || noise?.measured === true;
+    default:
+      return false;
+  }
 }
 
 /** The stretch of a clip with the most whole visits in it, the earliest of several. */
