@@ -14,6 +14,7 @@ import {
 } from '../words/answer.js';
 import { sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
+import { explainLimit } from '../words/explain-limit.js';
 import {
   assumptionsOf,
   explainSimulated,
@@ -194,7 +195,16 @@ export function weatherOf(site: SiteResult): string[] {
       ].join('\n'),
     );
   }
+  const limit = explainLimit(site);
+  if (limit.length > 0) {
+    told.push([strong('How dark it may get'), ...limit.map((sentence) => fold(sentence))].join('\n'));
+  }
   return told;
+}
+
+/** Whether all that is assumed was doubted. */
+function isTakenApart(sites: readonly SiteResult[]): boolean {
+  return sites.some(({ doubts }) => doubts.some(({ assumption }) => assumption !== 'sway'));
 }
 
 function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
@@ -211,7 +221,7 @@ function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
     ...(assumptions.length > 0
       ? [
           fold(
-            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.`,
+            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isTakenApart(sites) ? '' : ' --doubts halves and doubles each of them, and takes the rain apart.'}`,
           ),
         ]
       : []),

@@ -5,6 +5,7 @@ import { nowText, usedText } from '../../../../words/against-now.js';
 import { goalText, headline, siteName, whatToRecord } from '../../../../words/answer.js';
 import { sensibleChoices } from '../../../../words/choices.js';
 import { explain } from '../../../../words/explain.js';
+import { explainLimit } from '../../../../words/explain-limit.js';
 import {
   assumptionsOf,
   explainSimulated,
@@ -62,6 +63,7 @@ export function SiteAnswer({
           ...(little ? [] : explain(site)),
           ...explainWeather(site),
           ...explainSimulated(site),
+          ...explainLimit(site),
           fewSimulatedText([site]) ?? '',
         ]
           .filter((sentence) => sentence !== '')
