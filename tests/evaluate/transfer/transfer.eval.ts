@@ -72,8 +72,9 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
     process.stderr.write(`yard ${site + 1} of ${yards}: ${((Date.now() - began) / 1000).toFixed(0)} s\n`);
   }
   say(results);
-  const site = [...results].flatMap(([name, r]) => (name.endsWith('at the site') ? r.ratios.flatMap(({ ratios }) => ratios) : [],
-  );
+  const site = [...results]
+    .filter(([name]) => name.endsWith('at the site'))
+    .flatMap(([, result]) => result.ratios.flatMap(({ ratios }) => ratios));
   const { median, within } = spreadOf(site);
   expect.soft(Math.max(median, 1 / median), 'median, sway measured').toBeLessThan(MEDIAN_WITHIN);
   expect.soft(within(QUARTERS_WITHIN), 'settings within 3, sway measured').toBeGreaterThan(0.75);
@@ -94,15 +95,27 @@ function say(results: Map<string, Result>): void {
   };
   for (const [name, { ratios, saturated, quiet, refused, lost }] of results) {
     const all = ratios.flatMap((r) => r.ratios);
-    line(name, all, `(${saturated}, ${quiet}) | ${refused.length} | ${lost.cases > 0 ? lost.text(2) : '-'} |`);
+    line(
+      name,
+      all,
+      `(${saturated}, ${quiet}) | ${refused.length} | ${lost.cases > 0 ? lost.text(2) : '-'} |`,
+    );
   }
   const winds = [...results].filter(([name]) => name.startsWith('wind'));
   for (const how of new Set(winds.map(([name]) => name.split(', ')[1]!))) {
     const of = winds.filter(([name]) => name.endsWith(how)).flatMap(([, r]) => r.ratios);
-    line(`all winds, ${how}`, of.flatMap((r) => r.ratios), '| | |');
+    line(
+      `all winds, ${how}`,
+      of.flatMap((r) => r.ratios),
+      '| | |',
+    );
     for (const outlined of [true, false]) {
       const some = of.filter((r) => isOutlined(r.site) === outlined);
-      line(`- foliage ${outlined ? 'outlined' : 'found'}`, some.flatMap((r) => r.ratios), '| | |');
+      line(
+        `- foliage ${outlined ? 'outlined' : 'found'}`,
+        some.flatMap((r) => r.ratios),
+        '| | |',
+      );
     }
   }
   for (const [name, { refused }] of results) {
