@@ -1,3 +1,8 @@
+import type { Doubt } from './assumptions.js';
+import type { Size } from './averaging.js';
+import type { NoiseLine } from './noise-line.js';
+import type { RainPart } from './rain-part.js';
+
 /** A part of the weather put onto frames, one after the other, in place. */
 export interface Effect {
   /**
@@ -37,6 +42,18 @@ export interface Optics {
   readNoise: number;
 }
 
+/** What is known of the noise of the sensor. */
+export interface SensorNoise {
+  /** The size at which noise must come out right: that at which the camera compares frames. */
+  at: Size;
+  /** The noise that the recording has, measured at that size; null: by the model of `optics`. */
+  own: NoiseLine | null;
+  /** Whether `optics` has full well and read noise as measured. */
+  measured: boolean;
+  /** In words: what was measured on what, or why not. */
+  how: readonly Assumed[];
+}
+
 /** All that weather is made from. Same setup, same frames: same bytes. */
 export interface Setup {
   width: number;
@@ -48,6 +65,8 @@ export interface Setup {
   seed: string;
   geometry: Geometry;
   optics: Optics;
+  /** Left out: noise by the model of `optics`, right at the frames' own size. */
+  noise?: SensorNoise | undefined;
   /** What is known of the recording, and what is wanted. */
   from: Conditions;
   to: Conditions;
@@ -59,8 +78,12 @@ export interface Setup {
     end: number;
     box?: readonly [number, number, number, number] | undefined;
   }[];
-  /** Sway against the assumed amplitude: 1 as assumed; measured or doubted otherwise. */
+  /** Sway against the assumed amplitude: 1 as assumed; measured otherwise. */
   sway: number;
+  /** An assumption that is taken for more or less than it is; left out: none. */
+  doubt?: Doubt | undefined;
+  /** Parts of the rain that do not fall; left out: none. */
+  without?: readonly RainPart[] | undefined;
 }
 
 /** What rests on assumption, in words for the user and for clip.json. */

@@ -1,3 +1,4 @@
+import { assumptionOf } from './assumptions.js';
 import type { Swing } from './oscillator.js';
 import type { Net } from './warp.js';
 
@@ -5,7 +6,7 @@ import type { Net } from './warp.js';
  * How far the tip of a branch goes, as a share of its length, under a steady wind of `STEADY` m/s. No published figure fits
  * branches of all kinds: an assumption of ours, chosen so that simulated wind fires a camera as often as drawn scenes do.
  */
-export const SWAY = 0.3;
+export const SWAY = assumptionOf('sway').figure;
 
 /** Metres per second; drag, and with it the steady deflection, grows with the square of the speed. */
 export const STEADY = 6;

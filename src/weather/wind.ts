@@ -1,4 +1,5 @@
 import { random } from '../base/random.js';
+import { times } from './assumptions.js';
 import { beaufortSpeed } from './beaufort.js';
 import { Dapple, sunShare } from './dapple.js';
 import { Flutter, flutterLevel } from './flutter.js';
@@ -95,7 +96,7 @@ class Wind implements Effect {
     const lean = (mean / STEADY) ** 2 * (1 + intensity * intensity);
     // Only the variance that the recording's own wind did not bring already; deflections grow with the wind's square.
     const excess = Math.sqrt(1 - this.#recorded ** 4);
-    const { sway } = this.#setup;
+    const sway = this.#setup.sway * times(this.#setup, 'sway');
     const moved = addSway(net, this.#branches, this.#now, lean, sway, excess);
     const speed = this.#gusts.speeds[this.#gusts.speeds.length - 1]!;
     const level = flutterLevel(speed);

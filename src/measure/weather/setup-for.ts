@@ -1,8 +1,11 @@
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
+import type { Size } from '../../weather/averaging.js';
 import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
 import { FoliageFinder, foliageFrom } from '../../weather/foliage.js';
 import type { Conditions, Geometry, Optics, Setup } from '../../weather/setup.js';
+import { meterFor } from './noise.js';
+import { sensorOf } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampledFrames } from './sample.js';
 
@@ -13,6 +16,10 @@ export interface SetupOptions {
   seed: string;
   /** Against the assumed amplitude of sway; left out: 1. */
   sway?: number | undefined;
+  /** The size at which the camera compares frames, where noise must be right; left out: that of the frames. */
+  analysis?: Size | undefined;
+  /** Another clip of the same camera, to measure its noise on. */
+  noiseFrom?: Clip | undefined;
   signal?: AbortSignal | undefined;
 }
 
@@ -35,9 +42,14 @@ export async function setupFor(
 ): Promise<Prepared> {
   const { width, height, seed, sway = 1, signal } = options;
   const place = geometryOf(clip, camera);
-  const sensor = opticsOf(camera);
-  const foliage = await foliageOf(clip, width, height, signal);
+  const at = options.analysis ?? { width, height };
+  const foliage = await foliageOf(clip, width, height, signal, at);
   const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
+  const { noiseFrom } = options;
+  const sensor =
+    to.light === undefined
+      ? { ...opticsOf(camera), noise: undefined }
+      : await sensorOf({ clip, light: recorded.from.light, camera, at, noiseFrom, signal });
   return {
     setup: {
       width,
@@ -47,6 +59,7 @@ export async function setupFor(
       seed,
       geometry: place.geometry,
       optics: sensor.optics,
+      ...(sensor.noise && { noise: sensor.noise }),
       from: recorded.from,
       to,
       foliage: foliage.map,
@@ -71,19 +84,28 @@ interface Foliage {
 /** Maps by clip and size: tune asks for the same one for every strength it tries. */
 const found = new WeakMap<Clip, Map<string, Foliage>>();
 
-/** Where a clip's foliage is: as labelled, else as found from a sample of its frames. */
+/**
+ * Where a clip's foliage is: as labelled, else as found from a sample of its frames.
+ * @param noiseAt the size at which the clip's noise will be asked for: it is measured in the same reading
+ */
 export async function foliageOf(
   clip: Clip,
   width: number,
   height: number,
   signal?: AbortSignal,
+  noiseAt?: Size,
 ): Promise<Foliage> {
   if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
   const size = `${width}x${height}`;
   const known = found.get(clip)?.get(size);
   if (known) return known;
   const finder = new FoliageFinder(width, height);
-  for await (const { y } of sampledFrames(clip, { width, height }, clip.rate, signal)) finder.see(y);
+  const noise = noiseAt && meterFor(clip, { width, height }, noiseAt);
+  for await (const { y, first } of sampledFrames(clip, { width, height }, clip.rate, signal)) {
+    finder.see(y);
+    noise?.see(y, first);
+  }
+  await noise?.measure(signal);
   const foliage = {
     map: finder.map(),
     defaults: [
