@@ -145,6 +145,7 @@ async function tuneOne(
       ? []
       : await simulateMissing(clips, swept, camera, grid, seed, ports);
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  ports.signal?.throwIfAborted();
   const tuned = tuneSite(site, swept, grid, goal, simulated, masks);
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
   return { ...tuned, now: held };
@@ -156,11 +157,12 @@ function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
 }
 
 async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {
+  ports.signal?.throwIfAborted();
   const how = keepsEvidence(camera) ? 'reading frames' : `replaying ${grid.size} settings frame by frame`;
   ports.onPhase(`${clip.dir}: ${how}`);
   const onWarning = (line: string) => ports.onWarning(`${clip.dir}: ${line}`);
   const parts = await sweepOf(clip, camera, grid, { ...ports, onWarning });
-  const { conditions, notes } = await ownConditions(clip, camera.analysis);
+  const { conditions, notes } = await ownConditions(clip, camera.analysis, ports.signal);
   for (const note of notes) ports.onWarning(note);
   return {
     clip: clip.dir,
