@@ -83,6 +83,8 @@ export async function addRecording(recording: string, dir: string, options: AddO
 }
 
 const EXPECTED = 'a folder of stills or a video file';
+/** What to do where nothing tells the time, on the command line. */
+export const RATE_UNKNOWN = 'say how many frames a second were taken: --rate 5';
 
 /** What is no file is refused before it is opened: a named pipe would be waited for, a device may never end. */
 function refuseOther(info: Stats, file: string, expected: string): void {
@@ -143,7 +145,7 @@ async function timesFound(folder: string, names: readonly string[]): Promise<'ex
   if (names.every((name) => nameStamp(name))) return 'names';
   throw new Problem(
     'bad-times',
-    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); say how many frames a second were taken: --rate 5`,
+    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); ${RATE_UNKNOWN}`,
   );
 }
 

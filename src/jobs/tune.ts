@@ -143,11 +143,13 @@ async function tuneOne(
   const swept: TunedClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  ports.signal?.throwIfAborted();
   const masked = chooseMask(swept, masks, grid, goal);
   const simulated =
     recordedOnly || !keepsEvidence(camera)
       ? []
       : await simulateMissing(clips, swept, masked?.mask.mask, camera, grid, seed, ports);
+  ports.signal?.throwIfAborted();
   const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
   return { ...tuned, now: held };
@@ -159,11 +161,12 @@ function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
 }
 
 async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {
+  ports.signal?.throwIfAborted();
   const how = keepsEvidence(camera) ? 'reading frames' : `replaying ${grid.size} settings frame by frame`;
   ports.onPhase(`${clip.dir}: ${how}`);
   const onWarning = (line: string) => ports.onWarning(`${clip.dir}: ${line}`);
   const parts = await sweepOf(clip, camera, grid, { ...ports, onWarning });
-  const { conditions, notes } = await ownConditions(clip, camera.analysis);
+  const { conditions, notes } = await ownConditions(clip, camera.analysis, ports.signal);
   for (const note of notes) ports.onWarning(note);
   return {
     clip: clip.dir,

@@ -47,7 +47,7 @@ export async function sweepSimulated(
   const rows = rowsFor(block.outcomes.visitList, block.truth);
   const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
-  const { setups, defaults } = await setupsFor(clip, camera, wanted, seed);
+  const { setups, defaults } = await setupsFor(clip, camera, wanted, seed, options.signal);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
@@ -71,12 +71,13 @@ async function setupsFor(
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
+  signal: AbortSignal | undefined,
 ): Promise<{ setups: Setup[]; defaults: string[] }> {
   const { width, height } = camera.analysis;
   const setups: Setup[] = [];
   const defaults = new Set<string>();
   for (const { to, sway } of wanted) {
-    const prepared = await setupFor(clip, camera, to, { width, height, seed, sway });
+    const prepared = await setupFor(clip, camera, to, { width, height, seed, sway, signal });
     setups.push(prepared.setup);
     for (const line of prepared.defaults) defaults.add(line);
   }
