@@ -73,7 +73,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
     await bringAll(plan.copies, folder, options);
     await folder.writeJson('clip.json', manifest);
     const ports = { cache, ...(onProgress && { onProgress }), ...(signal && { signal }) };
-    const clip = await openClip(partial, { ...ports, giveRate: GIVE_RATE }).catch((error) => {
+    const clip = await openClip(partial, { ...ports, giveRate: RATE_UNKNOWN }).catch((error) => {
       throw inTermsOf(recording, partial, plan, error);
     });
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
@@ -82,8 +82,9 @@ export async function addRecording(recording: string, dir: string, options: AddO
   return added as Added;
 }
 
-const GIVE_RATE = 'say how many frames a second were taken: --rate 5';
 const EXPECTED = 'a folder of stills or a video file';
+/** What to do where nothing tells the time, on the command line. */
+export const RATE_UNKNOWN = 'say how many frames a second were taken: --rate 5';
 
 /** What is no file is refused before it is opened: a named pipe would be waited for, a device may never end. */
 function refuseOther(info: Stats, file: string, expected: string): void {
@@ -144,7 +145,7 @@ async function timesFound(folder: string, names: readonly string[]): Promise<'ex
   if (names.every((name) => nameStamp(name))) return 'names';
   throw new Problem(
     'bad-times',
-    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); ${GIVE_RATE}`,
+    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); ${RATE_UNKNOWN}`,
   );
 }
 
