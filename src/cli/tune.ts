@@ -24,6 +24,7 @@ interface Options {
   now?: string;
   together?: true;
   recordedOnly?: true;
+  doubts?: true;
   seed: string;
   report?: string;
   write?: string;
@@ -61,6 +62,10 @@ export function addTune(program: Command): void {
     .option('--now <file>', 'settings.json that you use today, to hold against what is recommended')
     .option('--together', 'all sites as one')
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
+    .option(
+      '--doubts',
+      'also halve and double each thing that simulated weather assumes, and tell which part of the rain fires the camera; takes several times as long',
+    )
     .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
     .option(
@@ -101,8 +106,8 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
     clips.map(({ dir }) => dir),
   );
-  const { recordedOnly = false, together = false, seed } = options;
-  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, seed }, told);
+  const { recordedOnly = false, together = false, doubts = false, seed } = options;
+  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, doubts, seed }, told);
   if (report) {
     const groups = result.sites.map((tuned) => ({
       settings: tuned.recommended.settings,
@@ -139,6 +144,9 @@ function wantedFrom(options: Options): Wanted | undefined {
   const wrong = (text: string): never => {
     throw new Problem('usage', text);
   };
+  if (options.doubts && options.recordedOnly) {
+    wrong('--doubts: expected without --recorded-only, which leaves out all that it doubts; leave one out');
+  }
   const ways = [
     ['--photos-per-day', photosPerDay],
     ['--false-per-hour', falsePerHour],

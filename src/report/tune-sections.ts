@@ -13,6 +13,7 @@ import {
 import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
+import { doubtsTable, limitSection, rainTable } from './weather-sections.js';
 
 /** What turning one dial by one notch would change on these clips. */
 export function notchSection({ notches, recommended }: SiteResult): Markup {
@@ -36,7 +37,7 @@ ${rows}</tbody></table></div>
 export function conditionSection(result: SiteResult): Markup {
   const recorded = result.byCondition.filter(({ source }) => source === 'recorded');
   const simulated = result.byCondition.filter(({ source }) => source === 'simulated');
-  return html`${recorded.length > 1 ? recordedSection(result, recorded) : null}${simulated.length > 0 ? simulatedSection(result, simulated) : null}`;
+  return html`${recorded.length > 1 ? recordedSection(result, recorded) : null}${simulated.length > 0 ? simulatedSection(result, simulated) : null}${limitSection(result)}`;
 }
 
 type Group = SiteResult['byCondition'][number];
@@ -71,7 +72,7 @@ function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup 
 <h2>Simulated, for weather that nobody recorded</h2>
 ${explainSimulated(result).map((sentence) => html`<p>${sentence}</p>\n`)}<div class="scroll"><table class="told"><thead><tr><th>weather</th><th class="text">what would happen</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
-<p class="note"><a href="#assumed">What simulated weather assumes</a></p></section>
+${rainTable(result)}${doubtsTable(result)}<p class="note"><a href="#assumed">What simulated weather assumes</a></p></section>
 `;
 }
 

@@ -18,9 +18,16 @@ export const evidence = signal<
 
 let stop = new AbortController();
 let held = '';
+const again = signal(0);
+
+/** Reads it where that failed before. */
+export function readAgain(): void {
+  again.value++;
+}
 
 /** Reads anew whenever what evidence depends on is another: the clip, the camera, the mask. */
 effect(() => {
+  void again.value;
   const open = clip.value;
   const camera = workspace.value?.camera;
   if (!open || !camera) return;

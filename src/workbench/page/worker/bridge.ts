@@ -1,15 +1,34 @@
 import { type Remote, transfer, wrap } from 'comlink';
+import { trouble } from '../state/trouble.js';
 import type { Engine } from './engine.js';
 
-let running: Remote<Engine> | null = null;
+let running: { engine: Remote<Engine>; broken: Promise<never> } | null = null;
+
+const BROKEN = 'the part of this page that reckons could not be started, or broke off; load the page again';
 
 /** The worker, started when first needed. All heavy work in the page goes through it. */
 export function engine(): Remote<Engine> {
-  running ??= wrap<Engine>(new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' }));
-  return running;
+  running ??= begun();
+  return running.engine;
 }
 
-/** Gives the worker a clip's evidence. */
+/**
+ * Gives the worker a clip's evidence.
+ * @throws Error where the worker cannot be started
+ */
 export function hold(bytes: ArrayBuffer): Promise<{ levels: number[]; frames: number }> {
-  return engine().hold(transfer(bytes, [bytes]));
+  const held = engine().hold(transfer(bytes, [bytes]));
+  return Promise.race([held, running!.broken]);
+}
+
+function begun(): NonNullable<typeof running> {
+  const worker = new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' });
+  const broken = new Promise<never>((_, fail) => {
+    worker.addEventListener('error', () => {
+      trouble.value = BROKEN;
+      fail(new Error(BROKEN));
+    });
+  });
+  broken.catch(() => undefined);
+  return { engine: wrap<Engine>(worker), broken };
 }
