@@ -59,20 +59,16 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
     ...(noiseFrom && given ? knownOf(noiseFrom, given, noiseFrom.manifest.conditions?.light) : []),
     ...knownOf(clip, own, light),
   ].sort((a, b) => b.light - a.light);
-  const stated: Optics = { ...defaultOptics, ...camera.exposure, ...camera.sensor };
+  const stated = statedSensor(camera).optics;
   const limits = camera.exposure ? null : pinned(known, stated);
   const optics = { ...stated, ...limits?.optics };
   const noise = {
     at,
     own: own.kind === 'measured' ? own.line : own.noiseless ? { floor: 0, slope: 0 } : null,
   };
-  const exposureDefaults =
-    camera.exposure || limits
-      ? []
-      : [
-          `camera.json: exposure.longest ${significant(stated.longest, 3)} s, exposure.mostGain ${stated.mostGain}`,
-        ];
-  const reference = known[0];
+  const exposureDefaults = limits ? [] : statedSensor({ ...camera, sensor: stated }).defaults;
+  // A pair tells by its brighter clip, whose gain is the better known; else what was given for it tells.
+  const reference = (limits ? undefined : known.find((one) => one.clip === noiseFrom)) ?? known[0];
   if (!reference || (camera.sensor && !noiseFrom)) {
     const figures = `full well ${significant(stated.fullWell, 3)} e-, read noise ${significant(stated.readNoise, 3)} e-`;
     return {
@@ -87,12 +83,7 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
           ...(limits?.how ?? []),
         ],
       },
-      defaults: [
-        ...exposureDefaults,
-        ...(camera.sensor
-          ? []
-          : [`camera.json: sensor.fullWell ${stated.fullWell} e-, sensor.readNoise ${stated.readNoise} e-`]),
-      ],
+      defaults: [...exposureDefaults, ...statedSensor({ ...camera, exposure: stated }).defaults],
     };
   }
   const { gain } = exposureAt(reference.light, optics, reference.clip.rate);
@@ -105,6 +96,23 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
       how: [inWords(reference, elements, gain, at), ...(limits?.how ?? [])],
     },
     defaults: exposureDefaults,
+  };
+}
+
+/** What camera.json says of sensor and exposure, with a line for each default that stands in. */
+export function statedSensor({
+  exposure,
+  sensor,
+}: SensorSources['camera']): Pick<Sensor, 'optics' | 'defaults'> {
+  const { longest, mostGain, fullWell, readNoise } = defaultOptics;
+  return {
+    optics: { ...defaultOptics, ...exposure, ...sensor },
+    defaults: [
+      ...(exposure
+        ? []
+        : [`camera.json: exposure.longest ${significant(longest, 3)} s, exposure.mostGain ${mostGain}`]),
+      ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
+    ],
   };
 }
 
