@@ -1,5 +1,6 @@
 import { type Remote, transfer, wrap } from 'comlink';
 import type { Engine } from './engine.js';
+import type { Slot } from './held.js';
 
 let running: Remote<Engine> | null = null;
 
@@ -10,6 +11,11 @@ export function engine(): Remote<Engine> {
 }
 
 /** Gives the worker a clip's evidence. */
-export function hold(bytes: ArrayBuffer): Promise<{ levels: number[]; frames: number }> {
-  return engine().hold(transfer(bytes, [bytes]));
+export function hold(slot: Slot, bytes: ArrayBuffer): Promise<{ levels: number[]; frames: number }> {
+  return engine().hold(slot, transfer(bytes, [bytes]));
+}
+
+/** Gives the worker how much changed within the boxes of visits. */
+export function holdWithin(slot: Slot, of: string, bytes: ArrayBuffer): Promise<void> {
+  return engine().holdWithin(slot, of, transfer(bytes, [bytes]));
 }

@@ -6,6 +6,7 @@ import type { Polygon } from '../../../../engine/mask.js';
 import type { Present } from '../../../../words/change-wording.js';
 import { tidy } from '../../../../words/wording.js';
 import { change, labels } from '../../state/labels.js';
+import { maskTaken } from '../../state/mask-taken.js';
 import { controls, turned } from '../../state/settings.js';
 
 /** What is to be taken over: dials by their names, and a mask where it is another. */
@@ -17,9 +18,13 @@ export interface Step {
 }
 
 /** What was taken over last, and how it was before. */
-export const taken = signal<{ words: string; dials: Record<string, number>; mask: Polygon[] | null } | null>(
-  null,
-);
+export const taken = signal<{
+  words: string;
+  dials: Record<string, number>;
+  /** The labels' where another was put on; and the one that came with settings. */
+  mask: Polygon[] | null;
+  before: typeof maskTaken.value;
+} | null>(null);
 
 /**
  * How settings can be taken over.
@@ -48,9 +53,13 @@ export function stepTo(to: Settings & { mask?: Polygon[] }, now: Present): Step 
 
 export function take({ words, dials, mask }: Step): void {
   batch(() => {
-    taken.value = { words, dials: controls.value, mask: mask && (labels.value.mask ?? []) };
+    const before = maskTaken.value;
+    taken.value = { words, dials: controls.value, mask: mask && (labels.value.mask ?? []), before };
     turned.value = { ...controls.value, ...dials };
-    if (mask) change('a mask put on', (now) => ({ ...now, mask }));
+    if (!mask) return;
+    // It holds whatever was masked before, in the settings or in the labels.
+    maskTaken.value = null;
+    change('a mask put on', (now) => ({ ...now, mask }));
   });
 }
 
@@ -63,6 +72,7 @@ export function takeBack(): void {
     turned.value = before.dials;
     if (before.mask) {
       const { mask } = before;
+      maskTaken.value = before.before;
       change('a mask taken off', ({ mask: _, ...rest }) => (mask.length > 0 ? { ...rest, mask } : rest));
     }
   });
