@@ -48,13 +48,7 @@ interface Known {
 export async function sensorOf(sources: SensorSources): Promise<Sensor> {
   const { clip, light, camera, at, noiseFrom, signal } = sources;
   const own = await noiseOf(clip, at, signal);
-  const given = noiseFrom && (await noiseOf(noiseFrom, at, signal));
-  if (noiseFrom && given?.kind === 'not measurable') {
-    throw new Problem(
-      'usage',
-      `${noiseFrom.dir}: noise cannot be measured on it, for ${given.why}; give lossless stills of a place where most stands still, bright parts and dark ones, or leave --noise-from out`,
-    );
-  }
+  const given = noiseFrom && (await givenNoise(noiseFrom, at, signal));
   const known = [
     ...(noiseFrom && given ? knownOf(noiseFrom, given, noiseFrom.manifest.conditions?.light) : []),
     ...knownOf(clip, own, light),
@@ -64,6 +58,7 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
   const optics = { ...stated, ...limits?.optics };
   const noise = {
     at,
+    limits: limits !== null,
     own: own.kind === 'measured' ? own.line : own.noiseless ? { floor: 0, slope: 0 } : null,
   };
   const exposureDefaults = limits ? [] : statedSensor({ ...camera, sensor: stated }).defaults;
@@ -114,6 +109,19 @@ export function statedSensor({
       ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
     ],
   };
+}
+
+/**
+ * The noise of a clip that was given to measure it on.
+ * @throws Problem 'usage' where it cannot tell
+ */
+export async function givenNoise(clip: Clip, at: Size, signal?: AbortSignal): Promise<Known['transfer']> {
+  const transfer = await noiseOf(clip, at, signal);
+  if (transfer.kind === 'measured') return transfer;
+  throw new Problem(
+    'usage',
+    `${clip.dir}: noise cannot be measured on it, for ${transfer.why}; give lossless stills of a place where most stands still, bright parts and dark ones, or leave --noise-from out`,
+  );
 }
 
 function knownOf(clip: Clip, transfer: PhotonTransfer, light: number | undefined): Known[] {
