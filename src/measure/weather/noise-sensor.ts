@@ -171,5 +171,5 @@ function inWords(
 ): string {
   const { line, places, levels } = transfer;
   const k = (255 * gain) / fullWell;
-  return `sensor noise measured on ${clip.dir} by photon transfer: ${significant(k, 3)} digital numbers per electron (within ${significant(164.5 * line.slopeError, 1)} %, 90 %) and ${significant(readNoise, 2)} e- of read noise at a gain taken as ${significant(gain, 2)}, from ${places} still places of grey levels ${Math.round(levels[0])} to ${Math.round(levels[1])} at ${width}x${height}, through the curve of sRGB`;
+  return `sensor noise measured on ${clip.dir} by photon transfer: ${significant(k, 3)} digital numbers per electron of an element (within ${significant(164.5 * line.slopeError, 1)} %, 90 %) and ${significant(readNoise, 2)} e- of read noise at a gain taken as ${significant(gain, 2)}, from ${places} still places of grey levels ${Math.round(levels[0])} to ${Math.round(levels[1])} at ${width}x${height}, through the curve of sRGB`;
 }
