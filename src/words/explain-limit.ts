@@ -11,7 +11,7 @@ export function explainLimit({ limit }: Pick<SiteResult, 'limit'>): string[] {
   const { tells, lux, levels, visits } = limit;
   if (tells === 'too little') {
     return [
-      `From which light on the camera is blind is too little to tell: of ${plural(visits, 'visit')} in the stretch that less light was put onto, ${limit.inFullLight} were caught in full light; that takes ${FEWEST_TO_TELL} in up to ten minutes.`,
+      `From which light on the camera is blind is too little to tell: the stretch that less light would be put onto holds ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL} that are caught in full light. --doubts takes all of a clip of up to ten minutes.`,
     ];
   }
   if (lux.value === null) {
