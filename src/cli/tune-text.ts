@@ -5,6 +5,7 @@ import {
   adviceOn,
   alike,
   differing,
+  FEWER_PHOTOS,
   goalText,
   headline,
   siteName,
@@ -26,6 +27,8 @@ import { luckOfSite } from '../words/luck.js';
 import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
+/** How what is used now is said here. */
+const NOW_OPTION = ' (--now)';
 /** Room for the name of a site or a kind of weather. */
 const NAME = 16;
 
@@ -48,7 +51,7 @@ function named(site: SiteResult, parts: readonly string[]): string[] {
 }
 
 function answerOf(site: SiteResult, camera: Camera): string[] {
-  const used = fold(`${usedText(site.now)} ${nowText(site, camera)}`);
+  const used = fold(`${usedText(site.now, NOW_OPTION)} ${nowText(site, camera)}`);
   if (site.tells === 'too little') {
     return [
       `${strong(headline(site, camera))}\n${fold(whatToRecord(site))}`,
@@ -67,7 +70,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
       rate(byBouts(site.now.score)),
     ],
   ];
-  const tooMany = tooManyText([site], camera);
+  const tooMany = tooManyText([site], camera, FEWER_PHOTOS);
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
@@ -122,7 +125,7 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return `keep what you use now, rather than ${dials}`;
     }
   };
-  const tooMany = tooManyText(sites, camera);
+  const tooMany = tooManyText(sites, camera, FEWER_PHOTOS);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
@@ -144,7 +147,7 @@ function againstNow(sites: readonly SiteResult[], camera: Camera): string {
   const [first] = told;
   if (!first) return '';
   return [
-    fold(usedText(first.now)),
+    fold(usedText(first.now, NOW_OPTION)),
     ...told.map((site) => item(siteName(site), `${nowText(site, camera)} ${luckOfSite(site)}`.trim(), NAME)),
   ].join('\n');
 }

@@ -158,6 +158,7 @@ async function tuneOne(
   const swept: TunedClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  ports.signal?.throwIfAborted();
   const masked = chooseMask(swept, masks, grid, goal);
   const sources = recordedOnly || !keepsEvidence(camera) ? [] : sourcesOf(clips, masked?.mask.mask);
   const simulated: Simulated[] = [];
@@ -171,6 +172,7 @@ async function tuneOne(
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
     simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
   }
+  ports.signal?.throwIfAborted();
   const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
   const [brightest] = sources;
@@ -190,11 +192,12 @@ function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
 }
 
 async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {
+  ports.signal?.throwIfAborted();
   const how = keepsEvidence(camera) ? 'reading frames' : `replaying ${grid.size} settings frame by frame`;
   ports.onPhase(`${clip.dir}: ${how}`);
   const onWarning = (line: string) => ports.onWarning(`${clip.dir}: ${line}`);
   const parts = await sweepOf(clip, camera, grid, { ...ports, onWarning });
-  const { conditions, notes } = await ownConditions(clip, camera.analysis);
+  const { conditions, notes } = await ownConditions(clip, camera.analysis, ports.signal);
   for (const note of notes) ports.onWarning(note);
   return {
     clip: clip.dir,

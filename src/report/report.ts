@@ -38,6 +38,9 @@ import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';
 
+/** A report does not know whether it was asked for by a command or on a page. */
+const FEWER = 'If that is too many to look through, ask for at most so many a day.';
+
 /** Pictures in a whole report, so that it stays small however many clips there are. */
 const MOST_PICTURES = 90;
 const [LEAST_OF_A_KIND, MOST_OF_A_KIND] = [3, 12];
@@ -125,7 +128,7 @@ async function groupShown(
 /** What is said of a site's settings; what holds for all of several sites is not said here. */
 function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About {
   const tooFew = tuned.tells === 'too little';
-  const tooMany = several ? null : tooManyText([tuned], camera);
+  const tooMany = several ? null : tooManyText([tuned], camera, FEWER);
   return {
     kind: 'tune',
     result: tuned,
@@ -144,7 +147,7 @@ function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About 
 function ofAllText(sites: readonly SiteResult[], camera: Camera): string[] {
   const [first] = sites;
   if (!first || sites.length < 2) return [];
-  const tooMany = tooManyText(sites, camera);
+  const tooMany = tooManyText(sites, camera, FEWER);
   return [usedText(first.now), ...(tooMany ? [tooMany] : [])];
 }
 

@@ -77,6 +77,8 @@ const MOST_SQUARES = 6000;
 /** Neighbours within a block are more alike in their noise than neighbours of two blocks by so much: it was compressed. */
 const MOST_BLOCKY = 0.1;
 
+const CUT = 'the picture is black or white nearly everywhere';
+
 /** A square of a run of frames. */
 interface Place {
   /** Which of the picture's squares. */
@@ -165,11 +167,7 @@ export class StillPlaces {
       );
     }
     if (places.length === 0) {
-      return no(
-        this.clipped > this.uneven
-          ? 'the picture is black or white nearly everywhere'
-          : 'no place in it is even enough',
-      );
+      return no(this.clipped > this.uneven ? CUT : 'no place in it is even enough');
     }
     return this.judge(stored);
   }
@@ -191,7 +189,9 @@ export class StillPlaces {
     if (noise < LEAST_NOISE) {
       return no(`its noise is less than the step from one grey level to the next can show${by}`, true);
     }
-    if (still < LEAST_STILL) return no('too little of it stands still');
+    if (still < LEAST_STILL) {
+      return no(this.clipped > this.squares / 2 ? CUT : 'too little of it stands still');
+    }
     if (carried > MOST_CARRIED) {
       return no(
         `its noise is smoothed from frame to frame${by}: frames two apart differ ${carried.toFixed(1)} times as much as neighbours`,

@@ -43,7 +43,7 @@ it('pictures that do not tell their time: the page says so, and asks for the rat
   const { page } = await openPage(await served(folder));
   await page.getByLabel('A folder of pictures').setInputFiles(await stills());
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
-  await page.getByText('say how many frames a second were taken').waitFor();
+  await page.getByText(/; say how many were taken evenly a second$/).waitFor();
   expect(readdirSync(folder)).toEqual([]);
 });
 

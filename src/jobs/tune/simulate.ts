@@ -51,7 +51,7 @@ export async function sweepSimulated(
   const rows = rowsFor(block.outcomes.visitList, block.truth);
   const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
-  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed);
+  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed, options.signal);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
@@ -77,6 +77,7 @@ async function setupsFor(
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
+  signal: AbortSignal | undefined,
 ): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[] }> {
   const { width, height } = camera.analysis;
   const tries: WeatherToTry[] = [];
@@ -86,7 +87,7 @@ async function setupsFor(
   for (const one of wanted) {
     const { to, doubt, without } = one;
     const key = JSON.stringify(to);
-    const prepared = known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed }));
+    const prepared = known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, signal }));
     known.set(key, prepared);
     if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
     tries.push(one);

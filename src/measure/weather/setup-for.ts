@@ -109,7 +109,7 @@ export async function foliageOf(
   const foliage = {
     map: finder.map(),
     defaults: [
-      'labels.json: foliage, found from texture and motion in the clip (see it with --show-map; outlines in labels.json do better)',
+      'labels.json: foliage, found from texture and motion in the clip; outlines in labels.json do better',
     ],
   };
   found.set(clip, (found.get(clip) ?? new Map<string, Foliage>()).set(size, foliage));

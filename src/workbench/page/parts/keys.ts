@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useLayoutEffect } from 'preact/hooks';
 
 /** One key of the page. */
 export interface Key {
@@ -29,7 +29,8 @@ export const keysNow = signal<readonly { group: string; keys: readonly Key[] }[]
  * @param keys the same array at every drawing, or one made anew only when it differs
  */
 export function useKeys(group: string, keys: readonly Key[]): void {
-  useEffect(() => {
+  // As soon as it is shown: the first key after a click may come before the next picture of the screen.
+  useLayoutEffect(() => {
     const mine = { group, keys };
     keysNow.value = [...keysNow.value, mine];
     const listen = (event: KeyboardEvent) => {

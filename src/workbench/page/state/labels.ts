@@ -42,7 +42,8 @@ export const namesUsed = computed(() => {
 export function takeLabels(id: string, state: LabelsState): void {
   session.peek()?.keepSeen();
   const before = sessions.get(id);
-  before?.meet(state);
+  // What came with the clip may be older than what was written since.
+  void before?.look();
   const now = before ?? new Session(id, state, addressOf(id));
   sessions.set(id, now);
   session.value = now;
