@@ -1,13 +1,15 @@
+import { assumptionOf } from './assumptions.js';
 import type { Net } from './warp.js';
 
 /** How much brighter and darker a leaf turns as it flutters, in full flutter; assumed. */
-export const FLUTTER = 0.12;
+export const FLUTTER = assumptionOf('flutter').figure;
 
 /** Radians by which it turns about its stalk, in full flutter, so that its edges move too; assumed. */
 const TURN = 0.4;
 
-/** Metres per second among the leaves at which flutter is full; assumed. */
+/** Metres per second among the leaves at which flutter is full, and the power with which it gets there; assumed. */
 const FULL = 2.5;
+const POWER = 0.5;
 
 /** Metres and hertz; assumed. */
 const LEAF = 0.06;
@@ -19,13 +21,14 @@ const PLAIN = 4;
 const LEAFY = 14;
 
 /**
- * How much leaves flutter in a wind, 0..1: it sets in at once and is soon full, so that it rules while branches hardly
- * move, and they rule in a stronger wind (Tadrist et al. 2018, J. R. Soc. Interface 15:20180010).
+ * How much leaves flutter in a wind, 0..1: it sets in at once, depends weakly on the wind and is soon full, so that it
+ * rules while branches hardly move, and they rule in a stronger wind (Tadrist et al. 2018, J. R. Soc. Interface
+ * 15:20180010; the power is ours, 0 to 1).
  *
  * @param speed metres per second among the leaves
  */
 export function flutterLevel(speed: number): number {
-  return Math.min(1, speed / FULL);
+  return Math.min(1, (speed / FULL) ** POWER);
 }
 
 /** Leaves that turn to and from the light on their own. */
@@ -64,7 +67,7 @@ export class Flutter {
   }
 
   /**
-   * @param level as of `flutterLevel`
+   * @param level as of `flutterLevel`, times what leaves do here against what is assumed
    * @param time seconds
    * @param picture as recorded
    */
