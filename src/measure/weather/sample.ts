@@ -1,5 +1,6 @@
 import type { Clip } from '../../clip/open.js';
 import { touchesAny, union } from '../../score/stretches.js';
+import { MEASURED_RATE } from '../../weather/estimate.js';
 import { MEASURED_WIDTH } from '../../weather/motion.js';
 import { luminanceFrames } from '../evidence.js';
 
@@ -41,19 +42,47 @@ export function bursts(
   });
 }
 
-/** The frames of a sample as luminance, read in one go; `first` where a run begins. */
-export async function* sampledFrames(
-  clip: Clip,
-  size: { width: number; height: number },
-  rate: number = clip.rate,
-  signal?: AbortSignal,
-): AsyncGenerator<{ y: Uint8Array; first: boolean }> {
-  const runs = bursts(clip, rate);
-  const starts = new Set(runs.map((run) => run[0]));
-  const indices = runs.flat();
-  let k = 0;
-  for await (const y of luminanceFrames(clip, indices, size, signal))
-    yield { y, first: starts.has(indices[k++]) };
+/** Motion and foliage are looked for at no more than this width: leaves need no finer one. */
+const SAMPLE_WIDTH = 320;
+
+/** A sample of a clip's frames as luminance. */
+export interface ClipSample {
+  width: number;
+  height: number;
+  /** Runs of frames that follow one another, `width * height` bytes each, with their times in seconds. */
+  runs: readonly (readonly { y: Uint8Array; time: number }[])[];
+  /** Frames per second within a run. */
+  rate: number;
+}
+
+/** Kept by clip: foliage, wind and sway are all measured on the one reading. */
+const kept = new WeakMap<Clip, Promise<ClipSample>>();
+
+/** The sample on which a clip's foliage, wind and sway are measured: read once, some five frames a second within a run. */
+export function sampleOf(clip: Clip, signal?: AbortSignal): Promise<ClipSample> {
+  const known = kept.get(clip);
+  if (known) return known;
+  const reading = read(clip, signal);
+  kept.set(clip, reading);
+  reading.catch(() => kept.delete(clip));
+  return reading;
+}
+
+async function read(clip: Clip, signal?: AbortSignal): Promise<ClipSample> {
+  const width = Math.min(SAMPLE_WIDTH, clip.width);
+  const size = { width, height: Math.max(1, Math.round((clip.height * width) / clip.width)) };
+  const indices = bursts(clip, MEASURED_RATE);
+  const frames: { y: Uint8Array; time: number }[] = [];
+  for await (const y of luminanceFrames(clip, indices.flat(), size, signal)) {
+    frames.push({ y: Uint8Array.from(y), time: clip.times[indices.flat()[frames.length]!]! });
+  }
+  let from = 0;
+  const runs = indices.map((run) => {
+    from += run.length;
+    return frames.slice(from - run.length, from);
+  });
+  const step = Math.max(1, Math.round(clip.rate / MEASURED_RATE));
+  return { ...size, runs, rate: clip.rate / step };
 }
 
 /** The size at which a clip's motion is measured. */

@@ -1,10 +1,13 @@
+import { significant } from '../../base/figures.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
+import { luminance } from '../../engine/luminance.js';
 import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
-import { FoliageFinder, foliageFrom } from '../../weather/foliage.js';
+import { foliageFrom } from '../../weather/foliage.js';
+import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
 import type { Conditions, Geometry, Optics, Setup } from '../../weather/setup.js';
 import { recordedConditions } from './recorded.js';
-import { sampledFrames } from './sample.js';
+import { sampleOf } from './sample.js';
 
 export interface SetupOptions {
   /** Of the frames that will be given; pixels. */
@@ -62,14 +65,14 @@ export async function setupFor(
   };
 }
 
-/** How much each pixel is foliage, and whether that was found by default, for nobody outlined any. */
-interface Foliage {
+/** How much each pixel is foliage, and what is to be said of where that comes from. */
+export interface Foliage {
   map: Uint8Array;
   defaults: string[];
 }
 
-/** Maps by clip and size: tune asks for the same one for every strength it tries. */
-const found = new WeakMap<Clip, Map<string, Foliage>>();
+/** What was found, by clip: tune asks for it for every strength it tries. */
+const found = new WeakMap<Clip, Promise<FoundFoliage & { width: number; height: number }>>();
 
 /** Where a clip's foliage is: as labelled, else as found from a sample of its frames. */
 export async function foliageOf(
@@ -79,19 +82,37 @@ export async function foliageOf(
   signal?: AbortSignal,
 ): Promise<Foliage> {
   if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
-  const size = `${width}x${height}`;
-  const known = found.get(clip)?.get(size);
-  if (known) return known;
-  const finder = new FoliageFinder(width, height);
-  for await (const { y } of sampledFrames(clip, { width, height }, clip.rate, signal)) finder.see(y);
-  const foliage = {
-    map: finder.map(),
-    defaults: [
-      'labels.json: foliage, found from texture and motion in the clip (see it with --show-map; outlines in labels.json do better)',
-    ],
+  const finding = found.get(clip) ?? find(clip, signal);
+  found.set(clip, finding);
+  finding.catch(() => found.delete(clip));
+  const { map, share, unsure, ...size } = await finding;
+  return {
+    map: luminance(map, 1, size.width, size.height, width, height),
+    defaults: [foliageText(share, unsure)],
   };
-  found.set(clip, (found.get(clip) ?? new Map<string, Foliage>()).set(size, foliage));
-  return foliage;
+}
+
+async function find(clip: Clip, signal?: AbortSignal) {
+  const { width, height, runs } = await sampleOf(clip, signal);
+  const finder = new FoliageFinder(width, height);
+  for (const run of runs) {
+    finder.restart();
+    for (const { y } of run) finder.see(y);
+  }
+  return { ...finder.find(), width, height };
+}
+
+const OUTLINE = 'outline foliage in labels.json (the page of `perchmark open` draws outlines)';
+
+function foliageText(share: number, unsure: boolean): string {
+  if (share === 0) {
+    return unsure
+      ? `labels.json: foliage, none found: parts look like leaves, but nothing sways, so no sway is simulated; if they are leaves, ${OUTLINE}`
+      : `labels.json: foliage, none found, for nothing that looks like leaves sways, so no sway is simulated; where there is any, ${OUTLINE}`;
+  }
+  const percent = `${significant(100 * share, 2)} % of the picture`;
+  const doubt = unsure ? '; more looks like leaves but was not seen to sway, and stays still' : '';
+  return `labels.json: foliage, found where leaves sway in the clip, ${percent}${doubt} (see it with --show-map; better: ${OUTLINE})`;
 }
 
 function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geometry; defaults: string[] } {

@@ -7,7 +7,7 @@ import { MEASURED_RATE } from '../../weather/estimate.js';
 import { type Motion, MotionMeter } from '../../weather/motion.js';
 import type { Setup } from '../../weather/setup.js';
 import { simulatedFrames } from './frames.js';
-import { bursts, measuredSize, sampledFrames } from './sample.js';
+import { bursts, measuredSize, sampleOf } from './sample.js';
 import { foliageOf, setupFor } from './setup-for.js';
 
 /** Simulation is tried at no more than this width. */
@@ -43,7 +43,7 @@ export async function measureSway(
     );
   }
   const rate = Math.min(MEASURED_RATE, calm.rate, windy.rate);
-  const seen = await motionOf(windy, rate);
+  const seen = await motionOf(windy);
   if (seen.share === 0) {
     throw new Problem(
       'usage',
@@ -96,13 +96,14 @@ function sizeOf(clip: Clip): { width: number; height: number } {
   return { width, height: Math.max(1, Math.round((clip.height * width) / clip.width)) };
 }
 
-async function motionOf(clip: Clip, rate: number): Promise<Motion> {
+async function motionOf(clip: Clip): Promise<Motion> {
   const size = measuredSize(clip);
   const { map } = await foliageOf(clip, size.width, size.height);
   const meter = new MotionMeter(size.width, size.height, map);
-  for await (const { y, first } of sampledFrames(clip, size, rate)) {
-    if (first) meter.restart();
-    meter.see(y);
+  const sample = await sampleOf(clip);
+  for (const run of sample.runs) {
+    meter.restart();
+    for (const { y } of run) meter.see(luminance(y, 1, sample.width, sample.height, size.width, size.height));
   }
   return meter.measure();
 }
