@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { plural } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Needs } from '../diagnose/diagnosis.js';
 import { unwritable } from '../files/faults.js';
@@ -218,6 +219,9 @@ function missedBird({ camera, diagnosis, tuned }: DemoResult): string[] {
   ];
 }
 
-function inItsOwnWeather({ site, condition, visits, pooled, own, controls }: OwnWeather): string {
-  return `One group of settings for everything catches ${pooled} of ${visits} at the ${siteName(site)} in ${condition === 'calm' ? 'calm' : condition}; settings of its own (${dialsText(controls)}) catch ${own} of ${visits}.`;
+function inItsOwnWeather({ site, condition, visits, pooled, own, controls, masked }: OwnWeather): string {
+  const held = site.weather?.worthIt
+    ? 'On footage left out, changing with the weather was worth it.'
+    : 'That is on these very clips: on footage left out, changing with the weather was not shown to be worth it.';
+  return `One group of settings for all spots catches ${pooled.caught} of ${visits} at the ${siteName(site)} in ${condition}, with ${plural(pooled.falseTriggers, 'false trigger')}; settings of its own (${dialsText(controls)}${masked ? ', with the mask' : ''}) catch ${own.caught} of ${visits}, with ${plural(own.falseTriggers, 'false trigger')}. ${held}`;
 }

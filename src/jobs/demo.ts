@@ -18,10 +18,18 @@ export interface OwnWeather {
   site: SiteResult;
   condition: SiteResult['byCondition'][number]['condition'];
   visits: number;
-  /** Visits caught, and not by luck, with the one group for everything, and with the weather's own. */
-  pooled: number;
-  own: number;
+  /** With the one group for everything, and with the weather's own. */
+  pooled: Given;
+  own: Given;
   controls: Record<string, number>;
+  /** Whether the weather's own are with a mask that the labels do not hold. */
+  masked: boolean;
+}
+
+interface Given {
+  /** Visits, and not by luck. */
+  caught: number;
+  falseTriggers: number;
 }
 
 export interface DemoResult {
@@ -70,14 +78,15 @@ async function mostFromOwnWeather(
     for (const { condition, clips: names, source, choice } of site.byCondition) {
       if (source !== 'recorded' || !choice) continue;
       const of = clips.filter(({ dir }) => names.includes(dir));
-      const caught = async (settings: Settings) => {
+      const given = async (settings: Settings): Promise<Given> => {
         const { total } = await replay({ clips: of, settings: { ...settings, warnings: [] } }, ports);
-        return total.caught - (total.byLuck ?? 0);
+        return { caught: total.caught - (total.byLuck ?? 0), falseTriggers: total.falseTriggers };
       };
-      const [pooled, own] = [await caught(one), await caught(choice.settings)];
+      const [pooled, own] = [await given(one), await given(choice.settings)];
       const { visits } = choice.score;
-      if (own - pooled > (most ? most.own - most.pooled : 0)) {
-        most = { site, condition, visits, pooled, own, controls: choice.controls };
+      if (own.caught - pooled.caught > (most ? most.own.caught - most.pooled.caught : 0)) {
+        const masked = site.mask !== null;
+        most = { site, condition, visits, pooled, own, controls: choice.controls, masked };
       }
     }
   }

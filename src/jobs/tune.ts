@@ -2,10 +2,12 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import { type LabelledClip, needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
+import type { Polygon } from '../engine/mask.js';
 import { ownConditions } from '../measure/weather/own-conditions.js';
 import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
+import { chooseMask } from '../tune/mask.js';
 import type { Now } from '../tune/now.js';
 import { type Tells, worstOf } from '../tune/tells.js';
 import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
@@ -140,12 +142,13 @@ async function tuneOne(
   const grid = gridFor(camera);
   const swept: TunedClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
+  const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  const masked = chooseMask(swept, masks, grid, goal);
   const simulated =
     recordedOnly || !keepsEvidence(camera)
       ? []
-      : await simulateMissing(clips, swept, camera, grid, seed, ports);
-  const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
-  const tuned = tuneSite(site, swept, grid, goal, simulated, masks);
+      : await simulateMissing(clips, swept, masked?.mask.mask, camera, grid, seed, ports);
+  const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
   return { ...tuned, now: held };
 }
@@ -173,6 +176,7 @@ async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts
 async function simulateMissing(
   clips: readonly Clip[],
   swept: readonly TunedClip[],
+  mask: readonly Polygon[] | undefined,
   camera: Camera,
   grid: Grid,
   seed: string,
@@ -183,11 +187,12 @@ async function simulateMissing(
   const simulated: Simulated[] = [];
   for (const clip of calmestOfEachSite(recorded)) {
     needLabels(clip);
+    const under = mask ? { ...clip, labels: { ...clip.labels, mask: [...mask] } } : clip;
     const wanted = weatherToTry(missing, clip.manifest.conditions);
     if (wanted.length === 0) continue;
     const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
-    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
+    simulated.push(await sweepSimulated(under, camera, grid, wanted, seed, ports));
   }
   return simulated;
 }

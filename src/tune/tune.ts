@@ -8,7 +8,7 @@ import { chooseBest } from './choose.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
 import { type Goal, hoursToTell } from './goal.js';
-import { chooseMask, type MaskChoice, type MaskSweep } from './mask.js';
+import type { MaskChoice } from './mask.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
@@ -53,7 +53,7 @@ export interface SiteResult {
   worth: { photos: number } | null;
   /** Never holds a mask that the labels do not. */
   best: Choice;
-  /** With a mask recommended, under it. */
+  /** With a mask recommended, under it; so is all else but `best` and `mask.withoutIt`. */
   recommended: Choice;
   /** A mask that is worth adding to the owner's own; null where none is proved. */
   mask: {
@@ -86,7 +86,8 @@ export interface SiteResult {
   simulations: Omit<Simulated, 'sweeps'>[];
   notches: { dial: string; position: number; score: Score }[];
   front: {
-    settings: Settings & { version: 1 };
+    settings: Choice['settings'];
+    byLuck: number | null;
     recall: number | null;
     precision: number | null;
     falsePerHour: number | null;
@@ -102,9 +103,10 @@ export interface TunedClip extends Swept {
 }
 
 /**
- * Chooses among the settings of a swept grid over the clips of one site; counts are pooled, so a long clip weighs more. What
- * is said of weather, of the front and of the best is said without a new mask.
- * @param masks that may be added, swept over the same clips
+ * Chooses among the settings of a swept grid over the clips of one site; counts are pooled, so a long clip weighs more. With a
+ * new mask all is said under it, but the best and what to use without it.
+ * @param simulations under the new mask, if there is one
+ * @param masked the mask to add, and the setting under it
  */
 export function tuneSite(
   site: string | null,
@@ -112,20 +114,27 @@ export function tuneSite(
   grid: Grid,
   goal: Goal,
   simulations: readonly Simulated[] = [],
-  masks: readonly MaskSweep<Swept>[] = [],
+  masked: MaskChoice<Swept> | null = null,
 ): SiteResult {
   const simulated = simulations.flatMap((s) => s.sweeps);
-  const pool = poolOf(clips.map((c) => c.whole));
-  const { setting, best, kept } = recommend(pool, grid, goal);
+  const bare = poolOf(clips.map((c) => c.whole));
+  const { setting: bareSetting, best, kept } = recommend(bare, grid, goal);
   const unsure = withoutSure(goal);
-  const groups = weatherGroups(clips, simulated, grid, unsure).map((group) => ({
+  const withoutIt = choiceAmong(clips, bare, grid, goal)(bareSetting, recommend);
+  const seen = masked ? clips.map((clip, c) => ({ ...clip, ...masked.mask.clips[c]! })) : clips;
+  const pool = masked ? poolOf(seen.map((c) => c.whole)) : bare;
+  const setting = masked?.setting ?? bareSetting;
+  const under = <S extends Settings>(settings: S) =>
+    masked ? { ...settings, mask: masked.mask.mask } : settings;
+  const chosenUnder = (choice: Choice): Choice => ({ ...choice, settings: under(choice.settings) });
+  // With a new mask, what is expected on unseen footage is with settings chosen anew without each unit, but with this mask.
+  const recommended = masked
+    ? chosenUnder(choiceAmong(seen, pool, grid, goal)(setting, recommend))
+    : withoutIt;
+  const groups = weatherGroups(seen, simulated, grid, unsure).map((group) => ({
     ...group,
     setting: turnedBack(group.setting, setting, group.parts, grid),
   }));
-  const withoutIt = choiceAmong(clips, pool, grid, goal)(setting, recommend);
-  const masked = chooseMask(clips, masks, grid, goal);
-  const inUse = masked ? underMask(masked, grid, goal) : { recommended: withoutIt, pool, setting };
-  const { recommended } = inUse;
   const rests = (group: WeatherGroup) => group.source === 'recorded' || visitsOf(group) >= FEWEST_FOR_ENOUGH;
   return {
     site,
@@ -134,44 +143,38 @@ export function tuneSite(
     searched: grid.size,
     allowance: goal.kind === 'allowance' ? allowanceTold(goal, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
-    best: choiceAmong(clips, pool, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
+    best: choiceAmong(clips, bare, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
     mask: masked && { polygons: masked.mask.polygons, withoutIt, provedOn: 'footage left out' },
-    byCondition: groups.map((group) =>
-      groupChoice(rests(group) ? group : { ...group, setting, rests: false }, clips, simulated, grid, unsure),
-    ),
+    byCondition: groups.map((group) => {
+      const of = rests(group) ? group : { ...group, setting, rests: false };
+      const told = groupChoice(of, seen, simulated, grid, unsure);
+      return { ...told, choice: told.choice && chosenUnder(told.choice) };
+    }),
     weather: adviceFor(
       groups.filter(({ source }) => source === 'recorded'),
       grid,
       unsure,
+      chosenUnder,
     ),
     doubts: doubtsOf(groups.filter(rests), simulated, grid, unsure),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
-    notches: notchesAround(grid, inUse.setting).map((notch) => ({
+    notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
       position: notch.position,
-      score: scoreOf(inUse.pool.countsAt(notch.setting)),
+      score: scoreOf(pool.countsAt(notch.setting)),
     })),
     front: front(pool).map((point) => {
       const score = scoreOf(pool.countsAt(point));
       return {
-        settings: savedSettings(grid, point),
+        settings: under(savedSettings(grid, point)),
+        byLuck: score.byLuck,
         recall: score.recall?.value ?? null,
         precision: score.precision?.value ?? null,
         falsePerHour: score.falsePerHour?.value ?? null,
       };
     }),
   };
-}
-
-/**
- * A setting under the mask it was chosen with. What is expected on unseen footage is with settings chosen anew without each
- * unit, but with this mask.
- */
-function underMask({ mask, setting }: MaskChoice<Swept>, grid: Grid, goal: Goal) {
-  const pool = poolOf(mask.clips.map(({ whole }) => whole));
-  const choice = choiceAmong(mask.clips, pool, grid, goal)(setting, recommend);
-  return { recommended: { ...choice, settings: { ...choice.settings, mask: mask.mask } }, pool, setting };
 }
 
 /** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */
@@ -237,11 +240,17 @@ function groupChoice(
   };
 }
 
-function adviceFor(groups: readonly WeatherGroup[], grid: Grid, goal: Goal): SiteResult['weather'] {
+function adviceFor(
+  groups: readonly WeatherGroup[],
+  grid: Grid,
+  goal: Goal,
+  chosenUnder: (choice: Choice) => Choice,
+): SiteResult['weather'] {
   if (groups.length < 2) return null;
   const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
   const pool = poolOf([...new Set(groups.flatMap((g) => g.parts))]);
-  return { one: plainChoice(pool, one, grid, onlySimulated), changing: gain, worthIt };
+  const choice = chosenUnder(plainChoice(pool, one, grid, onlySimulated));
+  return { one: choice, changing: gain, worthIt };
 }
 
 function doubtsOf(

@@ -20,7 +20,10 @@ export function sensibleChoices({ front, recommended }: SiteResult, camera: Came
   const { score, controls } = recommended;
   const { visits, watchedHours } = score;
   const own = { recall: score.recall?.value ?? null, falsePerHour: score.falsePerHour?.value ?? null };
-  const more = front.find(({ recall }) => (recall ?? 0) > (own.recall ?? 0));
+  // What a branch brought along is no reason to choose anything.
+  const earned = (recall: number | null, byLuck: number | null) => (recall ?? 0) * visits - (byLuck ?? 0);
+  const here = earned(own.recall, score.byLuck) + 1e-9;
+  const more = front.find(({ recall, byLuck }) => earned(recall, byLuck) > here);
   const fewer = front.filter((point) => (point.falsePerHour ?? 0) < (own.falsePerHour ?? 0));
   const half = (own.recall ?? 0) / 2;
   const near = fewer.reduce<(typeof front)[number] | undefined>(

@@ -28,21 +28,14 @@ function valuesOf({ score: { recall, falsePerHour } }: Choice) {
 }
 
 /** What advice for weather that nobody recorded rests on, and what its figures mean. */
-export function explainSimulated({
-  byCondition,
-  simulations,
-  doubts,
-  recommended,
-  mask,
-}: SiteResult): string[] {
+export function explainSimulated({ byCondition, simulations, doubts, recommended }: SiteResult): string[] {
   const simulated = byCondition.filter(({ source }) => source === 'simulated');
   if (simulated.length === 0) return [];
-  const base = mask?.withoutIt ?? recommended;
   const fared = simulated.flatMap(({ condition, choice, strengths = [] }) =>
     strengths.map(({ strength, ...values }) => ({
       condition,
       weather: strengthName(condition, strength),
-      settings: (choice ?? base).settings,
+      settings: (choice ?? recommended).settings,
       ...values,
     })),
   );
@@ -53,7 +46,7 @@ export function explainSimulated({
         `Simulated on ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}.`,
     ),
     ...ceilingText(fared),
-    ...blindText(moving, base.score.recall?.value ?? null),
+    ...blindText(moving, recommended.score.recall?.value ?? null),
     ...doubts.map(({ sway, controls, flips }) =>
       flips
         ? `Were branches to sway ${times(sway)} as far as assumed, the advice for wind would be another: ${dialsText(controls)}.`

@@ -30,7 +30,7 @@ function whatItDoes({ score }: Choice, allowance: SiteResult['allowance']): stri
   return `On these clips it catches ${score.caught} of ${plural(score.visits, 'visit')} and fires falsely ${plural(score.falseTriggers, 'time')}${rate}${limit(allowance)}.`;
 }
 
-/** The mask's corners, to draw it in the camera by, and what is told without it. */
+/** The mask's corners, to draw it in the camera by, and what would be best without it. */
 function whatTheMaskDoes({ mask }: SiteResult): string {
   if (!mask) return '';
   const { score, controls } = mask.withoutIt;
@@ -38,7 +38,7 @@ function whatTheMaskDoes({ mask }: SiteResult): string {
   const shapes = mask.polygons.map((shape) =>
     shape.map(([x, y]) => `${Math.round(100 * x)} ${Math.round(100 * y)}`).join(', '),
   );
-  return `It is blind inside a mask of ${plural(shapes.length, 'shape')} (corners in % from the left and from the top: ${shapes.join('; ')}). Without a mask, ${dialsText(controls)} would be best: ${score.caught} of ${plural(score.visits, 'visit')}${rate}. What is told of each kind of weather and of other dials is without the mask.`;
+  return `It is blind inside a mask of ${plural(shapes.length, 'shape')} (corners in % from the left and from the top: ${shapes.join('; ')}). Without a mask, ${dialsText(controls)} would be best: ${score.caught} of ${plural(score.visits, 'visit')}${rate}.`;
 }
 
 function limit(allowance: SiteResult['allowance']): string {

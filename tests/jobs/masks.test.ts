@@ -48,11 +48,12 @@ const CORNER: [number, number] = [0, 0];
 
 const wanted = { falsePerHour: 6 };
 const writeWith = async (name: string, where: [number, number], labels: object): Promise<Clip> => {
-  const dir = await writeClip(join(folder, name), drawn(50 * ROUNDS, [...visitors, ...flicker(where)]), {
-    version: 1,
-    visits,
-    ...labels,
-  });
+  const dir = await writeClip(
+    join(folder, name),
+    drawn(50 * ROUNDS, [...visitors, ...flicker(where)]),
+    { version: 1, visits, ...labels },
+    { rate: 5, conditions: { wind: 1, rain: 0, light: 5000 } },
+  );
   return openClip(dir, { cache });
 };
 const tuned = async (clip: Clip, onProgress?: () => void): Promise<SiteResult> => {
@@ -97,6 +98,22 @@ describe('a corner that flickers, visitors elsewhere', () => {
     expect(site.now.score.caught + site.now.against.gained.length - site.now.against.lost.length).toBe(
       ROUNDS,
     );
+  });
+
+  it('is told of calm weather under its mask too, so that no file written for it lacks the mask', () => {
+    const [calm] = site.byCondition;
+    expect(calm).toMatchObject({ condition: 'calm', source: 'recorded' });
+    expect(calm?.choice?.settings.mask).toEqual(site.recommended.settings.mask);
+    expect(calm?.choice?.score).toMatchObject({ caught: ROUNDS, falseTriggers: 0 });
+    expect(site.front[0]).toMatchObject({ recall: 1, falsePerHour: 0 });
+  });
+
+  it('meets simulated dusk under its mask too', async () => {
+    const { sites } = await tune({ clips: [clip], camera, wanted }, { cache });
+    const dusk = sites[0]?.byCondition.find(({ condition }) => condition === 'low light');
+    const bright = dusk?.strengths?.filter(({ recall }) => (recall ?? 0) > 0) ?? [];
+    expect(bright.length).toBeGreaterThan(0);
+    expect(bright.map(({ falsePerHour }) => falsePerHour)).toEqual(bright.map(() => 0));
   });
 
   it('reads no frame another time', async () => {

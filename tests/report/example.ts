@@ -153,6 +153,7 @@ const best: Choice = {
 
 const frontPoint = (recall: number, falsePerHour: number) => ({
   settings: recommended.settings,
+  byLuck: null,
   recall,
   precision: null,
   falsePerHour,

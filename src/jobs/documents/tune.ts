@@ -10,7 +10,6 @@ import {
   path,
   polygon,
   score,
-  settings,
   share,
   span,
   stretch,
@@ -136,7 +135,8 @@ const site = {
   front: z
     .array(
       z.strictObject({
-        settings,
+        settings: maskedSettings.describe('under the mask of what is recommended'),
+        byLuck: count.nullable().describe('of the visits caught; null: no box tells'),
         recall: share.nullable(),
         precision: share.nullable(),
         falsePerHour: perHour.nullable(),
