@@ -36,6 +36,8 @@ export interface FoundFoliage {
   /** Shares of the frame: what sways; what looks like leaves, and was not seen to move. */
   share: number;
   still: number;
+  /** Mean squared change that the sensor's noise makes, for each pixel of the finder's size. */
+  noise: Float32Array;
   /** Whether more of it may be foliage than was seen to sway: only an outline can tell. */
   unsure: boolean;
 }
@@ -113,7 +115,8 @@ export class FoliageFinder {
     const { width, height } = this.#small;
     const pixels = width * height;
     if (this.#runs.length === 0) {
-      return { map: new Uint8Array(this.width * this.height), share: 0, still: 0, unsure: false };
+      const nothing = new Uint8Array(this.width * this.height);
+      return { map: nothing, share: 0, still: 0, noise: Float32Array.from(nothing), unsure: false };
     }
     const mean = this.#sum.map((s) => s / this.#frames);
     const energy = medianOf(this.#runs, (energy) => energy);
@@ -143,6 +146,7 @@ export class FoliageFinder {
       map: luminance(smooth(map, width, height, 1), 1, width, height, this.width, this.height),
       share: found ? share : 0,
       still: still / pixels,
+      noise,
       unsure: still / pixels > MUCH_LEAFY && still > swaying,
     };
   }

@@ -5,17 +5,22 @@ import { luminance } from '../../engine/luminance.js';
 import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
 import { foliageFrom } from '../../weather/foliage.js';
 import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
-import type { Conditions, Geometry, Optics, Setup } from '../../weather/setup.js';
+import type { Conditions, Geometry, Optics, Setup, SiteMotion } from '../../weather/setup.js';
 import { recordedConditions } from './recorded.js';
 import { sampleOf } from './sample.js';
+import { againstItself, fitMotion, motionText } from './sway.js';
 
 export interface SetupOptions {
   /** Of the frames that will be given; pixels. */
   width: number;
   height: number;
   seed: string;
-  /** Against the assumed amplitude of sway; left out: 1. */
+  /** Sway against what is measured, or assumed where it is not; left out: 1. */
   sway?: number | undefined;
+  /** As measured elsewhere; null: as assumed; left out: measured on the clip itself where it tells. */
+  motion?: SiteMotion | null | undefined;
+  /** Where foliage is, of any size; left out: as labelled or found. */
+  foliage?: { map: Uint8Array; width: number; height: number } | undefined;
   signal?: AbortSignal | undefined;
 }
 
@@ -39,23 +44,28 @@ export async function setupFor(
   const { width, height, seed, sway = 1, signal } = options;
   const place = geometryOf(clip, camera);
   const sensor = opticsOf(camera);
-  const foliage = await foliageOf(clip, width, height, signal);
+  const { foliage: given } = options;
+  const foliage = given
+    ? { map: luminance(given.map, 1, given.width, given.height, width, height), defaults: [] }
+    : await foliageOf(clip, width, height, signal);
   const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
+  const setup: Setup = {
+    width,
+    height,
+    rate: clip.rate,
+    length: clip.seconds,
+    seed,
+    geometry: place.geometry,
+    optics: sensor.optics,
+    from: recorded.from,
+    to,
+    foliage: foliage.map,
+    inFront: (clip.labels?.visits ?? []).map(({ start, end, box }) => ({ start, end, box })),
+    sway,
+  };
+  const motion = options.motion === undefined ? await ownMotion(clip, setup, signal) : options.motion;
   return {
-    setup: {
-      width,
-      height,
-      rate: clip.rate,
-      length: clip.seconds,
-      seed,
-      geometry: place.geometry,
-      optics: sensor.optics,
-      from: recorded.from,
-      to,
-      foliage: foliage.map,
-      inFront: (clip.labels?.visits ?? []).map(({ start, end, box }) => ({ start, end, box })),
-      sway,
-    },
+    setup: motion ? { ...setup, motion } : setup,
     defaults: [
       ...place.defaults,
       ...(to.light === undefined && to.rain === undefined ? [] : sensor.defaults),
@@ -71,7 +81,34 @@ export interface Foliage {
   defaults: string[];
 }
 
-/** What was found, by clip: tune asks for it for every strength it tries. */
+/** Sway measured on clips themselves, by clip and what else it follows from: tune asks for it for every strength it tries. */
+const own = new WeakMap<Clip, Map<string, SiteMotion | null>>();
+
+/** How what sways in a clip moves there; null where nothing sways, or its wind is not known but from that very motion. */
+async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promise<SiteMotion | null> {
+  const wind = clip.manifest.conditions?.wind;
+  if (setup.to.wind === undefined || wind === undefined || wind === 0) return null;
+  const { seed, geometry, from } = setup;
+  const key = JSON.stringify([seed, geometry, from.light]);
+  const known = own.get(clip)?.get(key);
+  if (known !== undefined) return known;
+  const sample = await sampleOf(clip, signal);
+  const { width, height } = sample;
+  const { map } = await foliageOf(clip, width, height, signal);
+  const { noise } = await foundIn(clip, signal);
+  let motion: SiteMotion | null = null;
+  if (map.some((value) => value >= 128)) {
+    const { motion: _, ...assumed } = setup;
+    const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
+    const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
+    const { told: __, ...factors } = fit;
+    motion = { ...factors, how: motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit) };
+  }
+  own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
+  return motion;
+}
+
+/** What was found, by clip. */
 const found = new WeakMap<Clip, Promise<FoundFoliage & { width: number; height: number }>>();
 
 /** Where a clip's foliage is: as labelled, else as found from a sample of its frames. */
@@ -82,14 +119,22 @@ export async function foliageOf(
   signal?: AbortSignal,
 ): Promise<Foliage> {
   if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
-  const finding = found.get(clip) ?? find(clip, signal);
-  found.set(clip, finding);
-  finding.catch(() => found.delete(clip));
-  const { map, share, unsure, ...size } = await finding;
+  const { map, share, unsure, ...size } = await foundIn(clip, signal);
   return {
     map: luminance(map, 1, size.width, size.height, width, height),
     defaults: [foliageText(share, unsure)],
   };
+}
+
+/** What a clip's own sample shows of foliage and of the sensor's noise, whatever the labels say. */
+export function foundIn(
+  clip: Clip,
+  signal?: AbortSignal,
+): Promise<FoundFoliage & { width: number; height: number }> {
+  const finding = found.get(clip) ?? find(clip, signal);
+  found.set(clip, finding);
+  finding.catch(() => found.delete(clip));
+  return finding;
 }
 
 async function find(clip: Clip, signal?: AbortSignal) {
