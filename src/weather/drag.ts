@@ -34,6 +34,20 @@ export function drag(speed: number, { area, vogel, givesWay }: DragLaw): number 
   return 0.5 * AIR * area * speed * speed * (1 + q) ** (vogel / 2);
 }
 
+/** Metres per second between two entries of a table, and its end: no gust goes beyond. */
+const APART = 0.02;
+const FASTEST = 80;
+
+/** `drag` by table and straight lines between its entries, for thousands of branches at each step. */
+export function dragTable(law: DragLaw): (speed: number) => number {
+  const table = Float64Array.from({ length: FASTEST / APART + 2 }, (_, i) => drag(i * APART, law));
+  return (speed) => {
+    const at = Math.min(FASTEST, speed) / APART;
+    const i = Math.floor(at);
+    return table[i]! + (table[i + 1]! - table[i]!) * (at - i);
+  };
+}
+
 /** The power of the speed with which drag grows at a speed: 2 in light wind, 2 + E in strong. */
 export function dragGrowth(speed: number, { vogel, givesWay }: DragLaw): number {
   const q = (speed / givesWay) ** 2;

@@ -26,9 +26,10 @@ const LEAFY = 14;
  * 15:20180010; the power is ours, 0 to 1).
  *
  * @param speed metres per second among the leaves
+ * @param growth the power, against what is assumed
  */
-export function flutterLevel(speed: number): number {
-  return Math.min(1, (speed / FULL) ** POWER);
+export function flutterLevel(speed: number, growth = 1): number {
+  return Math.min(1, (speed / FULL) ** (POWER * growth));
 }
 
 /** Leaves that turn to and from the light on their own. */
@@ -47,8 +48,9 @@ export class Flutter {
   /**
    * @param foliage how much there is at each crossing of the net, 0..1
    * @param scale pixels per metre at the foliage
+   * @param rhythm frequencies against those assumed
    */
-  constructor(net: Net, foliage: Float32Array, scale: number, random: () => number) {
+  constructor(net: Net, foliage: Float32Array, scale: number, random: () => number, rhythm = 1) {
     const size = Math.max(net.mesh, LEAF * scale);
     const across = Math.ceil(net.width / size) + 2;
     const down = Math.ceil(net.height / size) + 2;
@@ -62,7 +64,10 @@ export class Flutter {
     this.#net = net;
     this.#foliage = foliage;
     this.#edge = TURN * 0.5 * LEAF * scale;
-    this.#frequency = Float32Array.from({ length: across * down }, () => SLOW + (QUICK - SLOW) * random());
+    this.#frequency = Float32Array.from(
+      { length: across * down },
+      () => rhythm * (SLOW + (QUICK - SLOW) * random()),
+    );
     this.#phase = Float32Array.from({ length: across * down }, () => 2 * Math.PI * random());
   }
 

@@ -1,6 +1,7 @@
 import { luminance } from '../engine/luminance.js';
 import { smooth } from '../engine/smooth.js';
 import { boxMean } from './box.js';
+import { regions } from './regions.js';
 import { stillEdges } from './still-edges.js';
 import { noiseByBrightness } from './still-noise.js';
 import { leafyContrast } from './texture.js';
@@ -12,9 +13,9 @@ const RUN = 8;
 /** Side of the windows over which motion and texture are gathered, as a share of the frame's width. */
 const WINDOW = 0.03;
 /** Shift from frame to frame, thousandths of the frame's width, from which on a place may move, and surely does. */
-const MOVES = [0.2, 0.45] as const;
+const MOVES = [0.3, 0.6] as const;
 /** Change over that of the sensor's noise, from which on a place may move, and surely does; and grey levels at least. */
-const OVER_NOISE = [0.3, 0.8] as const;
+const OVER_NOISE = [0.5, 1.2] as const;
 const LEAST_CHANGE = 1;
 /**
  * Contrast of texture, grey levels per pixel, that is surely that of leaves, or as much as is usual where things move;
@@ -24,6 +25,10 @@ const LEAFY = 14;
 const LEAST_LEAFY = 8;
 /** Shares of the frame: less foliage is none; so much that looks like leaves but was not seen to move is worth asking for. */
 const LEAST_FOLIAGE = 0.003;
+/** From here on a pixel of a map counts as foliage. */
+const SWAYS = 128;
+/** Share of the frame of one clump of leaves, at least. */
+const LEAST_CLUMP = 0.003;
 const MUCH_LEAFY = 0.05;
 
 /** The mean of squared normal deviates over their median. */
@@ -130,13 +135,14 @@ export class FoliageFinder {
     const moves = movement(energy, noise, slope, width, height, radius);
     const usual = Math.max(LEAST_LEAFY, Math.min(LEAFY, usualWhere(contrast, moves) ?? LEAFY));
     const leafy = contrast.map((c) => ramp(c, usual / 2, usual));
-    const edges = stillEdges(energy, noise, slope, width, height);
-    const map = new Uint8Array(pixels);
+    const edges = stillEdges(mean, energy, noise, slope, width, height);
+    const map = Uint8Array.from(moves, (much, i) =>
+      edges[i] === 1 ? 0 : 255 * ramp(much * Math.sqrt(leafy[i]!), 0.2, 0.6),
+    );
+    dropSpecks(map, width, height);
     let [swaying, still] = [0, 0];
     for (let i = 0; i < pixels; i++) {
-      const sways = edges[i] === 1 ? 0 : moves[i]! * Math.sqrt(leafy[i]!);
-      map[i] = 255 * ramp(sways, 0.2, 0.6);
-      if (map[i]! >= 128) swaying++;
+      if (map[i]! >= SWAYS) swaying++;
       else if (contrast[i]! > LEAFY) still++;
     }
     const share = swaying / pixels;
@@ -156,6 +162,15 @@ export class FoliageFinder {
     const changes = this.#changes.slice(0, this.#pairs);
     this.#runs.push(medianOf(changes, (d) => d * d * NORMAL_MEDIAN));
     this.#pairs = 0;
+  }
+}
+
+/** Takes out what is smaller than a clump of leaves. */
+function dropSpecks(map: Uint8Array, width: number, height: number): void {
+  const any = map.map((value) => (value > 0 ? 1 : 0));
+  for (const clump of regions(any, width, height)) {
+    const sways = clump.reduce((n, i) => n + (map[i]! >= SWAYS ? 1 : 0), 0);
+    if (sways < LEAST_CLUMP * width * height) for (const i of clump) map[i] = 0;
   }
 }
 

@@ -45,10 +45,12 @@ export type RainPart = (typeof rainParts)[number];
 
 /** How what sways moves at a site, as measured there, against what is assumed: factors. */
 export interface SiteMotion {
-  /** How far branches go, how much leaves flutter, how quickly branches go to and fro. */
+  /** How far branches go, how much leaves flutter, how quickly both go to and fro. */
   branches: number;
   leaves: number;
   rhythm: number;
+  /** The power with which flutter grows with the wind. */
+  growth: number;
   /** What it rests on, in words. */
   how: string;
 }

@@ -1,8 +1,13 @@
 import { boxMean } from './box.js';
+import { regions } from './regions.js';
+import { structureOf } from './texture.js';
 
 /** Slope, grey levels per pixel, from which on an edge is sharp, and at least so many times that of noise. */
 const SHARP = 12;
 const TIMES_NOISE = 3;
+/** Share of its slope that has one direction, within so many pixels: a line has, grains of stone have not. */
+const STRAIGHT = 0.5;
+const LOOKED_AT = 2;
 /** Pixels of shift at most that an edge which stands still shows. */
 const STILL = 0.12;
 /** Share of the frame's width from which on an edge is no leaf's. */
@@ -12,10 +17,11 @@ const BESIDE = 0.0125;
 
 /**
  * Long edges that stand still - painted lines, planks, joints of a wall, poles - with what lies close beside them.
- * @param energy mean squared change of each pixel; `noise` what of it is the sensor's; `slope` its squared slope
+ * @param mean grey level of each pixel; `energy` its squared change; `noise` what of it is the sensor's; `slope` its squared slope
  * @returns 1 on them, else 0
  */
 export function stillEdges(
+  mean: Float32Array,
   energy: Float32Array,
   noise: Float32Array,
   slope: Float32Array,
@@ -27,7 +33,9 @@ export function stillEdges(
     Float32Array,
     Float32Array,
   ];
+  const { coherence } = structureOf(mean, width, height, LOOKED_AT);
   const still = Uint8Array.from(sloped, (g, i) => {
+    if (coherence[i]! < STRAIGHT) return 0;
     const more = Math.max(0, changed[i]! - 1.5 * floor[i]!);
     return g > Math.max(SHARP ** 2, TIMES_NOISE ** 2 * floor[i]!) && 2 * more < STILL ** 2 * g ? 1 : 0;
   });
@@ -60,28 +68,4 @@ function extent(values: readonly number[]): number {
     high = Math.max(high, value);
   }
   return high - low;
-}
-
-/** The connected regions of a mask, corners counted, each as its pixels. */
-function regions(mask: Uint8Array, width: number, height: number): number[][] {
-  const left = Uint8Array.from(mask);
-  const out: number[][] = [];
-  for (let start = 0; start < left.length; start++) {
-    if (left[start] === 0) continue;
-    left[start] = 0;
-    const region = [start];
-    for (let n = 0; n < region.length; n++) {
-      const [x, y] = [region[n]! % width, Math.floor(region[n]! / width)];
-      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
-        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
-          const i = v * width + u;
-          if (left[i] === 0) continue;
-          left[i] = 0;
-          region.push(i);
-        }
-      }
-    }
-    out.push(region);
-  }
-  return out;
 }

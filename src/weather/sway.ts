@@ -13,6 +13,8 @@ const SIZES = [
 ] as const;
 
 export interface Branch extends Swing {
+  /** Hertz: that of the spring that holds it, as assumed, however quickly it was seen to go to and fro. */
+  spring: number;
   /** Metres. */
   length: number;
   /** Way that it goes, a unit vector: mostly across the view. */
@@ -80,8 +82,10 @@ export function branchesOf(
         if (stand.branch < 0) {
           stand.branch = list.length;
           const dip = 0.7 * (random() - 0.5);
+          const spring = size.low + (size.high - size.low) * random();
           list.push({
-            frequency: rhythm * (size.low + (size.high - size.low) * random()),
+            spring,
+            frequency: rhythm * spring,
             damping: size.damping,
             length: size.length,
             wayX: Math.cos(dip),
@@ -182,7 +186,7 @@ export function addSway(
 }
 
 /** Metres that a tip is off its rest: never more than the branch is long, for it turns about its root (sin of atan). */
-function reach({ length, frequency }: Branch, acceleration: number): number {
-  const q = deflection(acceleration, frequency) / length;
+function reach({ length, spring }: Branch, acceleration: number): number {
+  const q = deflection(acceleration, spring) / length;
   return (length * q) / Math.sqrt(1 + q * q);
 }

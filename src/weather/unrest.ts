@@ -3,11 +3,12 @@ import { luminance } from '../engine/luminance.js';
 /** Grey levels above which pixels are counted, as they are and in the picture four times as coarse. */
 const FINE = [6, 9, 13, 19, 28, 40] as const;
 const COARSE = [3, 5, 8, 12, 18] as const;
-const COARSER = 4;
 /** Frames back to which each is held: from one to the next, and farther, by which quick motion is told from slow. */
 const LAGS = [1, 2] as const;
 /** From here on a pixel counts as foliage. */
 const COUNTED = 128;
+/** How much more one ratio of farther to nearer pairs weighs than one share: the rhythm shows in nothing else. */
+const RHYTHM = 3;
 /** Shares are compared in logarithms, with so much added to each: less is chance. */
 const LEAST = 5e-4;
 
@@ -28,8 +29,7 @@ export class UnrestMeter {
     foliage: Uint8Array,
   ) {
     this.#fine = new Scale(foliage, FINE);
-    const [w, h] = this.#small();
-    this.#coarse = new Scale(luminance(foliage, 1, width, height, w, h), COARSE);
+    this.#coarse = new Scale(this.#reduced(foliage), COARSE);
   }
 
   /** The next frame does not follow on from the last one. */
@@ -40,14 +40,20 @@ export class UnrestMeter {
 
   /** @param y luminance, `width * height` bytes */
   see(y: Uint8Array): void {
-    const [w, h] = this.#small();
     this.#fine.see(y);
-    this.#coarse.see(luminance(y, 1, this.width, this.height, w, h));
+    this.#coarse.see(this.#reduced(y));
   }
 
-  /** Logarithms of the shares, in an order of their own; NaN where nothing was counted. */
+  /** Logarithms of the shares, in an order of their own, and by how much those of farther pairs are larger, with more weight. */
   measure(): Float64Array {
-    return Float64Array.from([...this.#fine.shares(), ...this.#coarse.shares()], (s) => Math.log(s + LEAST));
+    return Float64Array.from(
+      [this.#fine, this.#coarse].flatMap((scale) => {
+        const shares = scale.shares().map((share) => Math.log(share + LEAST));
+        const half = shares.length / LAGS.length;
+        const slower = shares.reduce((sum, share, i) => sum + (i < half ? -share : share), 0) / half;
+        return [...shares, RHYTHM * slower];
+      }),
+    );
   }
 
   /** Share of the foliage's pixels that changed by more than 13 levels from one frame to the next. */
@@ -55,8 +61,12 @@ export class UnrestMeter {
     return this.#fine.shares()[FINE.indexOf(13)]!;
   }
 
-  #small(): readonly [number, number] {
-    return [Math.max(1, Math.round(this.width / COARSER)), Math.max(1, Math.round(this.height / COARSER))];
+  /** Four times as coarse, by halves: halving is quick. */
+  #reduced(y: Uint8Array): Uint8Array {
+    const { width, height } = this;
+    const half = (side: number) => Math.max(1, side >> 1);
+    const [w, h] = [half(width), half(height)];
+    return luminance(luminance(y, 1, width, height, w, h), 1, w, h, half(w), half(h));
   }
 }
 

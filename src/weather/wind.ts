@@ -2,7 +2,7 @@ import { random } from '../base/random.js';
 import { assumptionOf, figureOf, times } from './assumptions.js';
 import { beaufortSpeed } from './beaufort.js';
 import { Dapple, sunShare } from './dapple.js';
-import { type DragLaw, drag, dragGrowth, dragLaw } from './drag.js';
+import { type DragLaw, drag, dragGrowth, dragLaw, dragTable } from './drag.js';
 import { Flutter, flutterLevel } from './flutter.js';
 import { Gusts } from './gusts.js';
 import { lazily } from './lazily.js';
@@ -63,6 +63,7 @@ class Wind implements Effect {
   readonly #swings: Oscillators;
   readonly #force: Float64Array;
   readonly #law: DragLaw;
+  readonly #dragAt: (speed: number) => number;
   readonly #flutter: Flutter;
   readonly #dapple: Dapple;
   readonly #sun: number;
@@ -75,6 +76,7 @@ class Wind implements Effect {
   /** Branches and leaves against what is assumed. */
   readonly #reach: number;
   readonly #flutters: number;
+  readonly #flutterGrowth: number;
   readonly #focal: number;
   /** Deflections one step ago, and at the frame. */
   readonly #before: Float64Array;
@@ -89,6 +91,7 @@ class Wind implements Effect {
     this.#site = siteWind(beaufortSpeed(wanted), geometry.height, figureOf(setup, 'shelter'));
     this.#recorded = beaufortSpeed(recorded) / beaufortSpeed(wanted);
     this.#law = dragLaw(setup);
+    this.#dragAt = dragTable(this.#law);
     const { mean, intensity } = this.#site;
     const growth = dragGrowth(mean, this.#law);
     const pull = drag(mean, this.#law);
@@ -98,9 +101,10 @@ class Wind implements Effect {
     this.#excess = Math.sqrt(1 - share * share);
     // To second order in the gusts.
     this.#lean = pull * (1 + (growth * (growth - 1) * intensity * intensity) / 2);
-    const { branches = 1, leaves = 1, rhythm = 1 } = setup.motion ?? {};
+    const { branches = 1, leaves = 1, rhythm = 1, growth: grows = 1 } = setup.motion ?? {};
     this.#reach = setup.sway * branches;
     this.#flutters = leaves * times(setup, 'flutter');
+    this.#flutterGrowth = grows;
     this.#focal = width / 2 / Math.tan((geometry.hfov * Math.PI) / 360);
     const scale = this.#focal / geometry.foliage;
     this.#foliage = onNet(this.#net, setup.foliage);
@@ -112,7 +116,7 @@ class Wind implements Effect {
     this.#force = new Float64Array(list.length + 1);
     this.#before = new Float64Array(list.length + 1);
     this.#now = new Float64Array(list.length + 1);
-    this.#flutter = new Flutter(this.#net, this.#foliage, scale, dice('flutter'));
+    this.#flutter = new Flutter(this.#net, this.#foliage, scale, dice('flutter'), rhythm);
     this.#dapple = new Dapple(this.#net, this.#foliage, scale, list.length, dice('dapple'));
     const light = Math.min(
       setup.from.light ?? Number.POSITIVE_INFINITY,
@@ -129,8 +133,8 @@ class Wind implements Effect {
     net.gain.fill(1);
     const moved = addSway(net, this.#branches, this.#now, this.#lean, this.#reach, this.#excess);
     const speed = this.#gusts.speeds[this.#gusts.speeds.length - 1]!;
-    const level = flutterLevel(speed);
-    const recorded = flutterLevel(speed * this.#recorded);
+    const level = flutterLevel(speed, this.#flutterGrowth);
+    const recorded = flutterLevel(speed * this.#recorded, this.#flutterGrowth);
     this.#flutter.add(this.#flutters * Math.sqrt(level * level - recorded * recorded), time, picture);
     if (this.#sun > 0) this.#dapple.add(net, moved, this.#sun);
     this.#spare(time);
@@ -167,7 +171,7 @@ class Wind implements Effect {
   /** What pulls at each branch at the current step, m/s2. */
   #drag(): void {
     const { speeds } = this.#gusts;
-    for (let i = 0; i < speeds.length; i++) this.#force[i] = drag(speeds[i]!, this.#law);
+    for (let i = 0; i < speeds.length; i++) this.#force[i] = this.#dragAt(speeds[i]!);
   }
 
   /** Keeps the net off what stands before the foliage: it may come near, but never draw from inside a box. */

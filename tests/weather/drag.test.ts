@@ -1,7 +1,7 @@
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
 import { beaufortSpeed } from '../../src/weather/beaufort.js';
-import { deflection, drag, dragGrowth, dragLaw } from '../../src/weather/drag.js';
+import { deflection, drag, dragGrowth, dragLaw, dragTable } from '../../src/weather/drag.js';
 import { flutterLevel } from '../../src/weather/flutter.js';
 import { Gusts } from '../../src/weather/gusts.js';
 import { Oscillators } from '../../src/weather/oscillator.js';
@@ -30,6 +30,10 @@ describe('drag on leafy branches', () => {
   it('as assumed grows between U^1 and U^1.6 in strong wind', () => {
     expect(dragGrowth(40, law)).toBeGreaterThan(1);
     expect(dragGrowth(40, law)).toBeLessThan(1.6);
+  });
+
+  it.each([0, 0.013, 1.77, 9.999, 33.3])('is the same by table at %f m/s', (speed) => {
+    expect(Math.abs(dragTable(law)(speed) - drag(speed, law))).toBeLessThan(1e-4);
   });
 
   it.each([0.5, 3, 8, 20])('tells its growth at %f m/s as its slope in logarithms', (speed) => {

@@ -101,8 +101,7 @@ async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promis
     const { motion: _, ...assumed } = setup;
     const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
     const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
-    const { told: __, ...factors } = fit;
-    motion = { ...factors, how: motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit) };
+    motion = { ...fit.factors, how: motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit) };
   }
   own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
   return motion;

@@ -1,7 +1,7 @@
 import { significant } from '../../base/figures.js';
 import { normal, quickRandom } from '../../base/random.js';
 import { SLOWEST_TOLD } from '../../weather/estimate.js';
-import { type Fit, fitted, type Unknown } from '../../weather/fit.js';
+import { fitted, type Unknown } from '../../weather/fit.js';
 import type { Setup, SiteMotion } from '../../weather/setup.js';
 import { UnrestMeter } from '../../weather/unrest.js';
 import { createWeather } from '../../weather/weather.js';
@@ -9,22 +9,28 @@ import type { ClipSample } from './sample.js';
 
 /**
  * What is to be found, against what is assumed, with how far that may be off: a factor of e for branches and leaves, for
- * neither their weight nor their distance is known; the frequencies of branches of one size differ by a third.
+ * neither their weight nor their distance is known; the frequencies of branches of one size differ by a third, and flutter
+ * grows with a power of the wind from 0 to 1, which takes two clips to tell.
  */
 const UNKNOWNS = {
   branches: { doubt: 1, most: Math.log(8) },
   leaves: { doubt: 1, most: Math.log(8) },
-  rhythm: { doubt: 0.3, most: Math.log(2) },
+  rhythm: { doubt: 0.4, most: Math.log(2) },
+  growth: { doubt: 0.7, most: Math.log(4) },
 } as const satisfies Record<string, Unknown>;
-const NAMES = ['branches', 'leaves', 'rhythm'] as const;
+type Name = keyof typeof UNKNOWNS;
 
 /** What a share seen and the same simulated differ by, in logarithms, where the model is right; and how many shares tell each on its own. */
 const LOOSE = 0.25;
 const ON_THEIR_OWN = 3;
+/** From this Beaufort number on what was seen says as much of strong wind as it says; below, less the lighter it was. */
+const TELLING = 4;
 /** What was seen tells a value where it makes this much less doubtful. */
 const TOLD = 0.6;
 /** Seconds of wind between two runs of a sample. */
 const BETWEEN = 8;
+/** Frames of each run that are simulated: more say little more. */
+const TRIED = 5;
 const NOISES = 1 << 15;
 /** Least mean squared change: that of rounding. */
 const ROUNDING = 1 / 6;
@@ -38,6 +44,8 @@ export interface Seen {
 
 /** One comparison: what was seen, and what a simulation with given factors would show of the same. */
 export interface Comparison {
+  /** The Beaufort number of what was seen. */
+  wind: number;
   seen: Float64Array;
   simulated: (motion: SiteMotion) => Float64Array;
 }
@@ -60,6 +68,7 @@ export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
   const add = noiseFor(noise, setup);
   return {
+    wind: setup.from.wind ?? 0,
     seen: unrestOf(sample, setup.foliage).measure(),
     simulated: (motion) => blown(sample, { ...still, motion }, (run) => run[0]!.y, add),
   };
@@ -71,7 +80,11 @@ export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison
  * @param windy the windy clip's unrest at the same size
  */
 export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): Comparison {
-  return { seen: windy, simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y) };
+  return {
+    wind: setup.to.wind ?? 0,
+    seen: windy,
+    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y),
+  };
 }
 
 /**
@@ -79,59 +92,61 @@ export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array
  * levels, sizes and lags, in logarithms, are brought together; what they say nothing of stays as assumed.
  * @param rate frames per second within a run
  */
-export function fitMotion(
-  comparisons: readonly Comparison[],
-  rate: number,
-): Omit<SiteMotion, 'how'> & { told: Told } {
-  const names = rate < SLOWEST_TOLD ? NAMES.slice(0, 2) : NAMES;
-  const motionOf = (values: readonly number[]) => ({
-    branches: Math.exp(values[0]!),
-    leaves: Math.exp(values[1]!),
-    rhythm: Math.exp(values[2] ?? 0),
-    how: '',
+export function fitMotion(comparisons: readonly Comparison[], rate: number): Fitted {
+  const names: Name[] = ['branches', 'leaves'];
+  if (rate >= SLOWEST_TOLD) names.push('rhythm');
+  if (comparisons.length > 1) names.push('growth');
+  const factorOf = (values: readonly number[], name: Name) => Math.exp(values[names.indexOf(name)] ?? 0);
+  const factorsOf = (values: readonly number[]) => ({
+    branches: factorOf(values, 'branches'),
+    leaves: factorOf(values, 'leaves'),
+    rhythm: factorOf(values, 'rhythm'),
+    growth: factorOf(values, 'growth'),
   });
-  const unknowns = names.map((name) => UNKNOWNS[name]);
-  const fit = fitted(unknowns, (values) =>
-    Float64Array.from(
-      comparisons.flatMap(({ seen, simulated }) => {
-        const loose = LOOSE * Math.sqrt(seen.length / ON_THEIR_OWN);
-        return Array.from(simulated(motionOf(values)), (s, j) => (s - seen[j]!) / loose);
-      }),
-    ),
+  const { values, deviations } = fitted(
+    names.map((name) => UNKNOWNS[name]),
+    (tried) =>
+      Float64Array.from(
+        comparisons.flatMap(({ wind, seen, simulated }) => {
+          // A light wind that was said half a Beaufort number too high is off by half, and drag with its square.
+          const off = Math.max(0, 1.5 / Math.max(1, wind) - 1.5 / TELLING);
+          const loose = Math.hypot(
+            LOOSE * Math.sqrt(seen.length / ON_THEIR_OWN),
+            off * Math.sqrt(seen.length),
+          );
+          return Array.from(
+            simulated({ ...factorsOf(tried), how: '' }),
+            (share, j) => (share - seen[j]!) / loose,
+          );
+        }),
+      ),
   );
-  const { branches, leaves, rhythm } = motionOf(fit.values);
-  return { branches, leaves, rhythm, told: toldBy(fit, unknowns) };
+  return {
+    factors: factorsOf(values),
+    told: names.filter((name, k) => deviations[k]! < TOLD * UNKNOWNS[name].doubt),
+  };
 }
 
-/** Which of the factors what was seen tells. */
-interface Told {
-  branches: boolean;
-  leaves: boolean;
-  rhythm: boolean;
-}
-
-function toldBy({ deviations }: Fit, unknowns: readonly Unknown[]): Told {
-  const [branches = false, leaves = false, rhythm = false] = deviations.map(
-    (deviation, k) => deviation < TOLD * unknowns[k]!.doubt,
-  );
-  return { branches, leaves, rhythm };
+/** Factors on what is assumed, and which of them what was seen tells. */
+export interface Fitted {
+  factors: Omit<SiteMotion, 'how'>;
+  told: Name[];
 }
 
 /** What is measured in words, and what is not. */
-export function motionText(
-  where: string,
-  { branches, leaves, rhythm, told }: ReturnType<typeof fitMotion>,
-): string {
-  const times = (factor: number) => `${significant(factor, 2)} times`;
-  const parts = [
-    ...(told.branches ? [`branches go ${times(branches)} as far as assumed`] : []),
-    ...(told.leaves ? [`leaves flutter ${times(leaves)} as much as assumed`] : []),
-    ...(told.rhythm ? [`branches go to and fro ${times(rhythm)} as quickly as assumed`] : []),
-  ];
-  const left = told.branches ? '' : '; it tells too little of how far branches go, which is assumed';
-  return parts.length === 0
-    ? `sway assumed, for ${where} tells too little of it`
-    : `sway measured on ${where}: ${parts.join(', ')}${left}`;
+export function motionText(where: string, { factors, told }: Fitted): string {
+  if (told.length === 0) return `sway assumed, for ${where} tells too little of it`;
+  const times = (name: Name) => `${significant(factors[name], 2)} times`;
+  const say: Record<Name, string> = {
+    branches: `branches go ${times('branches')} as far as assumed`,
+    leaves: `leaves flutter ${times('leaves')} as much`,
+    rhythm: `they go to and fro ${times('rhythm')} as quickly`,
+    growth: `flutter grows with ${times('growth')} the power of the wind`,
+  };
+  const left = told.includes('branches')
+    ? ''
+    : '; it tells too little of how far branches go, which is assumed';
+  return `sway measured on ${where}: ${told.map((name) => say[name]).join(', ')}${left}`;
 }
 
 /** Unrest of a sample with wind put onto it, or onto one still frame of each run. */
@@ -147,7 +162,7 @@ function blown(
   for (const run of runs) {
     meter.restart();
     const start = run[0]!.time;
-    for (const { y, time } of run) {
+    for (const { y, time } of run.slice(0, TRIED)) {
       meter.see(finish(weather.apply(still ? still(run) : y, begins + time - start), frame++));
     }
     begins += run.at(-1)!.time - start + BETWEEN;

@@ -70,8 +70,7 @@ export async function measureSway(
     sample.rate,
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
-  const { told: _, ...factors } = fit;
-  return { motion: { ...factors, how: motionText(clips, fit) }, foliage: { map, ...size } };
+  return { motion: { ...fit.factors, how: motionText(clips, fit) }, foliage: { map, ...size } };
 }
 
 function percent(unrest: UnrestMeter): string {
