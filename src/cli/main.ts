@@ -85,7 +85,7 @@ function endWellOnSignals(verb: string | undefined): () => void {
   const kept = STARTS_ANEW.includes(verb ?? '')
     ? 'nothing was made; the same command starts anew'
     : SERVES.includes(verb ?? '')
-      ? 'all that was changed on the page is saved; the same command opens it again'
+      ? 'what the page said was saved is saved; the same command opens it again'
       : 'what was finished is kept, and the same command goes on from there';
   const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
     const listener = () => {

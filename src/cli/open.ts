@@ -1,6 +1,5 @@
 import { spawn } from 'node:child_process';
 import type { Command } from 'commander';
-import { Problem } from '../base/problem.js';
 import type { OpenDocument } from '../jobs/documents/open.js';
 import { between } from './numbers.js';
 import { terminalPorts } from './progress.js';
@@ -18,25 +17,23 @@ export function addOpen(program: Command): void {
       'Opens a page in the browser, served by this machine for this machine alone, to label clips and turn the dials.',
     )
     .argument('[folder]', 'a clip, or a folder to keep clips in; left out: the clips of the demo')
-    .option('--port <n>', 'the port to listen on; left out: any that is free', between(1, 65_535, 'a port'))
+    .option(
+      '--port <n>',
+      'the port to listen on; left out: that of last time, else any that is free',
+      between(1, 65_535, 'a port'),
+    )
     .option('--json', 'print the address as one line of JSON, and open no browser')
     .action(run);
 }
 
 async function run(folder: string | undefined, options: Options): Promise<void> {
-  const [{ serveWorkbench }, { Workspace }] = await Promise.all([
-    import('../workbench/serve.js'),
+  const [{ serveByKeptDoor }, { Workspace }] = await Promise.all([
+    import('../workbench/door.js'),
     import('../workbench/workspace.js'),
   ]);
   const ports = await terminalPorts();
   const workspace = await Workspace.open(folder, ports);
-  const { address } = await serveWorkbench({ workspace, ports }, options.port).catch((error) => {
-    if ((error as NodeJS.ErrnoException).code !== 'EADDRINUSE') throw error;
-    throw new Problem(
-      'usage',
-      `--port ${options.port}: another program listens there; leave --port out, or choose another`,
-    );
-  });
+  const { address } = await serveByKeptDoor({ workspace, ports }, options.port);
   if (options.json) {
     const document: OpenDocument = { address };
     process.stdout.write(`${JSON.stringify(document)}\n`);

@@ -27,6 +27,7 @@ interface Options {
   showMap?: string;
   sway?: number;
   swayFrom?: string;
+  noiseFrom?: string;
   force?: true;
   json?: true;
 }
@@ -61,6 +62,10 @@ export function addWeather(program: Command): void {
     .addOption(
       new Option('--sway-from <clip>', 'a windy clip of the same site, to measure sway on').conflicts('sway'),
     )
+    .option(
+      '--noise-from <clip>',
+      "a clip of the same camera, to measure its sensor's noise on; left out: the clip itself, as far as it can tell",
+    )
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
     .addHelpText(
@@ -68,6 +73,10 @@ export function addWeather(program: Command): void {
       examples([
         ['weather calm-clip windy-clip --wind 6', 'the same clip in wind of Beaufort 6'],
         ['weather calm-clip wet-clip --rain 4 --light 200', 'in rain and at dusk'],
+        [
+          'weather calm-clip dusk-clip --light 20 --noise-from stills-clip',
+          "with the noise of the camera's own sensor",
+        ],
       ]),
     )
     .action(run);
@@ -80,12 +89,12 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
   refuseMapInside(options.showMap, dir);
   const { showMap } = await openOutputs(
     { showMap: options.showMap },
-    [options.camera, options.swayFrom, path],
+    [options.camera, options.swayFrom, options.noiseFrom, path],
     options,
     ports,
   );
   const [clip] = (await openClips([path], ports)) as [Clip];
-  const { windSpeed, rain, light, at, seed, sway, swayFrom } = options;
+  const { windSpeed, rain, light, at, seed, sway, swayFrom, noiseFrom } = options;
   const wind =
     windSpeed === undefined ? options.wind : Math.min(12, Number(beaufortOf(windSpeed).toFixed(2)));
   const result = await weather(
@@ -98,6 +107,7 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
       camera,
       sway,
       swayFrom,
+      noiseFrom,
       atLast: showMap
         ? async (foliage, size) => showMap.write(await foliageMap(clip, foliage, size))
         : undefined,

@@ -14,6 +14,8 @@ export interface Writing {
   template: Template | null;
 }
 
+type Content = string | Uint8Array;
+
 /** Makes the folder and reads the template. @throws Problem where either is not as expected */
 export async function openWriting(
   dir: string,
@@ -27,8 +29,8 @@ export async function openWriting(
 }
 
 /**
- * Writes for each site its settings files, the camera's own files filled in, and its card: all places are looked at before
- * the first is written.
+ * Writes for each site its settings files, the camera's own files filled in, and its card: all places are looked at, and
+ * all is made, before the first is written.
  * @returns the files, as they were named
  */
 export async function writeSettings(
@@ -39,8 +41,8 @@ export async function writeSettings(
   cardOf: (site: SiteResult) => Promise<string>,
   note: (line: string) => void,
 ): Promise<string[]> {
-  const wanted: [Output, () => string | Promise<string>][] = [];
-  const add = async (name: string, content: () => string | Promise<string>) => {
+  const wanted: [Output, () => Content | Promise<Content>][] = [];
+  const add = async (name: string, content: () => Content | Promise<Content>) => {
     wanted.push([await openOutput('--write', join(dir, name), rules), content]);
   };
   for (const { site, stem, groups } of filesOf(sites)) {
@@ -54,7 +56,9 @@ export async function writeSettings(
     }
     await add(`${stem}-card.html`, () => cardOf(site));
   }
-  for (const [output, content] of wanted) await output.write(await content());
+  const made: [Output, Content][] = [];
+  for (const [output, content] of wanted) made.push([output, await content()]);
+  for (const [output, content] of made) await output.write(content);
   return wanted.map(([{ path }]) => path);
 }
 

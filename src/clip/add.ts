@@ -20,7 +20,10 @@ export interface AddOptions {
   times?: 'exif' | 'names' | 'video';
   title?: string;
   site?: string;
+  /** Whether its files become the clip's, and no copies of them: for what is this program's own, on the same file system. */
+  moves?: boolean;
   cache: Cache;
+  signal?: AbortSignal;
   /** Files read while the finished clip is proved, of all. */
   onProgress?: (done: number, total: number) => void;
 }
@@ -33,10 +36,11 @@ export interface Added {
 }
 
 /**
- * Makes a clip folder from a recording, which is copied and never changed. Nothing is left behind when it fails.
+ * Makes a clip folder from a recording, which is copied and never changed unless `moves` is given. Nothing is left behind when
+ * it fails or is stopped.
  * @param recording a folder of stills, or a video file
  * @param dir the new clip folder; must not exist or be empty
- * @throws Problem; the finished clip is opened before it appears, so whatever openClip refuses is refused here
+ * @throws Problem, or the signal's reason; the finished clip is opened before it appears, so whatever openClip refuses is refused here
  */
 export async function addRecording(recording: string, dir: string, options: AddOptions): Promise<Added> {
   if (options.rate !== undefined && options.times !== undefined) {
@@ -56,7 +60,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
   }
   if (!info.isDirectory()) refuseOther(info, recording, EXPECTED);
   const plan = info.isDirectory() ? await planStills(recording, options) : planVideo(recording, options);
-  const { title, site, cache, onProgress } = options;
+  const { title, site, cache, onProgress, signal } = options;
   const manifest: Manifest = {
     version: 1,
     ...(title === undefined ? {} : { title }),
@@ -66,9 +70,10 @@ export async function addRecording(recording: string, dir: string, options: AddO
   let added: Added | undefined;
   await makeFolderAtomically(dir, async (folder) => {
     const { path: partial } = folder;
-    await copyAll(plan.copies, folder);
+    await bringAll(plan.copies, folder, options);
     await folder.writeJson('clip.json', manifest);
-    const clip = await openClip(partial, { cache, ...(onProgress && { onProgress }) }).catch((error) => {
+    const ports = { cache, ...(onProgress && { onProgress }), ...(signal && { signal }) };
+    const clip = await openClip(partial, ports).catch((error) => {
       throw inTermsOf(recording, partial, error);
     });
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
@@ -161,9 +166,18 @@ function planVideo(file: string, options: AddOptions): Plan {
   return { copies: [{ from: file, to: name }], manifest: { frames: name, ...chosen } };
 }
 
-async function copyAll(copies: Plan['copies'], folder: FolderInMaking): Promise<void> {
+async function bringAll(
+  copies: Plan['copies'],
+  folder: FolderInMaking,
+  { moves = false, signal }: Pick<AddOptions, 'moves' | 'signal'>,
+): Promise<void> {
   for (const { from, to } of copies) {
+    signal?.throwIfAborted();
     await folder.makeFolder(dirname(to));
+    if (moves) {
+      await folder.take(from, to);
+      continue;
+    }
     await folder.copy(from, to, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
     // Keeping the change time lets the content's key be remembered at once: the copy counts as old as it is.
     const { atime, mtime } = await stat(from);

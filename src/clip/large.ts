@@ -30,7 +30,8 @@ export async function bytesToDecode(
   return whole / factor ** 2;
 }
 
-async function headOf(file: string): Promise<Buffer> {
+/** The first bytes of a file, in which a picture's tables stand; none where it cannot be opened. */
+export async function headOf(file: string): Promise<Buffer> {
   const handle = await open(file).catch(() => null);
   if (!handle) return Buffer.alloc(0);
   try {

@@ -47,7 +47,9 @@ export async function openVideo(dir: string, manifest: Manifest, options: OpenOp
     throw new Problem('bad-video', `${video}: the file is empty; record or copy it again`);
   }
   const key = await fileContentKey(video, options);
-  const found = await probe(video, key, options.cache, options.signal);
+  const found = await probe(video, key, options.cache, options.signal, (bytes) =>
+    options.onProgress?.(bytes, info.size),
+  );
   const warnings: string[] = [];
   const compressed = compressionWarning(found);
   if (compressed) warnings.push(`${video}: ${compressed}`);

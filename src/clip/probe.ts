@@ -50,6 +50,7 @@ const storedVersion = 'v2';
 
 /**
  * Probes a video by decoding it once; kept under its content.
+ * @param onProgress told how many bytes of its packets were decoded; the file holds more than those
  * @throws Problem 'needs-ffmpeg', 'bad-video'
  */
 export async function probe(
@@ -57,19 +58,24 @@ export async function probe(
   contentKey: string,
   cache: Cache,
   signal?: AbortSignal,
+  onProgress: (bytes: number) => void = () => undefined,
 ): Promise<Probe> {
   const entry = ['probe', storedVersion, contentKey];
   const stored = await readSealed(cache, entry);
   const known = stored && storedSchema.safeParse(tryJson(stored)).data;
   if (known) return assemble(known);
-  const fresh = await probeNow(file, signal);
+  const fresh = await probeNow(file, signal, onProgress);
   await writeSealed(cache, entry, Buffer.from(JSON.stringify(fresh)));
   return assemble(fresh);
 }
 
 type Stored = z.output<typeof storedSchema>;
 
-async function probeNow(file: string, signal?: AbortSignal): Promise<Stored> {
+async function probeNow(
+  file: string,
+  signal: AbortSignal | undefined,
+  onProgress: (bytes: number) => void,
+): Promise<Stored> {
   const about = await textOf(
     await run('ffprobe', [
       ...['-v', 'error', '-select_streams', 'v:0', '-of', 'json'],
@@ -105,6 +111,7 @@ async function probeNow(file: string, signal?: AbortSignal): Promise<Stored> {
       const time = Number(fields.get('best_effort_timestamp_time'));
       found.times.push(Number.isFinite(time) ? time : null);
       found.bytes += Number(fields.get('pkt_size')) || 0;
+      onProgress(found.bytes);
     }
   } finally {
     counting.kill();

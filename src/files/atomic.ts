@@ -6,27 +6,35 @@ import { begin, besides, done } from './partial.js';
  * Writes a file so that readers see the old content or the whole new one, never a part. An older file's permissions stay.
  * @param file no symbolic link: the link itself would be replaced
  * @param partial where it is until it is whole, on the same file system
+ * @param mode its permissions, from its first byte on; left out: those of an older file, else the system's usual ones
  * @throws Problem 'file-unwritable'
  */
 export async function writeAtomic(
   file: string,
   bytes: Uint8Array | string,
   partial: string = besides(file),
+  mode?: number,
 ): Promise<void> {
   begin(partial);
   try {
-    const old = await stat(file).catch(() => null);
-    await writeFile(partial, bytes, { flag: 'wx' });
-    if (old?.isFile()) {
-      // Only the superuser may give files away: where it may not, the file is the writer's.
-      await chown(partial, old.uid, old.gid).catch(() => undefined);
-      await chmod(partial, old.mode & 0o7777);
-    }
-    await rename(partial, file);
+    await writeFile(partial, bytes, { flag: 'wx', ...(mode !== undefined && { mode }) });
+    if (mode === undefined) await putInPlace(partial, file);
+    else await rename(partial, file);
   } catch (error) {
     await rm(partial, { force: true }).catch(() => undefined);
     throw unwritable(file, error);
   } finally {
     done(partial);
   }
+}
+
+/** Renames what is whole to the file's name, with the permissions of an older one. @throws the system's error */
+export async function putInPlace(partial: string, file: string): Promise<void> {
+  const old = await stat(file).catch(() => null);
+  if (old?.isFile()) {
+    // Only the superuser may give files away: where it may not, the file is the writer's.
+    await chown(partial, old.uid, old.gid).catch(() => undefined);
+    await chmod(partial, old.mode & 0o7777);
+  }
+  await rename(partial, file);
 }

@@ -67,6 +67,11 @@ export class FolderInMaking {
     await this.telling(name, (path) => copyFile(from, path, mode));
   }
 
+  /** Takes a file into it, which is no longer where it was. @throws Problem 'file-unwritable' */
+  async take(from: string, name: string): Promise<void> {
+    await this.telling(name, (path) => rename(from, path));
+  }
+
   private async telling(name: string, act: (path: string) => Promise<unknown>): Promise<void> {
     await act(join(this.path, name)).catch((error) => {
       throw unwritable(join(this.target, name), error);

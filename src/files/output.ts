@@ -109,8 +109,8 @@ export async function replaceOwn(path: string, bytes: Uint8Array | string): Prom
   });
 }
 
-/** The file that a path leads to over all links, whether it is there or not. */
-async function followed(path: string): Promise<string> {
+/** The file that a path leads to over all links, whether it is there or not. @throws the system's error */
+export async function followed(path: string): Promise<string> {
   let here = resolve(path);
   for (let i = 0; i < MOST_LINKS; i++) {
     const folder = await realpath(dirname(here));

@@ -21,8 +21,20 @@ export function besides(target: string): string {
 
 /** A place in a folder for what is not finished and will be called so elsewhere. */
 export function partialIn(folder: string, target: string): string {
-  const name = [...target].slice(0, MOST_OF_NAME / 4).join('');
-  return join(folder, `.${name}.${HOST}.${process.pid}.${randomBytes(6).toString('hex')}.partial`);
+  return join(
+    folder,
+    `.${beginningOf(target)}.${HOST}.${process.pid}.${randomBytes(6).toString('hex')}.partial`,
+  );
+}
+
+function beginningOf(name: string): string {
+  return [...name].slice(0, MOST_OF_NAME / 4).join('');
+}
+
+/** Whether a name in a file's folder is that of an unfinished one of it, or of one whose name begins alike; anybody's. */
+export function isPartialOf(target: string, name: string): boolean {
+  const start = `.${beginningOf(basename(target))}.`;
+  return name.startsWith(start) && /^[0-9a-f]{8}\.\d+\.[0-9a-f]{12}\.partial$/.test(name.slice(start.length));
 }
 
 /** From here on the path goes when the process is ended. */

@@ -11,6 +11,8 @@ const MOST_FILES = 100_000;
 /** Files that arrive in pieces: in a hidden folder, which goes when they are taken, given up, or the program ends. */
 export class Received {
   private readonly sizes = new Map<string, number>();
+  /** A piece that is being written, by file: two at once would lie over one another. */
+  private readonly adding = new Map<string, Promise<number>>();
 
   private constructor(
     /** The folder they are in. */
@@ -45,7 +47,16 @@ export class Received {
    * @returns bytes of the file now
    * @throws Problem for a name that is no plain one, a piece out of turn, or a disk that is full
    */
-  async append(name: string, at: number, bytes: Uint8Array): Promise<number> {
+  append(name: string, at: number, bytes: Uint8Array): Promise<number> {
+    const add = () => this.add(name, at, bytes);
+    const added = (this.adding.get(name) ?? Promise.resolve()).then(add, add);
+    this.adding.set(name, added);
+    return added.finally(() => {
+      if (this.adding.get(name) === added) this.adding.delete(name);
+    });
+  }
+
+  private async add(name: string, at: number, bytes: Uint8Array): Promise<number> {
     refuseUnplain(name);
     const size = this.sizes.get(name) ?? 0;
     if (size > 0 && at + bytes.length === size) return size;
@@ -61,19 +72,31 @@ export class Received {
         `expected at most ${MOST_FILES} files in one recording; bring it in in parts`,
       );
     }
+    await this.put(name, at, bytes);
+    this.sizes.set(name, at + bytes.length);
+    return at + bytes.length;
+  }
+
+  /** All of a piece or none of it: a disk that is nearly full takes a part of one, and says so only when asked for more. */
+  private async put(name: string, at: number, bytes: Uint8Array): Promise<void> {
     const file = join(this.path, name);
     try {
-      const handle = await open(file, size === 0 ? 'w' : 'r+');
+      const handle = await open(file, at === 0 ? 'w' : 'r+');
       try {
-        await handle.write(bytes, 0, bytes.length, at);
+        for (let done = 0; done < bytes.length; ) {
+          done += (await handle.write(bytes, done, bytes.length - done, at + done)).bytesWritten;
+        }
+      } catch (error) {
+        await handle.truncate(at);
+        throw error;
       } finally {
         await handle.close();
       }
     } catch (error) {
+      // A file of which nothing came would be taken for one of the recording.
+      if (!this.sizes.has(name)) await rm(file, { force: true }).catch(() => undefined);
       throw unwritable(name, error);
     }
-    this.sizes.set(name, at + bytes.length);
-    return at + bytes.length;
   }
 
   /** Removes what was received. */

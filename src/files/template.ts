@@ -8,7 +8,8 @@ import { readRegular } from './regular.js';
 export interface Template {
   /** '.conf'; empty where its name has no ending. */
   ending: string;
-  fill(values: Readonly<Record<string, number>>): string;
+  /** All bytes of the template but those of the names are as they were, in whatever encoding it is. */
+  fill(values: Readonly<Record<string, number>>): Uint8Array;
 }
 
 const MOST_BYTES = 2 ** 20;
@@ -31,20 +32,36 @@ class Values extends Mustache.Context {
 
 /**
  * Reads a template (mustache: names only).
- * @param known the names that may stand in it
+ * @param known the names that may stand in it, in ASCII
  * @throws Problem 'file-missing', 'file-unreadable', or 'bad-field' for anything but known names
  */
 export async function readTemplate(file: string, known: readonly string[]): Promise<Template> {
-  const text = (await readRegular(file, 'a template', MOST_BYTES)).toString('utf8');
-  checkTemplate(text, file, known);
+  const bytes = await readRegular(file, 'a template', MOST_BYTES);
+  if (bytes.includes(0)) {
+    throw new Problem(
+      'file-unreadable',
+      `${file}: this is no text file (it holds bytes of 0); expected a configuration file with names in double braces, in UTF-8 or another encoding that has ASCII in it`,
+    );
+  }
+  const text = bytes.toString(BYTE_BY_BYTE);
+  check(text, file, known);
   return {
     ending: extname(file),
-    fill: (values) => Mustache.render(text, new Values(values), {}, { escape: String }),
+    fill: (values) =>
+      Buffer.from(Mustache.render(text, new Values(values), {}, { escape: String }), BYTE_BY_BYTE),
   };
 }
 
+/** Each byte as one character and back: nothing of a file in another encoding than UTF-8 is lost, for braces are ASCII. */
+const BYTE_BY_BYTE = 'latin1';
+
+/** What was read byte by byte, as it is shown. */
+function shown(text: string, most?: number): string {
+  return short(Buffer.from(text, BYTE_BY_BYTE).toString('utf8'), most);
+}
+
 /** @throws Problem 'bad-field' for anything but known names in double braces */
-export function checkTemplate(text: string, file: string, known: readonly string[]): void {
+function check(text: string, file: string, known: readonly string[]): void {
   const refuse = (at: number, said: string): never => {
     throw new Problem('bad-field', `${file}: line ${text.slice(0, at).split('\n').length}: ${said}`);
   };
@@ -56,13 +73,13 @@ export function checkTemplate(text: string, file: string, known: readonly string
     else if (others[kind] !== undefined) {
       refuse(
         start,
-        `expected names in double braces only, found ${others[kind]} (${short(text.slice(start, end), 30)})`,
+        `expected names in double braces only, found ${others[kind]} (${shown(text.slice(start, end), 30)})`,
       );
     } else if (NAMES.includes(kind)) {
       found++;
-      if (/[{}]/.test(value)) refuse(start, `${unclosed} {{${short(value.trim(), 30)}`);
+      if (/[{}]/.test(value)) refuse(start, `${unclosed} {{${shown(value.trim(), 30)}`);
       if (!known.includes(value))
-        refuse(start, `there is no '${short(value)}'${hint(value, known)}; ${names}`);
+        refuse(start, `there is no '${shown(value)}'${hint(value, known)}; ${names}`);
     }
   }
   if (found === 0)
@@ -83,10 +100,10 @@ function parsed(text: string, refuse: (at: number, said: string) => never): Toke
     const at = Number(/ at (\d+)$/.exec(said)?.[1] ?? 0);
     const section = /section "?([^"]*)"?/.exec(said)?.[1];
     if (section !== undefined) {
-      return refuse(at, `expected names in double braces only, found a section (${short(section, 30)})`);
+      return refuse(at, `expected names in double braces only, found a section (${shown(section, 30)})`);
     }
     const from = text.lastIndexOf('{{', at);
-    return refuse(from, `${unclosed} ${short(text.slice(from).split('\n')[0] ?? '', 30)}`);
+    return refuse(from, `${unclosed} ${shown(text.slice(from).split('\n')[0] ?? '', 30)}`);
   }
 }
 

@@ -1,8 +1,8 @@
 import { type AddOptions, addRecording } from '../clip/add.js';
 import { openPorts, type Ports } from './ports.js';
 
-export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site'> {
-  /** A folder of stills, or a video file; it is copied and never changed. */
+export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves'> {
+  /** A folder of stills, or a video file; it is copied and never changed, unless `moves` is given. */
   recording: string;
   /** The clip folder to make; must not exist yet, or be empty. */
   dir: string;
@@ -19,9 +19,14 @@ export interface AddResult {
  * @throws Problem for whatever cannot be read, timed or written
  */
 export async function add({ recording, dir, ...given }: AddInput, ports: Ports = {}): Promise<AddResult> {
-  const { cache, onPhase, onProgress, onWarning } = await openPorts(ports);
+  const { cache, onPhase, onProgress, onWarning, signal } = await openPorts(ports);
   onPhase(`${recording}: copying`);
-  const { frames, seconds, warnings } = await addRecording(recording, dir, { ...given, cache, onProgress });
+  const { frames, seconds, warnings } = await addRecording(recording, dir, {
+    ...given,
+    cache,
+    onProgress,
+    ...(signal && { signal }),
+  });
   for (const warning of warnings) onWarning(warning);
   return { dir, frames, seconds };
 }

@@ -29,6 +29,8 @@ export interface WeatherInput {
   sway?: number | undefined;
   /** Or: a windy clip of the same site to measure it on. */
   swayFrom?: ClipGiven | undefined;
+  /** Another clip of the same camera to measure its sensor's noise on; left out: the clip itself, as far as it can tell. */
+  noiseFrom?: ClipGiven | undefined;
   /** Called when all is written, before the folder appears, with how much each pixel is foliage; 0 to 255. */
   atLast?: ((foliage: Uint8Array, size: Size) => Promise<void>) | undefined;
 }
@@ -60,6 +62,7 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
   refuseSimulated(clip);
   const light = input.at === undefined ? { lux: input.to.light, how: [] } : lightOf(clip, input.at);
   const to = { ...input.to, light: light.lux };
+  const noiseFrom = await noiseClip(input.noiseFrom, to, open);
   const measured = await swayMeasured(clip, input.swayFrom, camera, seed, open);
   open.onPhase(`${path}: looking for foliage and its motion`);
   const size = simulatedSize(clip);
@@ -76,6 +79,8 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
     sway: input.sway,
     motion,
     foliage: measured?.foliage,
+    analysis: camera.analysis,
+    noiseFrom,
   });
   open.onPhase(`${dir}: simulating frames`);
   const written = await writeSimulated(clip, dir, setup, {
@@ -135,6 +140,29 @@ async function swayMeasured(
   const [windy] = (await openClips([from], ports)) as [Clip];
   ports.onPhase(`${windy.dir}: measuring how far its foliage sways`);
   return measureSway(clip, windy, camera, seed);
+}
+
+/** The clip to measure noise on. */
+async function noiseClip(
+  from: ClipGiven | undefined,
+  to: Conditions,
+  ports: OpenPorts,
+): Promise<Clip | undefined> {
+  if (from === undefined) return undefined;
+  if (to.light === undefined) {
+    throw new Problem(
+      'usage',
+      '--noise-from: noise is put on only where less light is asked for; give --light or --at as well, or leave it out',
+    );
+  }
+  const [clip] = (await openClips([from], ports)) as [Clip];
+  if (clip.manifest.simulated) {
+    throw new Problem(
+      'usage',
+      `${clip.dir}: this clip is itself simulated (clip.json: simulated), so its noise is none of a sensor; give a recording with --noise-from`,
+    );
+  }
+  return clip;
 }
 
 /** Light at another time of the clip's place. */

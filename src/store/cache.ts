@@ -89,15 +89,18 @@ export class Cache {
     }
   }
 
-  /** Whole or not at all; readers of an older entry keep it until the new one is there. */
-  async write(parts: readonly string[], bytes: Uint8Array): Promise<void> {
+  /**
+   * Whole or not at all; readers of an older entry keep it until the new one is there.
+   * @param mode the file's permissions; left out: the system's usual ones, or an older entry's
+   */
+  async write(parts: readonly string[], bytes: Uint8Array, mode?: number): Promise<void> {
     const file = this.path(...parts);
     if (!this.#onDisk) {
       this.#memory.set(file, Uint8Array.from(bytes));
       return;
     }
     try {
-      await this.#put(file, bytes);
+      await this.#put(file, bytes, mode);
       this.#memory.delete(file);
     } catch (error) {
       this.#memory.set(file, Uint8Array.from(bytes));
@@ -110,7 +113,7 @@ export class Cache {
     }
   }
 
-  async #put(file: string, bytes: Uint8Array): Promise<void> {
+  async #put(file: string, bytes: Uint8Array, mode: number | undefined): Promise<void> {
     for (let tries = 0; ; tries++) {
       try {
         if (tries > 0) {
@@ -118,7 +121,7 @@ export class Cache {
           await this.#makeFolderAt(dirname(file));
           await rm(file, { recursive: true, force: true });
         }
-        await writeAtomic(file, bytes, partialIn(this.path(UNFINISHED), basename(file)));
+        await writeAtomic(file, bytes, partialIn(this.path(UNFINISHED), basename(file)), mode);
         return;
       } catch (error) {
         const code = codeOf(error) ?? codeOf((error as Error).cause);

@@ -6,9 +6,17 @@ const MAGIC = Buffer.from('PSE1', 'latin1');
 /** Bytes: magic 4, SHA-256 of the names and the body 32. */
 const HEADER = MAGIC.length + 32;
 
-/** Keeps bytes in the cache so that any change to them is noticed. */
-export async function writeSealed(cache: Cache, entry: readonly string[], body: Uint8Array): Promise<void> {
-  await cache.write(entry, Buffer.concat([headerOf(entry, body), body]));
+/**
+ * Keeps bytes in the cache so that any change to them is noticed.
+ * @param mode who may read them: see `Cache.write`
+ */
+export async function writeSealed(
+  cache: Cache,
+  entry: readonly string[],
+  body: Uint8Array,
+  mode?: number,
+): Promise<void> {
+  await cache.write(entry, Buffer.concat([headerOf(entry, body), body]), mode);
 }
 
 /** The bytes that `writeSealed` kept under these names; null where there are none, or they are not what they were. */

@@ -1,91 +1,156 @@
 import { between, poisson, type Random } from '../base/random.js';
-import { strikes } from './drops.js';
+import { figureOf } from './assumptions.js';
+import { Falling } from './drops.js';
+import { LIGHT_STEPS, signalOfLight } from './gamma.js';
 import type { Setup } from './setup.js';
-import { drawStreak, focalPixels } from './streaks.js';
+import { drawStreak, eachPixel, focalPixels, lightOf } from './streaks.js';
 
-/** Metres before the lens; share of the falling drops that reach an upright cover, carried by wind; assumed. */
-export const COVER_DISTANCE = 0.05;
-export const COVER_REACHED = 0.1;
-/** Width of a drop that sits on it, mm; seconds until it runs down, m/s at which it runs, share of light it takes; assumed. */
-export const COVER_DROP = 4;
-export const COVER_SITS = 20;
-export const COVER_RUN = 0.1;
-export const COVER_SHARE = 0.08;
-/** Share of each pixel that a wet cover spreads over its neighbours; assumed. */
-export const COVER_BLUR = 0.3;
-/** Sooner or later drops join and run. */
-const MOST = 40;
+/** Seconds for which it has rained before the clip begins. */
+const RAINED = 600;
+/** A wet cover holds no more: then one runs. */
+const MOST = 60;
+/** A drop that sits is half a ball, this much wider than the ball that fell: 2^(1/3). */
+const SPREAD = Math.cbrt(2);
 
 interface Bead {
   x: number;
   y: number;
-  share: number;
-  /** Seconds from the clip's start. */
-  runsAt: number;
+  wide: number;
+  light: number;
 }
 
-/** A wet cover before the lens: blurred drops that sit, then run down; and a slight blur of everything. */
-export class WetCover {
-  private readonly beads: Bead[] = [];
-  private readonly arrivals: number;
-  private readonly focal: number;
-  private readonly row: Float32Array;
+/** One that runs down: since when, seconds from the clip's start. */
+interface Run extends Bead {
+  since: number;
+}
 
+/**
+ * A wet cover before the lens: blurred drops that sit where they fell until a large one, which others ran into, takes along
+ * all that it meets on its way down; and a slight blur of everything.
+ */
+export class WetCover {
+  private beads: Bead[] = [];
+  private runs: Run[] = [];
+  private readonly falling: Falling;
+  /** Drops in a second within the view. */
+  private readonly arrivals: number;
+  private readonly perMetre: number;
+  private readonly soft: number;
+  private readonly runSize: number;
+  private readonly runSpeed: number;
+  private readonly blurred: number;
+  private readonly drop: number;
+  /** Cubic millimetres (of diameter cubed) that came since the last one ran. */
+  private gathered = 0;
+  private readonly row: Float32Array;
+  /** Share of the light that comes through between the drops, and the drops' own light, of each pixel. */
+  private readonly through: Float32Array;
+  private readonly own: Float32Array;
+
+  /** @param soft pixels that what is at a distance (metres) is blurred to either side */
   constructor(
     private readonly setup: Setup,
     private readonly dice: Random,
+    softAt: (distance: number) => number,
   ) {
     const { width, height, geometry, from, to } = setup;
-    this.focal = focalPixels(width, geometry.hfov);
-    const squareMetres = (width * height * COVER_DISTANCE ** 2) / this.focal ** 2;
-    this.arrivals = COVER_REACHED * squareMetres * (strikes(to.rain ?? 0) - strikes(from.rain ?? 0));
+    const distance = figureOf(setup, 'cover distance');
+    this.perMetre = focalPixels(width, geometry.hfov) / distance;
+    this.soft = softAt(distance);
+    this.runSize = figureOf(setup, 'cover run size');
+    this.runSpeed = figureOf(setup, 'cover run speed');
+    this.blurred = figureOf(setup, 'cover blur');
+    this.drop = figureOf(setup, 'drop light');
+    this.falling = new Falling(to.rain ?? 0, from.rain ?? 0);
+    const squareMetres = (width * height) / this.perMetre ** 2;
+    this.arrivals = figureOf(setup, 'cover rain') * squareMetres * this.falling.strikes;
     this.row = new Float32Array(width);
-    // It has rained before the clip begins.
-    for (let n = Math.min(MOST, poisson(dice, this.arrivals * COVER_SITS)); n > 0; n--)
-      this.beads.push(this.bead(0));
+    this.through = new Float32Array(width * height).fill(1);
+    this.own = new Float32Array(width * height);
+    for (let n = Math.min(MOST, poisson(dice, this.arrivals * RAINED)); n > 0; n--) this.sit();
   }
 
   draw(picture: Float32Array, time: number, passed: number): void {
-    const { beads, dice, setup, focal } = this;
+    const { dice, setup } = this;
     this.blur(picture);
-    for (let n = poisson(dice, this.arrivals * passed); n > 0; n--) beads.push(this.bead(time));
-    if (beads.length > MOST) beads.splice(0, beads.length - MOST);
-    const wide = (focal * COVER_DROP) / 1000 / COVER_DISTANCE;
-    for (let n = beads.length - 1; n >= 0; n--) {
-      const b = beads[n]!;
-      const ran = (Math.max(0, time - b.runsAt) * COVER_RUN * focal) / COVER_DISTANCE;
-      if (b.y + ran > setup.height + wide) {
-        beads.splice(n, 1);
-        continue;
-      }
-      drawStreak(picture, setup.width, setup.height, {
-        x: b.x,
-        y: b.y + ran - wide / 2,
-        long: wide,
-        wide,
-        slant: 0,
-        share: b.share,
-        soft: wide / 3,
-      });
+    for (let n = poisson(dice, this.arrivals * passed); n > 0; n--) {
+      this.gathered += this.sit() ** 3;
+      // A large one is half a ball as well.
+      const large = this.runSize / SPREAD;
+      if (this.gathered < large ** 3 && this.beads.length <= MOST) continue;
+      this.gathered = 0;
+      this.run(time - passed * dice());
+    }
+    this.lay(picture);
+    const wide = (this.runSize / 1000) * this.perMetre;
+    this.runs = this.runs.filter(({ y, since }) => y + this.ran(time - since) < setup.height + wide);
+    for (const run of this.runs) {
+      const y = run.y + this.ran(time - run.since) - wide / 2;
+      drawStreak(picture, setup.width, setup.height, this.seen({ ...run, y }));
     }
   }
 
-  private bead(time: number): Bead {
+  private ran(seconds: number): number {
+    return Math.max(0, seconds) * this.runSpeed * this.perMetre;
+  }
+
+  /** A drop that fell here and stays; its diameter in mm before. */
+  private sit(): number {
     const { dice, setup } = this;
-    return {
+    const diameter = this.falling.draw(dice);
+    const bead = {
       x: dice() * setup.width,
       y: dice() * setup.height,
-      share: COVER_SHARE * between(dice, 0.5, 1.5),
-      runsAt: time - COVER_SITS * Math.log(1 - dice()),
+      wide: ((SPREAD * diameter) / 1000) * this.perMetre,
+      light: this.drop * between(dice, 0.5, 1.5),
     };
+    this.beads.push(bead);
+    this.cover(bead);
+    return diameter;
+  }
+
+  /** One begins to run, and takes along what is below it. */
+  private run(since: number): void {
+    const { dice } = this;
+    const start = this.beads[Math.floor(dice() * this.beads.length)]!;
+    const wide = (this.runSize / 1000) * this.perMetre;
+    this.beads = this.beads.filter(
+      (bead) => bead.y < start.y || Math.abs(bead.x - start.x) > (wide + bead.wide) / 2,
+    );
+    this.through.fill(1);
+    this.own.fill(0);
+    for (const bead of this.beads) this.cover(bead);
+    this.runs.push({ ...start, wide, since });
+  }
+
+  private seen({ x, y, wide, light }: Bead) {
+    return { x, y, long: wide, wide, share: 1, soft: this.soft, light };
+  }
+
+  private cover(bead: Bead): void {
+    const { through, own, setup } = this;
+    const middle = { ...bead, y: bead.y - bead.wide / 2 };
+    eachPixel(setup.width, setup.height, this.seen(middle), (at, share) => {
+      through[at]! *= 1 - share;
+      own[at] = own[at]! * (1 - share) + bead.light * share;
+    });
+  }
+
+  private lay(picture: Float32Array): void {
+    const { through, own } = this;
+    for (let at = 0; at < picture.length; at++) {
+      if (through[at] === 1) continue;
+      const light = Math.min(1, lightOf(picture[at]!) * through[at]! + own[at]!);
+      picture[at] = signalOfLight[(light * LIGHT_STEPS + 0.5) | 0]!;
+    }
   }
 
   /** Each pixel with its four neighbours. */
   private blur(picture: Float32Array): void {
-    const { row } = this;
+    const { row, blurred } = this;
     const { width, height } = this.setup;
-    const keep = 1 - COVER_BLUR;
-    const give = COVER_BLUR / 4;
+    const keep = 1 - blurred;
+    const give = blurred / 4;
     row.set(picture.subarray(0, width));
     for (let y = 0; y < height; y++) {
       const below = y + 1 < height ? width : 0;

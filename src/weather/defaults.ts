@@ -1,3 +1,4 @@
+import { assumptionOf } from './assumptions.js';
 import type { Geometry, Optics } from './setup.js';
 
 /** Taken where neither clip.json nor camera.json says; listed in the output where they are used. */
@@ -11,4 +12,9 @@ export const defaultGeometry: Geometry = {
 };
 
 /** A small sensor of 1.4 um pixels (board maker's documentation: full well 4.3 ke-), at most 1/30 s and eightfold gain. */
-export const defaultOptics: Optics = { longest: 1 / 30, mostGain: 8, fullWell: 4300, readNoise: 8 };
+export const defaultOptics: Optics = {
+  longest: assumptionOf('longest exposure').figure,
+  mostGain: assumptionOf('most gain').figure,
+  fullWell: assumptionOf('full well').figure,
+  readNoise: assumptionOf('read noise').figure,
+};

@@ -7,6 +7,8 @@ const LARGEST = 5.8;
 /** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948; 8000 from memory). */
 const N0 = 8000;
 const STEP = 0.02;
+/** Kilograms of water in a cubic millimetre. */
+const WATER = 1e-6;
 
 /** Slope of the drop sizes at `rain` mm/h, per mm (Marshall & Palmer 1948). */
 export function slope(rain: number): number {
@@ -23,14 +25,56 @@ export function fallSpeed(diameter: number): number {
   return Math.max(0, 9.65 - 10.3 * Math.exp(-0.6 * diameter));
 }
 
-/** Drops of SMALLEST and more that strike a level square metre in a second. */
-export function strikes(rain: number): number {
-  if (rain <= 0) return 0;
-  let sum = 0;
-  for (let d = SMALLEST + STEP / 2; d < LARGEST; d += STEP) {
-    sum += N0 * Math.exp(-slope(rain) * d) * fallSpeed(d) * STEP;
+/** Cubic millimetres in a drop of `diameter` mm. */
+export function volumeOf(diameter: number): number {
+  return (Math.PI / 6) * diameter ** 3;
+}
+
+/** Newton seconds that a drop of `diameter` mm brings at `speed` m/s. */
+export function momentum(diameter: number, speed: number): number {
+  return WATER * volumeOf(diameter) * speed;
+}
+
+/**
+ * Share of the light that rain takes on each metre: twice the drops' cross-sections, for they are far larger than a wavelength
+ * (van de Hulst 1957), which of the sizes of Marshall & Palmer 1948 comes to pi N0 / slope^3 square millimetres a cubic metre.
+ */
+export function extinction(rain: number): number {
+  return rain > 0 ? (Math.PI * N0) / slope(rain) ** 3 / 1e6 : 0;
+}
+
+/** Drops of one size and more that strike a level square metre, where there were fewer or none. */
+export class Falling {
+  /** In a second. */
+  readonly strikes: number;
+  private readonly upTo: number[] = [];
+
+  constructor(
+    rain: number,
+    was: number,
+    private readonly smallest = SMALLEST,
+  ) {
+    let sum = 0;
+    const density = (d: number, r: number) => (r > 0 ? N0 * Math.exp(-slope(r) * d) : 0);
+    for (let d = smallest + STEP / 2; d < LARGEST; d += STEP) {
+      sum += (density(d, rain) - density(d, was)) * fallSpeed(d) * STEP;
+      this.upTo.push(sum);
+    }
+    this.strikes = sum;
   }
-  return sum;
+
+  /** Diameter of one that strikes, mm. */
+  draw(dice: Random): number {
+    const sought = dice() * this.strikes;
+    let low = 0;
+    let high = this.upTo.length - 1;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.upTo[middle]! > sought) high = middle;
+      else low = middle + 1;
+    }
+    return this.smallest + (low + 0.5) * STEP;
+  }
 }
 
 /** Diameter of one of the drops above SMALLEST in a volume, mm; `perMm` is the slope of their sizes. */

@@ -1,63 +1,44 @@
-import { between, poisson, quickRandom, type Random } from '../base/random.js';
+import { poisson, quickRandom, type Random } from '../base/random.js';
+import { figureOf } from './assumptions.js';
 import { WetCover } from './cover.js';
-import { drawDiameter, dropsAbove, fallSpeed, SMALLEST, slope } from './drops.js';
+import { drawDiameter, dropsAbove, extinction, fallSpeed, SMALLEST, slope, volumeOf } from './drops.js';
 import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
 import { Knocks } from './knocks.js';
 import { lazily } from './lazily.js';
+import { LensDrips } from './lens-drips.js';
 import { OVERCAST_DAYLIGHT } from './light.js';
+import { falls } from './rain-part.js';
 import { exposureAt, F_NUMBER } from './sensor.js';
 import type { Assumed, Effect, Setup } from './setup.js';
 import { Splashes } from './splashes.js';
 import { coverage, drawStreak, focalPixels, type Streak, streakLength, streakWidth } from './streaks.js';
 
-/** Share of the light that heavy rain scatters into a grey veil, and the mm/h by which two thirds of it are there; assumed. */
-export const VEIL = 0.16;
-export const VEIL_RAIN = 8;
-/** Linear light of the veil; assumed. */
-export const VEIL_LIGHT = 0.35;
-/** Wet things are this much darker; assumed. */
-export const WET = 0.85;
-/** Metres: nearer drops are caught by the housing, farther ones are too faint. */
-const NEAREST = 0.25;
+/** Metres: nearer drops are large and blurred; farther than the last they are too faint. */
+const NEAR = 0.25;
 const FARTHEST = 3;
 /** Share of drop light below which a streak is not seen. */
 const FAINT = 0.004;
-/** Length of the lens, metres: with the f-number it gives the blur of what is near; of a small sensor, assumed. */
+/** Length of the lens, metres (board maker's documentation): with the f-number it gives the blur of what is near. */
 export const LENS_LENGTH = 0.0036;
-/** Drips a second for each mm/h, from what is above the lens and, with a cover, from its roof; no more from that rain on. Assumed. */
-export const DRIPS_BARE = 0.1;
-export const DRIPS_COVERED = 0.03;
-export const DRIPS_MOST_RAIN = 4;
-/** Share of the light behind that a drip before the lens takes; assumed. */
-export const DRIP_SHARE = 0.2;
-/** Share of the rain on foliage that falls from twigs again in large drops; assumed. */
-export const DRIP_THROUGH = 0.1;
-/** Millimetres: drops that gather before they fall. */
-const GATHERED = 5;
-/** Seconds for which a drip from a twig falls in view; metres by which one from above the lens has fallen. */
+/** Seconds for which a drip from a twig falls in view. */
 const DRIP_AIRBORNE = 0.3;
-const DRIP_FALL = 0.2;
-/** Metres before the lens. */
-const DRIP_NEAREST = 0.04;
-const DRIP_FARTHEST = 0.11;
 const GRAVITY = 9.81;
 
 /**
- * Rain where there was none or less. Drops of the air, of twigs and of what is above the lens; leaves and ground that drops
- * strike; a wet cover; less contrast.
+ * Rain where there was none or less. Drops of the air, of leaves and of the housing; leaves and ground that drops strike; a wet
+ * cover; wet things, darker, in haze.
  */
 export function createRain(setup: Setup): { effect: Effect | null; assumed: Assumed[] } {
   const { from, to, geometry } = setup;
   if (to.rain === undefined || to.rain <= (from.rain ?? 0)) return { effect: null, assumed: [] };
   const assumed = [
-    'how far and how long a leaf turns when a drop strikes it, and the share of drops that do it',
+    'how large, heavy and quick to nod leaves are that drops strike, and how much they brighten; that foliage ends where the picture does',
     'how bright, large and lasting splashes on the ground are, and that the camera looks level',
-    'how often water drips past the lens and from twigs',
-    'how bright the sky is that drops show, and how much darker and hazier rain makes the scene',
+    'how often water drips past the lens and from leaves',
+    'how bright drops are, and how much darker wet things',
     `the lens is f/${F_NUMBER}`,
   ];
-  if (geometry.cover)
-    assumed.push('how many drops reach the rain cover, how long they sit there, and its blur');
+  if (geometry.cover) assumed.push('how many drops reach the rain cover, how they run there, and its blur');
   if (from.rain === undefined) assumed.push('the clip was recorded in dry weather');
   if ((to.light ?? from.light) === undefined) {
     assumed.push(`the light is ${OVERCAST_DAYLIGHT} lux, full daylight of an overcast sky, for streaks`);
@@ -66,50 +47,73 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
 }
 
 class Rain implements Effect {
-  private readonly dice: Random;
+  private readonly dice: Record<'near' | 'far' | 'twigs', Random>;
   private readonly focal: number;
   private readonly exposure: number;
-  private readonly knocks: Knocks;
-  private readonly splashes: Splashes;
+  private readonly dropLight: number;
+  private readonly knocks: Knocks | null;
+  private readonly splashes: Splashes | null;
+  private readonly lensDrips: LensDrips | null;
   private readonly cover: WetCover | null;
-  /** Signal behind the veil at recorded signal * SIGNAL_STEPS + 0.5: of leaves, which shine when wet, and of what darkens. */
+  /** Signal behind the haze at recorded signal * SIGNAL_STEPS + 0.5: of leaves, which shine when wet, and of what darkens. */
   private readonly leaves: Float32Array;
   private readonly others: Float32Array;
-  private readonly drops: number;
+  /** Metres: nearer drops are caught by the housing. */
+  private readonly nearest: number;
+  /** In a frame. */
+  private readonly near: number;
+  private readonly far: number;
+  private readonly twigDrips: number;
+  private readonly dripSize: number;
   /** Of the drops' sizes, per mm. */
   private readonly slope: number;
-  private readonly lensDrips: number;
-  private readonly twigDrips: number;
   private last: number;
 
   constructor(private readonly setup: Setup) {
     const { width, height, seed, geometry, from, to, optics, rate } = setup;
     const rain = to.rain ?? 0;
     const was = from.rain ?? 0;
-    this.dice = quickRandom(seed, 'rain');
+    // Dice of its own for each part, so that the others fall the same without it.
+    const dice = (purpose: string) => quickRandom(seed, `rain/${purpose}`);
+    this.dice = { near: dice('near'), far: dice('far'), twigs: dice('twigs') };
     this.focal = focalPixels(width, geometry.hfov);
-    this.exposure = exposureAt(to.light ?? from.light ?? OVERCAST_DAYLIGHT, optics, rate).seconds;
-    this.knocks = new Knocks(setup, quickRandom(seed, 'knocks'));
-    this.splashes = new Splashes(setup, quickRandom(seed, 'splashes'));
-    this.cover = geometry.cover ? new WetCover(setup, quickRandom(seed, 'cover')) : null;
-    const veil = VEIL * (Math.exp(-was / VEIL_RAIN) - Math.exp(-rain / VEIL_RAIN));
-    const behindVeil = (dark: number) =>
+    const light = Math.min(figureOf(setup, 'rain light'), to.light ?? from.light ?? OVERCAST_DAYLIGHT);
+    this.exposure = exposureAt(light, optics, rate).seconds;
+    this.dropLight = figureOf(setup, 'drop light');
+    const streak = (x: number, z: number, diameter: number, speed: number) =>
+      this.streak(x, 0, z, diameter, speed);
+    this.knocks = falls('struck leaves', setup) ? new Knocks(setup, dice('knocks')) : null;
+    this.splashes = falls('splashes', setup) ? new Splashes(setup, dice('splashes')) : null;
+    this.lensDrips = falls('drips at the lens', setup)
+      ? new LensDrips(setup, dice('lens'), this.exposure, streak)
+      : null;
+    this.cover =
+      geometry.cover && falls('drops on the cover', setup)
+        ? new WetCover(setup, dice('cover'), (distance) => this.softAt(distance))
+        : null;
+    const hazy = falls('haze', setup);
+    const haze = hazy ? 1 - Math.exp((extinction(was) - extinction(rain)) * geometry.foliage) : 0;
+    const behind = (dark: number) =>
       lightOfSignal.map(
-        (light) =>
+        (of) =>
           // The sky does not get wet.
-          255 * signalOf(light * (dark + (1 - dark) * light) * (1 - veil) + VEIL_LIGHT * veil),
+          255 * signalOf(of * (dark + (1 - dark) * of) * (1 - haze) + this.dropLight * haze),
       );
-    this.leaves = behindVeil(1);
-    this.others = behindVeil(was > 0 ? 1 : WET);
+    this.leaves = behind(1);
+    this.others = behind(was > 0 || !hazy ? 1 : 1 - figureOf(setup, 'wetness'));
     const squareMetres = (width * height) / this.focal ** 2;
-    const seen = (squareMetres * (FARTHEST ** 3 - NEAREST ** 3)) / 3;
+    this.nearest = Math.min(NEAR, figureOf(setup, 'housing roof'));
     this.slope = slope(rain);
-    this.drops = seen * (dropsAbove(SMALLEST, rain) - dropsAbove(SMALLEST, was));
-    const dripping = Math.min(DRIPS_MOST_RAIN, rain) - Math.min(DRIPS_MOST_RAIN, was);
-    this.lensDrips = (geometry.cover ? DRIPS_COVERED : DRIPS_BARE) * dripping;
+    const density = dropsAbove(SMALLEST, rain) - dropsAbove(SMALLEST, was);
+    const between = (z0: number, z1: number) => (density * squareMetres * (z1 ** 3 - z0 ** 3)) / 3;
+    this.near = falls('near drops', setup) ? between(this.nearest, NEAR) : 0;
+    this.far = falls('far drops', setup) ? between(NEAR, FARTHEST) : 0;
+    this.dripSize = figureOf(setup, 'drip size');
     // Of the whole picture as if it were foliage: drips that start elsewhere are left out one by one.
     const litres = ((rain - was) * squareMetres * geometry.foliage ** 2) / 3600;
-    this.twigDrips = (DRIP_THROUGH * litres * 1e6) / ((Math.PI / 6) * GATHERED ** 3);
+    this.twigDrips = falls('drips from leaves', setup)
+      ? (figureOf(setup, 'twig drips') * litres * 1e6) / volumeOf(this.dripSize)
+      : 0;
     this.last = -1 / rate;
   }
 
@@ -126,7 +130,7 @@ class Rain implements Effect {
     const boxes = setup.inFront
       .filter((b) => b.start <= time && time <= b.end)
       .flatMap(({ box }) => (box ? [box] : []));
-    this.knocks.draw(picture, passed, (x, y) =>
+    this.knocks?.draw(picture, passed, (x, y) =>
       boxes.some(
         ([left, top, wide, tall]) =>
           x >= left * setup.width &&
@@ -135,19 +139,19 @@ class Rain implements Effect {
           y <= (top + tall) * setup.height,
       ),
     );
-    this.splashes.draw(picture);
-    this.drawDrops(picture);
+    this.splashes?.draw(picture);
+    this.drawDrops(picture, this.far, NEAR, FARTHEST, this.dice.far);
     this.drawTwigDrips(picture);
-    this.drawLensDrip(picture, passed);
+    this.drawDrops(picture, this.near, this.nearest, NEAR, this.dice.near);
+    this.lensDrips?.draw(picture);
     this.cover?.draw(picture, time, passed);
   }
 
-  /** Drops of the air at their terminal speed. */
-  private drawDrops(picture: Float32Array): void {
-    const { dice, setup } = this;
-    const { width, height } = setup;
-    for (let n = poisson(dice, this.drops); n > 0; n--) {
-      const z = Math.cbrt(NEAREST ** 3 + dice() * (FARTHEST ** 3 - NEAREST ** 3));
+  /** Drops of the air at their terminal speed, from one distance to another. */
+  private drawDrops(picture: Float32Array, mean: number, from: number, to: number, dice: Random): void {
+    const { width, height } = this.setup;
+    for (let n = poisson(dice, mean); n > 0; n--) {
+      const z = Math.cbrt(from ** 3 + dice() * (to ** 3 - from ** 3));
       const diameter = drawDiameter(this.slope, dice);
       const [x, y] = [dice(), dice()];
       const streak = this.streak(x * width, 0, z, diameter, fallSpeed(diameter));
@@ -158,7 +162,8 @@ class Rain implements Effect {
 
   /** Large drops that let go of foliage up to a third of a second ago. */
   private drawTwigDrips(picture: Float32Array): void {
-    const { dice, setup, focal } = this;
+    const { setup, focal, dripSize } = this;
+    const dice = this.dice.twigs;
     const { width, height, geometry, foliage } = setup;
     for (let n = poisson(dice, this.twigDrips * DRIP_AIRBORNE); n > 0; n--) {
       const x = dice() * width;
@@ -167,39 +172,26 @@ class Rain implements Effect {
       if (foliage[Math.floor(start) * width + Math.floor(x)]! < 128) continue;
       const y = start + (focal * GRAVITY * fallen ** 2) / 2 / geometry.foliage;
       const speed = Math.max(0.1, GRAVITY * fallen);
-      drawStreak(picture, width, height, this.streak(x, y, geometry.foliage, GATHERED, speed));
+      drawStreak(picture, width, height, this.streak(x, y, geometry.foliage, dripSize, speed));
     }
   }
 
-  /** Water that gathers above the lens and falls past it, far out of focus. */
-  private drawLensDrip(picture: Float32Array, passed: number): void {
-    const { dice, setup } = this;
-    const { width, height } = setup;
-    if (dice() >= 1 - Math.exp(-this.lensDrips * passed)) return;
-    const streak = this.streak(
-      dice() * width,
-      0,
-      between(dice, DRIP_NEAREST, DRIP_FARTHEST),
-      GATHERED,
-      Math.sqrt(2 * GRAVITY * DRIP_FALL),
-    );
-    streak.y = dice() * height - streak.long / 2;
-    drawStreak(picture, width, height, { ...streak, share: DRIP_SHARE * between(dice, 0.5, 1.5) });
-  }
-
   private streak(x: number, y: number, z: number, diameter: number, speed: number): Streak {
-    const { focal, exposure, setup } = this;
-    // Circle of confusion of a thin lens focused on the subject.
-    const soft = ((LENS_LENGTH / F_NUMBER) * focal * Math.abs(1 / z - 1 / setup.geometry.subject)) / 2;
+    const { focal, exposure } = this;
     const sharp = streakWidth(focal, diameter, z);
     return {
       x,
       y,
       long: Math.max(sharp, streakLength(focal, speed, exposure, z)),
       wide: sharp,
-      slant: 0,
       share: coverage(diameter, speed, exposure),
-      soft,
+      soft: this.softAt(z),
+      light: this.dropLight,
     };
+  }
+
+  /** Radius of the circle of confusion of a thin lens focused on the subject, pixels. */
+  private softAt(z: number): number {
+    return ((LENS_LENGTH / F_NUMBER) * this.focal * Math.abs(1 / z - 1 / this.setup.geometry.subject)) / 2;
   }
 }

@@ -1,5 +1,6 @@
 import { normal, random } from '../base/random.js';
 import { assumptionOf } from './assumptions.js';
+import type { NoiseLine } from './noise-line.js';
 import type { Optics } from './setup.js';
 
 /** Of a small fixed lens; assumed. */
@@ -11,7 +12,7 @@ export const READ_ACROSS = 960;
 /** Incident-light constant, lux seconds (ISO 2720). */
 const C = 250;
 /** Red, green and blue are read one by one, each with a noise of its own; their BT.601 sum keeps this share of its variance. */
-const COLOUR_SHARE = 0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2;
+export const COLOUR_SHARE = 0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2;
 
 /** How a camera takes a scene. */
 export interface Exposure {
@@ -26,13 +27,19 @@ export function luxAt(ev: number): number {
   return (C * 2 ** ev) / BASE_SPEED;
 }
 
+/** Seconds that are right at gain 1. 2^EV = N^2 / t (ISO 2720). */
+export function rightExposure(lux: number, aperture: number = F_NUMBER): number {
+  return (luxAt(0) * aperture ** 2) / lux;
+}
+
 /**
- * Exposure grows to its limit first, then gain, then the picture darkens. 2^EV = N^2 / t (ISO 2720).
+ * Exposure grows to its limit first, then gain, then the picture darkens.
  * @param lux at the scene
  * @param rate frames per second; no exposure is longer than a frame
+ * @param aperture f-number of the lens
  */
-export function exposureAt(lux: number, optics: Optics, rate: number): Exposure {
-  const wanted = (luxAt(0) * F_NUMBER ** 2) / lux;
+export function exposureAt(lux: number, optics: Optics, rate: number, aperture: number = F_NUMBER): Exposure {
+  const wanted = rightExposure(lux, aperture);
   const longest = Math.min(optics.longest, 1 / rate);
   const seconds = Math.min(wanted, longest);
   const gain = Math.min(Math.max(1, wanted / seconds), optics.mostGain);
@@ -57,9 +64,29 @@ export function noiseVariance(mean: number, k: number, sd: number): number {
  * @param width of the picture, pixels
  */
 export function lightVariance(light: number, gain: number, optics: Optics, width: number): number {
-  const averaged = Math.max(1, (READ_ACROSS / width) ** 2);
   const k = (255 / optics.fullWell) * gain;
-  return ((noiseVariance(255 * light, k, optics.readNoise) / averaged) * COLOUR_SHARE) / 255 ** 2;
+  return noiseVariance(255 * light, k, optics.readNoise) * shareAt(width);
+}
+
+/** Of an element's variance, digital numbers squared, what a pixel's luminance has, in linear light where 1 is 255. */
+function shareAt(width: number): number {
+  return COLOUR_SHARE / Math.max(1, (READ_ACROSS / width) ** 2) / 255 ** 2;
+}
+
+/**
+ * Full well and read noise of the elements of a sensor whose luminance has this noise; the inverse of `lightVariance`.
+ * @param line with a slope above 0
+ * @param gain that it was recorded with
+ * @param width of the picture it was measured on, pixels
+ */
+export function elementsOf(
+  line: NoiseLine,
+  gain: number,
+  width: number,
+): Pick<Optics, 'fullWell' | 'readNoise'> {
+  const k = line.slope / (255 * shareAt(width));
+  const dark = Math.max(0, line.floor / shareAt(width) - 1 / 12);
+  return { fullWell: (255 * gain) / k, readNoise: Math.sqrt(dark) / k };
 }
 
 /** Few enough to stay in the fastest memory; drawn in any order they repeat no pattern. */

@@ -1,4 +1,7 @@
 import type { Doubt } from './assumptions.js';
+import type { Size } from './averaging.js';
+import type { NoiseLine } from './noise-line.js';
+import type { RainPart } from './rain-part.js';
 
 /** A part of the weather put onto frames, one after the other, in place. */
 export interface Effect {
@@ -39,9 +42,17 @@ export interface Optics {
   readNoise: number;
 }
 
-/** What a camera sees of rain. */
-export const rainParts = ['leaves', 'drips', 'streaks', 'splashes', 'cover', 'haze'] as const;
-export type RainPart = (typeof rainParts)[number];
+/** What is known of the noise of the sensor. */
+export interface SensorNoise {
+  /** The size at which noise must come out right: that at which the camera compares frames. */
+  at: Size;
+  /** The noise that the recording has, measured at that size; null: by the model of `optics`. */
+  own: NoiseLine | null;
+  /** Whether `optics` has full well and read noise as measured. */
+  measured: boolean;
+  /** In words: what was measured on what, or why not. */
+  how: readonly Assumed[];
+}
 
 /** How what sways moves at a site, as measured there, against what is assumed: factors. */
 export interface SiteMotion {
@@ -66,6 +77,8 @@ export interface Setup {
   seed: string;
   geometry: Geometry;
   optics: Optics;
+  /** Left out: noise by the model of `optics`, right at the frames' own size. */
+  noise?: SensorNoise | undefined;
   /** What is known of the recording, and what is wanted. */
   from: Conditions;
   to: Conditions;

@@ -1,15 +1,11 @@
 import { poisson, type Random } from '../base/random.js';
-import { strikes } from './drops.js';
+import { figureOf } from './assumptions.js';
+import { Falling } from './drops.js';
 import type { Setup } from './setup.js';
-import { focalPixels, mixSky } from './streaks.js';
+import { focalPixels, mixLight } from './streaks.js';
 
 /** Row, as a share of the height, of the ground that animals come to; assumed, for a level camera. */
 export const SUBJECT_ROW = 0.7;
-/** Seconds for which the crown of a splash stands, and its radius in metres; assumed. */
-export const CROWN_LASTS = 0.02;
-export const CROWN_RADIUS = 0.006;
-/** Share of sky light in a crown, at most; assumed. */
-export const CROWN_LIGHT = 0.3;
 /** Splashes beyond this many times the subject's distance are too small to see. */
 const FARTHEST = 2;
 
@@ -19,6 +15,8 @@ export class Splashes {
   private readonly rows: { y: number; radius: number }[] = [];
   private readonly upTo: number[] = [];
   private readonly mean: number;
+  private readonly most: number;
+  private readonly light: number;
 
   constructor(
     private readonly setup: Setup,
@@ -27,14 +25,18 @@ export class Splashes {
     const { width, height, geometry, from, to } = setup;
     const focal = focalPixels(width, geometry.hfov);
     const horizon = SUBJECT_ROW * height - (focal * geometry.height) / geometry.subject;
-    const falling = strikes(to.rain ?? 0) - strikes(from.rain ?? 0);
+    const falling = new Falling(to.rain ?? 0, from.rain ?? 0).strikes;
+    const lasts = figureOf(setup, 'splash time');
+    const metres = figureOf(setup, 'splash size');
+    this.most = figureOf(setup, 'splash light');
+    this.light = figureOf(setup, 'drop light');
     let sum = 0;
     for (let y = Math.max(0, Math.ceil(horizon)); y < height; y++) {
       const z = (focal * geometry.height) / (y + 0.5 - horizon);
       if (z > FARTHEST * geometry.subject) continue;
       const squareMetres = ((width * z) / focal) * (z / (y + 0.5 - horizon));
-      sum += falling * squareMetres * CROWN_LASTS;
-      this.rows.push({ y, radius: (CROWN_RADIUS * focal) / z });
+      sum += falling * squareMetres * lasts;
+      this.rows.push({ y, radius: (metres * focal) / z });
       this.upTo.push(sum);
     }
     this.mean = sum;
@@ -45,30 +47,31 @@ export class Splashes {
     for (let n = poisson(dice, this.mean); n > 0; n--) {
       const { y, radius } = rows[firstAbove(upTo, dice() * this.mean)]!;
       const x = dice() * setup.width;
-      const share = CROWN_LIGHT * dice();
+      const share = this.most * dice();
       // Leaves stand before the ground.
       if (setup.foliage[y * setup.width + Math.floor(x)]! > 127) continue;
-      spot(picture, setup.width, setup.height, x, y + 0.5, radius, share);
+      spot(picture, setup, { x, y: y + 0.5, radius, share, light: this.light });
     }
   }
 }
 
+interface Crown {
+  x: number;
+  y: number;
+  radius: number;
+  share: number;
+  light: number;
+}
+
 /** A crown seen from the side: twice as wide as tall. */
-function spot(
-  picture: Float32Array,
-  width: number,
-  height: number,
-  x: number,
-  y: number,
-  radius: number,
-  share: number,
-): void {
+function spot(picture: Float32Array, { width, height }: Setup, { x, y, radius, share, light }: Crown): void {
   const [left, right] = [x - radius, x + radius];
   const [top, bottom] = [y - radius / 2, y + radius / 2];
   for (let py = Math.max(0, Math.floor(top)); py < Math.min(height, bottom); py++) {
     const rows = Math.min(py + 1, bottom) - Math.max(py, top);
     for (let px = Math.max(0, Math.floor(left)); px < Math.min(width, right); px++) {
-      mixSky(picture, py * width + px, share * rows * (Math.min(px + 1, right) - Math.max(px, left)));
+      const q = share * rows * (Math.min(px + 1, right) - Math.max(px, left));
+      mixLight(picture, py * width + px, light, q);
     }
   }
 }

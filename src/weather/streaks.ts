@@ -1,11 +1,4 @@
-import { LIGHT_STEPS, lightOfSignal, linearOf, SIGNAL_STEPS, signalOfLight } from './gamma.js';
-
-/**
- * Signal of what a drop shows: nearly the whole sky, bent (Garg & Nayar 2007). The sky seldom stands in the picture, so its
- * brightness is assumed: not quite white.
- */
-export const SKY = 230;
-const SKY_LIGHT = linearOf(SKY / 255);
+import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
 
 /** Focal length in pixels: half the width over the tangent of half the field of view (degrees). */
 export function focalPixels(width: number, hfov: number): number {
@@ -30,42 +23,56 @@ export function coverage(diameter: number, speed: number, exposure: number): num
   return Math.min(1, diameter / 1000 / speed / exposure);
 }
 
-/** A nearly upright stroke of drop light; pixels from the top left. */
+/** An upright stroke of drop light; pixels from the top left. */
 export interface Streak {
   /** Middle of the upper end. */
   x: number;
   y: number;
   long: number;
   wide: number;
-  /** Pixels to the side for each pixel down. */
-  slant: number;
   /** Share of drop light, 0 to 1; spread over `soft` pixels at either edge. */
   share: number;
   soft: number;
+  /** Linear light of the drop, 0 to 1. */
+  light: number;
 }
 
 /** Draws a streak into a picture of signal values; pixels that it covers in part change in part. */
 export function drawStreak(picture: Float32Array, width: number, height: number, s: Streak): void {
+  eachPixel(width, height, s, (at, share) => mixLight(picture, at, s.light, share));
+}
+
+/** Every pixel that a streak covers, with the share of drop light in it. */
+export function eachPixel(
+  width: number,
+  height: number,
+  s: Streak,
+  see: (at: number, share: number) => void,
+): void {
   const half = s.wide / 2 + s.soft;
   const bottom = s.y + s.long;
   const last = Math.min(height - 1, Math.floor(bottom + s.soft));
+  const left = Math.max(0, Math.floor(s.x - half));
+  const right = Math.min(width - 1, Math.floor(s.x + half));
   for (let py = Math.max(0, Math.floor(s.y - s.soft)); py <= last; py++) {
     const inRow = along(py, s.y, bottom, s.soft);
     if (inRow <= 0) continue;
-    const middle = s.x + (py + 0.5 - s.y) * s.slant;
-    const right = Math.min(width - 1, Math.floor(middle + half));
-    for (let px = Math.max(0, Math.floor(middle - half)); px <= right; px++) {
-      const q = s.share * inRow * along(px, middle - s.wide / 2, middle + s.wide / 2, s.soft);
-      if (q > 0) mixSky(picture, py * width + px, q);
+    for (let px = left; px <= right; px++) {
+      const q = s.share * inRow * along(px, s.x - s.wide / 2, s.x + s.wide / 2, s.soft);
+      if (q > 0) see(py * width + px, q);
     }
   }
 }
 
-/** Mixes a share of drop light into a pixel; light adds up before the gamma curve. */
-export function mixSky(picture: Float32Array, at: number, share: number): void {
-  const step = Math.min(255, Math.max(0, picture[at]!)) * SIGNAL_STEPS + 0.5;
-  const light = lightOfSignal[step | 0]!;
-  picture[at] = signalOfLight[((light + (SKY_LIGHT - light) * share) * LIGHT_STEPS + 0.5) | 0]!;
+/** Mixes a share of other light into a pixel; light adds up before the gamma curve. */
+export function mixLight(picture: Float32Array, at: number, other: number, share: number): void {
+  const light = lightOf(picture[at]!);
+  picture[at] = signalOfLight[((light + (other - light) * share) * LIGHT_STEPS + 0.5) | 0]!;
+}
+
+/** Linear light, 0 to 1, of a signal value; what is beyond its ends counts as they do. */
+export function lightOf(signal: number): number {
+  return lightOfSignal[(Math.min(255, Math.max(0, signal)) * SIGNAL_STEPS + 0.5) | 0]!;
 }
 
 /** Share of a pixel from p to p + 1, or of the blur about its middle where that is wider, that lies between two edges. */

@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
@@ -27,13 +28,16 @@ const KEPT = 4;
 /** The last answers of one server. */
 export class Answers {
   private readonly kept = new Map<string, Answer>();
-  private count = 0;
 
   /** @returns under which it is kept */
   keep(answer: Omit<Answer, 'drawn'>): string {
-    const id = String(++this.count);
+    // No number in turn: a page that outlives the server would be given another answer of the same number.
+    const id = randomBytes(9).toString('base64url');
     this.kept.set(id, { ...answer, drawn: new Map() });
-    this.kept.delete(String(this.count - KEPT));
+    for (const oldest of this.kept.keys()) {
+      if (this.kept.size <= KEPT) break;
+      this.kept.delete(oldest);
+    }
     return id;
   }
 

@@ -1,4 +1,4 @@
-import { createHash, timingSafeEqual } from 'node:crypto';
+import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { MiddlewareHandler } from 'hono';
 
 /**
@@ -17,6 +17,16 @@ export const SAFE_HEADERS: Readonly<Record<string, string>> = {
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cache-Control': 'no-store',
 };
+
+/** By which way a page comes in: http://127.0.0.1:PORT/SECRET/. */
+export interface Door {
+  port: number;
+  secret: string;
+}
+
+export function newSecret(): string {
+  return randomBytes(24).toString('base64url');
+}
 
 /**
  * Lets through only what comes from a page of this server that knows the secret: other hosts' names for this address are

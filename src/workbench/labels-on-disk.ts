@@ -2,14 +2,12 @@ import { createHash } from 'node:crypto';
 import { resolve } from 'node:path';
 import { parseJson } from '../base/json.js';
 import type { Clip } from '../clip/open.js';
-import { replaceOwn } from '../files/output.js';
-import { isThere, readRegular } from '../files/regular.js';
+import { exchange } from '../files/exchange.js';
+import { readText } from '../files/read-json.js';
+import { isThere } from '../files/regular.js';
 import { type Labels, labelsSchema, type Stretch } from '../score/labels.js';
 import { checkLabels } from '../score/labels-check.js';
 import type { LabelsState } from './protocol.js';
-
-/** 256 MB of labels is more than any clip has. */
-const MOST_BYTES = 256 * 2 ** 20;
 
 interface Place {
   path: string;
@@ -36,49 +34,51 @@ interface OnDisk extends LabelsState {
 }
 
 async function read({ labelsFile }: Place, clip: Pick<Clip, 'seconds' | 'labels'> | null): Promise<OnDisk> {
-  const file = digest(resolve(labelsFile));
   if (!(await isThere(labelsFile))) {
+    const file = digest(resolve(labelsFile));
     return { labels: clip?.labels ?? null, revision: '', file, whole: null, schema: null };
   }
-  const bytes = await readRegular(labelsFile, 'labels of a clip', MOST_BYTES);
-  const text = bytes.toString('utf8');
+  return onDisk(await readText(labelsFile, 'labels of a clip'), labelsFile, clip);
+}
+
+/** A file of this text. */
+function onDisk(text: string, labelsFile: string, clip: Pick<Clip, 'seconds'> | null): OnDisk {
   const whole = parseJson(text, labelsFile, labelsSchema, 'labels of a clip');
   const labels = clip ? checkLabels(whole, clip.seconds, labelsFile).labels : whole;
   const { $schema = null } = JSON.parse(text.replace(/^\uFEFF/, '')) as { $schema?: string };
-  return { labels, revision: digest(bytes), file, whole, schema: $schema };
+  return { labels, revision: digest(text), file: digest(resolve(labelsFile)), whole, schema: $schema };
 }
 
-function digest(content: Buffer | string): string {
-  return createHash('sha256').update(content).digest('hex');
+function digest(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
 }
-
-/** Writes are made one after the other, so that none is held against what another is just replacing. */
-let writing: Promise<unknown> = Promise.resolve();
 
 /**
- * Writes labels unless those on disk are not what `base` names any more.
+ * Writes labels unless those on disk are not what `base` names any more, whoever else writes them at the same time.
  * @returns what is on disk then, and whether that is what was given
  * @throws Problem for labels that do not fit the clip, or a file that cannot be written
  */
-export function writeLabels(
+export async function writeLabels(
   place: Place,
   clip: Pick<Clip, 'seconds' | 'labels'>,
   given: unknown,
   base: string,
 ): Promise<LabelsState & { written: boolean }> {
-  const write = async () => {
-    const labels = parseJson(JSON.stringify(given) ?? '', 'labels', labelsSchema, 'labels of a clip');
-    checkLabels(labels, clip.seconds, 'labels');
-    const { whole, schema, ...there } = await read(place, clip);
-    if (there.revision !== base) return { ...there, written: false };
-    const kept = whole && there.labels ? withWhatWasCut(labels, there.labels, whole) : labels;
+  const labels = parseJson(JSON.stringify(given) ?? '', 'labels', labelsSchema, 'labels of a clip');
+  checkLabels(labels, clip.seconds, 'labels');
+  let state: OnDisk | undefined;
+  const written = await exchange(place.labelsFile, async () => {
+    state = await read(place, clip);
+    if (state.revision !== base) return null;
+    const { whole, schema } = state;
+    const kept = whole && state.labels ? withWhatWasCut(labels, state.labels, whole) : labels;
     const text = `${JSON.stringify({ ...(schema !== null && { $schema: schema }), ...kept }, null, 2)}\n`;
-    await replaceOwn(place.labelsFile, text);
-    return { ...(await labelsOnDisk(place, clip)), written: true };
-  };
-  const result = writing.then(write, write);
-  writing = result.catch(() => undefined);
-  return result;
+    // Not read again afterwards: somebody else may have written there since, and that is not what was saved here.
+    state = onDisk(text, place.labelsFile, clip);
+    return text;
+  });
+  const { whole: _, schema: __, ...told } = state!;
+  return { ...told, written };
 }
 
 const LISTS = ['reviewed', 'visits', 'ignored', 'causes'] as const;

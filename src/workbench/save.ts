@@ -13,7 +13,7 @@ export interface FileToSave {
 }
 
 /**
- * Writes files into a folder; nothing is written unless all may be, and over a file only where `replace` is given. In a clip
+ * Writes files into a folder; nothing is written unless all may be and all are made, and over a file only where `replace` is given. In a clip
  * only what becomes no part of it is written, and nothing is replaced.
  * @throws Problem 'file-unwritable' or 'leaves-folder', and whatever making the content throws
  */
@@ -23,7 +23,7 @@ export async function saveInto(
   replace: boolean,
   { cache }: Pick<OpenPorts, 'cache'>,
 ): Promise<Saved> {
-  const made = madeIn(cache);
+  const rules = { reads: [], made: madeIn(cache) };
   const opened: [Output, FileToSave][] = [];
   const there: string[] = [];
   for (const file of files) {
@@ -32,7 +32,7 @@ export async function saveInto(
     if (found) there.push(file.name);
     // What is there is looked at as if it were to be replaced, so that nobody is asked about what cannot be.
     const force = replace || found !== null;
-    const output = await openOutput('saving', path, { reads: [], force, made });
+    const output = await openOutput('saving', path, { ...rules, force });
     if (dirname(output.file) !== (await realpath(folder))) {
       throw new Problem(
         'leaves-folder',
@@ -42,7 +42,9 @@ export async function saveInto(
     opened.push([output, file]);
   }
   if (there.length > 0 && !replace) return { folder, files: [], there };
-  for (const [output, { content }] of opened) await output.write(await content());
+  const made: [Output, string][] = [];
+  for (const [output, { content }] of opened) made.push([output, await content()]);
+  for (const [output, content] of made) await output.write(content);
   return { folder, files: files.map(({ name }) => name), there: [] };
 }
 

@@ -1,4 +1,3 @@
-import { randomBytes } from 'node:crypto';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { fileURLToPath } from 'node:url';
@@ -8,7 +7,7 @@ import { Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
-import { guard, SAFE_HEADERS } from './guard.js';
+import { type Door, guard, SAFE_HEADERS } from './guard.js';
 import { aliveRoutes } from './routes/alive.js';
 import { bringInRoutes } from './routes/bring-in.js';
 import { cameraRoutes } from './routes/camera.js';
@@ -50,16 +49,15 @@ export interface Serving {
 /**
  * Serves the workbench to this machine alone until it is closed.
  * @param given what is served; turns are the server's own
- * @param port 0: any that is free
+ * @param door port 0: any that is free
  * @param page the folder of the page as built
  */
 export async function serveWorkbench(
   given: Omit<Bench, 'turns'>,
-  port = 0,
+  { port, secret }: Door,
   page = PAGE,
   patience = PATIENCE,
 ): Promise<Serving> {
-  const secret = randomBytes(24).toString('base64url');
   const bench = { ...given, turns: new Turns() };
   const app = appOf(bench, secret, page, () => (server.address() as AddressInfo).port);
   const answer = getRequestListener(app.fetch, { hostname: HOST, errorHandler: unreadable });

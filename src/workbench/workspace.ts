@@ -9,12 +9,14 @@ import { settingsSchema } from '../camera/settings.js';
 import { manifestSchema } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
 import { makeFolders } from '../files/folder.js';
+import { sweep } from '../files/partial.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { isThere } from '../files/regular.js';
 import { openClips } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { readScene } from '../scene/film.js';
+import { visitsSaid } from '../score/says-nothing.js';
 import { labelsOnDisk } from './labels-on-disk.js';
 import type { ClipListed } from './protocol.js';
 import { Shared } from './shared.js';
@@ -30,8 +32,9 @@ export interface Place {
   /** Its name; encoded where it stands in an address. */
   id: string;
   name: string;
-  /** A clip folder, or a scene file. */
   path: string;
+  /** What is there: a clip folder, or a scene file, which stands for the clip it draws. */
+  kind: 'folder' | 'scene';
   /** Where its labels are kept: in the clip; for a drawn one beside the camera. */
   labelsFile: string;
 }
@@ -72,6 +75,8 @@ export class Workspace {
         `${named}: this is a file; expected a clip, or a folder to keep clips in ('perchmark add ${named} DIR' makes a clip of a recording)`,
       );
     }
+    // What programs left unfinished that live no more: recordings of many gigabytes may be among it.
+    await sweep(named);
     const isClip = await isThere(join(named, 'clip.json'));
     return new Workspace(named, named, () => (isClip ? onlyClip(named) : clipsIn(named)));
   }
@@ -98,8 +103,8 @@ export class Workspace {
   }
 
   /** What a clip is and what is said of it lie in the opened folder; its frames, in the clip, see to themselves. */
-  private async refuseElsewhere({ path, labelsFile }: Place): Promise<void> {
-    if (!path.endsWith('.json')) await this.refuseLinkedOut(join(path, 'clip.json'));
+  private async refuseElsewhere({ path, kind, labelsFile }: Place): Promise<void> {
+    if (kind === 'folder') await this.refuseLinkedOut(join(path, 'clip.json'));
     await this.refuseLinkedOut(labelsFile);
   }
 
@@ -119,20 +124,21 @@ export class Workspace {
   }
 
   /**
-   * The clip without its labels, which change while it is open. Opened once, and anew where its description, its video or
+   * The clip without its labels, which change while it is open; of a scene with those that are drawn. Opened once, and anew where its description, its video or
    * its folder of stills is another than then.
    * @param look closely: at every file of it, as a clip is always opened; what is as it was is the same clip again
    * @throws Problem for whatever is wrong with it; the signal's reason
    */
   async recording(id: string, ports: OpenPorts, look: 'closely' | 'quickly' = 'quickly'): Promise<Clip> {
-    const { path } = await this.place(id);
+    const place = await this.place(id);
+    const { path } = place;
     const before = this.opened.get(path);
-    if (before && look === 'quickly' && (await fingerprint(path, before.clip)) === before.print) {
+    if (before && look === 'quickly' && (await fingerprint(place, before.clip)) === before.print) {
       return before.clip;
     }
     let opening = this.opening.get(path);
     if (!opening || opening.stopped) {
-      const mine = new Shared(ports.cache, (told) => this.openAnew(path, told));
+      const mine = new Shared(ports.cache, (told) => this.openAnew(place, told));
       opening = mine;
       this.opening.set(path, mine);
     }
@@ -142,7 +148,8 @@ export class Workspace {
     });
   }
 
-  private async openAnew(path: string, ports: OpenPorts): Promise<Clip> {
+  private async openAnew(place: Place, ports: OpenPorts): Promise<Clip> {
+    const { path, kind } = place;
     const [clip] = (await openClips([path], ports)) as [Clip];
     const before = this.opened.get(path)?.clip;
     const same =
@@ -150,8 +157,9 @@ export class Workspace {
       before.contentKey === clip.contentKey &&
       JSON.stringify(before.manifest) === JSON.stringify(clip.manifest) &&
       Buffer.from(before.times.buffer).equals(Buffer.from(clip.times.buffer));
-    const kept = same ? before : clip;
-    this.opened.set(path, { clip: kept, print: await fingerprint(path, kept) });
+    // Labels in a folder are read each time; those of a scene come with its drawing.
+    const kept = same ? before : kind === 'scene' ? clip : { ...clip, labels: null };
+    this.opened.set(path, { clip: kept, print: await fingerprint(place, kept) });
     return kept;
   }
 
@@ -195,11 +203,12 @@ export function versionOf({ contentKey }: Pick<Clip, 'contentKey'>): string {
  * What tells, at a glance, that a clip is no longer what it was when it was opened: its description's and its video's size
  * and time of change, or those of the folder of its stills, into which and out of which files may have been moved.
  */
-async function fingerprint(path: string, { source }: Clip): Promise<string> {
+async function fingerprint({ path, kind }: Place, { source }: Clip): Promise<string> {
   // Drawings are held against their seals while they are read.
-  const files = path.endsWith('.json')
-    ? [path]
-    : [join(path, 'clip.json'), source.kind === 'video' ? source.file : source.folder];
+  const files =
+    kind === 'scene'
+      ? [path]
+      : [join(path, 'clip.json'), source.kind === 'video' ? source.file : source.folder];
   const facts = await Promise.all(files.map((file) => stat(file, { bigint: true }).catch(() => null)));
   return facts.map((info) => (info ? `${info.size} ${info.mtimeNs} ${info.ino}` : 'gone')).join();
 }
@@ -210,16 +219,17 @@ function isWithin(folder: string, path: string): boolean {
 }
 
 async function listed(
-  { id, name, path, labelsFile }: Place,
+  { id, name, path, kind, labelsFile }: Place,
   check: () => Promise<void>,
 ): Promise<ClipListed> {
   try {
     await check();
-    const { site, title } = path.endsWith('.json')
-      ? await readScene(path)
-      : await readJson(join(path, 'clip.json'), manifestSchema, "a clip's description");
+    const { site, title } =
+      kind === 'scene'
+        ? await readScene(path)
+        : await readJson(join(path, 'clip.json'), manifestSchema, "a clip's description");
     const labels = await labelsOnDisk({ path, labelsFile }, null);
-    const visits = labels.labels?.visits.filter(({ type }) => type === 'animal').length ?? null;
+    const visits = visitsSaid(labels.labels);
     return { id, name, site: site ?? null, title: title ?? null, visits, problem: null };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
@@ -235,6 +245,7 @@ async function scenesIn(folder: string, root: string): Promise<Place[]> {
       id: name,
       name,
       path: join(folder, file),
+      kind: 'scene' as const,
       labelsFile: join(root, `${name}.labels.json`),
     };
   });
@@ -249,12 +260,18 @@ async function clipsIn(folder: string): Promise<Place[]> {
     // A link would lead out of the opened folder.
     if (!entry.isDirectory() || entry.name.startsWith('.') || !(await isThere(join(path, 'clip.json'))))
       continue;
-    places.push({ id: entry.name, name: entry.name, path, labelsFile: join(path, 'labels.json') });
+    places.push({
+      id: entry.name,
+      name: entry.name,
+      path,
+      kind: 'folder',
+      labelsFile: join(path, 'labels.json'),
+    });
   }
   return places;
 }
 
 async function onlyClip(folder: string): Promise<Place[]> {
   const name = basename(resolve(folder)) || 'clip';
-  return [{ id: name, name, path: folder, labelsFile: join(folder, 'labels.json') }];
+  return [{ id: name, name, path: folder, kind: 'folder', labelsFile: join(folder, 'labels.json') }];
 }

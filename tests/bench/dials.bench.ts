@@ -6,6 +6,7 @@ import { expect, test } from 'vitest';
 import { positions, valueAt } from '../../src/camera/dials.js';
 import { levelOf } from '../../src/engine/triggers.js';
 import { Cache } from '../../src/store/cache.js';
+import { newSecret } from '../../src/workbench/guard.js';
 import type { ClipOpened } from '../../src/workbench/protocol.js';
 import { serveWorkbench } from '../../src/workbench/serve.js';
 import { Workspace } from '../../src/workbench/workspace.js';
@@ -51,7 +52,11 @@ test('a dial turned over an hour at 5 frames a second, re-scored and drawn in th
   const nothing = () => undefined;
   const ports = { cache, onPhase: nothing, onProgress: nothing, onWarning: nothing };
   const workspace = await Workspace.open(folder, ports);
-  const { address, close } = await serveWorkbench({ workspace, ports }, 0, PAGE);
+  const { address, close } = await serveWorkbench(
+    { workspace, ports },
+    { port: 0, secret: newSecret() },
+    PAGE,
+  );
   const browser = await startBrowser();
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 1600 } });

@@ -77,7 +77,7 @@ it.each([
   expect(await ended).toEqual([code, null]);
   expect(said.out).toBe(`${line}\n`);
   expect(said.err).toBe(
-    'perchmark: stopped; all that was changed on the page is saved; the same command opens it again\n',
+    'perchmark: stopped; what the page said was saved is saved; the same command opens it again\n',
   );
 });
 

@@ -61,7 +61,7 @@ describe('weather', () => {
       version: 1,
       ...manifest,
       conditions: { wind: 6, rain: 0, light: 8000 },
-      frames: 'frames/*.jpg',
+      frames: 'frames/*.png',
       rate: 5,
     });
     expect(simulated).toMatchObject({ from: '../calm', seed: 'a', wind: 6, rain: 0, light: 8000 });
@@ -70,8 +70,8 @@ describe('weather', () => {
     // What neither clip.json nor the default camera says about geometry.
     expect(result.defaults.join()).toMatch(/lens\.hfov.*scene\.foliage.*scene\.height.*mount.*cover/);
     expect(json('gale', 'labels.json')).toEqual(labels);
-    const picture = await sharp(at('gale', 'frames', '000000.jpg')).metadata();
-    expect(picture).toMatchObject({ ...small, channels: 1, format: 'jpeg' });
+    const picture = await sharp(at('gale', 'frames', '000000.png')).metadata();
+    expect(picture).toMatchObject({ ...small, channels: 1, format: 'png' });
   });
 
   it('writes the same bytes for the same seed', async () => {

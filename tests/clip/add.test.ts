@@ -139,3 +139,21 @@ test.skipIf(spawnSync('ffmpeg', ['-version']).error !== undefined)('makes a clip
   expect(await clipJson(dir)).toEqual({ version: 1, frames: 'dawn.mkv' });
   expect((await readdir(dir)).sort()).toEqual(['clip.json', 'dawn.mkv']);
 });
+
+test('what is moved is no longer where it was', async () => {
+  const recording = await stills('1.jpg', '2.jpg');
+  const dir = await target();
+  await addRecording(recording, dir, { rate: 5, moves: true, cache: await tempCache() });
+  expect((await readdir(join(dir, 'frames'))).sort()).toEqual(['1.jpg', '2.jpg']);
+  expect(await readdir(recording)).toEqual([]);
+});
+
+test('stopped while the finished clip is proved, it leaves nothing behind', async () => {
+  const recording = await stills('1.jpg', '2.jpg');
+  const dir = await target();
+  const stop = new AbortController();
+  const options = { rate: 5, cache: await tempCache(), signal: stop.signal, onProgress: () => stop.abort() };
+  await expect(addRecording(recording, dir, options)).rejects.toThrow('aborted');
+  expect(await readdir(join(dir, '..'))).toEqual([]);
+  expect((await readdir(recording)).sort()).toEqual(['1.jpg', '2.jpg']);
+});

@@ -1,6 +1,6 @@
 import sharp from 'sharp';
 import { expect, test } from 'vitest';
-import { jpegEncoder } from '../../src/clip/encode.js';
+import { jpegEncoder, pngEncoder } from '../../src/clip/encode.js';
 import { scene } from './fixtures.js';
 
 const [width, height] = [64, 48];
@@ -22,3 +22,15 @@ test.each([
   expect(shown).toHaveLength(3 * width * height);
   expect(apart.reduce((sum, d) => sum + d, 0) / shown.length).toBeLessThan(3);
 });
+
+test.each([['sharp'], ['jimp']] as const)(
+  '%s writes a grey PNG that holds every level as it was',
+  async (which) => {
+    const noise = { ...grey, pixels: Uint8Array.from(grey.pixels, (_, i) => (i * 2_654_435_761) >>> 24) };
+    const bytes = await (await pngEncoder(which))(noise);
+    const { format, channels: found } = await sharp(bytes).metadata();
+    expect([format, found]).toEqual(['png', 1]);
+    const read = await sharp(bytes).toColourspace('b-w').raw().toBuffer();
+    expect(Buffer.from(noise.pixels).equals(read)).toBe(true);
+  },
+);

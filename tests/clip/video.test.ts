@@ -67,6 +67,21 @@ describe.skipIf(missing)('with ffmpeg', () => {
     }
   });
 
+  test('it tells how far it is while a video is opened for the first time, to the end', async () => {
+    const dir = await videoClip(flat(...Array.from({ length: 50 }, (_, k) => k)), 'yuv420p', lossless);
+    const told: number[] = [];
+    await openClip(dir, {
+      cache: await tempCache(),
+      onProgress: (done, total) => told.push(done / total),
+    });
+    // All bytes are read; then frames are counted, whose packets are most of the file.
+    const counted = told.slice(told.indexOf(1) + 1);
+    expect(counted).toHaveLength(50);
+    expect(counted).toEqual(counted.toSorted((a, b) => a - b));
+    expect(counted.at(-1)).toBeGreaterThan(0.5);
+    expect(counted.at(-1)).toBeLessThanOrEqual(1);
+  });
+
   test('full range stays as it is', async () => {
     const output = ['-vf', 'scale=in_range=full:out_range=full', ...lossless, '-color_range', 'pc'];
     const clip = await open(await videoClip(flat(16, 235, 126), 'yuvj420p', output));

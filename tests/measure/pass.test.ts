@@ -153,7 +153,8 @@ it('a cache that is emptied again and again only costs time', async () => {
     times,
     *from(first) {
       for (const y of frames.from(first) as Iterable<Uint8Array>) {
-        if (frames.read.length % 400 === 0) rmSync(cache.root, { recursive: true, force: true });
+        if (frames.read.length % 400 === 0)
+          rmSync(cache.root, { recursive: true, force: true, maxRetries: 10 });
         yield y;
       }
     },

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
 import { Cache } from '../../src/store/cache.js';
+import { newSecret } from '../../src/workbench/guard.js';
 import { type Patience, serveWorkbench } from '../../src/workbench/serve.js';
 import { Workspace } from '../../src/workbench/workspace.js';
 
@@ -29,7 +30,12 @@ export async function served(
   const nothing = () => undefined;
   const ports = { cache, onPhase: nothing, onProgress: nothing, onWarning: nothing };
   const workspace = await Workspace.open(folder, ports);
-  const { address, close } = await serveWorkbench({ workspace, ports }, 0, PAGE, patience);
+  const { address, close } = await serveWorkbench(
+    { workspace, ports },
+    { port: 0, secret: newSecret() },
+    PAGE,
+    patience,
+  );
   onTestFinished(close);
   return address;
 }

@@ -11,6 +11,7 @@ import type { Clip } from '../../src/clip/open.js';
 import { openClips, replay as replayJob } from '../../src/jobs/index.js';
 import { replayDocument } from '../../src/jobs/replay.js';
 import { Cache } from '../../src/store/cache.js';
+import { newSecret } from '../../src/workbench/guard.js';
 import { columnsFrom } from '../../src/workbench/page/worker/columns.js';
 import { replay } from '../../src/workbench/page/worker/replay.js';
 import { serveWorkbench } from '../../src/workbench/serve.js';
@@ -95,7 +96,11 @@ it('and a clip of the demo', async () => {
   const nothing = () => undefined;
   const ports = { cache, onPhase: nothing, onProgress: nothing, onWarning: nothing };
   const page = fileURLToPath(new URL('../../dist/workbench/page/', import.meta.url));
-  const { address, close } = await serveWorkbench({ workspace, ports }, 0, page);
+  const { address, close } = await serveWorkbench(
+    { workspace, ports },
+    { port: 0, secret: newSecret() },
+    page,
+  );
   onTestFinished(close);
   await agree(clip!, defaultCamera, address, 'log-pile-calm', cache, 40);
 });

@@ -34,8 +34,9 @@ export async function candidatesOf(
   searches: readonly (readonly Settings[])[],
   options: ReadingOptions & { onPhase: (what: string) => void },
 ): Promise<Candidate[]> {
-  const facts = clips.map(({ contentKey, labels }) => [contentKey, labels]);
-  const entry = ['masks', keyOf([MEANING, ENGINE_MEANING, facts, camera, searches])];
+  const facts = clips.map(({ contentKey, seconds, labels }) => [contentKey, seconds, labels]);
+  const times = clips.map((clip) => clip.times);
+  const entry = ['masks', keyOf([MEANING, ENGINE_MEANING, facts, camera, searches], ...times)];
   const kept = await readSealed(options.cache, entry);
   if (kept) return JSON.parse(kept.toString('utf8')) as Candidate[];
   const found = await find(clips, parts, camera, searches, options);

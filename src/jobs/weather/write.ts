@@ -1,5 +1,5 @@
 import { relative, resolve } from 'node:path';
-import { jpegEncoder } from '../../clip/encode.js';
+import { pngEncoder } from '../../clip/encode.js';
 import type { Manifest } from '../../clip/manifest.js';
 import type { Clip } from '../../clip/open.js';
 import { makeFolderAtomically } from '../../files/folder.js';
@@ -17,8 +17,8 @@ export interface Written {
 }
 
 /**
- * Writes a clip folder of the same clip in other conditions: grey stills, labels as they are, and clip.json saying that
- * it is simulated, from what, and what was assumed. The folder appears whole or not at all.
+ * Writes a clip folder of the same clip in other conditions: grey lossless stills, so that the decoder sees the noise that
+ * was put on, labels as they are, and clip.json saying that it is simulated, from what, and what was assumed. The folder appears whole or not at all.
  */
 export async function writeSimulated(
   clip: Clip,
@@ -44,14 +44,14 @@ export async function writeSimulated(
   const total = clip.times.length;
   await makeFolderAtomically(dir, async (folder) => {
     await folder.makeFolder('frames');
-    const encode = await jpegEncoder();
+    const encode = await pngEncoder();
     const indices = clip.times.map((_, i) => i);
     let done = 0;
     for await (const y of simulatedFrames(clip, indices, setup, weather)) {
-      const name = `${String(done++).padStart(6, '0')}.jpg`;
+      const name = `${String(done++).padStart(6, '0')}.png`;
       const { width, height } = setup;
-      const jpeg = encode({ pixels: Uint8Array.from(y), channels: 1, width, height });
-      await folder.writeLater(`frames/${name}`, jpeg);
+      const png = encode({ pixels: Uint8Array.from(y), channels: 1, width, height });
+      await folder.writeLater(`frames/${name}`, png);
       options.onProgress?.(done, total);
     }
     await folder.settle();
@@ -74,7 +74,7 @@ function described({ manifest, times, rate }: Clip): Manifest {
     version,
     ...(title === undefined ? {} : { title }),
     ...(site === undefined ? {} : { site }),
-    frames: 'frames/*.jpg',
+    frames: 'frames/*.png',
     ...(even ? { rate } : { times: Array.from(times) }),
     ...(start === undefined ? {} : { start }),
     ...(place && { place }),

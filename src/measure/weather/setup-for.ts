@@ -2,10 +2,13 @@ import { significant } from '../../base/figures.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
+import type { Size } from '../../weather/averaging.js';
 import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
 import { foliageFrom } from '../../weather/foliage.js';
 import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
 import type { Conditions, Geometry, Optics, Setup, SiteMotion } from '../../weather/setup.js';
+import { meterFor } from './noise.js';
+import { sensorOf } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampleOf } from './sample.js';
 import { againstItself, fitMotion, motionText } from './sway.js';
@@ -21,6 +24,10 @@ export interface SetupOptions {
   motion?: SiteMotion | null | undefined;
   /** Where foliage is, of any size; left out: as labelled or found. */
   foliage?: { map: Uint8Array; width: number; height: number } | undefined;
+  /** The size at which the camera compares frames, where noise must be right; left out: that of the frames. */
+  analysis?: Size | undefined;
+  /** Another clip of the same camera, to measure its noise on. */
+  noiseFrom?: Clip | undefined;
   signal?: AbortSignal | undefined;
 }
 
@@ -43,12 +50,16 @@ export async function setupFor(
 ): Promise<Prepared> {
   const { width, height, seed, sway = 1, signal } = options;
   const place = geometryOf(clip, camera);
-  const sensor = opticsOf(camera);
-  const { foliage: given } = options;
+  const at = options.analysis ?? { width, height };
+  const { foliage: given, noiseFrom } = options;
   const foliage = given
     ? { map: luminance(given.map, 1, given.width, given.height, width, height), defaults: [] }
-    : await foliageOf(clip, width, height, signal);
+    : await foliageOf(clip, width, height, signal, at);
   const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
+  const sensor =
+    to.light === undefined
+      ? { ...opticsOf(camera), noise: undefined }
+      : await sensorOf({ clip, light: recorded.from.light, camera, at, noiseFrom, signal });
   const setup: Setup = {
     width,
     height,
@@ -57,6 +68,7 @@ export async function setupFor(
     seed,
     geometry: place.geometry,
     optics: sensor.optics,
+    ...(sensor.noise && { noise: sensor.noise }),
     from: recorded.from,
     to,
     foliage: foliage.map,
@@ -69,7 +81,7 @@ export async function setupFor(
     defaults: [
       ...place.defaults,
       ...(to.light === undefined && to.rain === undefined ? [] : sensor.defaults),
-      ...foliage.defaults,
+      ...(to.wind === undefined && to.rain === undefined ? [] : foliage.defaults),
       ...recorded.defaults,
     ],
   };
@@ -110,34 +122,48 @@ async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promis
 /** What was found, by clip. */
 const found = new WeakMap<Clip, Promise<FoundFoliage & { width: number; height: number }>>();
 
-/** Where a clip's foliage is: as labelled, else as found from a sample of its frames. */
+/**
+ * Where a clip's foliage is: as labelled, else as found from a sample of its frames.
+ * @param noiseAt the size at which the clip's noise will be asked for: it is measured in the same reading
+ */
 export async function foliageOf(
   clip: Clip,
   width: number,
   height: number,
   signal?: AbortSignal,
+  noiseAt?: Size,
 ): Promise<Foliage> {
   if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
-  const { map, share, unsure, ...size } = await foundIn(clip, signal);
+  const { map, share, unsure, ...size } = await foundIn(clip, signal, noiseAt);
   return {
     map: luminance(map, 1, size.width, size.height, width, height),
     defaults: [foliageText(share, unsure)],
   };
 }
 
-/** What a clip's own sample shows of foliage and of the sensor's noise, whatever the labels say. */
+/**
+ * What a clip's own sample shows of foliage and of the sensor's noise, whatever the labels say.
+ * @param noiseAt as for `foliageOf`
+ */
 export function foundIn(
   clip: Clip,
   signal?: AbortSignal,
+  noiseAt?: Size,
 ): Promise<FoundFoliage & { width: number; height: number }> {
-  const finding = found.get(clip) ?? find(clip, signal);
+  const finding = found.get(clip) ?? find(clip, signal, noiseAt);
   found.set(clip, finding);
   finding.catch(() => found.delete(clip));
   return finding;
 }
 
-async function find(clip: Clip, signal?: AbortSignal) {
-  const { width, height, runs } = await sampleOf(clip, signal);
+async function find(clip: Clip, signal?: AbortSignal, noiseAt?: Size) {
+  const meter = noiseAt && meterFor(clip, noiseAt, noiseAt);
+  const along = meter && {
+    ...noiseAt,
+    see: (y: Uint8Array, first: boolean) => meter.see(y, first),
+    done: () => meter.measure(signal),
+  };
+  const { width, height, runs } = await sampleOf(clip, signal, along ?? undefined);
   const finder = new FoliageFinder(width, height);
   for (const run of runs) {
     finder.restart();

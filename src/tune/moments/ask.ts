@@ -8,7 +8,7 @@ import { columnsFrom } from '../../sweep/columns.js';
 import { dialsOf, Grid, thinned } from '../../sweep/grid.js';
 import { Chances } from './chance.js';
 import { findMoments, type Moment } from './find.js';
-import { type Known, knower, reviewedOf } from './known.js';
+import { type Known, knower } from './known.js';
 import { type Row, rowsOf } from './rows.js';
 import { tryAll } from './tries.js';
 import { type Value, valueOfAnswers } from './value.js';
@@ -95,8 +95,7 @@ export async function whatToAsk(
       knownOf[member] === null ? [asVisit(moments[member]!, seconds)] : [],
     ),
   );
-  const reviewed = reviewedOf(labels);
-  const truth = truthOf({ ...labels, ...(reviewed !== null && { reviewed }) }, seconds);
+  const truth = truthOf(labels, seconds);
   const goal = { kind: 'worth' as const, photos, photosPerTrigger: camera.burst.photos };
   const source = columnsFrom((level, kind) => clip[kind].get(level)!);
   const tries = await tryAll({ ...source, times }, camera, grid, truth, extents, goal);
@@ -139,9 +138,8 @@ function quietOf(moments: readonly Moment[], labels: Labels, seconds: number, se
   const stretches = quietStretches(shown, seconds);
   // A visit that a moment shows too is none that evidence misses.
   const hidden = labels.visits.filter((visit) => visit.type === 'animal' && !touchesAny(shown, visit));
-  // Said outright, for labels without these visits may look as if nothing had been said yet.
-  const reviewed = reviewedOf(labels) ?? [{ start: 0, end: seconds }];
-  const tells = knower({ ...labels, visits: hidden, reviewed });
+  const reviewed = labels.reviewed ?? [{ start: 0, end: seconds }];
+  const tells = knower({ ...labels, visits: hidden });
   const known = stretches.map(tells);
   const order = orderToLook(stretches.length, random(seed, 'quiet')).filter((place) => known[place] === null);
   return { stretches, known, order, looked: lookedAt(stretches, reviewed, hidden) };

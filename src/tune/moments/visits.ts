@@ -2,7 +2,6 @@ import type { Camera } from '../../camera/description.js';
 import { photosFor } from '../../camera/timing.js';
 import type { Labels } from '../../score/labels.js';
 import { type Stretch, union } from '../../score/stretches.js';
-import { reviewedOf } from './known.js';
 
 /** Seconds before and after it moved in which an animal is taken to have been in view already, and still. An assumption. */
 const STILL = 0.5;
@@ -34,11 +33,11 @@ export function withFound(
   visits: readonly Stretch[],
   type: 'animal' | 'human',
 ): Labels {
-  const reviewed = reviewedOf(labels);
+  const { reviewed } = labels;
   return {
     ...labels,
-    // Null: all of it was, and still is.
-    ...(reviewed !== null && { reviewed: union([...reviewed, ...looked]) }),
+    // Left out: all of it was, and still is.
+    ...(reviewed && { reviewed: union([...reviewed, ...looked]) }),
     visits: joined(labels.visits, visits, type),
   };
 }
@@ -71,6 +70,6 @@ function joined(
 }
 
 /** Whole milliseconds, as a person would write them. */
-function tidy(time: number): number {
+export function tidy(time: number): number {
   return Number(time.toFixed(3));
 }

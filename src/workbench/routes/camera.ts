@@ -1,13 +1,13 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { Hono } from 'hono';
-import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
-import { type Camera, cameraSchema } from '../../camera/description.js';
-import { checkDials } from '../../camera/dials.js';
-import { checkMemory } from '../../camera/memory.js';
-import { replaceOwn } from '../../files/output.js';
-import { readRegular } from '../../files/regular.js';
+import { defaultCamera } from '../../camera/default.js';
+import type { Camera } from '../../camera/description.js';
+import { exchange } from '../../files/exchange.js';
+import { cameraIn } from '../../files/read-camera.js';
+import { readText } from '../../files/read-json.js';
+import { isThere } from '../../files/regular.js';
 import type { Bench } from '../bench.js';
 import { CAMERA, type Workspace } from '../workspace.js';
 
@@ -34,21 +34,26 @@ export function cameraRoutes({ workspace }: Bench): Hono {
         throw new Problem('bad-field', 'camera: expected a camera and the revision that it stands on');
       }
       const text = `${JSON.stringify(body.camera, null, 2)}\n`;
-      const camera = parseJson(text, CAMERA, cameraSchema, 'a camera description');
-      checkMemory(camera, CAMERA);
-      checkDials(camera.controls, camera.analysis.width * camera.analysis.height, CAMERA);
-      const there = await stateOf(workspace);
-      if (there.revision !== body.base) return c.json(there, 409);
+      const given: CameraState = { camera: cameraIn(text, CAMERA), revision: digest(text) };
       const file = join(workspace.root, CAMERA);
       await workspace.refuseLinkedOut(file);
-      await replaceOwn(file, text);
-      return c.json(await stateOf(workspace));
+      let there: CameraState | undefined;
+      const written = await exchange(file, async () => {
+        there = await stateOf(workspace);
+        return there.revision === body.base ? text : null;
+      });
+      return written ? c.json(given) : c.json(there, 409);
     });
 }
 
 async function stateOf(workspace: Workspace): Promise<CameraState> {
-  const { camera, kept } = await workspace.camera();
-  if (!kept) return { camera, revision: '' };
-  const bytes = await readRegular(join(workspace.root, CAMERA), 'a camera description');
-  return { camera, revision: createHash('sha256').update(bytes).digest('hex') };
+  const file = join(workspace.root, CAMERA);
+  if (!(await isThere(file))) return { camera: defaultCamera, revision: '' };
+  await workspace.refuseLinkedOut(file);
+  const text = await readText(file, 'a camera description');
+  return { camera: cameraIn(text, file), revision: digest(text) };
+}
+
+function digest(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
 }

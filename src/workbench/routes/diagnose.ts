@@ -44,5 +44,6 @@ export function diagnoseRoutes({ workspace, ports, turns }: Bench): Hono {
 function keyFor({ clip, camera, settings }: Case, teach: boolean): string {
   const { causes = [], foliage: _, ...labels } = clip.labels ?? { visits: [] };
   const { site, conditions } = clip.manifest;
-  return keyOf(clip.contentKey, camera, settings, labels, [site, conditions], teach && causes);
+  const { contentKey, times, seconds } = clip;
+  return keyOf(contentKey, times, seconds, camera, settings, labels, [site, conditions], teach && causes);
 }

@@ -37,7 +37,7 @@ export function maskingRoutes({ workspace, ports, turns }: Bench): Hono {
 
 function bareKey({ clip, camera, settings }: Case): string {
   const { causes: _, foliage: __, mask: ___, ...labels } = clip.labels ?? { visits: [] };
-  return keyOf(clip.contentKey, camera, settings, labels);
+  return keyOf(clip.contentKey, clip.times, clip.seconds, camera, settings, labels);
 }
 
 async function withoutMask(one: Case, ports: OpenPorts): Promise<Omit<MaskingTold, 'withIt'>> {

@@ -5,7 +5,7 @@ export class Dice {
   #next: () => number;
 
   constructor(private readonly seed: string) {
-    this.#next = seedrandom(seed);
+    this.#next = seedrandom.alea(seed);
   }
 
   /** Dice for another purpose. */

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
-import { isFresh, knower } from '../../../src/tune/moments/known.js';
+import { knower } from '../../../src/tune/moments/known.js';
 import { asReviewed, asVisit, withFound, withoutVisits } from '../../../src/tune/moments/visits.js';
 
 const empty = { version: 1 as const, visits: [] };
+const fresh = { ...empty, reviewed: [] };
 
 describe('answers written as labels', () => {
   it('of a fresh clip leave only what was looked at as reviewed', () => {
@@ -11,7 +12,7 @@ describe('answers written as labels', () => {
     const looked = asReviewed(moment, defaultCamera, 60);
     // Photos of a trigger at its end come 0.5 and 1.5 s later.
     expect(looked).toEqual({ start: 9.5, end: 13.5 });
-    const labels = withFound(empty, [looked], [], 'animal');
+    const labels = withFound(fresh, [looked], [], 'animal');
     expect(labels).toEqual({ version: 1, visits: [], reviewed: [looked] });
     const tells = knower(labels);
     expect(tells(moment)).toBe('nothing');
@@ -22,7 +23,6 @@ describe('answers written as labels', () => {
     const all = { ...empty, visits: [{ start: 40, end: 50, type: 'animal' as const }] };
     expect(withFound(all, [{ start: 0, end: 2 }], [], 'animal')).toEqual(all);
     expect(knower(all)({ start: 1, end: 2 })).toBe('nothing');
-    expect(isFresh(all)).toBe(false);
   });
 
   it('make one visit of moments within five seconds, and go on with one that has a name', () => {
@@ -51,6 +51,11 @@ describe('answers written as labels', () => {
 });
 
 describe('what labels say of a stretch', () => {
+  it('is nothing known where nothing was looked through, and nothing there where all was', () => {
+    expect(knower(fresh)({ start: 1, end: 2 })).toBeNull();
+    expect(knower(empty)({ start: 1, end: 2 })).toBe('nothing');
+  });
+
   it('is a person, or that it was set aside, before it is nothing', () => {
     const tells = knower({
       ...empty,

@@ -1,14 +1,12 @@
-import { type ChildProcess, spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import axe from 'axe-core';
 import type { Page } from 'playwright-core';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Labels } from '../../../src/score/labels.js';
 import { drawFrames, writeClip } from '../../support/clips.js';
-import { bin } from '../../support/command.js';
 import { openPage } from '../../support/page.js';
+import { start } from '../../support/program.js';
 import { scratch, served } from '../../support/workbench.js';
 
 const RATE = 5;
@@ -47,6 +45,11 @@ it('is labelled by keyboard alone, to the frame', async () => {
   await isSaved(page);
   expect(read()).toEqual({
     version: 1,
+    // What was stepped through, and not what was jumped over.
+    reviewed: [
+      { start: 0, end: 18 / RATE },
+      { start: 7, end: 8 },
+    ],
     visits: [
       visit(2, 19 / RATE, { name: 'wren', count: 2, box: [0.41, 0.4, 0.2, 0.21] }),
       visit(7.2, 7.4, { type: 'human' }),
@@ -54,9 +57,26 @@ it('is labelled by keyboard alone, to the frame', async () => {
     ignored: [{ start: 0, end: 0.2, why: 'set up' }],
   });
   expect(await page.locator('.overview').textContent()).toBe(
-    '1 visit, 0:08 of 0:08 looked through; 1 time somebody else than an animal',
+    '1 visit, 0:04 of 0:08 looked through; 1 time somebody else than an animal',
   );
   expect(complaints).toEqual([]);
+});
+
+it('takes up again, after it was closed, a visit that was begun and not ended, which counts for nothing until then', async () => {
+  const { folder, read } = await hedge(null);
+  const address = await served(folder);
+  const first = await openPage(address);
+  await openHedge(first.page);
+  await press(first.page, ...times(10, 'ArrowRight'), 'v');
+  await isSaved(first.page);
+  expect(read().visits).toEqual([]);
+  const { page } = await openPage(address);
+  await page.getByText('0:02.0: a visit begins here, and its end is not marked yet.').waitFor();
+  expect(await page.getByText('missed by the dials').count()).toBe(0);
+  await press(page, 'End', 'ArrowLeft');
+  await page.getByRole('button', { name: 'It ends at the frame shown' }).click();
+  await expect.poll(read).toMatchObject({ visits: [visit(2, 7.6)] });
+  expect(read().ignored).toBeUndefined();
 });
 
 it('goes back and forth by name, on disk too, and begins anew', async () => {
@@ -262,15 +282,3 @@ it('is all named for screen readers, at every size and in the dark', async () =>
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
   }
 });
-
-/** The program as built, in a process of its own. */
-async function start(folder: string): Promise<{ child: ChildProcess; address: string }> {
-  const env = { ...process.env, PERCHMARK_CACHE: scratch() };
-  const child = spawn(process.execPath, [bin, 'open', folder, '--json'], {
-    env,
-    stdio: ['ignore', 'pipe', 'ignore'],
-  });
-  onTestFinished(() => void child.kill('SIGKILL'));
-  const [line] = (await once(child.stdout!, 'data')) as [Buffer];
-  return { child, address: (JSON.parse(line.toString()) as { address: string }).address };
-}

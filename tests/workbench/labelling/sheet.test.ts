@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import type { Labels } from '../../../src/score/labels.js';
+import { type Labels, labelsSchema } from '../../../src/score/labels.js';
+import { truthOf } from '../../../src/score/truth.js';
+import { withFound } from '../../../src/tune/moments/visits.js';
 import { changed, rebased, redone, startedWith, undone } from '../../../src/workbench/page/state/history.js';
+import { isLess, withSeen } from '../../../src/workbench/page/state/seen.js';
 import {
   anew,
   begin,
-  emptyLabels,
+  begunIn,
   end,
+  followed,
+  freshLabels,
+  letGo,
   lookedThrough,
   moveEdge,
   neighbour,
@@ -17,19 +23,30 @@ import { overview } from '../../../src/workbench/page/views/label/overview.js';
 const animal = (start: number, to: number) => ({ start, end: to, type: 'animal' as const });
 const two: Labels = { version: 1, visits: [animal(1, 2), animal(5, 6)] };
 
+const begunAt = (time: number) => begin(two, 'visits', time);
+
 describe('marking', () => {
-  it('puts what begins in its order, and ends it where it is ended', () => {
-    const { sheet, at } = begin({ labels: two, begun: {} }, 'visits', 3);
-    expect(at).toBe(1);
-    expect(end(sheet, 'visits', 4)).toEqual({
+  it('puts what is ended in its order, from where it began', () => {
+    const ended = end(begunAt(3), 'visits', 4);
+    expect(ended).toEqual({
       labels: { version: 1, visits: [animal(1, 2), animal(3, 4), animal(5, 6)] },
-      begun: {},
+      at: 1,
     });
+    expect(end(two, 'visits', 4)).toBeNull();
+  });
+
+  it('counts what has begun for nothing until it is ended, and finds it again in a file', () => {
+    const begun = begunAt(3);
+    expect(begun.visits).toEqual(two.visits);
+    expect(truthOf(begun, 10).watchedSeconds).toBe(truthOf(two, 10).watchedSeconds);
+    const read = labelsSchema.parse(JSON.parse(JSON.stringify(begun)));
+    expect(begunIn(read)).toEqual({ visits: 3 });
+    expect(letGo(read, 'visits')).toEqual(two);
   });
 
   it('turns round what was ended before it began', () => {
-    const { sheet } = begin({ labels: emptyLabels, begun: {} }, 'ignored', 3);
-    expect(end(sheet, 'ignored', 1).labels.ignored).toEqual([{ start: 1, end: 3 }]);
+    const begun = begin(freshLabels, 'ignored', 3);
+    expect(end(begun, 'ignored', 1)?.labels.ignored).toEqual([{ start: 1, end: 3 }]);
   });
 
   it('moves an end up to the other and no further', () => {
@@ -37,10 +54,20 @@ describe('marking', () => {
     expect(moveEdge(two, { kind: 'visits', at: 1 }, 'end', 0).visits[1]).toEqual(animal(5, 5));
   });
 
-  it('keeps hold of what has begun when something before it is deleted', () => {
-    const { sheet } = begin({ labels: two, begun: {} }, 'visits', 7);
-    expect(remove(sheet, { kind: 'visits', at: 0 }).begun).toEqual({ visits: 1 });
-    expect(remove(sheet, { kind: 'visits', at: 2 })).toEqual({ labels: two, begun: {} });
+  it('ends the visit that began, whatever was put before it meanwhile', () => {
+    const found = withFound(begin(freshLabels, 'visits', 30), [animal(5, 7)], [animal(5, 7)], 'animal');
+    expect(end(found, 'visits', 35)?.labels.visits).toEqual([animal(5, 7), animal(30, 35)]);
+  });
+
+  it('keeps hold of what is chosen while others come, go and are changed', () => {
+    const second = { kind: 'visits' as const, at: 1 };
+    expect(followed(second, two, withFound(two, [], [animal(20, 21), animal(-9, -8)], 'animal'))).toEqual({
+      kind: 'visits',
+      at: 2,
+    });
+    expect(followed(second, two, remove(two, { kind: 'visits', at: 0 }))).toEqual({ kind: 'visits', at: 0 });
+    expect(followed(second, two, moveEdge(two, second, 'end', 9))).toEqual(second);
+    expect(followed(second, two, remove(two, second))).toBeNull();
   });
 
   it('says and unsays', () => {
@@ -51,7 +78,7 @@ describe('marking', () => {
 
   it('begun anew keeps what is said of the place and of causes', () => {
     const place: Labels = { ...two, causes: [{ start: 0, end: 1, cause: 'wind' }], foliage: [] };
-    expect(anew({ ...place, reviewed: [], ignored: [] })).toEqual({ ...place, visits: [] });
+    expect(anew({ ...place, ignored: [] })).toEqual({ ...place, reviewed: [], visits: [] });
   });
 
   it('finds the visit before and after', () => {
@@ -77,14 +104,34 @@ describe('marking', () => {
   });
 });
 
+describe('what was looked through', () => {
+  const seen = [{ start: 0, end: 8 }];
+
+  it('is said with the first mark and not before, and never where all was', () => {
+    expect(withSeen(freshLabels, seen)).toBe(freshLabels);
+    expect(withSeen(two, seen)).toBe(two);
+    const first = { ...freshLabels, visits: [animal(5, 6)] };
+    expect(withSeen(first, seen).reviewed).toEqual(seen);
+    const more = { ...first, reviewed: [{ start: 4, end: 9 }] };
+    expect(withSeen(more, seen).reviewed).toEqual([{ start: 0, end: 9 }]);
+  });
+
+  it('is less where a part is taken away, and not where one is added', () => {
+    expect(isLess([{ start: 0, end: 7 }], seen)).toBe(true);
+    expect(isLess([{ start: 0, end: 9 }], seen)).toBe(false);
+    expect(isLess([], undefined)).toBe(true);
+    expect(isLess(undefined, seen)).toBe(false);
+  });
+});
+
 describe('the way back', () => {
-  const sheet = (visits: number) => ({
-    labels: { version: 1 as const, visits: Array.from({ length: visits }, (_, i) => animal(i, i)) },
-    begun: {},
+  const sheet = (visits: number): Labels => ({
+    version: 1,
+    visits: Array.from({ length: visits }, (_, i) => animal(i, i)),
   });
   const long = Array.from({ length: 20_000 }, (_, i) => i + 1).reduce(
     (history, n) => changed(history, `step ${n}`, sheet(n % 50)),
-    startedWith(sheet(0).labels),
+    startedWith(sheet(0)),
   );
 
   it('has no end, and leads forward again', () => {
@@ -98,10 +145,10 @@ describe('the way back', () => {
 
   it('undoes what was typed in one go as one', () => {
     const typed = ['w', 'wr', 'wre'].reduce(
-      (history, name) => changed(history, name, { labels: sayOfVisit(two, 0, { name }), begun: {} }, 'go 1'),
+      (history, name) => changed(history, name, sayOfVisit(two, 0, { name }), 'go 1'),
       startedWith(two),
     );
-    expect(undone(typed)).toMatchObject({ now: { labels: two }, past: null });
+    expect(undone(typed)).toMatchObject({ now: two, past: null });
   });
 
   it('ends at what was undone once something else is done', () => {
@@ -110,7 +157,7 @@ describe('the way back', () => {
   });
 
   it('stands on other ground at every step, however many', () => {
-    const on = rebased(long, ({ labels, begun }) => ({ labels: { ...labels, foliage: [] }, begun }));
-    expect(undone(undone(on)).now.labels.foliage).toEqual([]);
+    const on = rebased(long, (labels) => ({ ...labels, foliage: [] }));
+    expect(undone(undone(on)).now.foliage).toEqual([]);
   });
 });

@@ -1,5 +1,11 @@
-import { signal } from '@preact/signals';
+import { batch, signal } from '@preact/signals';
 import type { Alive, ProblemTold } from '../../protocol.js';
+
+/**
+ * Which start of the program answered last; null until one has. Another than before: it was started again, whether or not
+ * anybody saw it gone.
+ */
+export const started = signal<string | null>(null);
 
 /**
  * Whether the program behind the page answers: here; ended, or not answering; back, for a moment after it was gone; moved,
@@ -40,9 +46,15 @@ async function look(): Promise<void> {
   const before = presence.value;
   const found = await ask();
   asking = false;
-  if (found !== 'here') presence.value = found;
-  else if (before === 'ended' || before === 'moved') presence.value = 'back';
-  const isGone = found !== 'here';
+  const isGone = found === 'ended' || found === 'moved';
+  batch(() => {
+    if (isGone) {
+      presence.value = found;
+      return;
+    }
+    started.value = found.started;
+    if (before === 'ended' || before === 'moved') presence.value = 'back';
+  });
   wait = isGone ? Math.min(LATE_MS, before === found ? 2 * wait : SOON_MS) : EVERY_MS;
   timer = window.setTimeout(
     () => {
@@ -53,12 +65,12 @@ async function look(): Promise<void> {
   );
 }
 
-async function ask(): Promise<'here' | 'ended' | 'moved'> {
+async function ask(): Promise<Alive | 'ended' | 'moved'> {
   try {
     const response = await fetch('api/alive', { signal: AbortSignal.timeout(PATIENCE_MS) });
     const told = (await response.json()) as Alive | ProblemTold;
-    // Another start has another secret, and knows nothing of this page's.
-    return 'started' in told ? 'here' : 'moved';
+    // What listens there now knows nothing of this page's secret.
+    return 'started' in told ? told : 'moved';
   } catch {
     return 'ended';
   }

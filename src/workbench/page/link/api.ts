@@ -93,7 +93,10 @@ async function send(address: string, { method = 'GET', body, signal }: Asking): 
   );
 }
 
+/** What is said where there was no answer. */
+export const NO_ANSWER = 'the server does not answer; start perchmark open again';
+
 function gone(): Refused {
   lookNow();
-  return new Refused('no-answer', 'the server does not answer; start perchmark open again');
+  return new Refused('no-answer', NO_ANSWER);
 }

@@ -1,11 +1,12 @@
 import { plural } from '../../../base/figures.js';
 import { clip, openClip, opening } from '../state/clip.js';
+import { clipsNow } from '../state/clips-now.js';
 import { workspace } from '../state/workspace.js';
 
 /** The clips of the opened folder. */
 export function Clips() {
-  const { clips = [], folder = null } = workspace.value ?? {};
-  const unlabelled = folder === null ? 'labels drawn with it' : 'not labelled';
+  const clips = clipsNow.value;
+  const unlabelled = (workspace.value?.folder ?? null) === null ? 'labels drawn with it' : 'not labelled';
   return (
     <nav class="clips" aria-label="Clips">
       <h2>Clips</h2>

@@ -2,9 +2,10 @@ import { type Presence, presence } from '../link/alive.js';
 
 const SAID: Readonly<Record<Presence, string | null>> = {
   here: null,
-  ended: 'The program has ended: start it again. Nothing that was saved is lost.',
+  ended:
+    'The program has ended: start it again as before, and this page goes on. What you change meanwhile is kept in the browser.',
   moved:
-    'The program was started again and has another address: open the one that it printed. Nothing that was saved is lost.',
+    'The program was started again and has another address: open the one that it printed. Nothing that was saved is lost, and what was not yet is kept in this browser.',
   back: 'The program is back.',
 };
 

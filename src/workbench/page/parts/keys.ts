@@ -8,6 +8,8 @@ export interface Key {
   shift?: boolean;
   /** With Ctrl, or with the command key. */
   ctrl?: boolean;
+  /** Whether it steps, so that held down it goes on; any other acts once for each time it is pressed. */
+  steps?: boolean;
   /** In words, for the list of keys. */
   what: string;
   act: () => void;
@@ -43,7 +45,7 @@ export function useKeys(group: string, keys: readonly Key[]): void {
       );
       if (!key) return;
       event.preventDefault();
-      key.act();
+      if (!event.repeat || key.steps) key.act();
     };
     window.addEventListener('keydown', listen);
     return () => {
@@ -51,6 +53,11 @@ export function useKeys(group: string, keys: readonly Key[]): void {
       window.removeEventListener('keydown', listen);
     };
   }, [group, keys]);
+}
+
+/** What a key does once for each time it is pressed, however long it is held down. */
+export function once(event: KeyboardEvent, act: () => void): void {
+  if (!event.repeat) act();
 }
 
 /** Whether keys belong to what is being filled in. */

@@ -4,7 +4,7 @@ import type { LabelsState } from '../../protocol.js';
 import { addressOf } from '../link/addresses.js';
 import { changed, redone, startedWith, undone } from './history.js';
 import { Session } from './session.js';
-import { emptyLabels, type Sheet } from './sheet.js';
+import { begunIn, freshLabels } from './sheet.js';
 
 /** Of every clip that was opened since the page was: going back and forth between clips forgets nothing. */
 const sessions = new Map<string, Session>();
@@ -12,32 +12,35 @@ const sessions = new Map<string, Session>();
 /** That of the open clip; null while there is none. */
 export const session = signal<Session | null>(null);
 
-const nothing = startedWith(emptyLabels);
+const nothing = startedWith(freshLabels);
 const history = computed(() => session.value?.history.value ?? nothing);
 
 /** What is said of the open clip; an empty sheet where nothing was said yet. */
-export const labels = computed<Labels>(() => history.value.now.labels);
+export const labels = computed<Labels>(() => history.value.now);
 
-/** Whether the clip came with labels, or something was said of it here. */
-export const isLabelled = computed(() => session.value?.there.value ?? false);
-
-/** What has begun and not ended yet, by its place in the list of its kind. */
-export const begun = computed<Sheet['begun']>(() => history.value.now.begun);
+/** When what has begun and not ended yet did, by its kind; seconds. */
+export const begun = computed(() => begunIn(labels.value));
 
 export const undoable = computed(() => history.value.past?.what ?? null);
 export const redoable = computed(() => history.value.future?.what ?? null);
+
+/** Labels as they are said here now of a clip that was opened; null of others. */
+export function labelsHere(id: string): Labels | null {
+  return sessions.get(id)?.history.value.now ?? null;
+}
 
 /** Names given to visits so far, in this clip and in others that were opened. */
 export const namesUsed = computed(() => {
   const said = new Set(labels.value.visits.map(({ name }) => name));
   for (const other of sessions.values()) {
-    for (const { name } of other.history.peek().now.labels.visits) said.add(name);
+    for (const { name } of other.history.peek().now.visits) said.add(name);
   }
   return [...said].filter((name) => name !== undefined).sort();
 });
 
 /** Starts from what is on disk, or goes on with what was done while the page is open. */
 export function takeLabels(id: string, state: LabelsState): void {
+  session.peek()?.keepSeen();
   const before = sessions.get(id);
   before?.meet(state);
   const now = before ?? new Session(id, state, addressOf(id));
@@ -51,15 +54,9 @@ export function takeLabels(id: string, state: LabelsState): void {
  * @param joins changes in a row with the same are undone together: letters typed into one field
  */
 export function change(what: string, to: (now: Labels) => Labels, joins: string | null = null): void {
-  changeSheet(what, ({ labels: now, begun: open }) => ({ labels: to(now), begun: open }), joins);
-}
-
-/** The same for what begins or ends a stretch. */
-export function changeSheet(what: string, to: (now: Sheet) => Sheet, joins: string | null = null): void {
   const { now } = history.value;
   const next = to(now);
-  if (next.labels === now.labels && next.begun === now.begun) return;
-  session.value?.go(changed(history.value, what, next, joins));
+  if (next !== now) session.value?.change(changed(history.value, what, next, joins));
 }
 
 export function undo(): void {

@@ -1,6 +1,5 @@
 import type { Labels, Stretch } from '../../../score/labels.js';
 import { type Entry, keyed, same, sameEntries, without } from './entries.js';
-import { emptyLabels } from './sheet.js';
 
 /** Lists that are merged entry by entry. */
 const LISTS = ['reviewed', 'visits', 'ignored', 'causes'] as const;
@@ -32,7 +31,7 @@ export interface Merged {
  * @param base what both started from; `mine` and `theirs` are what became of it
  */
 export function merge(base: Labels, mine: Labels, theirs: Labels): Merged {
-  const labels: Labels = { ...emptyLabels };
+  const labels: Labels = { version: 1, visits: [] };
   const conflicts: Conflict[] = [];
   for (const field of LISTS) {
     const one = mergeList(field, base[field], mine[field], theirs[field]);

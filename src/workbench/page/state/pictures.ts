@@ -54,6 +54,12 @@ effect(() => {
   fetchMore();
 });
 
+/** What could not be got is asked for again. */
+export function tryPicturesAgain(): void {
+  failed.clear();
+  fetchMore();
+}
+
 function fetchMore(): void {
   const open = clip.peek();
   if (!open) return;

@@ -3,6 +3,7 @@ import { type Camera, keepsEvidence } from '../../../camera/description.js';
 import type { Settings } from '../../../camera/settings.js';
 import { levelOf } from '../../../engine/triggers.js';
 import type { Labels } from '../../../score/labels.js';
+import { saysNothing } from '../../../score/says-nothing.js';
 import type { ClipOpened } from '../../protocol.js';
 import { engine } from '../worker/bridge.js';
 import { LastFew } from '../worker/last-few.js';
@@ -21,19 +22,15 @@ const KEPT = 24;
 export interface Ground {
   open: ClipOpened;
   camera: Camera;
-  /** Null: there is no labels.json, and nothing was said yet. */
+  /** Null: nothing was said yet. */
   said: Labels | null;
   levels: readonly number[];
   /** What settings did on it, by what they are. */
   known: LastFew<Replayed>;
 }
 
-/** The labels as `perchmark replay` would find them: none where there is no file and nothing was said. */
-export const said = computed<Labels | null>(() => {
-  const now = labels.value;
-  const nothing = now.visits.length === 0 && Object.keys(now).length <= 2;
-  return nothing && clip.value?.labels.labels === null ? null : now;
-});
+/** The labels; null where they say nothing yet. */
+export const said = computed<Labels | null>(() => (saysNothing(labels.value) ? null : labels.value));
 
 /** Null while no evidence of the open clip is held. */
 export const ground = computed<Ground | null>(() => {

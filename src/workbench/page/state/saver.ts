@@ -1,7 +1,7 @@
 import type { Labels } from '../../../score/labels.js';
 import type { LabelsState } from '../../protocol.js';
 import { type Conflict, merge, type Sides, sameLabels, settle } from './merge.js';
-import { emptyLabels } from './sheet.js';
+import { freshLabels } from './sheet.js';
 
 /** Whether all that was done is on disk, and if not, why. */
 export type Saved =
@@ -57,7 +57,7 @@ export class Saver {
     disk: LabelsState,
     private readonly ports: SaverPorts,
   ) {
-    this.base = disk.labels ?? emptyLabels;
+    this.base = disk.labels ?? freshLabels;
     this.revision = disk.revision;
   }
 
@@ -131,7 +131,7 @@ export class Saver {
       this.revision = '';
       return;
     }
-    this.asked = { base: this.base, theirs: disk.labels ?? emptyLabels, disk };
+    this.asked = { base: this.base, theirs: disk.labels ?? freshLabels, disk };
     this.ask();
   }
 
@@ -146,7 +146,7 @@ export class Saver {
       return;
     }
     this.asked = null;
-    this.base = disk.labels ?? emptyLabels;
+    this.base = disk.labels ?? freshLabels;
     this.revision = disk.revision;
     this.ports.adopt(labels, { base, mine, theirs });
     this.ports.keep(this.unsaved());

@@ -1,12 +1,14 @@
-import { signal } from '@preact/signals';
-import type { Labels } from '../../../score/labels.js';
+import { batch, signal } from '@preact/signals';
+import type { Labels, Stretch } from '../../../score/labels.js';
+import { union } from '../../../score/stretches.js';
 import type { LabelsState, LabelsWrite } from '../../protocol.js';
 import { ask, Refused } from '../link/api.js';
-import { keyed, same } from './entries.js';
+import { same } from './entries.js';
 import { changed, type History, rebased, startedWith } from './history.js';
 import { merge, type Sides, sameLabels } from './merge.js';
 import { Changed, type Saved, Saver } from './saver.js';
-import { emptyLabels, KINDS, listOf, type Sheet } from './sheet.js';
+import { isLess, withSeen } from './seen.js';
+import { type Chosen, followed, freshLabels } from './sheet.js';
 import { type Kept, keepUnsaved, unsavedOf } from './unsaved.js';
 
 /** Seconds between two tries, at most. */
@@ -14,7 +16,7 @@ const PATIENCE = 5;
 
 /** The labels of one clip while the page is open: what is said, how to go back, and what of it is on disk. */
 export class Session {
-  readonly history = signal<History>(startedWith(emptyLabels));
+  readonly history = signal<History>(startedWith(freshLabels));
   readonly saved = signal<Saved>({ kind: 'saved' });
   /** What came from outside last, in words; null: nothing. */
   readonly told = signal<string | null>(null);
@@ -22,6 +24,10 @@ export class Session {
   readonly left = signal<Kept | null>(null);
   /** Whether there is anything on disk, or came with the clip. */
   readonly there = signal(true);
+  /** What is being looked at or edited; null where nothing is, or where it is no longer there. */
+  readonly chosen = signal<Chosen | null>(null);
+  /** What was looked through here, picture after picture. */
+  private seen: Stretch[] = [];
   private readonly saver: Saver;
 
   constructor(
@@ -29,7 +35,7 @@ export class Session {
     disk: LabelsState,
     address: string,
   ) {
-    this.history.value = startedWith(disk.labels ?? emptyLabels);
+    this.history.value = startedWith(disk.labels ?? freshLabels);
     this.there.value = disk.labels !== null;
     this.saver = new Saver(disk, {
       put: (labels, base) => put(`${address}/labels`, { labels, base }),
@@ -40,18 +46,36 @@ export class Session {
       tell: (saved) => {
         this.saved.value = saved;
       },
-      mine: () => this.history.value.now.labels,
+      mine: () => this.history.value.now,
       adopt: (labels, sides) => this.adopt(labels, sides),
     });
     this.offer(disk);
   }
 
-  /** Goes on from a change, an undo or a redo. */
+  /** Goes on from a change. */
+  change(history: History): void {
+    // What the owner takes away of it is not put back.
+    if (isLess(history.now.reviewed, this.history.value.now.reviewed)) this.seen = [];
+    this.go(history);
+  }
+
+  /** Goes on from an undo or a redo. */
   go(history: History): void {
     if (history === this.history.value) return;
-    this.history.value = history;
+    this.take({ ...history, now: withSeen(history.now, this.seen) });
     this.there.value = true;
     this.saver.changed();
+  }
+
+  /** Notes what was looked through; it counts once something is said of the clip, and is no step that can be undone. */
+  saw(stretch: Stretch): void {
+    this.seen = union([...this.seen, stretch]);
+  }
+
+  /** Puts what was looked through with what is said. */
+  keepSeen(): void {
+    const { value } = this.history;
+    if (withSeen(value.now, this.seen) !== value.now) this.go({ ...value });
   }
 
   look(): Promise<void> {
@@ -73,16 +97,15 @@ export class Session {
     this.left.value = null;
     if (!value) return;
     if (takeBack) {
-      const { now } = this.history.value;
-      const { labels } = merge(value.base, value.labels, now.labels);
-      this.go(changed(this.history.value, 'unsaved changes put back', refound(now, labels)));
+      const { labels } = merge(value.base, value.labels, this.history.value.now);
+      this.change(changed(this.history.value, 'unsaved changes put back', labels));
     }
     value.forget();
   }
 
   private offer(disk: LabelsState): void {
     for (const kept of unsavedOf(disk.file)) {
-      const now = disk.labels ?? emptyLabels;
+      const now = disk.labels ?? freshLabels;
       // What came to the disk after all is no longer unsaved.
       if (sameLabels(merge(kept.base, kept.labels, now).labels, now)) kept.forget();
       else this.left.value = kept;
@@ -92,22 +115,18 @@ export class Session {
   private adopt(labels: Labels, { base, mine, theirs }: Sides): void {
     if (!same(base, theirs))
       this.told.value = 'labels.json was changed by somebody else: what they changed is here too';
-    const onto = (sheet: Sheet) =>
-      refound(sheet, sheet.labels === mine ? labels : merge(base, sheet.labels, theirs).labels);
-    this.history.value = rebased(this.history.value, onto);
+    const onto = (step: Labels) => (step === mine ? labels : merge(base, step, theirs).labels);
+    this.take(rebased(this.history.value, onto));
   }
-}
 
-/** Other labels, in which what has begun is looked for again. */
-function refound({ labels, begun }: Sheet, next: Labels): Sheet {
-  const found: Sheet['begun'] = {};
-  for (const kind of KINDS) {
-    const at = begun[kind];
-    const key = at === undefined ? undefined : [...keyed(listOf(labels, kind)).keys()][at];
-    const place = key === undefined ? -1 : [...keyed(listOf(next, kind)).keys()].indexOf(key);
-    if (place >= 0) found[kind] = place;
+  /** What is chosen is looked for again in what is said now. */
+  private take(history: History): void {
+    batch(() => {
+      const { value } = this.chosen;
+      this.chosen.value = value && followed(value, this.history.value.now, history.now);
+      this.history.value = history;
+    });
   }
-  return { labels: next, begun: found };
 }
 
 async function put(address: string, write: LabelsWrite): Promise<LabelsState> {

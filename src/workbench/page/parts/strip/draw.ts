@@ -1,7 +1,7 @@
 import { clock } from '../../../../base/figures.js';
 import type { Labels, Stretch } from '../../../../score/labels.js';
 import type { JudgedTrigger } from '../../../../score/replayed.js';
-import type { Chosen, Sheet } from '../../state/sheet.js';
+import { beginningOf, begunIn, type Chosen } from '../../state/sheet.js';
 import { HEIGHT, lanesFor, ROWS, type Span, ticksOf, xOf } from './layout.js';
 import { drawMark } from './marks.js';
 import type { Palette } from './palette.js';
@@ -16,9 +16,7 @@ export interface StripDrawn {
   caught: readonly (boolean | null)[];
   triggers: readonly JudgedTrigger[];
   chosen: Chosen | null;
-  /** What is being marked: its end is now. */
-  begun: Sheet['begun'];
-  /** Seconds. */
+  /** Seconds; what has begun lasts until now. */
   now: number;
   /** A part that another strip shows larger; null: none. */
   window: { from: number; to: number } | null;
@@ -81,19 +79,20 @@ function endsOf({ start, end }: Stretch, span: Span): { left: number; wide: numb
   return { left, wide: Math.max(2, Math.min(span.width + 2, xOf(end, span)) - left) };
 }
 
-function shownOf(stretch: Stretch, is: { kind: Chosen['kind']; at: number }, drawn: StripDrawn): Stretch {
-  const { begun, now } = drawn;
-  if (begun[is.kind] !== is.at) return stretch;
-  return { start: Math.min(stretch.start, now), end: Math.max(stretch.end, now) };
+/** What has begun of a kind and not ended, up to now. */
+function begunOf(kind: Chosen['kind'], { labels, now }: StripDrawn): Stretch[] {
+  const start = begunIn(labels)[kind];
+  return start === undefined ? [] : [{ start: Math.min(start, now), end: Math.max(start, now) }];
 }
 
 function drawVisits(context: CanvasRenderingContext2D, drawn: StripDrawn, colours: Palette): void {
   const { y, height } = ROWS.visits;
-  const { visits } = drawn.labels;
+  const begun = begunOf('visits', drawn).map((one) => ({ ...one, type: 'animal' as const }));
+  const visits: Labels['visits'] = [...drawn.labels.visits, ...begun];
   const { lanes, count } = lanesFor(visits, MOST_LANES);
   const tall = height / count;
   for (const [at, visit] of visits.entries()) {
-    const ends = endsOf(shownOf(visit, { kind: 'visits', at }, drawn), drawn.span);
+    const ends = endsOf(visit, drawn.span);
     if (!ends) continue;
     const { left, wide } = ends;
     const top = y + lanes[at]! * tall;
@@ -130,9 +129,10 @@ function nameOn(
 
 function drawIgnored(context: CanvasRenderingContext2D, drawn: StripDrawn, colours: Palette): void {
   const { y, height } = ROWS.ignored;
-  for (const [at, stretch] of (drawn.labels.ignored ?? []).entries()) {
-    const ends = endsOf(shownOf(stretch, { kind: 'ignored', at }, drawn), drawn.span);
-    if (!ends) continue;
+  const ignored: Stretch[] = [...(drawn.labels.ignored ?? []), ...begunOf('ignored', drawn)];
+  for (const [at, stretch] of ignored.entries()) {
+    const ends = endsOf(stretch, drawn.span);
+    if (!ends || beginningOf(stretch) !== null) continue;
     const { left, wide } = ends;
     context.save();
     context.beginPath();
@@ -157,9 +157,9 @@ function drawIgnored(context: CanvasRenderingContext2D, drawn: StripDrawn, colou
 /** What was looked through is ruled; all of it where the labels do not say. */
 function drawReviewed(context: CanvasRenderingContext2D, drawn: StripDrawn, colours: Palette): void {
   const { y, height } = ROWS.reviewed;
-  const stretches = drawn.labels.reviewed ?? [];
+  const stretches = [...(drawn.labels.reviewed ?? []), ...begunOf('reviewed', drawn)];
   for (const [at, stretch] of stretches.entries()) {
-    const ends = endsOf(shownOf(stretch, { kind: 'reviewed', at }, drawn), drawn.span);
+    const ends = endsOf(stretch, drawn.span);
     if (!ends) continue;
     context.fillStyle = colours.area;
     context.fillRect(ends.left, y + 1, ends.wide, height - 2);

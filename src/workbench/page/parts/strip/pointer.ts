@@ -3,7 +3,7 @@ import { useRef } from 'preact/hooks';
 import { choose, chosen } from '../../state/chosen.js';
 import { showTime, time } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
-import { type Chosen, type Kind, listOf, moveEdge } from '../../state/sheet.js';
+import { beginningOf, type Chosen, type Kind, listOf, moveEdge } from '../../state/sheet.js';
 import { nearestTime } from './frames.js';
 import { edgeAt, ROWS, type Span, timeOf } from './layout.js';
 
@@ -87,6 +87,7 @@ function grab(
   const own = chosen.value?.kind === kind ? chosen.value.at : null;
   const reach = pointer === 'touch' || pointer === 'pen' ? REACH[pointer] : REACH.mouse;
   const found = edgeAt(x, listOf(labels.value, kind), span, reach, own);
+  if (found && beginningOf(listOf(labels.value, kind)[found.at]!) !== null) return null;
   return found && { of: { kind, at: found.at }, edge: found.edge };
 }
 
@@ -94,6 +95,8 @@ function stretchAt(x: number, y: number, span: Span): Chosen | null {
   const kind = bandAt(y);
   if (!kind) return null;
   const at = timeOf(x, span);
-  const found = listOf(labels.value, kind).findIndex(({ start, end }) => start <= at && at <= end);
+  const found = listOf(labels.value, kind).findIndex(
+    (one) => one.start <= at && at <= one.end && beginningOf(one) === null,
+  );
   return found < 0 ? null : { kind, at: found };
 }

@@ -2,7 +2,7 @@ import { useLayoutEffect, useRef } from 'preact/hooks';
 import { caught } from '../../state/caught.js';
 import { chosen } from '../../state/chosen.js';
 import { time } from '../../state/clip.js';
-import { begun, labels } from '../../state/labels.js';
+import { labels } from '../../state/labels.js';
 import { replayed } from '../../state/settings.js';
 import { drawStrip } from './draw.js';
 import { HEIGHT, type Span } from './layout.js';
@@ -28,7 +28,6 @@ export function StripCanvas({ span, shades, window }: Props) {
     caught: caught.value,
     triggers: replayed.value?.triggers ?? [],
     chosen: chosen.value,
-    begun: begun.value,
     now: time.value,
     window,
   };

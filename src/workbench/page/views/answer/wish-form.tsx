@@ -4,6 +4,7 @@ import type { SettingsFile } from '../../../../camera/settings.js';
 import { plural } from '../../../../words/wording.js';
 import { asking, askWhatToUse, type Wish, wantedOf, wish } from '../../state/answer.js';
 import { clip } from '../../state/clip.js';
+import { clipsNow } from '../../state/clips-now.js';
 import { controls } from '../../state/settings.js';
 import { workspace } from '../../state/workspace.js';
 import { clipsBySite } from './clips-of-site.js';
@@ -16,7 +17,7 @@ const unticked = signal<ReadonlySet<string>>(new Set());
 const usedNow = signal<'' | 'dials' | `file ${string}`>('');
 const recordedOnly = signal(false);
 
-const sites = computed(() => clipsBySite(workspace.value?.clips ?? [], workspace.value?.folder === null));
+const sites = computed(() => clipsBySite(clipsNow.value, workspace.value?.folder === null));
 const sitePlace = computed(() => {
   if (siteAsked.value !== null && siteAsked.value < sites.value.length) return siteAsked.value;
   const open = clip.value;

@@ -3,6 +3,8 @@ import { ask, askLong, type Told } from '../../link/api.js';
 
 /** Bytes sent at once; the server takes at most twice as many. */
 export const PIECE = 4 * 2 ** 20;
+/** Files on their way at once: of small stills most of the time goes by on the way. */
+const AT_ONCE = 4;
 
 /**
  * Sends files to the server, piece by piece, and has a clip made of them. Where it fails or is stopped, the server keeps
@@ -21,23 +23,45 @@ export async function bringIn(
   const address = `api/bring-in/${id}`;
   try {
     let sent = 0;
-    for (const file of files) {
-      let at = 0;
-      do {
-        const piece = file.slice(at, at + PIECE);
-        await ask(`${address}/files/${encodeURIComponent(file.name)}?at=${at}`, {
-          method: 'PUT',
-          body: piece,
-          signal,
+    const left = files.values();
+    const failed = new AbortController();
+    const lane = async () => {
+      for (const file of left) {
+        await sendFile(address, file, AbortSignal.any([signal, failed.signal]), (bytes) => {
+          sent += bytes;
+          onSent(sent);
         });
-        at += piece.size;
-        sent += piece.size;
-        onSent(sent);
-      } while (at < file.size);
-    }
+      }
+    };
+    const lanes = Array.from({ length: AT_ONCE }, lane);
+    // Where one fails the others stop too, before what was sent is thrown away.
+    await Promise.all(lanes).catch(async (error) => {
+      failed.abort();
+      await Promise.allSettled(lanes);
+      throw error;
+    });
     return await askLong<BroughtIn>(`${address}/clip`, { body: wanted, signal, ...told });
   } catch (error) {
     await ask(address, { method: 'DELETE' }).catch(() => undefined);
     throw error;
   }
+}
+
+async function sendFile(
+  address: string,
+  file: File,
+  signal: AbortSignal,
+  onSent: (bytes: number) => void,
+): Promise<void> {
+  let at = 0;
+  do {
+    const piece = file.slice(at, at + PIECE);
+    await ask(`${address}/files/${encodeURIComponent(file.name)}?at=${at}`, {
+      method: 'PUT',
+      body: piece,
+      signal,
+    });
+    at += piece.size;
+    onSent(piece.size);
+  } while (at < file.size);
 }

@@ -1,7 +1,7 @@
-import { signal } from '@preact/signals';
 import { choose, chosen } from '../../state/chosen.js';
-import { clip, frameAt, showTime, time } from '../../state/clip.js';
-import { begun, change, changeSheet, labels } from '../../state/labels.js';
+import { clip, frame, frameAt, showTime, step, time } from '../../state/clip.js';
+import { begun, change, labels, session } from '../../state/labels.js';
+import { OfClip } from '../../state/of-clip.js';
 import { isSettled } from '../../state/pictures.js';
 import { play, playing, stop } from '../../state/play.js';
 import {
@@ -9,6 +9,7 @@ import {
   type Chosen,
   end,
   type Kind,
+  letGo,
   listOf,
   moveEdge,
   neighbour,
@@ -23,21 +24,48 @@ export const NAMES: Record<Kind, { one: string; which: string }> = {
 };
 
 /** Whether a box is being drawn on the picture. */
-export const framing = signal(false);
+export const framing = new OfClip(false);
 
 /** Begins a stretch at the frame that is shown, or ends there what has begun. */
 export function mark(kind: Kind): void {
   if (!clip.value) return;
   const { one } = NAMES[kind];
-  const at = begun.value[kind];
-  if (at === undefined) {
-    const place = begin({ labels: labels.value, begun: begun.value }, kind, time.value).at;
-    changeSheet(`${one} begun`, (sheet) => begin(sheet, kind, time.value).sheet);
-    choose({ kind, at: place });
+  const ended = end(labels.value, kind, time.value);
+  if (ended) {
+    session.value?.saw(listOf(ended.labels, kind)[ended.at]!);
+    change(`${one} ended`, () => ended.labels);
+    choose({ kind, at: ended.at });
   } else {
-    changeSheet(`${one} ended`, (sheet) => end(sheet, kind, time.value));
-    choose({ kind, at });
+    change(`${one} begun`, (now) => begin(now, kind, time.value));
+    choose(null);
   }
+}
+
+/** Lets go of what has begun and not ended. */
+export function forget(kind: Kind): void {
+  change(`the beginning of ${NAMES[kind].one} let go`, (now) => letGo(now, kind));
+}
+
+/** When what has begun of a kind did, shown. */
+export function goToBegun(kind: Kind): void {
+  const start = begun.value[kind];
+  if (start !== undefined) showTime(start);
+}
+
+/** A frame on or back, which is looked at. */
+export function stepLooking(frames: 1 | -1): void {
+  const from = frame.value;
+  step(frames);
+  looked(Math.min(from, frame.value), Math.max(from, frame.value));
+  session.value?.keepSeen();
+}
+
+/** The last frame stands until the clip's end. */
+function looked(from: number, to: number): void {
+  const open = clip.value;
+  if (!open || from === to) return;
+  const end = to === open.times.length - 1 ? open.seconds : open.times[to]!;
+  session.value?.saw({ start: open.times[from]!, end });
 }
 
 /** Moves an end of what is chosen by so many frames, and shows it. */
@@ -63,7 +91,7 @@ function moveTo(what: Chosen, edge: 'start' | 'end', at: number): void {
 export function removeChosen(): void {
   const what = chosen.value;
   if (!what) return;
-  changeSheet(`${NAMES[what.kind].one} deleted`, (sheet) => remove(sheet, what));
+  change(`${NAMES[what.kind].one} deleted`, (now) => remove(now, what));
   choose(null);
   framing.value = false;
 }
@@ -84,7 +112,7 @@ export function goToNeighbour(way: 1 | -1): void {
 export function playOrStop(): void {
   const open = clip.value;
   if (playing.value) stop();
-  else if (open) play((frame) => isSettled(open.id, frame));
+  else if (open) play((at) => isSettled(open.id, at), looked);
 }
 
 /** Puts the keyboard into a field of the form; out of it leads Escape or Enter. */

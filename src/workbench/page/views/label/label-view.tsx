@@ -1,8 +1,10 @@
+import { saysNothing } from '../../../../score/says-nothing.js';
 import { FramePicture } from '../../parts/frame-picture.js';
 import { useKeys } from '../../parts/keys.js';
 import { Strip } from '../../parts/strip/strip.js';
 import { clip } from '../../state/clip.js';
-import { isLabelled, labels } from '../../state/labels.js';
+import { labels } from '../../state/labels.js';
+import { Begun } from './begun.js';
 import { BoxLayer } from './box-layer.js';
 import { chosenKeys, lookingKeys, markingKeys } from './keys.js';
 import './label.css';
@@ -23,7 +25,7 @@ export function LabelView() {
     <section class="labelling">
       <h2>{open.name}</h2>
       <p class="overview">
-        {isLabelled.value
+        {!saysNothing(labels.value)
           ? overview(labels.value, open.seconds)
           : 'Nothing is labelled yet: play the clip, and press v when somebody comes and when they go.'}
       </p>
@@ -37,6 +39,7 @@ export function LabelView() {
         <Strip />
         <div class="side">
           <MarkBar />
+          <Begun />
           <StretchForm />
         </div>
       </div>

@@ -1,3 +1,4 @@
+import { saysNothing } from '../../../../score/says-nothing.js';
 import { choose } from '../../state/chosen.js';
 import { begun, change, labels, redo, redoable, undo, undoable } from '../../state/labels.js';
 import { anew, type Kind } from '../../state/sheet.js';
@@ -11,8 +12,6 @@ const BUTTONS: readonly { kind: Kind; begins: string; ends: string }[] = [
 
 /** Marks begun and ended, taken back and done again. */
 export function MarkBar() {
-  const { visits, ignored, reviewed } = labels.value;
-  const isEmpty = visits.length === 0 && !ignored && !reviewed;
   return (
     <div class="bar">
       {BUTTONS.map(({ kind, begins, ends }) => (
@@ -33,7 +32,7 @@ export function MarkBar() {
       </button>
       <button
         type="button"
-        disabled={isEmpty}
+        disabled={saysNothing(labels.value)}
         onClick={() => {
           change('the labels begun anew', anew);
           choose(null);

@@ -1,7 +1,7 @@
 import { clock } from '../../../../base/figures.js';
-import { clip, step, time } from '../../state/clip.js';
+import { clip, time } from '../../state/clip.js';
 import { playing, SPEEDS, speed } from '../../state/play.js';
-import { playOrStop } from './actions.js';
+import { playOrStop, stepLooking } from './actions.js';
 
 /** Play, step, and how fast. */
 export function PlayBar() {
@@ -11,10 +11,10 @@ export function PlayBar() {
       <button type="button" onClick={playOrStop}>
         {playing.value ? 'Stop' : 'Play'}
       </button>
-      <button type="button" onClick={() => step(-1)}>
+      <button type="button" onClick={() => stepLooking(-1)}>
         A frame back
       </button>
-      <button type="button" onClick={() => step(1)}>
+      <button type="button" onClick={() => stepLooking(1)}>
         A frame on
       </button>
       <label>

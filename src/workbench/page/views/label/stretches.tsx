@@ -2,7 +2,7 @@ import { entryInWords } from '../../parts/entry-words.js';
 import { caught } from '../../state/caught.js';
 import { chosen } from '../../state/chosen.js';
 import { change, labels } from '../../state/labels.js';
-import { allReviewed, type Kind, listOf } from '../../state/sheet.js';
+import { allReviewed, beginningOf, type Kind, listOf } from '../../state/sheet.js';
 import { goTo } from './actions.js';
 
 /** All that is marked, to go to and to change. */
@@ -21,9 +21,16 @@ export function Stretches() {
       <section>
         <h3>Looked through</h3>
         {reviewed === undefined ? (
-          <p class="note">All of it. If you only look through a part, mark that part.</p>
+          <p class="note">
+            All of it, the labels say: whatever stirs outside the visits counts as nothing. If it was only a
+            part, mark that part.
+          </p>
         ) : (
           <>
+            <p class="note">
+              What you play or step through comes here once something is marked. The rest counts neither for
+              nor against a setting.
+            </p>
             <List kind="reviewed" none="Nothing yet." />
             <button type="button" onClick={() => change('all of it looked through', allReviewed)}>
               All of it was looked through
@@ -37,8 +44,10 @@ export function Stretches() {
 
 function List({ kind, none }: { kind: Kind; none: string }) {
   const list = listOf(labels.value, kind);
-  if (list.length === 0) return <p class="note">{none}</p>;
-  const order = list.map((_, at) => at).sort((a, b) => list[a]!.start - list[b]!.start);
+  const order = [...list.keys()]
+    .filter((at) => beginningOf(list[at]!) === null)
+    .sort((a, b) => list[a]!.start - list[b]!.start);
+  if (order.length === 0) return <p class="note">{none}</p>;
   return (
     <ol>
       {order.map((at) => (

@@ -1,5 +1,6 @@
-import { computed, signal } from '@preact/signals';
+import { computed } from '@preact/signals';
 import { change, labels } from '../../state/labels.js';
+import { OfClip } from '../../state/of-clip.js';
 import {
   addCorner,
   addShape,
@@ -13,14 +14,14 @@ import {
 } from './shapes.js';
 
 /** What is drawn next. */
-export const kind = signal<Kind>('mask');
+export const kind = new OfClip<Kind>('mask');
 /** Corners of the polygon that is being drawn; null where none is. */
-export const draft = signal<readonly Point[] | null>(null);
+export const draft = new OfClip<readonly Point[] | null>(null);
 /** Where the cross of the keyboard is. */
-export const cross = signal<Point>([0.5, 0.5]);
-export const chosen = signal<Chosen | null>(null);
+export const cross = new OfClip<Point>([0.5, 0.5]);
+export const chosen = new OfClip<Chosen | null>(null);
 /** A corner on its way, before it is let go. */
-export const moving = signal<{ chosen: Chosen; to: Point } | null>(null);
+export const moving = new OfClip<{ chosen: Chosen; to: Point } | null>(null);
 
 /** Labels as they look now, with a corner on its way. */
 export const shown = computed(() => {

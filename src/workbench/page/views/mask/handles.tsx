@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
+import { once } from '../../parts/keys.js';
 import { add, chosen, letGo, moving, remove, shown } from './drawing.js';
 import type { Chosen, Point } from './shapes.js';
 import { percent, way } from './ways.js';
@@ -45,8 +46,8 @@ function Handle({ chosen: me, at, of, mine }: { chosen: Chosen; at: Point; of: n
     const by = way(event);
     const from = moving.value?.to ?? at;
     if (by) moving.value = { chosen: me, to: [from[0] + by[0], from[1] + by[1]] };
-    else if (event.key === 'Delete' || event.key === 'Backspace') remove(me);
-    else if (event.key === 'a') add(me);
+    else if (event.key === 'Delete' || event.key === 'Backspace') once(event, () => remove(me));
+    else if (event.key === 'a') once(event, () => add(me));
     else return;
     event.preventDefault();
     event.stopPropagation();

@@ -1,3 +1,4 @@
+import { plural } from '../../../../base/figures.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip, step } from '../../state/clip.js';
 import { redo, redoable, undo, undoable } from '../../state/labels.js';
@@ -9,13 +10,13 @@ import './mask.css';
 const keys: readonly Key[] = [
   {
     key: 'm',
-    what: 'draw a mask: arrows move the cross, space sets a corner, c closes',
+    what: 'draw a mask: arrows move the cross, space sets a corner, Enter closes',
     act: () => begin('mask'),
   },
   { key: 'f', what: 'draw foliage', act: () => begin('foliage') },
   { key: 'Escape', what: 'give up what is being drawn', act: giveUp },
   { key: 'z', ctrl: true, what: 'undo', act: undo },
-  { key: 'z', ctrl: true, shift: true, what: 'do it again', act: redo },
+  { key: 'z', ctrl: true, shift: true, what: 'redo', act: redo },
 ];
 
 /** What is not watched, and what can sway: polygons on the picture, and what the mask changes. */
@@ -34,7 +35,8 @@ export function MaskView() {
         {draft.value ? (
           <>
             <span>
-              Drawing {kind.value}, {draft.value.length} corners: press on the picture for each.
+              Drawing {kind.value}, {plural(draft.value.length, 'corner')}: press on the picture, or Space,
+              for each; Enter closes it.
             </span>
             <button type="button" disabled={draft.value.length < 3} onClick={close}>
               Close it
@@ -73,7 +75,7 @@ export function MaskView() {
           Undo{undoable.value !== null && `: ${undoable.value}`}
         </button>
         <button type="button" disabled={redoable.value === null} onClick={redo}>
-          Again{redoable.value !== null && `: ${redoable.value}`}
+          Redo{redoable.value !== null && `: ${redoable.value}`}
         </button>
       </div>
       <div class="masking-parts">

@@ -1,6 +1,7 @@
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Polygon } from '../../../../engine/mask.js';
 import { FramePicture } from '../../parts/frame-picture.js';
+import { once } from '../../parts/keys.js';
 import { back, chosen, close, corner, cross, draft, giveUp, moving, shown } from './drawing.js';
 import { masking } from './effect.js';
 import { Handles } from './handles.js';
@@ -38,9 +39,9 @@ export function Picture() {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const by = way(event);
     if (by) cross.value = within([cross.value[0] + by[0], cross.value[1] + by[1]]);
-    else if (event.key === ' ' || event.key === 'Enter') corner(cross.value);
-    else if (event.key === 'c') close();
-    else if (event.key === 'Backspace') back();
+    else if (event.key === ' ') once(event, () => corner(cross.value));
+    else if (event.key === 'c' || event.key === 'Enter') once(event, close);
+    else if (event.key === 'Backspace') once(event, back);
     else if (event.key === 'Escape') giveUp();
     else return;
     event.preventDefault();
@@ -56,7 +57,7 @@ export function Picture() {
       tabIndex={0}
       aria-label={
         drawing
-          ? `Drawing, ${drawing.length} corners so far. The cross is at ${percent(x)} across, ${percent(y)} down. Arrows move it, space sets a corner, c closes, backspace takes the last corner back, escape gives up.`
+          ? `Drawing, ${drawing.length} corners so far. The cross is at ${percent(x)} across, ${percent(y)} down. Arrows move it, space sets a corner, enter or c closes, backspace takes the last corner back, escape gives up.`
           : 'The picture with the mask and the foliage'
       }
       onPointerDown={press}

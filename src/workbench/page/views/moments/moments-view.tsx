@@ -1,10 +1,10 @@
 import { useEffect } from 'preact/hooks';
 import { plural } from '../../../../base/figures.js';
-import { isFresh } from '../../../../tune/moments/known.js';
 import { verdictWording } from '../../../../words/moments-wording.js';
 import { clip } from '../../state/clip.js';
 import { evidence } from '../../state/evidence.js';
 import { change, labels, undo, undoable } from '../../state/labels.js';
+import { allReviewed, anew } from '../../state/sheet.js';
 import { asked, asking, keepAsking, knownOf } from './asked.js';
 import { Closer } from './closer.js';
 import { MomentSheet } from './moment-sheet.js';
@@ -60,7 +60,7 @@ export function MomentsView() {
 /** What counts as looked through, and the ways to say so. */
 function Reviewed() {
   const now = labels.value;
-  const partly = now.reviewed !== undefined || isFresh(now);
+  const partly = now.reviewed !== undefined;
   return (
     <section aria-labelledby="reviewed-title">
       <h3 id="reviewed-title">What counts as looked through</h3>
@@ -73,15 +73,7 @@ function Reviewed() {
             page are of those you answered, and not of the whole clip.
           </p>
           <p>
-            <button
-              type="button"
-              onClick={() =>
-                change('all of it looked through', ({ reviewed: _, ...rest }) => ({
-                  ...rest,
-                  ...(isFresh(rest) && { reviewed: [{ start: 0, end: clip.value?.seconds ?? 0 }] }),
-                }))
-              }
-            >
+            <button type="button" onClick={() => change('all of it looked through', allReviewed)}>
               I have looked through all of it
             </button>
           </p>
@@ -104,18 +96,7 @@ function Reviewed() {
             >
               No, only where the visits are
             </button>{' '}
-            <button
-              type="button"
-              onClick={() =>
-                change('labels begun anew', ({ mask, foliage }) => ({
-                  version: 1,
-                  reviewed: [],
-                  visits: [],
-                  ...(mask && { mask }),
-                  ...(foliage && { foliage }),
-                }))
-              }
-            >
+            <button type="button" onClick={() => change('the labels begun anew', anew)}>
               Begin anew without the visits
             </button>
           </p>

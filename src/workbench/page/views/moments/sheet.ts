@@ -1,7 +1,8 @@
-import { batch, signal } from '@preact/signals';
+import { batch } from '@preact/signals';
 import { asReviewed, asVisit, withFound, withoutVisits } from '../../../../tune/moments/visits.js';
 import { clip } from '../../state/clip.js';
 import { change } from '../../state/labels.js';
+import { OfClip } from '../../state/of-clip.js';
 import { workspace } from '../../state/workspace.js';
 import { asked, knownOf } from './asked.js';
 
@@ -9,11 +10,11 @@ import { asked, knownOf } from './asked.js';
 const ROWS = 12;
 
 /** Places of the rows on the sheet. It stays as it is while they are answered, so that nothing moves under the hand. */
-export const sheet = signal<readonly number[]>([]);
+export const sheet = new OfClip<readonly number[]>([]);
 /** Those of them that are ticked. */
-export const ticked = signal<ReadonlySet<number>>(new Set());
+export const ticked = new OfClip<ReadonlySet<number>>(new Set());
 /** Which of the sheet is at hand, by its place on it. */
-export const atHand = signal(0);
+export const atHand = new OfClip(0);
 
 /** Lays out the rows that matter most now. */
 export function layOut(): void {

@@ -14,3 +14,11 @@ export function picturesOf({ start, end }: { start: number; end: number }, secon
   const around = { start: Math.max(0, start - AROUND), end: Math.min(seconds, end + AROUND) };
   return spacedOver(around, Math.max(AROUND, (around.end - around.start) / MOST_PICTURES));
 }
+
+/** Seconds from one picture of a quiet stretch to the next: a visit that is shorter may slip between two. */
+const APART = 1;
+
+/** When the pictures to look through a quiet stretch by are of, seconds. */
+export function picturesOfStretch(stretch: { start: number; end: number }): number[] {
+  return spacedOver(stretch, APART);
+}

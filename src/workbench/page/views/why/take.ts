@@ -1,4 +1,4 @@
-import { batch, signal } from '@preact/signals';
+import { batch } from '@preact/signals';
 import { settingChanges } from '../../../../camera/changes.js';
 import { dialFor, positionOf } from '../../../../camera/dials.js';
 import type { Settings } from '../../../../camera/settings.js';
@@ -6,6 +6,7 @@ import type { Polygon } from '../../../../engine/mask.js';
 import type { Present } from '../../../../words/change-wording.js';
 import { tidy } from '../../../../words/wording.js';
 import { change, labels } from '../../state/labels.js';
+import { OfClip } from '../../state/of-clip.js';
 import { controls, turned } from '../../state/settings.js';
 
 /** What is to be taken over: dials by their names, and a mask where it is another. */
@@ -17,9 +18,11 @@ export interface Step {
 }
 
 /** What was taken over last, and how it was before. */
-export const taken = signal<{ words: string; dials: Record<string, number>; mask: Polygon[] | null } | null>(
-  null,
-);
+export const taken = new OfClip<{
+  words: string;
+  dials: Record<string, number>;
+  mask: Polygon[] | null;
+} | null>(null);
 
 /**
  * How settings can be taken over.

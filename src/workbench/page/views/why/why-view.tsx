@@ -1,4 +1,4 @@
-import { computed, signal } from '@preact/signals';
+import { computed } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Box } from '../../../../diagnose/diagnosis.js';
 import type { Polygon } from '../../../../engine/mask.js';
@@ -6,6 +6,7 @@ import { plural } from '../../../../words/wording.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip, step } from '../../state/clip.js';
 import { labels } from '../../state/labels.js';
+import { OfClip } from '../../state/of-clip.js';
 import { replayed } from '../../state/settings.js';
 import { Around } from './around.js';
 import { asking, find, keyNow, learning, stopFinding, told } from './diagnosis.js';
@@ -16,9 +17,9 @@ import { type Moment, momentName, momentsOf, triggerOf } from './moments.js';
 import { takeBack, taken } from './take.js';
 import './why.css';
 
-const chosenId = signal<string | null>(null);
+const chosenId = new OfClip<string | null>(null);
 /** A mask that is looked at before it is put on. */
-const proposed = signal<readonly Polygon[]>([]);
+const proposed = new OfClip<readonly Polygon[]>([]);
 
 const moments = computed(() => (replayed.value ? momentsOf(replayed.value) : []));
 const chosen = computed(() => moments.value.find(({ id }) => id === chosenId.value) ?? null);
@@ -31,10 +32,10 @@ function go(by: number): void {
 }
 
 const keys: readonly Key[] = [
-  { key: 'n', what: 'the next thing that went wrong', act: () => go(1) },
-  { key: 'b', what: 'the one before', act: () => go(-1) },
-  { key: 'ArrowRight', what: 'one frame on', act: () => step(1) },
-  { key: 'ArrowLeft', what: 'one frame back', act: () => step(-1) },
+  { key: 'n', steps: true, what: 'the next thing that went wrong', act: () => go(1) },
+  { key: 'b', steps: true, what: 'the one before', act: () => go(-1) },
+  { key: 'ArrowRight', steps: true, what: 'one frame on', act: () => step(1) },
+  { key: 'ArrowLeft', steps: true, what: 'one frame back', act: () => step(-1) },
   { key: 'u', what: 'undo what was taken over last', act: takeBack },
 ];
 

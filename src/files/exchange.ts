@@ -1,0 +1,132 @@
+import { readdir, rm, stat, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { Problem } from '../base/problem.js';
+import { putInPlace } from './atomic.js';
+import { codeOf, unwritable } from './faults.js';
+import { followed } from './output.js';
+import { begin, besides, done, isPartialOf, sweep } from './partial.js';
+
+export interface ExchangePatience {
+  /** Somebody else's file in the making that is older was left behind: writing takes milliseconds. */
+  staleMs: number;
+  /** So long others are waited for. */
+  giveUpMs: number;
+}
+
+const PATIENCE: ExchangePatience = { staleMs: 30_000, giveUpMs: 60_000 };
+const LOOK_AGAIN_MS = 5;
+
+/** Within this process they take turns, by file. */
+const queues = new Map<string, Promise<unknown>>();
+
+/**
+ * Replaces a file by what is made of what it holds: between the two nobody else who calls this writes it, in whichever
+ * process. Links are followed, permissions kept.
+ *
+ * Whoever wants to write makes the file that will be renamed first, beside the old one, and then looks for others' there: of
+ * two, the later to look sees the other. Where there is one, the first by name stays and waits, the rest go back. What a
+ * process left there that was killed is removed; should it go on after all, its rename finds nothing, so that a wrong guess
+ * loses nothing either.
+ *
+ * @param next asked for what to write, may be more than once; null: the file stays as it is
+ * @returns whether it was written
+ * @throws Problem 'file-unwritable', and whatever `next` throws
+ */
+export async function exchange(
+  path: string,
+  next: () => Promise<Uint8Array | string | null>,
+  patience = PATIENCE,
+): Promise<boolean> {
+  const file = await followed(path).catch((error) => {
+    throw unwritable(path, error);
+  });
+  const take = () => exchanged(path, file, next, patience);
+  const taken = (queues.get(file) ?? Promise.resolve()).then(take, take);
+  queues.set(file, taken);
+  return taken.finally(() => {
+    if (queues.get(file) === taken) queues.delete(file);
+  });
+}
+
+async function exchanged(
+  path: string,
+  file: string,
+  next: () => Promise<Uint8Array | string | null>,
+  patience: ExchangePatience,
+): Promise<boolean> {
+  const until = performance.now() + patience.giveUpMs;
+  for (;;) {
+    const ticket = await turn(path, file, patience.staleMs, until);
+    try {
+      const bytes = await next();
+      if (bytes === null) return false;
+      // Where it was taken for left behind it is not there any more, and the turn is another's.
+      const mine = await writeFile(ticket, bytes, { flag: 'r+' })
+        .then(() => putInPlace(ticket, file))
+        .then(() => true)
+        .catch(async (error) => {
+          if (codeOf(error) === 'ENOENT' && !(await isThere(ticket))) return false;
+          throw unwritable(path, error);
+        });
+      if (mine) return true;
+    } finally {
+      await rm(ticket, { force: true }).catch(() => undefined);
+      done(ticket);
+    }
+  }
+}
+
+/** Waits until nobody else is writing the file. @returns an empty file beside it, which says that somebody is */
+async function turn(path: string, file: string, staleMs: number, until: number): Promise<string> {
+  for (;;) {
+    const ticket = besides(file);
+    begin(ticket);
+    try {
+      await writeFile(ticket, '', { flag: 'wx' });
+      const made = (await stat(ticket)).mtimeMs - performance.now();
+      for (;;) {
+        // By the clock of whoever keeps the files.
+        const others = await othersOf(file, ticket, () => made + performance.now() - staleMs);
+        if (others.length === 0) return ticket;
+        if (performance.now() > until) throw busy(path, others[0]!);
+        if (others.some((other) => other < ticket)) break;
+        await pause(LOOK_AGAIN_MS);
+      }
+      await rm(ticket, { force: true });
+      done(ticket);
+      await pause(LOOK_AGAIN_MS);
+    } catch (error) {
+      await rm(ticket, { force: true }).catch(() => undefined);
+      done(ticket);
+      throw unwritable(path, error);
+    }
+  }
+}
+
+/** What others who live are writing there. */
+async function othersOf(file: string, mine: string, staleBefore: () => number): Promise<string[]> {
+  const folder = dirname(file);
+  await sweep(folder);
+  const others: string[] = [];
+  for (const name of await readdir(folder)) {
+    const other = join(folder, name);
+    if (other === mine || !isPartialOf(file, name)) continue;
+    const info = await stat(other).catch(() => null);
+    if (!info) continue;
+    if (info.mtimeMs < staleBefore()) await rm(other, { force: true });
+    else others.push(other);
+  }
+  return others;
+}
+
+async function isThere(ticket: string): Promise<boolean> {
+  return (await stat(ticket).catch(() => null)) !== null;
+}
+
+function busy(path: string, other: string): Problem {
+  return new Problem(
+    'file-unwritable',
+    `${path}: cannot be written: ${other} stands beside it, of a program that is writing it or was stopped while it did; where none is running, remove that file`,
+  );
+}

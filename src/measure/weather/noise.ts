@@ -1,0 +1,111 @@
+import { formatOfName } from '../../clip/formats.js';
+import { jpegSteps } from '../../clip/jpeg.js';
+import { headOf } from '../../clip/large.js';
+import { type Clip, frames } from '../../clip/open.js';
+import { stillFile } from '../../clip/stills.js';
+import { luminance } from '../../engine/luminance.js';
+import { type Size, varianceLeft } from '../../weather/averaging.js';
+import { type PhotonTransfer, StillPlaces } from '../../weather/photon-transfer.js';
+import { COLOUR_SHARE } from '../../weather/sensor.js';
+import { sampledFrames } from './sample.js';
+
+/** Noise by clip and size: tune asks for the same one for every strength it tries. */
+const found = new WeakMap<Clip, Map<string, PhotonTransfer>>();
+
+/**
+ * Measures the noise of a clip's sensor on frames that somebody reads for something else.
+ * @param at the size at which noise is wanted, for reducing evens it out and compression ties neighbours
+ */
+export class NoiseMeter {
+  private readonly places: StillPlaces;
+  private readonly reduced: Uint8Array | null;
+
+  constructor(
+    private readonly clip: Clip,
+    private readonly read: Size,
+    private readonly at: Size,
+  ) {
+    const same = read.width === at.width && read.height === at.height;
+    this.reduced = same ? null : new Uint8Array(at.width * at.height);
+    this.places = new StillPlaces(at.width, at.height, blockOf(clip, at));
+  }
+
+  /** @param first whether it does not follow on the frame before */
+  see(y: Uint8Array, first: boolean): void {
+    const { read, at, reduced } = this;
+    if (first) this.places.restart();
+    this.places.see(reduced ? luminance(y, 1, read.width, read.height, at.width, at.height, reduced) : y);
+  }
+
+  /** What it comes to; kept for whoever asks for it again. */
+  async measure(signal?: AbortSignal): Promise<PhotonTransfer> {
+    const { clip, read, at } = this;
+    const colour = await isColour(clip, at, signal);
+    // Each channel was rounded as it was stored, and their sum where frames were read at another size than this.
+    const stored = ((colour ? COLOUR_SHARE : 1) / 12) * varianceLeft(clip, at);
+    const twice = colour && this.reduced ? varianceLeft(read, at) / 12 : 0;
+    const transfer = this.places.measure({
+      rounding: stored + twice,
+      left: varianceLeft(clip, at),
+      as: storedAs(clip),
+      step: await stepOf(clip, at),
+    });
+    const known = found.get(clip) ?? new Map<string, PhotonTransfer>();
+    found.set(clip, known.set(sizeName(at), transfer));
+    return transfer;
+  }
+}
+
+/** A meter for frames about to be read; null where the clip's noise is known at this size. */
+export function meterFor(clip: Clip, read: Size, at: Size): NoiseMeter | null {
+  return found.get(clip)?.has(sizeName(at)) ? null : new NoiseMeter(clip, read, at);
+}
+
+/** The noise of a clip's sensor at some size, by a sample of its frames where it is not known already. */
+export async function noiseOf(clip: Clip, at: Size, signal?: AbortSignal): Promise<PhotonTransfer> {
+  const known = found.get(clip)?.get(sizeName(at));
+  if (known) return known;
+  const meter = new NoiseMeter(clip, at, at);
+  for await (const { y, first } of sampledFrames(clip, at, clip.rate, signal)) meter.see(y, first);
+  return meter.measure(signal);
+}
+
+function sizeName({ width, height }: Size): string {
+  return `${width}x${height}`;
+}
+
+/** Pixels of the blocks that compression works in. */
+const BLOCK = 8;
+
+/** How wide such blocks are at some size; null where they lie across pixels, or are too small to be seen. */
+function blockOf({ width }: Size, at: Size): number | null {
+  const wide = (BLOCK * at.width) / width;
+  return Number.isInteger(wide) && wide > 1 ? wide : null;
+}
+
+/** How a recording is compressed, as far as its files say. */
+function storedAs({ source }: Clip): string | null {
+  if (source.kind === 'video') return 'as video';
+  return source.names.some((name) => formatOfName(name) === 'JPEG') ? 'as JPEG' : null;
+}
+
+/** The steps that a clip's first JPEG was rounded to, of what is seen of it at some size. */
+async function stepOf({ source, width, height }: Clip, at: Size): Promise<number | null> {
+  if (source.kind === 'video' || formatOfName(source.names[0]!) !== 'JPEG') return null;
+  const steps = jpegSteps(await headOf(stillFile(source, 0)));
+  if (!steps) return null;
+  const seen = steps
+    .slice(0, Math.max(1, Math.round((BLOCK * at.height) / height)))
+    .flatMap((row) => row.slice(0, Math.max(1, Math.round((BLOCK * at.width) / width))));
+  return Math.sqrt(seen.reduce((sum, step) => sum + step ** 2, 0) / seen.length);
+}
+
+/** Whether pixels come in three channels of their own. */
+async function isColour(clip: Clip, at: Size, signal: AbortSignal | undefined): Promise<boolean> {
+  if (clip.source.kind === 'video') return clip.source.pixelFormat !== 'gray';
+  const reading = { minWidth: at.width, minHeight: at.height, ...(signal && { signal }) };
+  for await (const { pixels, channels } of frames(clip, [0], reading)) {
+    return channels === 3 && pixels.some((value, i) => value !== pixels[i - (i % 3)]);
+  }
+  return false;
+}
