@@ -8,7 +8,7 @@ import { columnsFrom } from '../../sweep/columns.js';
 import { dialsOf, Grid, thinned } from '../../sweep/grid.js';
 import { Chances } from './chance.js';
 import { findMoments, type Moment } from './find.js';
-import { type Known, knower } from './known.js';
+import { type Known, knower, knownTogether } from './known.js';
 import { type Row, rowsOf } from './rows.js';
 import { tryAll } from './tries.js';
 import { type Value, valueOfAnswers } from './value.js';
@@ -126,11 +126,6 @@ export async function whatToAsk(
 
 function isEnough({ all, changes }: Value): boolean {
   return all < NOT_WORTH_ASKING && changes <= UNLIKELY;
-}
-
-function knownTogether(all: readonly Known[]): Known {
-  if (all.includes(null)) return null;
-  return all.includes('animal') ? 'animal' : all[0]!;
 }
 
 function quietOf(moments: readonly Moment[], labels: Labels, seconds: number, seed: string): Asked['quiet'] {

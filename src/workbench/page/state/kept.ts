@@ -2,7 +2,7 @@ import { computed, signal } from '@preact/signals';
 import { Problem } from '../../../base/problem.js';
 import type { Camera } from '../../../camera/description.js';
 import { resolveSettings, type Settings, type SettingsFile } from '../../../camera/settings.js';
-import { recommendedHere } from './answer.js';
+import { isStale, recommendedHere } from './answer.js';
 import { followed, ground, isHeld } from './replays.js';
 import { middleOf } from './settings.js';
 import { workspace } from './workspace.js';
@@ -44,7 +44,11 @@ function keptOf(from: KeptFrom, camera: Camera): Kept {
       return ofFile('the dials as you kept them', { version: 1, controls: from.controls }, camera);
     case 'recommended': {
       const choice = recommendedHere.value;
-      if (choice) return ofFile('what is recommended', choice.settings, camera);
+      if (choice) {
+        const found = ofFile('what is recommended', choice.settings, camera);
+        const note = 'Worked out before labels or the camera were changed: see Answer.';
+        return isStale.value ? { ...found, note: found.note ?? note } : found;
+      }
       return nothing('what is recommended', 'Nothing is recommended for this site yet: see Answer.');
     }
     case 'file': {

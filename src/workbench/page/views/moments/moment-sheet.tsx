@@ -4,7 +4,7 @@ import type { Known } from '../../../../tune/moments/known.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip } from '../../state/clip.js';
 import { asked, knownOf } from './asked.js';
-import { wantBoxes } from './boxes.js';
+import { boxesGround, wantBoxes } from './boxes.js';
 import { MomentPicture } from './moment-picture.js';
 import { answer, atHand, goOn, layOut, sheet, tick, tickAll, ticked } from './sheet.js';
 
@@ -38,7 +38,7 @@ export function MomentSheet() {
   const id = open?.id;
   useEffect(() => {
     if (id !== undefined) void wantBoxes(id, moments);
-  }, [id, moments]);
+  }, [id, moments, boxesGround.value]);
   const at = Math.min(atHand.value, Math.max(0, shown.length - 1));
   useEffect(() => {
     // Focus follows only within the sheet: an answer by a button leaves it there.
