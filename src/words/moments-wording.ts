@@ -1,12 +1,6 @@
 import { figure, plural } from '../base/figures.js';
 import { mostOfKind } from '../score/quiet.js';
-
-/** A sample of quiet stretches, and what was found in it. */
-interface Looked {
-  all: number;
-  seen: number;
-  found: number;
-}
+import type { Looked } from '../score/quiet-stretches.js';
 
 /**
  * Whether more labels are worth giving, in a word and sentences: for the choice of settings, which moments alone tell, for what
@@ -39,7 +33,7 @@ export function verdictWording(
   }
   return {
     word: 'Worth going on',
-    why: `Knowing what is left is worth about ${figure(Math.max(1, worthOfAll))} photos of nothing. Those that may change the choice most come first.`,
+    why: `The ${plural(left, 'moment')} left may still change which settings are best: choosing once they are answered would on average do better by about ${figure(Math.max(1, worthOfAll))} photos of nothing on this clip, visits counted in. Those that may change the choice most come first.`,
   };
 }
 
@@ -51,37 +45,56 @@ const MEASURED = {
 };
 
 /** What is still open about visits that no moment shows. */
-function hiddenWording({ all, seen, found }: Looked): string {
-  if (all === seen)
+function hiddenWording(looked: Looked): string {
+  if (looked.all === looked.seen)
     return 'All quiet stretches are looked through too, so that the share of visits caught holds as well.';
-  if (seen === 0) {
-    return 'For the share of visits caught it is not enough: no quiet stretch was looked through yet, so nobody knows how many visits no moment shows.';
+  if (looked.drawn === 0) {
+    return 'For the share of visits caught it is not enough: no quiet stretch was looked through as drawn yet, so nobody knows how many visits no moment shows.';
   }
-  const hidden = mostOfKind(all, seen, found) - found;
+  const hidden = hiddenIn(looked);
   return hidden === 0
     ? 'Quiet stretches leave no room for visits that no moment shows, so that the share of visits caught holds as well.'
-    : `The share of visits caught may still flatter: up to ${plural(hidden, 'visit')} that no moment shows may be left (upper end of the 90 % interval).`;
+    : `The share of visits caught may still flatter: up to ${plural(hidden, 'quiet stretch', 'quiet stretches')} may hold visits that no moment shows (upper end of the 90 % interval).`;
 }
 
 /** What a sample of quiet stretches lets one conclude of all of them. */
-export function quietWording({ all, seen, found }: Looked): string {
+export function quietWording(looked: Looked): string {
+  const { all, seen, found, drawn, foundInDrawn } = looked;
   if (all === 0) return 'There are no quiet stretches: something stirs all the time.';
-  const looked = `You looked through ${seen} of ${plural(all, 'quiet stretch', 'quiet stretches')}`;
+  const total = plural(all, 'quiet stretch', 'quiet stretches');
   if (seen === 0) {
-    return `${looked}, so nothing can be said yet of visits in which too little moves to show up among the moments.`;
+    return `You looked through 0 of ${total}, so nothing can be said yet of visits in which too little moves to show up among the moments.`;
   }
-  const held = `${looked} and found an animal in ${found === 0 ? 'none' : found}`;
-  if (seen === all) return `${held}. That is all of them, so no visit is left to be found there.`;
-  const most = mostOfKind(all, seen, found);
+  if (seen === all) {
+    return `You looked through all ${total}, and an animal was in ${none(found)}: no visit is left to be found there.`;
+  }
+  const rest = seen - drawn;
+  const others =
+    rest === 0
+      ? ''
+      : ` ${plural(rest, 'other stretch', 'other stretches')} you saw for other reasons ${rest === 1 ? 'is' : 'are'} no sample drawn at random, and ${rest === 1 ? 'is' : 'are'} left out of this.`;
+  if (drawn === 0) {
+    return `You looked through ${seen} of ${total}, but none as drawn here, so nothing can be said yet of the others.`;
+  }
+  const most = mostOfKind(all, drawn, foundInDrawn);
   const share = Math.round((100 * most) / all);
-  return `${held}. So at most ${share} % of them hold one (upper end of the 90 % interval): up to ${plural(most - found, 'visit')} that no moment shows may be left among the ${all - seen} that nobody looked through.`;
+  return `As drawn at random you looked through ${drawn} of ${total}, and an animal was in ${none(foundInDrawn)}. So at most ${share} % of the stretches hold one (upper end of the 90 % interval): up to ${hiddenIn(looked)} of the ${all - seen} that nobody looked through. This counts stretches, not visits: one may hold several. It holds where you settle beforehand how many to look through, and do not stop because of what you found.${others}`;
+}
+
+function none(found: number): string {
+  return found === 0 ? 'none of them' : `${found} of them`;
+}
+
+/** The most stretches with an animal among those that nobody looked through. */
+function hiddenIn({ all, seen, found, drawn, foundInDrawn }: Looked): number {
+  return Math.max(0, Math.min(all - seen, mostOfKind(all, drawn, foundInDrawn) - found));
 }
 
 /** What the share of visits caught is worth, seen that visits may be hidden in quiet stretches. */
-export function missedWording(visits: number, { all, seen, found }: Looked): string | null {
-  if (visits === 0 || all === seen) return null;
-  const hidden = mostOfKind(all, seen, found) - found;
+export function missedWording(visits: number, looked: Looked): string | null {
+  if (visits === 0 || looked.all === looked.seen || looked.drawn === 0) return null;
+  const hidden = hiddenIn(looked);
   if (hidden === 0) return null;
-  const known = visits / (visits + hidden);
-  return `The ${plural(visits, 'visit')} you marked may be as few as ${Math.round(100 * known)} % of all there were. A share of visits caught that is reckoned from moments alone flatters: it leaves out those that no setting sees.`;
+  const known = Math.round((100 * visits) / (visits + hidden));
+  return `Were there a visit in each of these ${hidden}, the ${plural(visits, 'visit')} you marked would be ${known} % of all there were. A share of visits caught that is reckoned from moments alone flatters: it leaves out those that no setting sees.`;
 }

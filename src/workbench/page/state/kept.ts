@@ -4,7 +4,7 @@ import type { Camera } from '../../../camera/description.js';
 import { resolveSettings, type Settings, type SettingsFile } from '../../../camera/settings.js';
 import type { Polygon } from '../../../engine/mask.js';
 import { engine } from '../worker/bridge.js';
-import { recommendedHere } from './answer.js';
+import { isStale, recommendedHere } from './answer.js';
 import { same } from './entries.js';
 import { evidenceUnder } from './evidence.js';
 import { labels } from './labels.js';
@@ -72,7 +72,11 @@ function keptOf(from: KeptFrom, camera: Camera): Kept {
       return ofFile('the dials as you kept them', from.file, camera);
     case 'recommended': {
       const choice = recommendedHere.value;
-      if (choice) return ofFile('what is recommended', choice.settings, camera);
+      if (choice) {
+        const found = ofFile('what is recommended', choice.settings, camera);
+        const note = 'Worked out before labels or the camera were changed: see Answer.';
+        return isStale.value ? { ...found, note: found.note ?? note } : found;
+      }
       return nothing('what is recommended', 'Nothing is recommended for this site yet: see Answer.');
     }
     case 'file': {

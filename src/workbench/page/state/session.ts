@@ -1,4 +1,4 @@
-import { batch, signal } from '@preact/signals';
+import { batch, effect, signal } from '@preact/signals';
 import type { Labels, Stretch } from '../../../score/labels.js';
 import { union } from '../../../score/stretches.js';
 import type { LabelsState, LabelsWrite } from '../../protocol.js';
@@ -28,6 +28,8 @@ export class Session {
   readonly chosen = signal<Chosen | null>(null);
   /** What was looked through here, picture after picture. */
   private seen: Stretch[] = [];
+  /** As it was found. */
+  readonly first: Labels;
   private readonly saver: Saver;
 
   constructor(
@@ -35,7 +37,8 @@ export class Session {
     disk: LabelsState,
     address: string,
   ) {
-    this.history.value = startedWith(disk.labels ?? freshLabels);
+    this.first = disk.labels ?? freshLabels;
+    this.history.value = startedWith(this.first);
     this.there.value = disk.labels !== null;
     this.saver = new Saver(disk, {
       put: (labels, base) => put(`${address}/labels`, { labels, base }),
@@ -76,6 +79,27 @@ export class Session {
   keepSeen(): void {
     const { value } = this.history;
     if (withSeen(value.now, this.seen) !== value.now) this.go({ ...value });
+  }
+
+  /**
+   * Waits until all that was said is on disk.
+   * @throws Error where it cannot be for now: one line on why
+   */
+  onDisk(): Promise<void> {
+    return new Promise((done, fail) => {
+      const stop = effect(() => {
+        const { value } = this.saved;
+        if (value.kind === 'saving') return;
+        // Not within its own first run, when it has no name yet.
+        queueMicrotask(() => stop());
+        if (value.kind === 'saved') done();
+        else if (value.kind === 'asked')
+          fail(
+            new Error('labels.json was changed in two places: open the clip and say which is right first'),
+          );
+        else fail(new Error(`what was marked is not on disk yet: ${value.why}`));
+      });
+    });
   }
 
   look(): Promise<void> {
