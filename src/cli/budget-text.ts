@@ -20,26 +20,31 @@ export function budgetText(result: BudgetResult): string {
   ].join('\n\n');
 }
 
+/** A battery by the hours that the camera is on, a card by days: what each of them is used up by. */
 function headline({ first, sure, endsAfterDays, hoursOut }: BudgetResult): string {
-  const what = first === 'battery' ? 'the battery is empty' : 'the card is full';
-  const { value, low, high } = endsAfterDays;
-  const lasting = (days: number) => lastingText(days, hoursOut);
-  return `${what} first${sure ? '' : ', as it seems,'} after ${lasting(value)} (${lasting(low)} to ${lasting(high)})`;
+  const seems = sure ? '' : ', as it seems';
+  if (first === 'card') return `the card is full first${seems}, after ${lasting(endsAfterDays, 1, 'day')}`;
+  const days = hoursOut < 24 ? `, ${time(endsAfterDays.value)} days of ${significant(hoursOut, 3)}` : '';
+  return `the battery is empty first${seems}, after ${lasting(endsAfterDays, hoursOut, 'hour')}${days}`;
 }
 
-/** Below a day in hours that the camera is on, for a day may have fewer of them than 24. */
-function lastingText(days: number, hoursOut: number): string {
-  const n = figure(days < 1 ? days * hoursOut : days);
-  const unit = days < 1 ? 'hour' : 'day';
-  return `${n} ${unit}${n === '1' ? '' : 's'}${days >= 1 && hoursOut < 24 ? ` of ${significant(hoursOut, 3)} hours` : ''}`;
+/** @param each of the unit in a day out */
+function lasting({ value, low, high }: BudgetResult['endsAfterDays'], each: number, unit: string): string {
+  const n = time(value * each);
+  return `${n} ${unit}${n === '1' ? '' : 's'} (${time(low * each)}–${time(high * each)})`;
+}
+
+/** Hours or days: two figures below 1 as well, for a tenth of a day is hours. */
+function time(x: number): string {
+  return x < 1 ? significant(x, 2) : figure(x);
 }
 
 function rowsOf({ batteryHours, cardDays, photosPerDay, hoursOut }: BudgetResult): string[][] {
   const row = (name: string, { value, low, high }: { value: number; low: number; high: number | null }) => [
     name,
-    figure(value),
-    figure(low),
-    high === null ? 'no end' : figure(high),
+    time(value),
+    time(low),
+    high === null ? 'no end' : time(high),
   ];
   const { value, low, high } = batteryHours;
   return [
@@ -57,7 +62,7 @@ function restsOn({ photosPerHour, hoursOut, photoMB, measured, watts, wattHours 
     ? `${significant(measured.mean, 3)} MB, the mean of ${plural(measured.photos, 'photo')} of yours (standard deviation ${significant(measured.deviation, 2)}, nine in ten between ${significant(measured.low, 3)} and ${significant(measured.high, 3)})`
     : `${significant(photoMB.value, 3)} MB`;
   const reach = `${significant(wattHours.value, 4)} Wh${wattHours.low === wattHours.high ? '' : ` (${significant(wattHours.low, 4)}–${significant(wattHours.high, 4)})`}`;
-  return `Reckoned with ${figure(value)}${between} photos an hour over ${significant(hoursOut, 3)} hours a day${hoursOut < 24 ? ', switched off for the rest' : ''}; a photo of ${size}; ${significant(watts, 3)} W on average out of ${reach} that reach the camera.`;
+  return `Reckoned with ${figure(value)}${between} photos an hour over ${significant(hoursOut, 3)} hours a day; a photo of ${size}; ${significant(watts, 3)} W on average out of ${reach} that reach the camera.`;
 }
 
 function coldText({ inCold }: BudgetResult): string {

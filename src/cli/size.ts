@@ -114,14 +114,12 @@ function startText({ controls, farthest, farthestEndOn, area, minimumArea }: Siz
 }
 
 function nearestText({ nearest, nearestBy, mostChanged }: SizeResult): string {
-  const why =
-    nearestBy === 'frame' ? 'nearer, it fills the frame' : 'nearer, it may change more than mostChanged';
-  const lowest = mostChanged[0]!;
-  const more =
-    mostChanged.length > 1 && lowest.nearest > nearest
-      ? ` With mostChanged at its lowest, ${significant(lowest.value, 6)}, from ${metres(lowest.nearest)} on.`
-      : '';
-  return `It fires from ${metres(nearest)} on: ${why}.${more}`;
+  const tooMuch = (value: number) =>
+    `it may change more than mostChanged ${significant(value, 6)} allows, and then it does not fire`;
+  const [lowest, highest] = [mostChanged[0]!, mostChanged.at(-1)!];
+  const first = `Nearer than ${metres(nearest)} ${nearestBy === 'frame' ? 'it fills the frame' : tooMuch(highest.value)}.`;
+  if (lowest.nearest <= nearest) return first;
+  return `${first} With the dial at its lowest that begins at ${metres(lowest.nearest)}: there ${tooMuch(lowest.value)}.`;
 }
 
 function metres(x: number): string {

@@ -56,6 +56,7 @@ export async function budget(
       ...ofStorage,
       ...(perHour ? [] : ['photos an hour: none, for neither --photos-per-hour nor --from says']),
       ...(input.hoursOut === undefined ? [`hours out a day: ${WHOLE_DAY}`] : []),
+      ...(hoursOut < WHOLE_DAY ? ['outside its hours out the camera is switched off and draws nothing'] : []),
     ],
     notes: notesOn(power),
   };

@@ -11,7 +11,7 @@ export interface Budget {
   photosPerDay: Between;
   /** What ends first. */
   first: 'battery' | 'card';
-  /** Whether it ends first however large the figures are, of what they may be. */
+  /** Whether it ends first whatever the figures are, of what they may be. */
   sure: boolean;
   /** Days out until then. */
   endsAfterDays: Between;
@@ -37,13 +37,13 @@ export function budgetOf(power: Power, storage: Storage, photosPerHour: Between,
   const card = cardDays(storage, photosPerDay);
   const battery = times(hours, 1 / hoursOut);
   const first = card && card.value < battery.value ? 'card' : 'battery';
-  const [sooner, later] = first === 'card' && card ? [card, battery] : [battery, card];
+  const sooner = first === 'card' && card ? card : battery;
   return {
     batteryHours: hours,
     cardDays: card,
     photosPerDay,
     first,
-    sure: later === null || (sooner.high !== null && sooner.high <= later.low),
+    sure: isSure(first, power, storage, photosPerHour),
     endsAfterDays: {
       value: sooner.value,
       low: Math.min(battery.low, card?.low ?? battery.low),
@@ -60,6 +60,24 @@ export function budgetOf(power: Power, storage: Storage, photosPerHour: Between,
       batteryHours: hours.value * capacity,
     })),
   };
+}
+
+/**
+ * Whether what ends first does so at the other end of all ranges too. Both feel the same photos an hour, and the more there
+ * are, the sooner the card is full against the battery: a battery is held against the card at the most photos, a card against
+ * the battery at the fewest.
+ */
+function isSure(
+  first: Budget['first'],
+  power: Power,
+  { cardGB, photoMB }: Storage,
+  { low, high }: Between,
+): boolean {
+  const held = wattHours(power);
+  const photos = (MB: number) => (cardGB * 1000) / MB;
+  return first === 'battery'
+    ? (held.high / watts(power, high)) * high <= photos(photoMB.high)
+    : photos(photoMB.low) <= (held.low / watts(power, low)) * low;
 }
 
 function times({ value, low, high }: Between, factor: number): Between {

@@ -29,7 +29,7 @@ export interface Looks {
   /** Metres up to which the area expected reaches it, from the side and from the end. */
   farthest: number;
   farthestEndOn: number;
-  /** Metres from which on it does not fill the frame or change more of it than mostChanged, its dial at its highest. */
+  /** Metres nearer than which it fills the frame, or may change more of it than mostChanged allows at its highest. */
   nearest: number;
   nearestBy: 'frame' | 'mostChanged';
   /** The same at both ends of the dial, or of the whole frame. */

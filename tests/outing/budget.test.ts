@@ -66,6 +66,18 @@ describe('what ends first', () => {
     });
   });
 
+  // Photos of 4 MB, 4000 of them: at 100 to 260 an hour they are taken in 15.4 h at the soonest, after the battery's 14.8.
+  // That the card lasts 5 days at the most and the battery 1.85 says nothing of it, for both feel the same photos.
+  it('is sure where it is so at every number of photos', () => {
+    expect(budgetOf(power, storage, { value: 250, low: 100, high: 260 }, 8).sure).toBe(true);
+    expect(budgetOf(power, storage, { value: 250, low: 100, high: 280 }, 8).sure).toBe(false);
+    expect(budgetOf(power, storage, { value: 400, low: 280, high: 900 }, 8)).toMatchObject({
+      first: 'card',
+      sure: true,
+    });
+    expect(budgetOf(power, storage, { value: 400, low: 260, high: 900 }, 8).sure).toBe(false);
+  });
+
   it('is the battery where no photo is taken', () => {
     expect(budgetOf(power, storage, exactly(0), 24)).toMatchObject({
       first: 'battery',

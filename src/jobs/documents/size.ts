@@ -21,10 +21,10 @@ export const sizeSchema = z.strictObject({
   fires: z.boolean().describe('whether the area reaches it at this distance'),
   farthest: metres.describe('metres up to which it fires, seen from the side'),
   farthestEndOn: metres.describe('the same, seen from the end'),
-  nearest: metres.describe('metres from which on it fires with mostChanged at its highest'),
-  nearestBy: z
-    .enum(['frame', 'mostChanged'])
-    .describe('what ends it there: it fills the frame, or changes too much'),
+  nearest: metres.describe(
+    'metres nearer than which it fills the frame, or may change more than mostChanged allows at its highest',
+  ),
+  nearestBy: z.enum(['frame', 'mostChanged']).describe('which of the two'),
   mostChanged: z
     .array(z.strictObject({ value: above.describe('pixels'), nearest: metres }))
     .describe('the same at the lowest and at the highest that the dial gives'),
