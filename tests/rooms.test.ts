@@ -16,6 +16,7 @@ const ROOMS = [
   'score',
   'sweep',
   'weather',
+  'outing',
   'tune',
   // From here on Node is allowed.
   'files',

@@ -67,7 +67,7 @@ export const cameraSchema = z.strictObject({
   lens: z
     .strictObject({ hfov: z.number().min(0.1).max(179).describe('horizontal field of view, degrees') })
     .optional()
-    .describe('for simulated weather'),
+    .describe('for simulated weather, and for how large animals look'),
   exposure: z
     .strictObject({
       longest: z.number().min(0.00001).max(3600).describe('seconds'),
@@ -82,6 +82,44 @@ export const cameraSchema = z.strictObject({
     })
     .optional()
     .describe('for simulated low light'),
+  power: z
+    .strictObject({
+      mAh: z.number().min(1).max(1e7).optional().describe('that the battery, or power bank, is said to hold'),
+      cellVolts: z
+        .number()
+        .min(0.5)
+        .max(100)
+        .optional()
+        .describe('at which those mAh are meant: 3.7 for the cells of a power bank'),
+      efficiency: z
+        .number()
+        .min(0.05)
+        .max(1)
+        .optional()
+        .describe('share of what the cells hold that comes out at `volts`'),
+      volts: z.number().min(0.5).max(100).optional().describe('at which the camera is fed'),
+      idle: z
+        .number()
+        .min(0.0001)
+        .max(100)
+        .optional()
+        .describe('amperes at `volts` while it watches and takes no photo'),
+      photoJoules: z.number().min(0).max(100_000).optional().describe('that one photo takes on top of that'),
+    })
+    .optional()
+    .describe('for how long a battery lasts'),
+  storage: z
+    .strictObject({
+      cardGB: z
+        .number()
+        .min(0.001)
+        .max(100_000)
+        .optional()
+        .describe('that are free for photos, in powers of ten'),
+      photoMB: z.number().min(0.0001).max(10_000).optional().describe('of one photo, in powers of ten'),
+    })
+    .optional()
+    .describe('for how long a card lasts'),
 });
 
 export type Camera = z.output<typeof cameraSchema>;

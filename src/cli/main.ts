@@ -18,6 +18,8 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],
   ['weather', async () => (await import('./weather.js')).addWeather],
   ['check', async () => (await import('./check.js')).addCheck],
+  ['budget', async () => (await import('./budget.js')).addBudget],
+  ['size', async () => (await import('./size.js')).addSize],
   ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
 

@@ -69,3 +69,10 @@ export function item(head: string, text: string, width = 13): string {
   const beside = visibleName(head);
   return lines.map((line, i) => `  ${(i === 0 ? beside : '').padEnd(width)}${line}`).join('\n');
 }
+
+/** A heading with lines under it, each folded by itself; nothing where there are none. */
+export function listed(head: string, lines: readonly string[]): string[] {
+  if (lines.length === 0) return [];
+  const point = (line: string) => `  - ${fold(line, terminalWidth() - 4).replaceAll('\n', '\n    ')}`;
+  return [[head, ...lines.map(point)].join('\n')];
+}

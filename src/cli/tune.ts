@@ -18,6 +18,7 @@ interface Options {
   camera?: string;
   falsePerHour?: number;
   photosPerDay?: number;
+  lasts?: number;
   hoursOut?: number;
   sure?: number;
   worth?: number;
@@ -50,6 +51,11 @@ export function addTune(program: Command): void {
     )
     .option('--false-per-hour <n>', 'or: false triggers to put up with, per watched hour', atLeastNone)
     .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
+    .option(
+      '--lasts <hours>',
+      'or: hours that the battery must last, by power in camera.json; all photos that leaves may be of nothing',
+      between(0.1, 100_000, 'a number of hours'),
+    )
     .option(
       '--hours-out <n>',
       'hours a day that the camera is out, for --photos-per-day and for the cards of --write',
@@ -91,6 +97,10 @@ export function addTune(program: Command): void {
           'what to set, held against what you use now',
         ],
         ['tune my-clip --photos-per-day 50 --hours-out 16', 'at most so many photos of nothing a day'],
+        [
+          'tune my-clip --camera camera.json --lasts 12',
+          'as many as a battery bears that must last 12 hours',
+        ],
         ['tune my-clip --write set', 'and write the settings down'],
       ]),
     )
@@ -146,9 +156,9 @@ function writtenText(files: readonly string[]): string[] {
   return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
 }
 
-/** What is wanted, said in one of three ways. */
+/** What is wanted, said in one of four ways. */
 function wantedFrom(options: Options): Wanted | undefined {
-  const { falsePerHour, photosPerDay, hoursOut, worth, sure, write, template } = options;
+  const { falsePerHour, photosPerDay, lasts, hoursOut, worth, sure, write, template } = options;
   const wrong = (text: string): never => {
     throw new Problem('usage', text);
   };
@@ -158,6 +168,7 @@ function wantedFrom(options: Options): Wanted | undefined {
   const ways = [
     ['--photos-per-day', photosPerDay],
     ['--false-per-hour', falsePerHour],
+    ['--lasts', lasts],
     ['--worth', worth],
   ].filter(([, value]) => value !== undefined);
   if (ways.length > 1) {
@@ -170,9 +181,9 @@ function wantedFrom(options: Options): Wanted | undefined {
   if (template !== undefined && write === undefined) {
     wrong('--template: expected together with --write, the folder that takes the filled file; add it');
   }
-  if (sure !== undefined && photosPerDay === undefined && falsePerHour === undefined) {
+  if (sure !== undefined && [photosPerDay, falsePerHour, lasts].every((way) => way === undefined)) {
     wrong(
-      '--sure: expected together with --false-per-hour or --photos-per-day, for it is an allowance that is kept; add one',
+      '--sure: expected together with --false-per-hour, --photos-per-day or --lasts, for it is an allowance that is kept; add one',
     );
   }
   if (photosPerDay !== undefined) {
@@ -181,6 +192,7 @@ function wantedFrom(options: Options): Wanted | undefined {
       : { photosPerDay, hoursOut, sure };
   }
   if (falsePerHour !== undefined) return { falsePerHour, sure };
+  if (lasts !== undefined) return { lasts, sure };
   return worth === undefined ? undefined : { worth };
 }
 

@@ -14,7 +14,7 @@ import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { fold, strong, table } from './terminal.js';
+import { fold, listed, strong, table } from './terminal.js';
 
 interface Options {
   wind?: number;
@@ -172,10 +172,4 @@ function asText(
     ...(map === undefined ? [] : [`What was taken for foliage is hatched in ${map}.`]),
     fold('Every figure that comes of this clip is that of a simulation, not of a recording.'),
   ].join('\n\n');
-}
-
-function listed(head: string, lines: readonly string[]): string[] {
-  if (lines.length === 0) return [];
-  const item = (line: string) => `  - ${fold(line, 86).replaceAll('\n', '\n    ')}`;
-  return [[head, ...lines.map(item)].join('\n')];
 }

@@ -11,6 +11,7 @@ export type { Labels } from '../score/labels.js';
 export type { Score } from '../score/score.js';
 export { Cache } from '../store/cache.js';
 export { type AddInput, type AddResult, add } from './add.js';
+export { type BudgetInput, type BudgetResult, budget, budgetDocument } from './budget.js';
 export { type CheckInput, type CheckResult, check, checkDocument } from './check.js';
 export { type DemoResult, demo } from './demo.js';
 export {
@@ -24,6 +25,7 @@ export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from 
 export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
 export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';
+export { type SizeInput, type SizeResult, size, sizeDocument } from './size.js';
 export {
   type Choice,
   type SiteResult,

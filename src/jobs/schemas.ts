@@ -90,6 +90,16 @@ const entries: Readonly<Record<string, Entry>> = {
     'the clip that was made',
     async () => (await import('./documents/weather.js')).weatherSchema,
   ),
+  budget: document(
+    'budget',
+    'how long battery and card last',
+    async () => (await import('./documents/budget.js')).budgetSchema,
+  ),
+  size: document(
+    'size',
+    'how large an animal looks',
+    async () => (await import('./documents/size.js')).sizeSchema,
+  ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
   open: document(
     'open',

@@ -27,6 +27,7 @@ import {
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
+import { photosThatLast } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
@@ -42,12 +43,13 @@ export const USUAL_WORTH = 10;
 
 /**
  * What is wanted: as many visits as are to be had within so many false triggers per watched hour, or within so many photos of
- * nothing a day over the hours that the camera is out, kept with probability `sure`; or whatever is worth most, where one
- * more visit is worth looking through so many photos of nothing.
+ * nothing a day over the hours that the camera is out, or within what leaves a battery that lasts so many hours, kept with
+ * probability `sure`; or whatever is worth most, where one more visit is worth looking through so many photos of nothing.
  */
 export type Wanted =
   | { falsePerHour: number; sure?: number | undefined }
   | { photosPerDay: number; hoursOut: number; sure?: number | undefined }
+  | { lasts: number; sure?: number | undefined }
   | { worth: number };
 
 export interface TuneInput {
@@ -101,6 +103,7 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   const open = await openPorts(ports);
   const camera = await openCamera(input.camera);
   const now = input.now === undefined ? null : await openSettings(input.now, camera, open);
+  const goal = goalOf(input.wanted, camera, open);
   const clips = await openClips(input.clips, open);
   for (const clip of clips) needLabels(clip);
   noteSlowClips(clips, camera, open);
@@ -112,7 +115,6 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   const noiseFrom = input.noiseFrom === undefined ? undefined : await openNoiseClip(input.noiseFrom, open);
   // Before the long reading, for it may not be able to tell.
   if (noiseFrom) await givenNoise(noiseFrom, camera.analysis, open.signal);
-  const goal = goalOf(input.wanted, camera);
   const sites: SiteResult[] = [];
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
     sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));
@@ -128,14 +130,30 @@ export function tuneDocument({ sites, tells }: TuneResult): TuneDocument {
 
 export type TuneDocument = TuneResult & Partial<SiteResult>;
 
-function goalOf(wanted: Wanted | undefined, camera: Camera): Goal {
+function goalOf(wanted: Wanted | undefined, camera: Camera, { onWarning }: OpenPorts): Goal {
   const { photos: photosPerTrigger } = camera.burst;
   if (!wanted) return { kind: 'worth', photos: USUAL_WORTH, photosPerTrigger };
   if ('worth' in wanted) return { kind: 'worth', photos: wanted.worth, photosPerTrigger };
   const { sure } = wanted;
-  const falsePerHour =
-    'falsePerHour' in wanted ? wanted.falsePerHour : wanted.photosPerDay / wanted.hoursOut / photosPerTrigger;
-  return { kind: 'allowance', falsePerHour, ...(sure !== undefined && { sure }) };
+  return {
+    kind: 'allowance',
+    falsePerHour: allowedTriggers(wanted, camera, onWarning),
+    ...(sure !== undefined && { sure }),
+  };
+}
+
+/** False triggers an hour that may be. */
+function allowedTriggers(
+  wanted: Exclude<Wanted, { worth: number }>,
+  camera: Camera,
+  onWarning: (line: string) => void,
+): number {
+  if ('falsePerHour' in wanted) return wanted.falsePerHour;
+  const { photos } = camera.burst;
+  if ('photosPerDay' in wanted) return wanted.photosPerDay / wanted.hoursOut / photos;
+  const { photosPerHour, reckoned } = photosThatLast(camera, wanted.lasts);
+  onWarning(reckoned);
+  return photosPerHour / photos;
 }
 
 /** Clips by their site, in the order in which sites first come; those that name none are one. */

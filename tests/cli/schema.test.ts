@@ -56,6 +56,10 @@ describe('what a verb prints with --json is what its schema says, no field more 
   it.each<[args: string[], exit: number, filled: string[]]>([
     [['add', 'labelled/frames', 'added', '--rate', '5'], 0, []],
     [['weather', 'labelled', 'windy', '--wind', '5', '--light', '20'], 0, ['defaults']],
+    [['budget', '--photos', 'labelled/frames', '--photos-per-hour', '9'], 0, ['assumed', 'notes', 'inCold']],
+    [['budget', '--camera', 'camera.json'], 0, ['assumed']],
+    [['size', '--animal', 'wren', '--distance', '9'], 0, ['assumed', 'notes', 'mostChanged']],
+    [['size', '--length', '9.5', '--distance', '1', '--camera', 'camera.json'], 0, ['assumed']],
     [['replay', 'labelled', 'bare', ...by], 0, ['clips']],
     [[...tune], 0, ['byCondition', 'simulations', 'notches', 'front']],
     [[...tune, '--recorded-only', '--false-per-hour', '0'], 0, ['byCondition']],

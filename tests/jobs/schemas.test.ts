@@ -94,7 +94,17 @@ describe('what a file may hold', () => {
 });
 
 it('each verb that prints a document has a schema of it', () => {
-  expect(names('document')).toEqual(['replay', 'tune', 'diagnose', 'check', 'weather', 'add', 'open']);
+  expect(names('document')).toEqual([
+    'replay',
+    'tune',
+    'diagnose',
+    'check',
+    'weather',
+    'budget',
+    'size',
+    'add',
+    'open',
+  ]);
   expect(names('file')).toEqual(['clip', 'labels', 'camera', 'settings', 'suite', 'accepted', 'scene']);
 });
 

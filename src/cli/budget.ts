@@ -1,0 +1,79 @@
+import { type Command, Option } from 'commander';
+import { Problem } from '../base/problem.js';
+import { budget, budgetDocument } from '../jobs/budget.js';
+import { budgetText } from './budget-text.js';
+import { examples } from './examples.js';
+import { between } from './numbers.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
+
+interface Options {
+  camera?: string;
+  photosPerHour?: number;
+  from?: string;
+  site?: string;
+  hoursOut?: number;
+  photos?: string;
+  json?: true;
+}
+
+export function addBudget(program: Command): void {
+  program
+    .command('budget')
+    .summary('battery and card')
+    .description(
+      'Says for how long battery and card last, which of them ends first and when, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; whatever it leaves out is taken as usual, and named.',
+    )
+    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option(
+      '--photos-per-hour <n>',
+      'photos an hour, not triggers',
+      between(0, 100_000, 'a number of photos'),
+    )
+    .addOption(
+      new Option('--from <file>', 'or: what tune --json printed, for the settings it recommends').conflicts(
+        'photosPerHour',
+      ),
+    )
+    .option('--site <name>', 'with --from: which of its sites, where it has several')
+    .option(
+      '--hours-out <n>',
+      'hours a day that the camera is out; left out: 24',
+      between(0.01, 24, 'a number of hours'),
+    )
+    .option('--photos <folder>', 'your own photos, to measure how large they are')
+    .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['budget --camera camera.json --photos-per-hour 40 --hours-out 12', 'at 40 photos an hour, by day'],
+        [
+          'budget --camera camera.json --from tune.json --photos DCIM',
+          'with what tune foretold, and your own photos',
+        ],
+      ]),
+    )
+    .action(run);
+}
+
+async function run({ camera, photosPerHour, from, site, hoursOut, photos, json }: Options): Promise<void> {
+  if (site !== undefined && from === undefined) {
+    throw new Problem('usage', '--site: expected together with --from, whose sites it chooses from; add it');
+  }
+  const ports = await terminalPorts();
+  const result = await budget(
+    {
+      ...(camera !== undefined && { camera }),
+      photosPerHour: from === undefined ? photosPerHour : { from, site },
+      hoursOut,
+      photos,
+    },
+    ports,
+  );
+  print(
+    json ? { json } : {},
+    ports,
+    () => budgetDocument(result),
+    () => budgetText(result),
+  );
+}

@@ -1,0 +1,127 @@
+import { type Command, Option } from 'commander';
+import { figure, significant } from '../base/figures.js';
+import { Problem } from '../base/problem.js';
+import { openCamera } from '../jobs/open.js';
+import { type SizeResult, size, sizeDocument } from '../jobs/size.js';
+import { sizeFigure } from '../report/figures/size.js';
+import { dialsText } from '../words/ratios.js';
+import { examples } from './examples.js';
+import { between } from './numbers.js';
+import { FORCE, openOutputs } from './outputs.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
+import { fold, listed, strong, table } from './terminal.js';
+
+interface Options {
+  camera?: string;
+  length?: number;
+  animal?: string;
+  distance: number;
+  drawing?: string;
+  force?: true;
+  json?: true;
+}
+
+export function addSize(program: Command): void {
+  program
+    .command('size')
+    .summary('how large an animal looks')
+    .description(
+      'Says how large an animal looks to the camera, in pixels of the frames that it compares, which minimumArea to start from, and between which distances it then fires.',
+    )
+    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .addOption(
+      new Option('--length <cm>', 'length of the animal, centimetres, from bill to tail or head and body')
+        .argParser(between(0.1, 1000, 'a number of centimetres'))
+        .conflicts('animal'),
+    )
+    .option('--animal <name>', 'or: one whose length is known, such as wren')
+    .requiredOption(
+      '--distance <m>',
+      'metres from the camera to it',
+      between(0.01, 1000, 'a number of metres'),
+    )
+    .option('--drawing <file>', 'also write a drawing to scale (SVG)')
+    .option(...FORCE)
+    .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['size --animal wren --distance 2', 'where minimumArea should start for a wren'],
+        [
+          'size --camera camera.json --length 25 --distance 3 --drawing hedgehog.svg',
+          'an animal 25 cm long, with a drawing',
+        ],
+      ]),
+    )
+    .action(run);
+}
+
+async function run(options: Options): Promise<void> {
+  const length = options.length ?? options.animal;
+  if (length === undefined) {
+    throw new Problem('usage', 'size: expected how long the animal is; give --length or --animal');
+  }
+  const ports = await terminalPorts();
+  const camera = await openCamera(options.camera);
+  const { drawing } = await openOutputs({ drawing: options.drawing }, [options.camera], options, ports);
+  const result = await size({ camera, length, distance: options.distance });
+  await drawing?.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);
+  print(
+    options,
+    ports,
+    () => sizeDocument(result),
+    () => asText(result, options.drawing),
+  );
+}
+
+function asText(result: SizeResult, drawing: string | undefined): string {
+  const { camera, animal, lengthCm, distance, pixels, area, assumed, notes } = result;
+  const { width, height } = camera.analysis;
+  const { value, low, high } = lengthCm;
+  const of = (cm: number) => figure((pixels * cm) / value);
+  const between = low === high ? '' : ` (${of(low)}–${of(high)})`;
+  return [
+    strong(
+      fold(
+        `${animal ?? `An animal ${figure(value)} cm long`}, ${metres(distance)} away: ${figure(pixels)} pixels long`,
+      ),
+    ),
+    table(
+      [`in ${width} x ${height}, from the side`, 'pixels'],
+      [
+        ['length', `${figure(pixels)}${between}`],
+        ['area to expect', figure(area)],
+        ['minimumArea to start from', significant(result.minimumArea, 6)],
+      ],
+    ),
+    fold(startText(result)),
+    fold(nearestText(result)),
+    ...notes.map((note) => fold(note)),
+    ...listed('Taken to be so:', assumed),
+    ...(drawing === undefined ? [] : [`Drawn to scale in ${drawing}.`]),
+  ].join('\n\n');
+}
+
+function startText({ controls, farthest, farthestEndOn, area, minimumArea }: SizeResult): string {
+  const dials = dialsText(controls);
+  const where = dials === '' ? `minimumArea ${significant(minimumArea, 6)}` : dials;
+  const why =
+    minimumArea <= area / 2
+      ? 'not above half of the area, which is what it shows from the end or half hidden'
+      : 'more than half of the area, for the dial goes no lower';
+  return `Start with ${where}: ${why}. With that it fires up to ${metres(farthest)} away from the side, ${metres(farthestEndOn)} from the end, if all of it moves and stands out from the ground; tune says what really serves.`;
+}
+
+function nearestText({ nearest, nearestBy, mostChanged }: SizeResult): string {
+  const tooMuch = (value: number) =>
+    `it may change more than mostChanged ${significant(value, 6)} allows, and then it does not fire`;
+  const [lowest, highest] = [mostChanged[0]!, mostChanged.at(-1)!];
+  const first = `Nearer than ${metres(nearest)} ${nearestBy === 'frame' ? 'it fills the frame' : tooMuch(highest.value)}.`;
+  if (lowest.nearest <= nearest) return first;
+  return `${first} With the dial at its lowest that begins at ${metres(lowest.nearest)}: there ${tooMuch(lowest.value)}.`;
+}
+
+function metres(x: number): string {
+  return `${significant(x, 2)} m`;
+}

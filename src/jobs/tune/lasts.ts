@@ -1,0 +1,35 @@
+import { figure, significant } from '../../base/figures.js';
+import { Problem } from '../../base/problem.js';
+import type { Camera } from '../../camera/description.js';
+import { photosLeft, powerOf, wattHours, watts } from '../../outing/power.js';
+
+/**
+ * Photos an hour that the camera's battery leaves if it must last so many hours.
+ * @returns also what was reckoned, in a line
+ * @throws Problem 'usage' where it does not last that long even idle, or photos take nothing of it
+ */
+export function photosThatLast(camera: Camera, hours: number): { photosPerHour: number; reckoned: string } {
+  const { power, assumed } = powerOf(camera);
+  const [held, idle] = [wattHours(power).low, watts(power, 0)];
+  const has = `${significant(held, 3)} Wh reach the camera at the least, which draws ${significant(idle, 3)} W idle`;
+  const stoodIn = assumed.length === 0 ? '' : `; taken as usual: ${assumed.join('; ')}`;
+  const photosPerHour = photosLeft(power, hours);
+  if (photosPerHour === null) {
+    throw new Problem(
+      'usage',
+      `--lasts ${hours}: the battery lasts ${significant(held / idle, 3)} hours even if no photo is taken, for ${has}; ask for less, or write a larger battery into camera.json (power)${stoodIn}`,
+    );
+  }
+  if (photosPerHour === Number.POSITIVE_INFINITY) {
+    throw new Problem(
+      'usage',
+      '--lasts: expected a camera whose photos take something of the battery, found power.photoJoules 0; write in what one takes, or say what is wanted with --false-per-hour',
+    );
+  }
+  const { photos } = camera.burst;
+  const triggers = photos === 1 ? '' : `, ${figure(photosPerHour / photos)} triggers of ${photos},`;
+  return {
+    photosPerHour,
+    reckoned: `--lasts ${hours}: over what it draws idle the battery leaves ${figure(photosPerHour)} photos an hour${triggers} and all of them may be of nothing; those of animals draw on it too and are not taken off. ${has}; a photo takes ${significant(power.photoJoules, 3)} J${stoodIn}`,
+  };
+}

@@ -1,0 +1,57 @@
+import type { Camera } from '../camera/description.js';
+import { type Between, exactly } from './between.js';
+
+/** GB for photos, and MB of one; powers of ten. */
+export interface Storage {
+  cardGB: number;
+  photoMB: Between;
+}
+
+/** Of a photo of 8 megapixels as JPEG: no source, it depends on the scene. */
+const usualPhotoMB: Between = { value: 3.5, low: 2, high: 5 };
+const USUAL_CARD_GB = 16;
+
+/**
+ * A camera's card and photos with nothing left out.
+ * @param measured MB of the owner's own photos, which go before what camera.json says; null: none were measured
+ * @returns also a line for each figure that stood in for one that is not known
+ */
+export function storageOf(
+  { storage = {} }: Pick<Camera, 'storage'>,
+  measured: Between | null,
+): { storage: Storage; assumed: string[] } {
+  const { cardGB, photoMB } = storage;
+  const assumed: string[] = [];
+  if (cardGB === undefined) assumed.push(`storage.cardGB: ${USUAL_CARD_GB} GB, all of it free for photos`);
+  if (!measured && photoMB === undefined) {
+    const { value, low, high } = usualPhotoMB;
+    assumed.push(
+      `storage.photoMB: ${value} MB, ${low} to ${high}, an assumption without a source; --photos measures yours`,
+    );
+  }
+  return {
+    storage: {
+      cardGB: cardGB ?? USUAL_CARD_GB,
+      photoMB: measured ?? (photoMB === undefined ? usualPhotoMB : exactly(photoMB)),
+    },
+    assumed,
+  };
+}
+
+/** Days of a card; `high` is null where it may never be full. */
+export interface Days {
+  value: number;
+  low: number;
+  high: number | null;
+}
+
+/** Days until a card is full, or null where no photo is taken. */
+export function cardDays({ cardGB, photoMB }: Storage, photosPerDay: Between): Days | null {
+  if (photosPerDay.value === 0) return null;
+  const MB = cardGB * 1000;
+  return {
+    value: MB / photoMB.value / photosPerDay.value,
+    low: MB / photoMB.high / photosPerDay.high,
+    high: photosPerDay.low === 0 ? null : MB / photoMB.low / photosPerDay.low,
+  };
+}
