@@ -1,11 +1,11 @@
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import type { Size } from '../../weather/averaging.js';
-import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
+import { defaultGeometry } from '../../weather/defaults.js';
 import { FoliageFinder, foliageFrom } from '../../weather/foliage.js';
-import type { Conditions, Geometry, Optics, Setup } from '../../weather/setup.js';
+import type { Conditions, Geometry, Setup } from '../../weather/setup.js';
 import { meterFor } from './noise.js';
-import { sensorOf } from './noise-sensor.js';
+import { sensorOf, statedSensor } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampledFrames } from './sample.js';
 
@@ -48,7 +48,7 @@ export async function setupFor(
   const { noiseFrom } = options;
   const sensor =
     to.light === undefined
-      ? { ...opticsOf(camera), noise: undefined }
+      ? { ...statedSensor(camera), noise: undefined }
       : await sensorOf({ clip, light: recorded.from.light, camera, at, noiseFrom, signal });
   return {
     setup: {
@@ -138,23 +138,5 @@ function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geome
       cover: said.cover ?? defaultGeometry.cover,
     },
     defaults: left.map((key) => `${units[key][0]} ${defaultGeometry[key]}${units[key][1]}`),
-  };
-}
-
-function opticsOf({ exposure, sensor }: Pick<Camera, 'exposure' | 'sensor'>): {
-  optics: Optics;
-  defaults: string[];
-} {
-  const { longest, mostGain, fullWell, readNoise } = defaultOptics;
-  return {
-    optics: { longest, mostGain, fullWell, readNoise, ...exposure, ...sensor },
-    defaults: [
-      ...(exposure
-        ? []
-        : [
-            `camera.json: exposure.longest ${Number(longest.toPrecision(3))} s, exposure.mostGain ${mostGain}`,
-          ]),
-      ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
-    ],
   };
 }
