@@ -20,19 +20,61 @@ ${rows}</tbody></table></div>
 `;
 }
 
-/** Every assumption halved and doubled; nothing where none was. */
+/** Every assumption halved and doubled, in one table; nothing where none was. */
 export function doubtsTable({ doubts }: SiteResult): Markup {
   if (doubts.length === 0) return html``;
-  const rows = doubts.map(
-    (doubt) =>
-      html`<tr><td class="text">${doubt.condition}: ${doubt.what}<br><span class="note">${assumedFigure(doubt)}; ${doubt.source}</span></td><td class="text">${timesName(doubt.times)}</td><td>${rateText(doubt.falsePerHour)} (${rateText(doubt.asAssumed.falsePerHour)})</td><td>${shareText(doubt.recall)} (${shareText(doubt.asAssumed.recall)})</td><td class="text">${adviceText(doubt)}</td></tr>
-`,
-  );
+  const kinds = [...new Set(doubts.map(({ condition }) => condition))];
+  const parts = kinds.map((kind) => doubtsOfKind(doubts.filter(({ condition }) => condition === kind)));
   return html`<h3>What if the assumptions are wrong</h3>
-<p>What is advised, were each assumption half or twice what it is, at the strongest weather simulated; in brackets as assumed.</p>
-<div class="scroll"><table class="told"><thead><tr><th class="text">assumption</th><th class="text">taken for</th><th>false an hour</th><th>visits caught</th><th class="text">the advice</th></tr></thead><tbody>
+<p>What the settings advised would do, were each assumption half or twice what it is: false triggers an hour, and in brackets the share of visits caught.</p>
+${parts}`;
+}
+
+type DoubtOf = SiteResult['doubts'][number];
+
+function doubtsOfKind(doubts: readonly DoubtOf[]): Markup {
+  const [{ condition, strength, asAssumed }] = doubts as [DoubtOf];
+  const names = [...new Set(doubts.map(({ assumption }) => assumption))];
+  const byName = names.map((name) => doubts.filter(({ assumption }) => assumption === name));
+  const changing = byName.filter((of) => of.some(isOther));
+  const idle = byName.filter((of) => !of.some(isOther)).map(([doubt]) => doubt!);
+  const rows = changing.map((of) => {
+    const [{ what, source }] = of as [DoubtOf];
+    const outcomes = of.map((doubt) => html`<td>${outcomeText(doubt)}</td>`);
+    const advice = adviceText(of);
+    return html`<tr><td class="text">${what}${advice === null ? null : html`<br><strong>${advice}</strong>`}</td>${outcomes}</tr><tr class="more"><td class="note" colspan="${of.length + 1}">${assumedFigure(of[0]!)}; ${source}</td></tr>
+`;
+  });
+  const heads = (changing[0] ?? []).map(({ times }) => html`<th>${timesName(times)}</th>`);
+  const table = html`<div class="scroll"><table><thead><tr><th class="text">assumption</th>${heads}</tr></thead><tbody>
 ${rows}</tbody></table></div>
 `;
+  const tooFew = doubts.some(({ flips }) => flips === null)
+    ? ' There were too few visits to tell whether advice of its own would change.'
+    : '';
+  return html`<p>Simulated ${condition}, ${strengthName(condition, strength)}; as assumed ${outcomeText(asAssumed)}.${tooFew}</p>
+${rows.length > 0 ? table : null}${
+  idle.length > 0
+    ? html`<p class="note">Nothing changes with half or twice of these: ${idle.map((doubt) => `${doubt.what} (${assumedFigure(doubt)}; ${doubt.source})`).join('; ')}.</p>\n`
+    : null
+}`;
+}
+
+/** Whether it does anything at all. */
+function isOther({ flips, recall, falsePerHour, asAssumed }: DoubtOf): boolean {
+  return flips === true || recall !== asAssumed.recall || falsePerHour !== asAssumed.falsePerHour;
+}
+
+function outcomeText({ recall, falsePerHour }: Pick<DoubtOf, 'recall' | 'falsePerHour'>): string {
+  return `${rateText(falsePerHour)}\u00a0(${shareText(recall)})`;
+}
+
+/** Null where the advice holds, or too few visits carry any. */
+function adviceText(doubts: readonly DoubtOf[]): string | null {
+  const flipping = doubts.filter(({ flips }) => flips);
+  if (flipping.length === 0) return null;
+  const others = flipping.map(({ times, controls }) => `at ${timesName(times)} ${dialsText(controls)}`);
+  return `The advice would be another: ${others.join('; ')}. ${flipping[0]!.measure}`;
 }
 
 /** How dark it may get; nothing where no light was simulated. */
@@ -41,7 +83,7 @@ export function limitSection(result: SiteResult): Markup {
   if (!limit) return html``;
   const rows = limit.levels.map(
     ({ lux, caught, share, low, high }) =>
-      html`<tr><td>${strengthName('low light', lux)}</td><td>${caught} of ${limit.inFullLight}</td><td>${shareText(share)} (${shareText(low)} to ${shareText(high)})</td></tr>
+      html`<tr><td>${strengthName('low light', lux)}</td><td>${caught} of ${limit.inFullLight}</td><td>${shareText(share)} (${Math.round(100 * low)} to ${Math.round(100 * high)})</td></tr>
 `,
   );
   const table =
@@ -56,15 +98,10 @@ ${explainLimit(result).map((sentence) => html`<p>${sentence}</p>\n`)}${table}</s
 `;
 }
 
-function adviceText({ flips, controls, measure }: SiteResult['doubts'][number]): string {
-  if (flips === null) return 'too few visits to tell';
-  return flips ? `would be another: ${dialsText(controls)}. ${measure}` : 'holds';
-}
-
 function rateText(rate: number | null): string {
   return rate === null ? '–' : figure(rate);
 }
 
 function shareText(value: number | null): string {
-  return value === null ? '–' : `${Math.round(100 * value)} %`;
+  return value === null ? '–' : `${Math.round(100 * value)}\u00a0%`;
 }

@@ -1,3 +1,4 @@
+import { significant } from '../base/figures.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { figure, plural } from './wording.js';
 
@@ -39,7 +40,7 @@ function whatIsDoubted(count: number, doubts: readonly DoubtOf[]): string {
 
 /** 0.3 of their length, at the tip; a bare number where it has no unit. */
 export function assumedFigure({ figure: value, unit }: Pick<DoubtOf, 'figure' | 'unit'>): string {
-  return `${figure(value)}${unit === '' ? '' : ` ${unit}`}`;
+  return `${significant(value, 3)}${unit === '' ? '' : ` ${unit}`}`;
 }
 
 export function timesName(times: number): string {
@@ -54,20 +55,24 @@ function changeIn({ falsePerHour, asAssumed }: DoubtOf): number {
   return Math.abs((falsePerHour ?? 0) - (asAssumed.falsePerHour ?? 0));
 }
 
+/** Parts of the rain that fire less often than this share of all of it are not told. */
+const TELLING = 0.1;
+
 /** Which part of simulated rain fires the camera; empty where it was not taken apart. */
 export function explainRain({ rain }: Pick<SiteResult, 'rain'>): string[] {
   if (!rain || rain.falsePerHour === null) return [];
+  const all = rain.falsePerHour;
   const dry = rain.dry ?? 0;
   const firing = rain.parts
-    .filter(({ alone }) => alone !== null && alone > dry)
+    .filter(({ alone }) => alone !== null && alone - dry > TELLING * all)
     .sort((a, b) => b.alone! - a.alone!);
   const at = `In simulated rain of ${figure(rain.strength)} mm/h`;
   if (rain.falsePerHour <= dry) return [`${at} the settings fire falsely no more than without it.`];
   if (firing.length === 0) {
-    return [`${at} no part of it fires these settings by itself: its parts do so together.`];
+    return [`${at} no part of it fires these settings much by itself: its parts do so together.`];
   }
   const [first, ...others] = firing.map(({ part, alone }) => `${part} (${figure(alone!)} by itself)`);
-  const then = others.length > 0 ? `, then ${others.join(', ')}` : ', and nothing else';
+  const then = others.length > 0 ? `, then ${others.join(', ')}` : ', and nothing else much';
   return [
     `${at}, of ${figure(rain.falsePerHour)} false an hour (${figure(dry)} without rain), what fires it most is ${first}${then}.`,
   ];
