@@ -25,6 +25,7 @@ interface Options {
   together?: true;
   recordedOnly?: true;
   doubts?: true;
+  noiseFrom?: string;
   seed: string;
   report?: string;
   write?: string;
@@ -66,6 +67,10 @@ export function addTune(program: Command): void {
       '--doubts',
       'also halve and double each thing that simulated weather assumes, and tell which part of the rain fires the camera; takes several times as long',
     )
+    .option(
+      '--noise-from <clip>',
+      "a clip of the same camera, to measure its sensor's noise on; left out: each clip itself, as far as it can tell",
+    )
     .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
     .option(
@@ -97,7 +102,7 @@ async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
   const now = options.now === undefined ? undefined : await openSettings(options.now, camera, ports);
-  const reads = [options.camera, options.now, options.template, ...paths];
+  const reads = [options.camera, options.now, options.template, options.noiseFrom, ...paths];
   const { report } = await openOutputs({ report: options.report }, reads, options, ports);
   const writing =
     options.write === undefined ? null : await openWriting(options.write, options.template, camera);
@@ -106,8 +111,11 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
     clips.map(({ dir }) => dir),
   );
-  const { recordedOnly = false, together = false, doubts = false, seed } = options;
-  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, doubts, seed }, told);
+  const { recordedOnly = false, together = false, doubts = false, noiseFrom, seed } = options;
+  const result = await tune(
+    { clips, camera, wanted, now, together, recordedOnly, doubts, noiseFrom, seed },
+    told,
+  );
   if (report) {
     const groups = result.sites.map((tuned) => ({
       settings: tuned.recommended.settings,

@@ -3,6 +3,7 @@ import type { ResolvedSettings } from '../camera/settings.js';
 import { type LabelledClip, needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
 import type { Polygon } from '../engine/mask.js';
+import { givenNoise } from '../measure/weather/noise-sensor.js';
 import { ownConditions } from '../measure/weather/own-conditions.js';
 import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
@@ -29,8 +30,9 @@ import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
-import { sweepSimulated } from './tune/simulate.js';
+import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
 import { sweepOf } from './tune/sweep-clip.js';
+import { openNoiseClip } from './weather/noise-clip.js';
 
 export type { Now } from '../tune/now.js';
 export type { Choice, Unseen } from '../tune/tune.js';
@@ -62,6 +64,8 @@ export interface TuneInput {
   recordedOnly?: boolean;
   /** Also halve and double every assumption of simulated weather, and take the rain apart: several times the work. */
   doubts?: boolean;
+  /** Another clip of the same camera to measure its sensor's noise on; left out: each clip itself, as far as it can tell. */
+  noiseFrom?: ClipGiven | undefined;
   /** What simulated weather follows from; '1' where left out. */
   seed?: string;
 }
@@ -102,10 +106,13 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
       'what you use now holds a mask, which is not tuned with; put it into labels.json (mask) to have it on both sides',
     );
   }
+  const noiseFrom = input.noiseFrom === undefined ? undefined : await openNoiseClip(input.noiseFrom, open);
+  // Before the long reading, for it may not be able to tell.
+  if (noiseFrom) await givenNoise(noiseFrom, camera.analysis, open.signal);
   const goal = goalOf(input.wanted, camera);
   const sites: SiteResult[] = [];
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
-    sites.push(await tuneOne(site, group, camera, goal, now, input, open));
+    sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));
   }
   return { sites, tells: worstOf(sites.map(({ tells }) => tells)) };
 }
@@ -149,7 +156,7 @@ async function tuneOne(
   goal: Goal,
   now: ResolvedSettings | null,
   { recordedOnly = false, doubts = false, seed = '1' }: TuneInput,
-  ports: OpenPorts,
+  ports: OpenPorts & Pick<SimulationOptions, 'noiseFrom'>,
 ): Promise<SiteResult> {
   const grid = gridFor(camera);
   const swept: TunedClip[] = [];

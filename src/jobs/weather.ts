@@ -12,6 +12,7 @@ import { estimateLight, lightAt } from '../weather/estimate.js';
 import type { Conditions } from '../weather/setup.js';
 import { type CameraGiven, type ClipGiven, openCamera, openClips } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
+import { openNoiseClip } from './weather/noise-clip.js';
 import { writeSimulated } from './weather/write.js';
 
 export interface WeatherInput {
@@ -155,14 +156,7 @@ async function noiseClip(
       '--noise-from: noise is put on only where less light is asked for; give --light or --at as well, or leave it out',
     );
   }
-  const [clip] = (await openClips([from], ports)) as [Clip];
-  if (clip.manifest.simulated) {
-    throw new Problem(
-      'usage',
-      `${clip.dir}: this clip is itself simulated (clip.json: simulated), so its noise is none of a sensor; give a recording with --noise-from`,
-    );
-  }
-  return clip;
+  return openNoiseClip(from, ports);
 }
 
 /** Light at another time of the clip's place. */

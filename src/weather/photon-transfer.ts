@@ -73,7 +73,7 @@ interface NotMeasurable {
 }
 
 /** Of the picture, looked at. */
-const MOST_SQUARES = 6000;
+const MOST_SQUARES = 1500;
 /** Neighbours within a block are more alike in their noise than neighbours of two blocks by so much: it was compressed. */
 const MOST_BLOCKY = 0.1;
 
@@ -174,6 +174,7 @@ export class StillPlaces {
 
   private judge({ rounding, as, step, left }: Stored): PhotonTransfer {
     const { points, still, noise, levels, carried, blocky } = this.points(rounding);
+    if (still < LEAST_STILL && this.clipped > this.squares / 2) return no(CUT);
     const alike = this.alike / this.pairs;
     const by = as ? ` (it is stored ${as})` : '';
     // Noise below a grey level leaves much alike too; a square in which anything changes tells how much.
@@ -189,9 +190,7 @@ export class StillPlaces {
     if (noise < LEAST_NOISE) {
       return no(`its noise is less than the step from one grey level to the next can show${by}`, true);
     }
-    if (still < LEAST_STILL) {
-      return no(this.clipped > this.squares / 2 ? CUT : 'too little of it stands still');
-    }
+    if (still < LEAST_STILL) return no('too little of it stands still');
     if (carried > MOST_CARRIED) {
       return no(
         `its noise is smoothed from frame to frame${by}: frames two apart differ ${carried.toFixed(1)} times as much as neighbours`,

@@ -50,6 +50,8 @@ export interface SensorNoise {
   own: NoiseLine | null;
   /** Whether `optics` has full well and read noise as measured. */
   measured: boolean;
+  /** Whether it has the longest exposure and the most gain as measured. */
+  limits: boolean;
   /** In words: what was measured on what, or why not. */
   how: readonly Assumed[];
 }

@@ -11,6 +11,7 @@ import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import { weatherToTry } from '../../src/tune/weather-to-try.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { drawStillLife } from '../weather/still-life.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'simulate-'));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -78,6 +79,18 @@ describe('weather put onto a clip inside tuning', () => {
     );
     expect(assumed.join()).toMatch(/sway/);
     expect(defaults.join()).toMatch(/hfov/);
+  });
+
+  it('has the noise of another clip of the camera, where one is given', async () => {
+    const still = { width: 64, height: 48, gain: 0.4, readNoise: 4, seed: 'build-tune' };
+    const dir = await writeClip(join(folder, 'still'), drawStillLife(still, 80), null, {
+      rate: 5,
+      conditions,
+    });
+    const noiseFrom = await openClip(dir, { cache });
+    const wanted = weatherToTry(['low light'], conditions);
+    const { assumed } = await sweepSimulated(clip, camera, grid, wanted, '7', { cache, noiseFrom });
+    expect(assumed.join()).toMatch(/sensor noise measured on .*still by photon transfer/);
   });
 
   it('fires more the stronger the wind, at the most sensitive', async () => {

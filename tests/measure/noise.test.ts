@@ -76,6 +76,14 @@ describe('the noise of stills', () => {
     expect((255 * transfer.line.slope) / expected).toBeLessThan(1.1);
   });
 
+  it.each([
+    [240, 180],
+    [200, 150],
+    [640, 480],
+  ])('is no less measured at %dx%d, where pixels are cut or enlarged', async (width, height) => {
+    expect(await noiseOf(bright as Clip, { width, height })).toMatchObject({ kind: 'measured' });
+  });
+
   it('is not measured on JPEGs that rounded it away, which are named', async () => {
     for (const size of [at, stored, { width: 200, height: 150 }]) {
       expect(await noiseOf(compressed as Clip, size)).toMatchObject({
@@ -98,7 +106,7 @@ describe('what a camera is taken to be', () => {
     expect(optics.fullWell / ((255 / GAIN) * (4 / 36))).toBeLessThan(1.1);
     expect(noise.measured).toBe(true);
     expect(noise.how.join()).toMatch(
-      /measured on .*bright by photon transfer: [\d.]+ digital numbers per electron \(within/,
+      /measured on .*bright by photon transfer: [\d.]+ digital numbers per electron of an element \(within/,
     );
     expect(defaults.join()).not.toMatch(/sensor\./);
     expect(defaults.join()).toMatch(/exposure\.longest/);

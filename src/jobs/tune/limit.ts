@@ -1,6 +1,5 @@
 import type { Camera } from '../../camera/description.js';
 import type { LabelledClip } from '../../clip/labelled.js';
-import type { ReadingOptions } from '../../measure/evidence.js';
 import { truthOf } from '../../score/truth.js';
 import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
@@ -10,7 +9,7 @@ import type { SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
 import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import { type TimesOfUse, timesOfUse } from '../../weather/times-of-use.js';
-import { LONGEST, sampleOf, sweepSimulated } from './simulate.js';
+import { LONGEST, type SimulationOptions, sampleOf, sweepSimulated } from './simulate.js';
 
 /** The limit of use of one site, and when in the day of its recording it is reached. */
 export interface SiteLimit extends LimitOfUse {
@@ -36,7 +35,7 @@ export async function limitOf(
   grid: Grid,
   goal: Goal,
   seed: string,
-  options: ReadingOptions,
+  options: SimulationOptions,
 ): Promise<SiteLimit> {
   const { visits } = truthOf(clip.labels, clip.seconds);
   const sample = sampleFor(visits, clip.seconds);

@@ -26,6 +26,11 @@ const SAMPLE_SHARE = 0.4;
 const SHORTEST = 90;
 export const LONGEST = 600;
 
+export interface SimulationOptions extends ReadingOptions {
+  /** Another clip of the same camera, to measure its sensor's noise on. */
+  noiseFrom?: Clip | undefined;
+}
+
 /**
  * Puts each kind of weather onto a sample of a clip, in one reading, and replays it under every setting of the grid.
  * Evidence is kept like that of recordings.
@@ -39,7 +44,7 @@ export async function sweepSimulated(
   grid: Grid,
   wanted: readonly WeatherToTry[],
   seed: string,
-  options: ReadingOptions,
+  options: SimulationOptions,
   stretch?: Stretch,
 ): Promise<Simulated> {
   const truth = truthOf(clip.labels, clip.seconds);
@@ -51,7 +56,7 @@ export async function sweepSimulated(
   const rows = rowsFor(block.outcomes.visitList, block.truth);
   const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
-  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed, options.signal);
+  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed, options);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
@@ -77,7 +82,7 @@ async function setupsFor(
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
-  signal: AbortSignal | undefined,
+  { signal, noiseFrom }: SimulationOptions,
 ): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[] }> {
   const { width, height } = camera.analysis;
   const tries: WeatherToTry[] = [];
@@ -87,7 +92,8 @@ async function setupsFor(
   for (const one of wanted) {
     const { to, doubt, without } = one;
     const key = JSON.stringify(to);
-    const prepared = known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, signal }));
+    const prepared =
+      known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal }));
     known.set(key, prepared);
     if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
     tries.push(one);
@@ -102,7 +108,7 @@ function isKnown(name: AssumptionName, { exposure, sensor }: Camera, { noise }: 
   switch (name) {
     case 'longest exposure':
     case 'most gain':
-      return exposure !== undefined;
+      return exposure !== undefined || noise?.limits === true;
     case 'full well':
     case 'read noise':
       return sensor !== undefined || noise?.measured === true;

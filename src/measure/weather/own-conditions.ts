@@ -27,7 +27,7 @@ export async function ownConditions(
   const conditions: Conditions = { ...said };
   if (said?.wind === undefined) {
     const { width, height } = size;
-    const { map } = await foliageOf(clip, width, height, signal);
+    const { map } = await foliageOf(clip, width, height, signal, size);
     const wind = await windOf(clip, { width, height, map, signal });
     if (wind.kind === 'estimated' && (wind.low >= WINDY_FROM || wind.high < WINDY_FROM)) {
       conditions.wind = wind.beaufort;

@@ -3,12 +3,12 @@ import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import type { Size } from '../../weather/averaging.js';
-import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
+import { defaultGeometry } from '../../weather/defaults.js';
 import { foliageFrom } from '../../weather/foliage.js';
 import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
-import type { Conditions, Geometry, Optics, Setup, SiteMotion } from '../../weather/setup.js';
+import type { Conditions, Geometry, Setup, SiteMotion } from '../../weather/setup.js';
 import { meterFor } from './noise.js';
-import { sensorOf } from './noise-sensor.js';
+import { sensorOf, statedSensor } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampleOf } from './sample.js';
 import { againstItself, fitMotion, motionText } from './sway.js';
@@ -58,7 +58,7 @@ export async function setupFor(
   const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
   const sensor =
     to.light === undefined
-      ? { ...opticsOf(camera), noise: undefined }
+      ? { ...statedSensor(camera), noise: undefined }
       : await sensorOf({ clip, light: recorded.from.light, camera, at, noiseFrom, signal });
   const setup: Setup = {
     width,
@@ -207,23 +207,5 @@ function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geome
       cover: said.cover ?? defaultGeometry.cover,
     },
     defaults: left.map((key) => `${units[key][0]} ${defaultGeometry[key]}${units[key][1]}`),
-  };
-}
-
-function opticsOf({ exposure, sensor }: Pick<Camera, 'exposure' | 'sensor'>): {
-  optics: Optics;
-  defaults: string[];
-} {
-  const { longest, mostGain, fullWell, readNoise } = defaultOptics;
-  return {
-    optics: { longest, mostGain, fullWell, readNoise, ...exposure, ...sensor },
-    defaults: [
-      ...(exposure
-        ? []
-        : [
-            `camera.json: exposure.longest ${Number(longest.toPrecision(3))} s, exposure.mostGain ${mostGain}`,
-          ]),
-      ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
-    ],
   };
 }
