@@ -62,7 +62,10 @@ export interface TuneInput {
   together?: boolean;
   /** Leave out weather that nobody recorded, instead of simulating it. */
   recordedOnly?: boolean;
-  /** Also halve and double every assumption of simulated weather, and take the rain apart: several times the work. */
+  /**
+   * Also halve and double every assumption of simulated weather, take the rain apart, and look through all of a short clip
+   * for the light in which it is blind: several times the work.
+   */
   doubts?: boolean;
   /** Another clip of the same camera to measure its sensor's noise on; left out: each clip itself, as far as it can tell. */
   noiseFrom?: ClipGiven | undefined;
@@ -181,7 +184,7 @@ async function tuneOne(
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
   const [brightest] = sources;
   if (brightest) ports.onPhase(`${brightest.dir}: looking for the light below which nothing is caught`);
-  const limit = brightest ? await limitOf(brightest, camera, grid, goal, seed, ports) : null;
+  const limit = brightest ? await limitOf(brightest, camera, grid, goal, seed, ports, doubts) : null;
   return { ...tuned, doubts: tuned.doubts.map(toldInFull), now: held, limit };
 }
 

@@ -34,6 +34,7 @@ import {
   type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
+import { foliageShown } from './foliage-map.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';
@@ -89,12 +90,14 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
       ports,
     ));
   const sites = groups.flatMap(({ tuned }) => tuned ?? []);
+  const foliage = await foliageShown(groups);
   const ofAll = ofAllText(sites, camera);
   return reportHtml({
     title: parts.title ?? `${sites.length > 0 ? 'Settings for' : 'A replay of'} the ${camera.name}`,
     camera: camera.name,
     groups: shown,
     ...(ofAll.length > 0 && { ofAll }),
+    ...(foliage.length > 0 && { foliage }),
     ...(diagnosed && { diagnosis: diagnosed }),
     ...(check && { check }),
   });

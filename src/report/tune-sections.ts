@@ -11,6 +11,7 @@ import {
   strengthName,
 } from '../words/explain-weather.js';
 import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
+import type { FoliageShown } from './data.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
 import { doubtsTable, limitSection, rainTable } from './weather-sections.js';
@@ -77,14 +78,19 @@ ${rainTable(result)}${doubtsTable(result)}<p class="note"><a href="#assumed">Wha
 }
 
 /** What simulated weather rests on, once for all sites; nothing where none was simulated. */
-export function simulatedNote(sites: readonly SiteResult[]): Markup {
+export function simulatedNote(sites: readonly SiteResult[], foliage: readonly FoliageShown[] = []): Markup {
   const assumed = assumptionsOf(sites);
   const few = fewSimulatedText(sites);
   if (assumed.length === 0 && few === null) return html``;
   return html`<section>
 <h2 id="assumed">What simulated weather assumes</h2>
 ${few ? html`<p>${few}</p>` : null}<ul class="note">${assumed.map((line) => html`<li>${line}</li>`)}</ul>
-</section>
+${foliage.map(foliageFigure)}</section>
+`;
+}
+
+function foliageFigure({ clip, address }: FoliageShown): Markup {
+  return html`<figure><img src="${address}" alt="${clip}, with what was taken for foliage hatched"><figcaption>What the simulated wind moves in ${clip} is hatched. Where that is wrong, outline foliage in labels.json; the page of <code>perchmark open</code> draws outlines.</figcaption></figure>
 `;
 }
 

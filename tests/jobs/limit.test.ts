@@ -15,17 +15,23 @@ afterAll(() => rmSync(folder, { recursive: true }));
 const cache = new Cache(join(folder, 'cache'));
 const goal = { kind: 'allowance', falsePerHour: 60 } as const;
 
-/** Bright crossings, so many of them, twelve seconds apart, each with a box round its way. */
-async function limitFor(name: string, count: number, manifest: object, exposure?: object) {
+/** Bright crossings, so many of them and so many seconds apart, each with a box round its way. */
+async function limitFor(
+  name: string,
+  count: number,
+  manifest: object,
+  how: { exposure?: object; apart?: number; thorough?: boolean } = {},
+) {
+  const { exposure, apart = 12, thorough = false } = how;
   const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
-  const seconds = 12 * count;
+  const seconds = apart * count;
   const path = (k: number) => {
-    const since = k % 60;
+    const since = k % (5 * apart);
     return since >= 20 && since < 30 ? { x: 2 + (since - 20) * 5, y: 20, size: 10, level: 220 } : null;
   };
   const visits = Array.from({ length: count }, (_, i) => ({
-    start: 12 * i + 4,
-    end: 12 * i + 6,
+    start: apart * i + 4,
+    end: apart * i + 6,
     type: 'animal',
     box: [0, 0.2, 1, 0.6],
   }));
@@ -33,7 +39,7 @@ async function limitFor(name: string, count: number, manifest: object, exposure?
   const dir = await writeClip(join(folder, name), frames, { version: 1, visits }, { rate: 5, ...manifest });
   const clip = await openClip(dir, { cache });
   needLabels(clip);
-  return limitOf(clip, camera, gridFor(camera), goal, '1', { cache });
+  return limitOf(clip, camera, gridFor(camera), goal, '1', { cache }, thorough);
 }
 
 const recorded = {
@@ -59,8 +65,8 @@ describe('the limit of use of a clip', () => {
   });
 
   it('is darker for a camera that exposes longer', { timeout: 120_000 }, async () => {
-    const short = await limitFor('short', 8, recorded, { longest: 0.004, mostGain: 2 });
-    const long = await limitFor('long', 8, recorded, { longest: 0.2, mostGain: 16 });
+    const short = await limitFor('short', 8, recorded, { exposure: { longest: 0.004, mostGain: 2 } });
+    const long = await limitFor('long', 8, recorded, { exposure: { longest: 0.2, mostGain: 16 } });
     expect(long.lux.value ?? 0).toBeLessThan(short.lux.value ?? Number.POSITIVE_INFINITY);
   });
 
@@ -68,5 +74,14 @@ describe('the limit of use of a clip', () => {
     const few = await limitFor('few', 7, {});
     expect(few).toMatchObject({ tells: 'too little', visits: 7, levels: [], times: null });
     expect(few.missing).toEqual(['start', 'place', 'conditions.light']);
+  });
+
+  it('is told of all of a short clip where it may take long', { timeout: 120_000 }, async () => {
+    expect(await limitFor('sparse', 8, recorded, { apart: 20 })).toMatchObject({
+      tells: 'too little',
+      levels: [],
+    });
+    const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
+    expect(all).toMatchObject({ tells: 'a limit', visits: 8 });
   });
 });

@@ -3,17 +3,24 @@ import { explainLimit, limitLine } from '../../src/words/explain-limit.js';
 import { tuned } from '../report/example.js';
 
 const limit = tuned.limit!;
-const text = (rest: object = {}) => explainLimit({ limit: { ...limit, ...rest } }).join('\n');
+const text = (rest: object = {}) => explainLimit({ worth: null, limit: { ...limit, ...rest } }).join('\n');
 
 describe('the limit of use in words', () => {
   it('says the light, its range, and until when that is', () => {
     expect(text()).toMatch(/Of use down to about 5 lux \(90 %: 2\.5 to 10\), then blind: in simulated light/);
     expect(text()).toMatch(
-      /On 2026-05-04 \(clock of \+01:00\) that is from 04:50 to 21:20 under a clear sky in the open, from 05:05 to 21:05 under thick cloud/,
+      /On 2026-05-04 it is of use from 04:50 to 21:20 under a clear sky in the open, from 05:05 to 21:05 under thick cloud, and for less in shade \(clock of \+01:00\); then blind\./,
     );
     expect(text({ times: { ...limit.times, clear: 'all day', overcast: null } })).toMatch(
-      /that is all day under a clear sky in the open, never under thick cloud/,
+      /it is of use all day under a clear sky in the open, never under thick cloud/,
     );
+  });
+
+  it('goes by what visits are worth where settings are chosen so', () => {
+    expect(explainLimit({ worth: { photos: 10 }, limit }).join()).toMatch(
+      /no settings are worth half of what the best are/,
+    );
+    expect(text()).toMatch(/no settings that keep the allowance catch half of what the best catch/);
   });
 
   it('says what to write into clip.json where the time is not known', () => {
@@ -29,7 +36,7 @@ describe('the limit of use in words', () => {
       /Of use down to 1\.3 lux at least, simulated: no less was tried\./,
     );
     expect(text({ tells: 'too little', visits: 3, inFullLight: 3 })).toMatch(
-      /too little to tell: of 3 visits/,
+      /too little to tell: the stretch .* holds 3 visits/,
     );
   });
 
@@ -38,6 +45,6 @@ describe('the limit of use in words', () => {
     expect(limitLine({ limit: { ...limit, times: null } })).toBe('Blind below about 5 lux (simulated).');
     expect(limitLine({ limit: { ...limit, tells: 'too little' } })).toBeNull();
     expect(limitLine({ limit: null })).toBeNull();
-    expect(explainLimit({ limit: null })).toEqual([]);
+    expect(explainLimit({ worth: null, limit: null })).toEqual([]);
   });
 });

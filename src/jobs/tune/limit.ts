@@ -28,6 +28,7 @@ const light = (lux: number): WeatherToTry => ({ condition: 'low light', to: { li
 /**
  * Puts ever less light onto a labelled clip until no settings catch half of what the best catch in full light: first some
  * lights in one reading, then halfway between.
+ * @param thorough all of a short clip is taken where the usual sample holds too few visits: several times as long
  */
 export async function limitOf(
   clip: LabelledClip,
@@ -36,9 +37,10 @@ export async function limitOf(
   goal: Goal,
   seed: string,
   options: SimulationOptions,
+  thorough = false,
 ): Promise<SiteLimit> {
   const { visits } = truthOf(clip.labels, clip.seconds);
-  const sample = sampleFor(visits, clip.seconds);
+  const sample = sampleFor(visits, clip.seconds, thorough);
   const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
   const recorded = clip.manifest.conditions?.light ?? OVERCAST_DAYLIGHT;
   const sweep = (wanted: readonly WeatherToTry[]) =>
@@ -63,11 +65,11 @@ export async function limitOf(
   return { ...limit, visits: within, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
 }
 
-/** As for other weather, or all of a clip that is short enough, where that holds too few visits. */
-function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number) {
+/** As for other weather, or, where that holds too few visits and it may take long, all of a clip that is short enough. */
+function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number, thorough: boolean) {
   const sample = sampleOf(visits, seconds);
   const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
-  return within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
+  return thorough && within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
 }
 
 function timesIn({ manifest }: LabelledClip, { lux }: LimitOfUse): Pick<SiteLimit, 'times' | 'missing'> {

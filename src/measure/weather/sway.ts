@@ -108,8 +108,9 @@ export function fitMotion(comparisons: readonly Comparison[], rate: number): Fit
     (tried) =>
       Float64Array.from(
         comparisons.flatMap(({ wind, seen, simulated }) => {
-          // A light wind that was said half a Beaufort number too high is off by half, and drag with its square.
-          const off = Math.max(0, 1.5 / Math.max(1, wind) - 1.5 / TELLING);
+          // A light wind that was said half a Beaufort number too high is off by half, and drag with its square; between two
+          // winds nothing is carried on beyond what was seen.
+          const off = comparisons.length > 1 ? 0 : Math.max(0, 1.5 / Math.max(1, wind) - 1.5 / TELLING);
           const loose = Math.hypot(
             LOOSE * Math.sqrt(seen.length / ON_THEIR_OWN),
             off * Math.sqrt(seen.length),

@@ -38,6 +38,14 @@ export const namesUsed = computed(() => {
   return [...said].filter((name) => name !== undefined).sort();
 });
 
+/** What is said of causes in other clips that were opened since the page was. */
+export const causesElsewhere = computed(() => {
+  const here = session.value;
+  return [...sessions.values()].flatMap((other) =>
+    other === here ? [] : [{ id: other.id, causes: other.history.value.now.labels.causes ?? [] }],
+  );
+});
+
 /** Starts from what is on disk, or goes on with what was done while the page is open. */
 export function takeLabels(id: string, state: LabelsState): void {
   session.peek()?.keepSeen();

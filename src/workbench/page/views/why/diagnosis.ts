@@ -5,7 +5,7 @@ import type { ClipAsked, DiagnosisTold } from '../../../diagnosis-protocol.js';
 import { addressOf } from '../../link/addresses.js';
 import { askLong } from '../../link/api.js';
 import { clip } from '../../state/clip.js';
-import { labels } from '../../state/labels.js';
+import { causesElsewhere, labels } from '../../state/labels.js';
 import { maskNow, ownMask } from '../../state/mask-taken.js';
 import { settings } from '../../state/settings.js';
 import { workspace } from '../../state/workspace.js';
@@ -38,7 +38,8 @@ export const keyNow = computed(() => {
   const [open, camera, now] = [clip.value, workspace.value?.camera, settings.value];
   if (!open || !camera || !now) return null;
   const { causes = [], foliage: _, ...said } = labels.value;
-  return JSON.stringify([open.id, camera, now, ownMask.value, said, learning.value ? causes : null]);
+  const learnt = learning.value ? [causes, causesElsewhere.value] : null;
+  return JSON.stringify([open.id, camera, now, ownMask.value, said, learnt]);
 });
 
 /** The diagnosis of the open clip under the dials as they stand; null where it has not been asked for. */
