@@ -182,7 +182,7 @@ function foliageText(share: number, unsure: boolean): string {
   }
   const percent = `${significant(100 * share, 2)} % of the picture`;
   const doubt = unsure ? '; more looks like leaves but was not seen to sway, and stays still' : '';
-  return `labels.json: foliage, found where leaves sway in the clip, ${percent}${doubt} (see it with --show-map; better: ${OUTLINE})`;
+  return `labels.json: foliage, found where leaves sway in the clip, ${percent}${doubt}; better: ${OUTLINE}`;
 }
 
 function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geometry; defaults: string[] } {

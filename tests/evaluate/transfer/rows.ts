@@ -1,14 +1,23 @@
 import type { Conditions } from '../../../src/weather/setup.js';
 import type { Day, Yard } from '../yards/yard.js';
 
+/** Where a row's figures are from. */
+export type How =
+  /** Sway measured on a windy clip of the site, on the calm clip itself, or assumed. */
+  | 'measured at the site'
+  | 'measured on the clip itself'
+  | 'assumed'
+  /** The sensor measured on another clip, at dusk; else what the program does by itself. */
+  | 'measured at dusk'
+  | 'by itself';
+
 /** One way of putting one weather onto the calm clip. */
 export interface Row {
   name: string;
   /** Which drawn day it is judged by. */
   day: string;
   to: Conditions;
-  /** Where its sway is from: measured with a windy clip of the site, on the calm clip itself, assumed, or none is needed. */
-  sway: 'site' | 'clip' | 'assumed' | 'none';
+  how: How;
 }
 
 export function calmOf({ calm, daylight }: Yard): Day {
@@ -29,17 +38,19 @@ export const days: { name: string; change: Partial<Day>; anew: boolean }[] = [
   { name: '5 lux', change: { light: 5 }, anew: false },
 ];
 
-export const rows: Row[] = days.flatMap(({ name, change }): Row[] =>
-  change.wind === undefined
-    ? [{ name, day: name, to: change, sway: 'none' }]
-    : [
-        { name: `${name}, measured at the site`, day: name, to: change, sway: 'site' },
-        { name: `${name}, measured on the clip itself`, day: name, to: change, sway: 'clip' },
-        { name: `${name}, assumed`, day: name, to: change, sway: 'assumed' },
-      ],
+function waysOf({ wind, light }: Partial<Day>): How[] {
+  if (wind !== undefined) return ['measured at the site', 'measured on the clip itself', 'assumed'];
+  return light !== undefined ? ['measured at dusk', 'by itself'] : ['by itself'];
+}
+
+export const rows: Row[] = days.flatMap(({ name, change }) =>
+  waysOf(change).map((how): Row => ({ name: `${name}, ${how}`, day: name, to: change, how })),
 );
 
 /** The Beaufort number of the windy clip on which sway is measured: another than the one judged. */
 export function siteWind(judged: number): number {
   return judged === 4 ? 5 : 4;
 }
+
+/** The light of the clip at dusk on which the sensor is measured, lux: neither of those that are judged. */
+export const DUSK = 10;

@@ -1,15 +1,15 @@
+import { Problem } from '../../../src/base/problem.js';
 import type { Camera } from '../../../src/camera/description.js';
 import type { Clip } from '../../../src/clip/open.js';
 import { type SetupOptions, setupFor } from '../../../src/measure/weather/setup-for.js';
-import { type MeasuredSway, measureSway } from '../../../src/measure/weather/two-clips.js';
+import { measureSway } from '../../../src/measure/weather/two-clips.js';
 import { keyOf } from '../../../src/store/key.js';
-import type { Conditions, Setup } from '../../../src/weather/setup.js';
-import { createWeather } from '../../../src/weather/weather.js';
-import type { Yard } from '../yards/yard.js';
+import { createWeather, type Weather } from '../../../src/weather/weather.js';
+import type { Day, Yard } from '../yards/yard.js';
 import { analysed, clipOf, inFolder } from './drawn.js';
 import { type Evidence, EvidenceTaker } from './evidence.js';
 import { keep, sourceKey } from './keep.js';
-import { calmOf, type Row, siteWind } from './rows.js';
+import { calmOf, DUSK, type Row, siteWind } from './rows.js';
 
 const sources = sourceKey(
   'tests/evaluate/yards',
@@ -22,7 +22,7 @@ const sources = sourceKey(
   'src/weather',
 );
 
-/** Evidence of a row's weather put onto the calm day, or in a line why there is none. */
+/** Evidence of a row's weather put onto the calm day, or in a line why there is none; and what was assumed. */
 export type Simulated = { evidence: Evidence; assumed: readonly string[] } | { refused: string };
 
 /** Every row's weather put onto the calm clip of a yard, in one reading of it. */
@@ -35,21 +35,22 @@ export function simulatedRows(
   const key = keyOf(sources, yard.seed, yard.seconds, yard.rate, camera, rows, outlined);
   return keep(`simulated-${yard.seed}`, key, () =>
     inFolder(async (folder) => {
-      const calm = await clipOf(yard, calmOf(yard), folder, outlined);
-      const sways = await swaysOf(yard, calm, camera, rows, folder, outlined);
+      const site = new Site(yard, camera, folder, outlined);
+      const calm = await site.clip({});
+      const { width, height } = camera.analysis;
       const out: Record<string, Simulated> = {};
-      const going: { weather: ReturnType<typeof createWeather>; taker: EvidenceTaker }[] = [];
+      const going: { weather: Weather; taker: EvidenceTaker }[] = [];
       for (const row of rows) {
-        const measured = sways.get(row.name);
-        if (typeof measured === 'string') {
-          out[row.name] = { refused: measured };
-          continue;
+        try {
+          const options = { width, height, seed: yard.seed, ...(await site.optionsOf(row)) };
+          const weather = createWeather((await setupFor(calm, camera, row.to, options)).setup);
+          const taker = new EvidenceTaker(camera);
+          going.push({ weather, taker });
+          out[row.name] = { evidence: taker.evidence, assumed: weather.assumed };
+        } catch (error) {
+          if (!(error instanceof Problem)) throw error;
+          out[row.name] = { refused: error.message.replaceAll(`${folder}/`, '') };
         }
-        const sway = row.sway === 'assumed' ? { motion: null } : measured;
-        const weather = createWeather(await setupOf(calm, camera, row.to, yard.seed, sway));
-        const taker = new EvidenceTaker(camera);
-        going.push({ weather, taker });
-        out[row.name] = { evidence: taker.evidence, assumed: weather.assumed };
       }
       let k = 0;
       for await (const y of analysed(calm, camera)) {
@@ -61,41 +62,39 @@ export function simulatedRows(
   );
 }
 
-async function setupOf(
-  clip: Clip,
-  camera: Camera,
-  to: Conditions,
-  seed: string,
-  sway: Pick<SetupOptions, 'motion' | 'foliage'> | undefined,
-): Promise<Setup> {
-  const { width, height } = camera.analysis;
-  return (await setupFor(clip, camera, to, { width, height, seed, ...sway })).setup;
-}
+/** What the owner of a yard can give the program: the calm clip, windy ones, one at dusk. */
+class Site {
+  readonly #clips = new Map<string, Promise<Clip>>();
+  readonly #sways = new Map<number, ReturnType<typeof measureSway>>();
 
-/** For each row whose sway is measured on two clips of the site: what was measured, or why there is none. */
-async function swaysOf(
-  yard: Yard,
-  calm: Clip,
-  camera: Camera,
-  rows: readonly Row[],
-  folder: string,
-  outlined: boolean,
-): Promise<Map<string, MeasuredSway | string>> {
-  const sways = new Map<string, MeasuredSway | string>();
-  const measured = new Map<number, MeasuredSway | string>();
-  for (const { name, sway, to } of rows) {
-    if (sway !== 'site' || to.wind === undefined) continue;
-    const wind = siteWind(to.wind);
-    if (!measured.has(wind)) {
-      const windy = await clipOf(yard, { ...calmOf(yard), wind }, folder, outlined);
-      measured.set(
-        wind,
-        await measureSway(calm, windy, camera, yard.seed).catch(({ message }: Error) =>
-          message.replaceAll(`${folder}/`, ''),
-        ),
-      );
-    }
-    sways.set(name, measured.get(wind)!);
+  constructor(
+    private readonly yard: Yard,
+    private readonly camera: Camera,
+    private readonly folder: string,
+    private readonly outlined: boolean,
+  ) {}
+
+  /** A day that differs from the calm one. */
+  clip(change: Partial<Day>): Promise<Clip> {
+    const name = JSON.stringify(change);
+    const clip =
+      this.#clips.get(name) ??
+      clipOf(this.yard, { ...calmOf(this.yard), ...change }, this.folder, this.outlined);
+    this.#clips.set(name, clip);
+    return clip;
   }
-  return sways;
+
+  /** What a row's weather is made with. @throws Problem where the program refuses to measure */
+  async optionsOf({ how, to }: Row): Promise<Partial<SetupOptions>> {
+    if (how === 'assumed') return { motion: null };
+    if (how === 'measured at dusk') return { noiseFrom: await this.clip({ light: DUSK }) };
+    if (how !== 'measured at the site' || to.wind === undefined) return {};
+    const wind = siteWind(to.wind);
+    const measured =
+      this.#sways.get(wind) ??
+      measureSway(await this.clip({}), await this.clip({ wind }), this.camera, this.yard.seed);
+    this.#sways.set(wind, measured);
+    const { motion, foliage } = await measured;
+    return { motion, foliage };
+  }
 }
