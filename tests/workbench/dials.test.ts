@@ -171,6 +171,21 @@ it('settings with a mask of their own are tried under it, beside others that are
   expect(complaints).toEqual([]);
 });
 
+it('of many missed visits the first are shown, and all of them when asked for', async () => {
+  const visits = Array.from({ length: 10 }, (_, i) => ({ start: 2 * i, end: 2 * i + 1, name: 'wren' }));
+  const { page } = await hedge({ version: 1, visits });
+  await dial(page, 'minimumArea').focus();
+  await page.keyboard.press('End');
+  await dial(page, 'sensitivity').focus();
+  await page.keyboard.press('Home');
+  const missed = page.getByRole('region', { name: 'These dials', exact: true }).getByRole('listitem');
+  await page.getByRole('button', { name: /^and [12] more$/ }).click();
+  await page.getByRole('button', { name: 'fewer' }).waitFor();
+  expect(await missed.count()).toBeGreaterThan(9);
+  await page.getByRole('button', { name: 'fewer' }).click();
+  await expect.poll(() => missed.count()).toBe(9);
+});
+
 it('the photos it would have taken lead to their frames, with the verdict in words', async () => {
   const { page } = await hedge();
   const photo = page.getByRole('button', { name: /blackbird, caught/ });
