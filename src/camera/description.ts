@@ -31,7 +31,7 @@ const referenceSchema = z.discriminatedUnion('kind', [
 /** camera.json: what decides when the camera fires. Everything with a default may be left out of the file. */
 export const cameraSchema = z.strictObject({
   version: z.literal(1).describe('of this format'),
-  name: z.string().default('camera').describe('what output calls it'),
+  name: z.string().regex(/\S/, 'a name').default('camera').describe('what output calls it'),
   analysis: z
     .strictObject({
       width: whole.max(8192).describe('pixels'),

@@ -5,6 +5,7 @@ import {
   adviceOn,
   alike,
   differing,
+  FEWER_PHOTOS,
   goalText,
   headline,
   siteName,
@@ -14,6 +15,7 @@ import {
 } from '../words/answer.js';
 import { sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
+import { explainLimit } from '../words/explain-limit.js';
 import {
   assumptionsOf,
   explainSimulated,
@@ -25,6 +27,8 @@ import { luckOfSite } from '../words/luck.js';
 import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
+/** How what is used now is said here. */
+const NOW_OPTION = ' (--now)';
 /** Room for the name of a site or a kind of weather. */
 const NAME = 16;
 
@@ -47,7 +51,7 @@ function named(site: SiteResult, parts: readonly string[]): string[] {
 }
 
 function answerOf(site: SiteResult, camera: Camera): string[] {
-  const used = fold(`${usedText(site.now)} ${nowText(site, camera)}`);
+  const used = fold(`${usedText(site.now, NOW_OPTION)} ${nowText(site, camera)}`);
   if (site.tells === 'too little') {
     return [
       `${strong(headline(site, camera))}\n${fold(whatToRecord(site))}`,
@@ -66,7 +70,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
       rate(byBouts(site.now.score)),
     ],
   ];
-  const tooMany = tooManyText([site], camera);
+  const tooMany = tooManyText([site], camera, FEWER_PHOTOS);
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
@@ -121,7 +125,7 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return `keep what you use now, rather than ${dials}`;
     }
   };
-  const tooMany = tooManyText(sites, camera);
+  const tooMany = tooManyText(sites, camera, FEWER_PHOTOS);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
@@ -143,7 +147,7 @@ function againstNow(sites: readonly SiteResult[], camera: Camera): string {
   const [first] = told;
   if (!first) return '';
   return [
-    fold(usedText(first.now)),
+    fold(usedText(first.now, NOW_OPTION)),
     ...told.map((site) => item(siteName(site), `${nowText(site, camera)} ${luckOfSite(site)}`.trim(), NAME)),
   ].join('\n');
 }
@@ -194,7 +198,16 @@ export function weatherOf(site: SiteResult): string[] {
       ].join('\n'),
     );
   }
+  const limit = explainLimit(site);
+  if (limit.length > 0) {
+    told.push([strong('How dark it may get'), ...limit.map((sentence) => fold(sentence))].join('\n'));
+  }
   return told;
+}
+
+/** Whether all that is assumed was doubted. */
+function isTakenApart(sites: readonly SiteResult[]): boolean {
+  return sites.some(({ doubts }) => doubts.some(({ assumption }) => assumption !== 'sway'));
 }
 
 function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
@@ -211,7 +224,7 @@ function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
     ...(assumptions.length > 0
       ? [
           fold(
-            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.`,
+            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isTakenApart(sites) ? '' : ' --doubts halves and doubles each of them, and takes the rain apart.'}`,
           ),
         ]
       : []),

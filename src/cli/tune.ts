@@ -25,6 +25,8 @@ interface Options {
   now?: string;
   together?: true;
   recordedOnly?: true;
+  doubts?: true;
+  noiseFrom?: string;
   seed: string;
   report?: string;
   write?: string;
@@ -67,6 +69,14 @@ export function addTune(program: Command): void {
     .option('--now <file>', 'settings.json that you use today, to hold against what is recommended')
     .option('--together', 'all sites as one')
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
+    .option(
+      '--doubts',
+      'also halve and double each thing that simulated weather assumes, tell which part of the rain fires the camera, and look through all of a short clip for the light in which it is blind; takes several times as long',
+    )
+    .option(
+      '--noise-from <clip>',
+      "a clip of the same camera, to measure its sensor's noise on; left out: each clip itself, as far as it can tell",
+    )
     .option('--seed <text>', 'what simulated weather follows from', '1')
     .option('--report <file>', 'also write one HTML file with figures and pictures')
     .option(
@@ -102,7 +112,7 @@ async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
   const now = options.now === undefined ? undefined : await openSettings(options.now, camera, ports);
-  const reads = [options.camera, options.now, options.template, ...paths];
+  const reads = [options.camera, options.now, options.template, options.noiseFrom, ...paths];
   const { report } = await openOutputs({ report: options.report }, reads, options, ports);
   const writing =
     options.write === undefined ? null : await openWriting(options.write, options.template, camera);
@@ -111,8 +121,11 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
     clips.map(({ dir }) => dir),
   );
-  const { recordedOnly = false, together = false, seed } = options;
-  const result = await tune({ clips, camera, wanted, now, together, recordedOnly, seed }, told);
+  const { recordedOnly = false, together = false, doubts = false, noiseFrom, seed } = options;
+  const result = await tune(
+    { clips, camera, wanted, now, together, recordedOnly, doubts, noiseFrom, seed },
+    told,
+  );
   if (report) {
     const groups = result.sites.map((tuned) => ({
       settings: tuned.recommended.settings,
@@ -149,6 +162,9 @@ function wantedFrom(options: Options): Wanted | undefined {
   const wrong = (text: string): never => {
     throw new Problem('usage', text);
   };
+  if (options.doubts && options.recordedOnly) {
+    wrong('--doubts: expected without --recorded-only, which leaves out all that it doubts; leave one out');
+  }
   const ways = [
     ['--photos-per-day', photosPerDay],
     ['--false-per-hour', falsePerHour],

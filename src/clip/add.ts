@@ -73,8 +73,8 @@ export async function addRecording(recording: string, dir: string, options: AddO
     await bringAll(plan.copies, folder, options);
     await folder.writeJson('clip.json', manifest);
     const ports = { cache, ...(onProgress && { onProgress }), ...(signal && { signal }) };
-    const clip = await openClip(partial, ports).catch((error) => {
-      throw inTermsOf(recording, partial, error);
+    const clip = await openClip(partial, { ...ports, giveRate: RATE_UNKNOWN }).catch((error) => {
+      throw inTermsOf(recording, partial, plan, error);
     });
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
     added = { dir, frames: clip.times.length, seconds: clip.seconds, warnings };
@@ -83,6 +83,8 @@ export async function addRecording(recording: string, dir: string, options: AddO
 }
 
 const EXPECTED = 'a folder of stills or a video file';
+/** What to do where nothing tells the time, on the command line. */
+export const RATE_UNKNOWN = 'say how many frames a second were taken: --rate 5';
 
 /** What is no file is refused before it is opened: a named pipe would be waited for, a device may never end. */
 function refuseOther(info: Stats, file: string, expected: string): void {
@@ -143,7 +145,7 @@ async function timesFound(folder: string, names: readonly string[]): Promise<'ex
   if (names.every((name) => nameStamp(name))) return 'names';
   throw new Problem(
     'bad-times',
-    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); say how many frames a second were taken: --rate 5`,
+    `${folder}: not all stills hold an EXIF time, nor do all names hold one (20260504_061000.jpg, Unix seconds or milliseconds); ${RATE_UNKNOWN}`,
   );
 }
 
@@ -160,8 +162,8 @@ function planVideo(file: string, options: AddOptions): Plan {
       `${file}: this is one still; expected the folder that holds the stills, or a video file`,
     );
   }
-  // A name with * or ? would be read as a pattern.
-  const name = /[*?]/.test(basename(file)) ? `recording${extname(file)}` : basename(file);
+  // A name with * or ? would be read as a pattern, one with a colon as a place on another disk.
+  const name = /[*?:]/.test(basename(file)) ? `recording${extname(file)}` : basename(file);
   const chosen = options.rate === undefined ? {} : { rate: options.rate };
   return { copies: [{ from: file, to: name }], manifest: { frames: name, ...chosen } };
 }
@@ -186,13 +188,13 @@ async function bringAll(
 }
 
 /** Messages about the unfinished folder would name files that are gone when the user reads them. */
-function inTermsOf(recording: string, partial: string, error: unknown): unknown {
+function inTermsOf(recording: string, partial: string, { manifest }: Plan, error: unknown): unknown {
   if (!(error instanceof Problem)) return error;
   // As messages have it: what would act on a terminal is spelled out in them.
   const shown = oneLine(partial);
-  const message = error.message
-    .replaceAll(join(shown, 'frames'), recording)
-    .replaceAll(join(shown, oneLine(basename(recording))), recording)
-    .replaceAll(shown, recording);
-  return new Problem(error.code, message);
+  const message = [oneLine(manifest.frames), 'frames', 'clip.json'].reduce(
+    (text, name) => text.replaceAll(join(shown, name), recording),
+    error.message,
+  );
+  return new Problem(error.code, message.replaceAll(shown, recording));
 }

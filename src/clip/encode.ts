@@ -6,10 +6,10 @@ export type Encoder = (picture: Pixels) => Promise<Uint8Array>;
 /** High enough that what compression adds to the sensor noise, or takes from it, is little. */
 const QUALITY = 92;
 /**
- * Of zlib. Noise has no repeats to be found, so higher levels and row filters cost time and save little
- * (tests/bench/RESULTS.md).
+ * Of zlib. Level 2 costs two and a half times as much as decoding a still and makes noise a fifth smaller; level 1 one and a
+ * half times, and makes smaller what is dark or even (tests/bench/RESULTS.md).
  */
-const DEFLATE = 2;
+const DEFLATE = 1;
 
 /**
  * The encoder of this machine: sharp, or jimp, which writes grey as three equal channels, where sharp has no build.

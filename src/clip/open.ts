@@ -74,7 +74,7 @@ export async function openClip(dir: string, options: OpenOptions): Promise<Clip>
   if (manifest.rate === undefined && frames < 2) {
     throw new Problem(
       'bad-times',
-      `${file}: one frame with a time of its own has no length; give a rate instead of times, such as "rate": 1`,
+      `${file}: one frame with a time of its own has no length; ${options.giveRate ?? 'give a rate instead of times, such as "rate": 1'}`,
     );
   }
   const rate = manifest.rate ?? (frames - 1) / last;

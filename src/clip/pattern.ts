@@ -50,12 +50,19 @@ export async function findStills(dir: string, pattern: string): Promise<{ folder
 }
 
 /**
- * Refuses a path that is absolute or climbs out by '..'.
- * @throws Problem 'leaves-folder'
+ * Refuses a path that is absolute or climbs out by '..', or that some systems would take for absolute.
+ * @throws Problem 'leaves-folder' or 'bad-field'
  */
 export function refuseOutside(path: string, manifest: string): void {
   const climbs = path.split(/[\\/]/).includes('..');
-  if (!climbs && !isAbsolute(path) && !/^[A-Za-z]:/.test(path) && !path.startsWith('\\')) return;
+  const leaves = climbs || isAbsolute(path) || /^([A-Za-z]:)?\\/.test(path) || /^[A-Za-z]:\//.test(path);
+  if (!leaves && /^[A-Za-z]:/.test(path)) {
+    throw new Problem(
+      'bad-field',
+      `${manifest}: frames: ${quoted(path)} begins as a place on another disk does on some systems; expected a name without a colon after its first letter; rename the file`,
+    );
+  }
+  if (!leaves) return;
   throw new Problem(
     'leaves-folder',
     `${manifest}: frames: ${quoted(path)} leaves the clip folder; expected a path inside it, such as "frames/*.jpg"; move or copy the files there`,

@@ -23,6 +23,8 @@ export interface OpenOptions {
   cache: Cache;
   onProgress?: (done: number, total: number) => void;
   signal?: AbortSignal;
+  /** How the user gives a rate, in words, where times do not do; left out: in clip.json. */
+  giveRate?: string;
   /** Used instead of the folder's labels.json. */
   labels?: Labels;
 }

@@ -77,9 +77,11 @@ export function broken(file: string, index: number, error: unknown): Problem {
   if (error instanceof TooLarge) {
     return new Problem('bad-picture', `${pictureName(file, index)}: ${error.message}`);
   }
-  const why = error instanceof Error ? error.message : String(error);
+  const said = (error instanceof Error ? error.message : String(error)).trim();
+  // What a decoder says of itself where another, at work at the same time, has taken the words.
+  const why = /^(unknown error)?$/i.test(said) ? '' : ` (${said})`;
   return new Problem(
     'bad-picture',
-    `${pictureName(file, index)}: the picture is truncated or damaged (${why.trim()}); copy it again or take it out of the clip`,
+    `${pictureName(file, index)}: the picture is truncated or damaged${why}; copy it again or take it out of the clip`,
   );
 }

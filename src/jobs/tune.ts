@@ -3,9 +3,11 @@ import type { ResolvedSettings } from '../camera/settings.js';
 import { type LabelledClip, needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
 import type { Polygon } from '../engine/mask.js';
+import { givenNoise } from '../measure/weather/noise-sensor.js';
 import { ownConditions } from '../measure/weather/own-conditions.js';
 import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
+import type { Doubted } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
 import { chooseMask } from '../tune/mask.js';
 import type { Now } from '../tune/now.js';
@@ -13,7 +15,8 @@ import { type Tells, worstOf } from '../tune/tells.js';
 import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
 import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
-import { conditionNames, conditionsOf } from '../weather/conditions.js';
+import { type Assumption, assumptionOf } from '../weather/assumptions.js';
+import { type Condition, conditionNames, conditionsOf } from '../weather/conditions.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -25,10 +28,12 @@ import {
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { photosThatLast } from './tune/lasts.js';
+import { limitOf, type SiteLimit } from './tune/limit.js';
 import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
-import { sweepSimulated } from './tune/simulate.js';
+import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
 import { sweepOf } from './tune/sweep-clip.js';
+import { openNoiseClip } from './weather/noise-clip.js';
 
 export type { Now } from '../tune/now.js';
 export type { Choice, Unseen } from '../tune/tune.js';
@@ -59,13 +64,27 @@ export interface TuneInput {
   together?: boolean;
   /** Leave out weather that nobody recorded, instead of simulating it. */
   recordedOnly?: boolean;
+  /**
+   * Also halve and double every assumption of simulated weather, take the rain apart, and look through all of a short clip
+   * for the light in which it is blind: several times the work.
+   */
+  doubts?: boolean;
+  /** Another clip of the same camera to measure its sensor's noise on; left out: each clip itself, as far as it can tell. */
+  noiseFrom?: ClipGiven | undefined;
   /** What simulated weather follows from; '1' where left out. */
   seed?: string;
 }
 
+/** A doubt with what is doubted. */
+export type DoubtTold = Doubted & Pick<Assumption, 'what' | 'figure' | 'unit' | 'source' | 'measure'>;
+
 /** What to use at one site, against what is used today. */
-export interface SiteResult extends Tuned {
+export interface SiteResult extends Omit<Tuned, 'doubts'> {
   now: Now;
+  /** The advice for simulated weather, were one assumption half or twice what it is. */
+  doubts: DoubtTold[];
+  /** From which light on the camera is of use; null where no light was simulated. */
+  limit: SiteLimit | null;
 }
 
 export interface TuneResult {
@@ -93,9 +112,12 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
       'what you use now holds a mask, which is not tuned with; put it into labels.json (mask) to have it on both sides',
     );
   }
+  const noiseFrom = input.noiseFrom === undefined ? undefined : await openNoiseClip(input.noiseFrom, open);
+  // Before the long reading, for it may not be able to tell.
+  if (noiseFrom) await givenNoise(noiseFrom, camera.analysis, open.signal);
   const sites: SiteResult[] = [];
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
-    sites.push(await tuneOne(site, group, camera, goal, now, input, open));
+    sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));
   }
   return { sites, tells: worstOf(sites.map(({ tells }) => tells)) };
 }
@@ -154,21 +176,39 @@ async function tuneOne(
   camera: Camera,
   goal: Goal,
   now: ResolvedSettings | null,
-  { recordedOnly = false, seed = '1' }: TuneInput,
-  ports: OpenPorts,
+  { recordedOnly = false, doubts = false, seed = '1' }: TuneInput,
+  ports: OpenPorts & Pick<SimulationOptions, 'noiseFrom'>,
 ): Promise<SiteResult> {
   const grid = gridFor(camera);
   const swept: TunedClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
+  ports.signal?.throwIfAborted();
   const masked = chooseMask(swept, masks, grid, goal);
-  const simulated =
-    recordedOnly || !keepsEvidence(camera)
-      ? []
-      : await simulateMissing(clips, swept, masked?.mask.mask, camera, grid, seed, ports);
+  const sources = recordedOnly || !keepsEvidence(camera) ? [] : sourcesOf(clips, masked?.mask.mask);
+  const simulated: Simulated[] = [];
+  for (const clip of sources) {
+    const wanted = weatherToTry(missingIn(swept), clip.manifest.conditions, {
+      doubts,
+      scene: clip.manifest.scene,
+    });
+    if (wanted.length === 0) continue;
+    const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
+    ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
+    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
+  }
+  ports.signal?.throwIfAborted();
   const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
   const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
-  return { ...tuned, now: held };
+  const [brightest] = sources;
+  if (brightest) ports.onPhase(`${brightest.dir}: looking for the light below which nothing is caught`);
+  const limit = brightest ? await limitOf(brightest, camera, grid, goal, seed, ports, doubts) : null;
+  return { ...tuned, doubts: tuned.doubts.map(toldInFull), now: held, limit };
+}
+
+function toldInFull(doubt: Doubted): DoubtTold {
+  const { what, figure, unit, source, measure } = assumptionOf(doubt.assumption);
+  return { ...doubt, what, figure, unit, source, measure };
 }
 
 /** Clips of different sites, tuned together, share no mask. */
@@ -177,11 +217,12 @@ function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
 }
 
 async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {
+  ports.signal?.throwIfAborted();
   const how = keepsEvidence(camera) ? 'reading frames' : `replaying ${grid.size} settings frame by frame`;
   ports.onPhase(`${clip.dir}: ${how}`);
   const onWarning = (line: string) => ports.onWarning(`${clip.dir}: ${line}`);
   const parts = await sweepOf(clip, camera, grid, { ...ports, onWarning });
-  const { conditions, notes } = await ownConditions(clip, camera.analysis);
+  const { conditions, notes } = await ownConditions(clip, camera.analysis, ports.signal);
   for (const note of notes) ports.onWarning(note);
   return {
     clip: clip.dir,
@@ -191,26 +232,15 @@ async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts
   };
 }
 
-async function simulateMissing(
-  clips: readonly Clip[],
-  swept: readonly TunedClip[],
-  mask: readonly Polygon[] | undefined,
-  camera: Camera,
-  grid: Grid,
-  seed: string,
-  ports: OpenPorts,
-): Promise<Simulated[]> {
-  const missing = conditionNames.filter((name) => !swept.some((clip) => clip.conditions.includes(name)));
+function missingIn(swept: readonly TunedClip[]): Condition[] {
+  return conditionNames.filter((name) => !swept.some((clip) => clip.conditions.includes(name)));
+}
+
+/** The clips that weather is put onto: the calmest recorded one of each site, with a new mask in its labels. */
+function sourcesOf(clips: readonly Clip[], mask: readonly Polygon[] | undefined): LabelledClip[] {
   const recorded = clips.filter((clip) => !clip.manifest.simulated);
-  const simulated: Simulated[] = [];
-  for (const clip of calmestOfEachSite(recorded)) {
+  return calmestOfEachSite(recorded).map((clip) => {
     needLabels(clip);
-    const under = mask ? { ...clip, labels: { ...clip.labels, mask: [...mask] } } : clip;
-    const wanted = weatherToTry(missing, clip.manifest.conditions);
-    if (wanted.length === 0) continue;
-    const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
-    ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
-    simulated.push(await sweepSimulated(under, camera, grid, wanted, seed, ports));
-  }
-  return simulated;
+    return mask ? { ...clip, labels: { ...clip.labels, mask: [...mask] } } : clip;
+  });
 }

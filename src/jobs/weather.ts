@@ -7,11 +7,12 @@ import type { Camera } from '../camera/description.js';
 import type { Manifest } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
 import { setupFor } from '../measure/weather/setup-for.js';
-import { measureSway } from '../measure/weather/sway.js';
+import { measureSway } from '../measure/weather/two-clips.js';
 import { estimateLight, lightAt } from '../weather/estimate.js';
 import type { Conditions } from '../weather/setup.js';
 import { type CameraGiven, type ClipGiven, openCamera, openClips } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
+import { openNoiseClip } from './weather/noise-clip.js';
 import { writeSimulated } from './weather/write.js';
 
 export interface WeatherInput {
@@ -71,18 +72,20 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
       `${path}: its pictures of ${clip.width}x${clip.height} are simulated at ${size.width}x${size.height}, so that they fit into memory`,
     );
   }
-  const sway = measured?.factor ?? input.sway;
+  // A factor of the user's is on what is assumed.
+  const motion = measured?.motion ?? (input.sway === undefined ? undefined : null);
   const { setup, defaults } = await setupFor(clip, camera, to, {
     ...size,
     seed,
-    sway,
+    sway: input.sway,
+    motion,
+    foliage: measured?.foliage,
     analysis: camera.analysis,
     noiseFrom,
   });
   open.onPhase(`${dir}: simulating frames`);
   const written = await writeSimulated(clip, dir, setup, {
     assumed: [
-      ...(measured ? [measured.how] : []),
       ...(setup.sway === 1 ? [] : [`sway ${significant(setup.sway, 3)} times the assumed amplitude`]),
       ...light.how,
     ],
@@ -153,14 +156,7 @@ async function noiseClip(
       '--noise-from: noise is put on only where less light is asked for; give --light or --at as well, or leave it out',
     );
   }
-  const [clip] = (await openClips([from], ports)) as [Clip];
-  if (clip.manifest.simulated) {
-    throw new Problem(
-      'usage',
-      `${clip.dir}: this clip is itself simulated (clip.json: simulated), so its noise is none of a sensor; give a recording with --noise-from`,
-    );
-  }
-  return clip;
+  return openNoiseClip(from, ports);
 }
 
 /** Light at another time of the clip's place. */

@@ -8,6 +8,7 @@ import { poissonRate } from '../score/intervals.js';
 import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
 import { siteName } from '../words/answer.js';
+import { limitLine } from '../words/explain-limit.js';
 import { rowsOf, weatherAdvice } from '../words/weather-rows.js';
 import { figure, plural, watched } from '../words/wording.js';
 import { backdropOf } from './backdrop.js';
@@ -40,6 +41,7 @@ export async function cardOf(
     expected: expectedIn(site, countedHours(own), camera.burst.photos, hoursOut),
     mask: await maskOf(site.recommended.settings, own),
     caution: cautionOf(site),
+    limit: limitLine(site),
   });
 }
 

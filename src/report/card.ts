@@ -20,6 +20,8 @@ export interface Card {
   /** What the camera should not watch; null for no mask. */
   mask: { polygons: readonly Polygon[]; backdrop: Backdrop } | null;
   caution: string;
+  /** Down to which light it is of use; null where that is not known. */
+  limit: string | null;
 }
 
 /** In a day, 90 %; null where it cannot be told. */
@@ -32,7 +34,7 @@ export interface Expected {
 
 /** A card as one HTML file: A5 on paper, one screen on a phone; the same data gives the same bytes. */
 export function cardHtml(card: Card): string {
-  const { site, camera, rows, advice, mask, caution } = card;
+  const { site, camera, rows, advice, mask, caution, limit } = card;
   const page = html`<!doctype html>
 <html lang="en">
 <head>
@@ -46,7 +48,7 @@ export function cardHtml(card: Card): string {
 <header><h1>${site}</h1><p class="note">${camera}</p></header>
 ${dialsTable(rows)}
 <p class="advice">${advice}</p>
-<div class="below">
+${limit === null ? null : html`<p class="advice">${limit}</p>\n`}<div class="below">
 ${mask ? maskFigure(mask, site) : null}${expectedPart(card.expected)}</div>
 <footer class="note">${caution}</footer>
 </body>

@@ -34,9 +34,18 @@ export interface Report {
   groups: readonly ReportGroup[];
   /** What is to be said once of all sites, where there are several. */
   ofAll?: readonly string[];
+  /** Where wind was simulated, on each clip that it was put onto: what was taken for foliage. */
+  foliage?: readonly FoliageShown[];
   /** Pictures of what fired falsely and of what was missed are then here, not with the clips. */
   diagnosis?: DiagnosisShown;
   check?: CheckShown;
+}
+
+/** What sways in a clip, hatched on one of its pictures. */
+export interface FoliageShown {
+  clip: string;
+  /** A data URL. */
+  address: string;
 }
 
 /** What the settings come from: given by hand and scored (null where no clip has labels), or chosen by tuning. */

@@ -45,7 +45,7 @@ export function reportHtml(report: Report): string {
 <p class="note">${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording</p>
 </header>
 ${contents(report)}
-${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${simulatedNote(sitesOf(report))}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
+${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${simulatedNote(sitesOf(report), report.foliage)}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
 <h2 id="clips">Clip by clip</h2>
 ${legend(clips, picturesOf(report))}
 ${groups.map((group, g) => clipsPart(group, clipsBefore(groups, g)))}

@@ -34,9 +34,13 @@ import {
   type ReportGroup,
 } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
+import { foliageShown } from './foliage-map.js';
 import { reportHtml } from './html.js';
 import { drawPictures } from './pictures.js';
 import { shotsOf } from './shots.js';
+
+/** A report does not know whether it was asked for by a command or on a page. */
+const FEWER = 'If that is too many to look through, ask for at most so many a day.';
 
 /** Pictures in a whole report, so that it stays small however many clips there are. */
 const MOST_PICTURES = 90;
@@ -86,12 +90,14 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
       ports,
     ));
   const sites = groups.flatMap(({ tuned }) => tuned ?? []);
+  const foliage = await foliageShown(groups);
   const ofAll = ofAllText(sites, camera);
   return reportHtml({
     title: parts.title ?? `${sites.length > 0 ? 'Settings for' : 'A replay of'} the ${camera.name}`,
     camera: camera.name,
     groups: shown,
     ...(ofAll.length > 0 && { ofAll }),
+    ...(foliage.length > 0 && { foliage }),
     ...(diagnosed && { diagnosis: diagnosed }),
     ...(check && { check }),
   });
@@ -125,7 +131,7 @@ async function groupShown(
 /** What is said of a site's settings; what holds for all of several sites is not said here. */
 function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About {
   const tooFew = tuned.tells === 'too little';
-  const tooMany = several ? null : tooManyText([tuned], camera);
+  const tooMany = several ? null : tooManyText([tuned], camera, FEWER);
   return {
     kind: 'tune',
     result: tuned,
@@ -144,7 +150,7 @@ function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About 
 function ofAllText(sites: readonly SiteResult[], camera: Camera): string[] {
   const [first] = sites;
   if (!first || sites.length < 2) return [];
-  const tooMany = tooManyText(sites, camera);
+  const tooMany = tooManyText(sites, camera, FEWER);
   return [usedText(first.now), ...(tooMany ? [tooMany] : [])];
 }
 

@@ -11,8 +11,10 @@ import {
   strengthName,
 } from '../words/explain-weather.js';
 import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
+import type { FoliageShown } from './data.js';
 import { frontFigure } from './figures/front.js';
 import { html, Markup } from './markup.js';
+import { doubtsTable, limitSection, rainTable } from './weather-sections.js';
 
 /** What turning one dial by one notch would change on these clips. */
 export function notchSection({ notches, recommended }: SiteResult): Markup {
@@ -36,7 +38,7 @@ ${rows}</tbody></table></div>
 export function conditionSection(result: SiteResult): Markup {
   const recorded = result.byCondition.filter(({ source }) => source === 'recorded');
   const simulated = result.byCondition.filter(({ source }) => source === 'simulated');
-  return html`${recorded.length > 1 ? recordedSection(result, recorded) : null}${simulated.length > 0 ? simulatedSection(result, simulated) : null}`;
+  return html`${recorded.length > 1 ? recordedSection(result, recorded) : null}${simulated.length > 0 ? simulatedSection(result, simulated) : null}${limitSection(result)}`;
 }
 
 type Group = SiteResult['byCondition'][number];
@@ -71,19 +73,24 @@ function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup 
 <h2>Simulated, for weather that nobody recorded</h2>
 ${explainSimulated(result).map((sentence) => html`<p>${sentence}</p>\n`)}<div class="scroll"><table class="told"><thead><tr><th>weather</th><th class="text">what would happen</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
-<p class="note"><a href="#assumed">What simulated weather assumes</a></p></section>
+${rainTable(result)}${doubtsTable(result)}<p class="note"><a href="#assumed">What simulated weather assumes</a></p></section>
 `;
 }
 
 /** What simulated weather rests on, once for all sites; nothing where none was simulated. */
-export function simulatedNote(sites: readonly SiteResult[]): Markup {
+export function simulatedNote(sites: readonly SiteResult[], foliage: readonly FoliageShown[] = []): Markup {
   const assumed = assumptionsOf(sites);
   const few = fewSimulatedText(sites);
   if (assumed.length === 0 && few === null) return html``;
   return html`<section>
 <h2 id="assumed">What simulated weather assumes</h2>
 ${few ? html`<p>${few}</p>` : null}<ul class="note">${assumed.map((line) => html`<li>${line}</li>`)}</ul>
-</section>
+${foliage.map(foliageFigure)}</section>
+`;
+}
+
+function foliageFigure({ clip, address }: FoliageShown): Markup {
+  return html`<figure><img src="${address}" alt="${clip}, with what was taken for foliage hatched"><figcaption>What the simulated wind moves in ${clip} is hatched. Where that is wrong, outline foliage in labels.json; the page of <code>perchmark open</code> draws outlines.</figcaption></figure>
 `;
 }
 

@@ -46,20 +46,43 @@ export function isCovered(apart: readonly Stretch[], { start, end }: Stretch): b
   return apart.some((one) => one.start <= start + 0.01 && one.end >= end - 0.01);
 }
 
+/** What was looked through of the quiet stretches of a clip. All are counts of stretches. */
+export interface Looked {
+  /** Those that could be looked through: none that was set aside or has somebody else in it. */
+  all: number;
+  /** Looked through, in whatever order. */
+  seen: number;
+  /** Of these, with an animal in them. */
+  found: number;
+  /** Looked through in the order in which they were drawn, up to the first that was not; only these are a sample. */
+  drawn: number;
+  /** Of these, with an animal in them. */
+  foundInDrawn: number;
+}
+
 /**
- * Of some stretches, how many were looked through, and in how many of these an animal was.
+ * What of some stretches was looked through.
+ * @param order in which they were drawn, places in the list; those left out do not count
  * @param reviewed what a person looked through; null: all of the clip
  */
 export function lookedAt(
   stretches: readonly Stretch[],
+  order: readonly number[],
   reviewed: readonly Stretch[] | null,
   visits: readonly Stretch[],
-): { all: number; seen: number; found: number } {
+): Looked {
   const [seenTime, animals] = [reviewed && union(reviewed), union(visits)];
-  const seen = stretches.filter((stretch) => seenTime === null || isCovered(seenTime, stretch));
+  const drawn = order.map((place) => stretches[place]!);
+  const isSeen = (stretch: Stretch) => seenTime === null || isCovered(seenTime, stretch);
+  const withAnimal = (some: readonly Stretch[]) => some.filter((one) => touchesAny(animals, one)).length;
+  const seen = drawn.filter(isSeen);
+  const first = drawn.findIndex((stretch) => !isSeen(stretch));
+  const sample = first < 0 ? drawn : drawn.slice(0, first);
   return {
-    all: stretches.length,
+    all: drawn.length,
     seen: seen.length,
-    found: seen.filter((stretch) => touchesAny(animals, stretch)).length,
+    found: withAnimal(seen),
+    drawn: sample.length,
+    foundInDrawn: withAnimal(sample),
   };
 }

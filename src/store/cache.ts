@@ -1,4 +1,4 @@
-import { open, readFile, rm } from 'node:fs/promises';
+import { rm } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
@@ -6,7 +6,10 @@ import { writeAtomic } from '../files/atomic.js';
 import { codeOf } from '../files/faults.js';
 import { makeFolders } from '../files/folder.js';
 import { partialIn, sweep } from '../files/partial.js';
+import { openRegular, readRegular } from '../files/regular.js';
 
+/** For messages that nobody sees: what cannot be read is made again. */
+const KEPT = 'what is kept';
 /** Where entries are while they are written: all in one folder, so that it takes no search to sweep it. */
 const UNFINISHED = 'unfinished';
 /** Folders in which drawings, too, are made beside their places. */
@@ -65,7 +68,7 @@ export class Cache {
     const held = this.#memory.get(file);
     if (held) return Buffer.from(held);
     if (!this.#onDisk) return null;
-    return readFile(file).catch(() => null);
+    return readRegular(file, KEPT).catch(() => null);
   }
 
   /** The first bytes (at most `length`) and the whole size, without reading the rest. */
@@ -75,7 +78,7 @@ export class Cache {
     if (held) return { bytes: Buffer.from(held.subarray(0, length)), size: held.length };
     if (!this.#onDisk) return null;
     try {
-      const handle = await open(file);
+      const handle = await openRegular(file, KEPT);
       try {
         const { size } = await handle.stat();
         const bytes = Buffer.alloc(Math.min(length, size));

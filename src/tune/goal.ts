@@ -38,6 +38,24 @@ export function worthOf(
 }
 
 /**
+ * What settings give, in visits: those they catch of their own, and by worth those less what their photos of nothing come to.
+ *
+ * @param own visits caught, not by luck
+ */
+export function visitsGiven(own: number, falseTriggers: number, goal: Goal): number {
+  return goal.kind === 'allowance' ? own : worthOf(own, falseTriggers, goal) / goal.photos;
+}
+
+/** What one setting gives, by its counts. */
+export function givenBy(
+  { own, falseTriggers }: Record<'own' | 'falseTriggers', ArrayLike<number>>,
+  setting: number,
+  goal: Goal,
+): number {
+  return visitsGiven(own[setting]!, falseTriggers[setting]!, goal);
+}
+
+/**
  * Watched hours before an allowance can be told at all: none seen in H hours still leaves up to 3/H an hour, the rule
  * of three (Hanley & Lippman-Hand 1983, JAMA 249:1743-1745). Infinite for an allowance of 0.
  */

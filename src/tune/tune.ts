@@ -5,24 +5,20 @@ import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Condition } from '../weather/conditions.js';
 import { chooseBest } from './choose.js';
+import { type Doubted, doubtsAbout } from './doubts.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
 import { type Goal, hoursToTell } from './goal.js';
 import type { MaskChoice } from './mask.js';
 import { notchesAround } from './notches.js';
 import { type Pool, poolOf } from './pool.js';
+import { type RainTold, rainTold } from './rain-parts.js';
 import { recommend } from './recommend.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
 import { turnedBack } from './turn-back.js';
 import { type Chooser, type Unseen, unseenOf } from './unseen.js';
 import type { Simulated } from './weather.js';
-import {
-  adviseOnWeather,
-  doubtsAboutSway,
-  type SimulatedSweep,
-  type WeatherGroup,
-  weatherGroups,
-} from './weather.js';
+import { adviseOnWeather, type SimulatedSweep, type WeatherGroup, weatherGroups } from './weather.js';
 
 export type { Unseen } from './unseen.js';
 
@@ -80,8 +76,10 @@ export interface SiteResult {
     changing: Gain | null;
     worthIt: boolean;
   } | null;
-  /** The advice for simulated wind, were the sway of branches otherwise than assumed. */
-  doubts: { sway: number; controls: Choice['controls']; flips: boolean }[];
+  /** The advice for simulated weather, were one assumption half or twice what it is. */
+  doubts: Doubted[];
+  /** Which part of simulated rain fires the camera; null where that was not tried. */
+  rain: RainTold | null;
   /** What weather was put onto, and what that rests on. */
   simulations: Omit<Simulated, 'sweeps'>[];
   notches: { dial: string; position: number; score: Score }[];
@@ -136,6 +134,14 @@ export function tuneSite(
     setting: turnedBack(group.setting, setting, group.parts, grid),
   }));
   const rests = (group: WeatherGroup) => group.source === 'recorded' || visitsOf(group) >= FEWEST_FOR_ENOUGH;
+  // What is simulated with too few visits is told at the settings recommended.
+  const advised = groups
+    .filter(({ source }) => source === 'simulated')
+    .map((group) => ({
+      condition: group.condition,
+      setting: rests(group) ? group.setting : setting,
+      rests: rests(group),
+    }));
   return {
     site,
     clips: clips.map(({ clip }) => clip),
@@ -157,7 +163,8 @@ export function tuneSite(
       unsure,
       chosenUnder,
     ),
-    doubts: doubtsOf(groups.filter(rests), simulated, grid, unsure),
+    doubts: advised.flatMap((group) => doubtsAbout(group, simulated, grid, unsure)),
+    rain: rainTold(simulated, advised.find(({ condition }) => condition === 'rain')?.setting ?? setting),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
     notches: notchesAround(grid, setting).map((notch) => ({
       dial: notch.dial,
@@ -251,17 +258,6 @@ function adviceFor(
   const pool = poolOf([...new Set(groups.flatMap((g) => g.parts))]);
   const choice = chosenUnder(plainChoice(pool, one, grid, onlySimulated));
   return { one: choice, changing: gain, worthIt };
-}
-
-function doubtsOf(
-  groups: readonly WeatherGroup[],
-  simulated: readonly SimulatedSweep[],
-  grid: Grid,
-  goal: Goal,
-): SiteResult['doubts'] {
-  const blowing = groups.find((g) => g.condition === 'wind' && g.source === 'simulated');
-  const doubts = blowing ? doubtsAboutSway(blowing.setting, simulated, grid, goal) : [];
-  return doubts.map(({ sway, setting, flips }) => ({ sway, controls: grid.controlsAt(setting), flips }));
 }
 
 function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): Choice {

@@ -1,5 +1,7 @@
+import { type AssumptionName, assumptionNames, assumptionOf, type Doubt } from '../weather/assumptions.js';
 import type { Condition } from '../weather/conditions.js';
 import { OVERCAST_DAYLIGHT } from '../weather/light.js';
+import { type RainPart, rainParts } from '../weather/rain-part.js';
 import type { Conditions } from '../weather/setup.js';
 
 /** One kind of weather at one strength, to be simulated where nobody recorded it. */
@@ -8,48 +10,83 @@ export interface WeatherToTry {
   to: Conditions;
   /** Beaufort number, mm/h or lux. */
   strength: number;
-  /** Sway of branches against what is assumed. */
-  sway: number;
+  /** An assumption taken otherwise than it is; left out: none. */
+  doubt?: Doubt;
+  /** Parts of the rain left out; left out: none. */
+  without?: readonly RainPart[];
 }
 
-const wind = (strength: number, sway = 1): WeatherToTry => ({
-  condition: 'wind',
-  to: { wind: strength },
-  strength,
-  sway,
-});
-const rain = (strength: number): WeatherToTry => ({
-  condition: 'rain',
-  to: { rain: strength },
-  strength,
-  sway: 1,
-});
+const wind = (strength: number): WeatherToTry => ({ condition: 'wind', to: { wind: strength }, strength });
+const rain = (strength: number): WeatherToTry => ({ condition: 'rain', to: { rain: strength }, strength });
 const light = (strength: number): WeatherToTry => ({
   condition: 'low light',
   to: { light: strength },
   strength,
-  sway: 1,
 });
 
-/** The sway of branches is the least certain of what is assumed, so half and twice as much is tried besides. */
 const tried: Record<Condition, readonly WeatherToTry[]> = {
   calm: [],
-  wind: [wind(4), wind(6), wind(5, 0.5), wind(5, 2)],
+  wind: [wind(4), wind(6)],
   rain: [rain(2), rain(8)],
   'low light': [light(20)],
 };
 
+/** The sway of branches is the least certain of what is assumed, so it is doubted even where not all is. */
+const ALWAYS_DOUBTED: readonly AssumptionName[] = ['sway'];
+const HALF_AND_TWICE = [0.5, 2];
+
+export interface HowFar {
+  /** Every assumption by half and twice as much, and every part of the rain alone and left out. */
+  doubts?: boolean;
+  /** What the camera is like: assumptions about a rain cover or a tree need one. */
+  scene?: { cover?: boolean | undefined; mount?: 'post' | 'tree' | undefined } | undefined;
+}
+
 /**
  * What is tried for kinds of weather that nobody recorded, on a clip recorded in the given conditions: only more wind and
- * rain than those, and less light. What is not said of them counts as calm, dry and bright.
+ * rain than those, and less light. What is not said of them counts as calm, dry and bright. Doubts are tried at the strongest.
  */
 export function weatherToTry(
   missing: readonly Condition[],
   { wind: blows = 0, rain: falls = 0, light: shines = Number.POSITIVE_INFINITY }: Conditions = {},
+  { doubts = false, scene = {} }: HowFar = {},
 ): WeatherToTry[] {
+  const given: Record<'cover' | 'tree', boolean> = {
+    cover: scene.cover === true,
+    tree: scene.mount === 'tree',
+  };
+  const doubted = (doubts ? assumptionNames : ALWAYS_DOUBTED).filter((name) => {
+    const { needs } = assumptionOf(name);
+    return needs === undefined || given[needs];
+  });
   return missing
-    .flatMap((condition) => tried[condition])
+    .flatMap((condition) => {
+      const strongest = tried[condition].at(-1);
+      if (!strongest) return [];
+      return [
+        ...tried[condition],
+        ...doubted
+          .filter((assumption) => assumptionOf(assumption).weather === condition)
+          .flatMap((assumption) =>
+            HALF_AND_TWICE.map((times) => ({ ...strongest, doubt: { assumption, times } })),
+          ),
+        ...(doubts && condition === 'rain' ? partsOf(strongest, given.cover) : []),
+      ];
+    })
     .filter(({ to }) => (to.wind ?? 12) > blows && (to.rain ?? 999) > falls && (to.light ?? 0) < shines);
+}
+
+/** None of the rain, then each part alone and all but that. */
+function partsOf(strongest: WeatherToTry, cover: boolean): WeatherToTry[] {
+  return [
+    { ...strongest, without: rainParts },
+    ...rainParts
+      .filter((part) => part !== 'drops on the cover' || cover)
+      .flatMap((part) => [
+        { ...strongest, without: rainParts.filter((other) => other !== part) },
+        { ...strongest, without: [part] },
+      ]),
+  ];
 }
 
 /** What clip.json says of where and in what a clip was recorded. */

@@ -3,22 +3,23 @@ import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
 import { type Gain, gainOfChanging, type WeatherUnit } from './gain.js';
-import { type Goal, isWithin, worthOf } from './goal.js';
+import { type Goal, givenBy } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
+import type { WeatherToTry } from './weather-to-try.js';
 
 /** Weather put onto a recorded clip, swept. */
-export interface SimulatedSweep {
-  condition: Condition;
+export interface SimulatedSweep extends Omit<WeatherToTry, 'to'> {
   /** The clip it was put onto. */
   clip: string;
-  /** Beaufort number, mm/h or lux. */
-  strength: number;
-  /** Sway against what is assumed: 1, or the half and the double that the advice is tried with. */
-  sway: number;
   counts: SweepCounts;
   /** The same block by block of time; left out: it cannot be told whether changing with the weather is worth it. */
   blocks?: readonly SweepCounts[];
+}
+
+/** Whether all of it was put on, and as assumed. */
+export function isAsAssumed({ doubt, without }: SimulatedSweep): boolean {
+  return doubt === undefined && without === undefined;
 }
 
 /** Weather put onto a sample of a labelled clip and replayed under every setting, without a picture written. */
@@ -55,7 +56,7 @@ export interface RecordedSweep {
   blocks: readonly SweepCounts[];
 }
 
-/** The clips of each kind of weather; where there are none, what was simulated with sway as assumed. */
+/** The clips of each kind of weather; where there are none, what was simulated as assumed. */
 export function weatherGroups(
   recorded: readonly RecordedSweep[],
   simulated: readonly SimulatedSweep[],
@@ -68,7 +69,7 @@ export function weatherGroups(
     // Where such weather was recorded, clips that were simulated do not speak for it.
     const real = given.filter((c) => !c.simulated);
     const filmed = real.length > 0 ? real : given;
-    const drawn = simulated.filter((s) => s.condition === condition && s.sway === 1);
+    const drawn = simulated.filter((s) => s.condition === condition && isAsAssumed(s));
     if (filmed.length + drawn.length === 0) return [];
     const parts = filmed.length > 0 ? filmed.map((c) => c.whole) : drawn.map((s) => s.counts);
     const pool = poolOf(parts);
@@ -117,45 +118,4 @@ function unitsOf(
   const isAlone = (kind: Condition) => all.filter((other) => other.conditions.includes(kind)).length === 1;
   const parts = conditions.some(isAlone) && blocks.length > 1 ? blocks : [whole];
   return parts.map((counts) => ({ conditions, clip, counts }));
-}
-
-/** Recall (or worth, in visits) lost by keeping to advice that rests on a wrong sway, from which on the advice counts as another. */
-const FLIPS_AT = 0.1;
-
-/** What the advice for wind would be if branches swayed otherwise than assumed, and whether that is other advice. */
-export interface Doubt {
-  sway: number;
-  setting: number;
-  flips: boolean;
-}
-
-/** Tries the setting advised for simulated wind where sway is half and twice what is assumed. */
-export function doubtsAboutSway(
-  advised: number,
-  simulated: readonly SimulatedSweep[],
-  grid: Grid,
-  goal: Goal,
-): Doubt[] {
-  const sways = [...new Set(simulated.filter((s) => s.condition === 'wind').map((s) => s.sway))];
-  return sways
-    .filter((sway) => sway !== 1)
-    .map((sway) => {
-      const pool = poolOf(
-        simulated.filter((s) => s.condition === 'wind' && s.sway === sway).map((s) => s.counts),
-      );
-      const { setting, kept } = recommend(pool, grid, goal);
-      const lost = (givenBy(pool, setting, goal) - givenBy(pool, advised, goal)) / Math.max(1, pool.visits);
-      const breaks = kept && !isWithin(pool.falseTriggers[advised]!, pool.watchedSeconds, goal);
-      return { sway, setting, flips: setting !== advised && (breaks || lost >= FLIPS_AT) };
-    });
-}
-
-/** What a setting gives: visits not caught by luck, or by worth what comes to as many. */
-function givenBy(
-  { own, falseTriggers }: Pick<Pool, 'own' | 'falseTriggers'> | SweepCounts,
-  setting: number,
-  goal: Goal,
-): number {
-  if (goal.kind === 'allowance') return own[setting]!;
-  return worthOf(own[setting]!, falseTriggers[setting]!, goal) / goal.photos;
 }

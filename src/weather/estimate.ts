@@ -64,7 +64,7 @@ export function estimateWind(motion: Motion, rate: number, outlined: boolean): W
 }
 
 /** Light under a thick cloud cover against that of a clear sky: an assumption of ours. */
-const OVERCAST = 0.1;
+export const OVERCAST = 0.1;
 
 /** Degrees, north and east positive. */
 export interface Place {

@@ -1,13 +1,15 @@
+import { assumptionOf } from './assumptions.js';
 import type { Net } from './warp.js';
 
 /** How much brighter and darker a leaf turns as it flutters, in full flutter; assumed. */
-export const FLUTTER = 0.12;
+export const FLUTTER = assumptionOf('flutter').figure;
 
 /** Radians by which it turns about its stalk, in full flutter, so that its edges move too; assumed. */
 const TURN = 0.4;
 
-/** Metres per second among the leaves at which flutter is full; assumed. */
+/** Metres per second among the leaves at which flutter is full, and the power with which it gets there; assumed. */
 const FULL = 2.5;
+const POWER = 0.5;
 
 /** Metres and hertz; assumed. */
 const LEAF = 0.06;
@@ -19,13 +21,15 @@ const PLAIN = 4;
 const LEAFY = 14;
 
 /**
- * How much leaves flutter in a wind, 0..1: it sets in at once and is soon full, so that it rules while branches hardly
- * move, and they rule in a stronger wind (Tadrist et al. 2018, J. R. Soc. Interface 15:20180010).
+ * How much leaves flutter in a wind, 0..1: it sets in at once, depends weakly on the wind and is soon full, so that it
+ * rules while branches hardly move, and they rule in a stronger wind (Tadrist et al. 2018, J. R. Soc. Interface
+ * 15:20180010; the power is ours, 0 to 1).
  *
  * @param speed metres per second among the leaves
+ * @param growth the power, against what is assumed
  */
-export function flutterLevel(speed: number): number {
-  return Math.min(1, speed / FULL);
+export function flutterLevel(speed: number, growth = 1): number {
+  return Math.min(1, (speed / FULL) ** (POWER * growth));
 }
 
 /** Leaves that turn to and from the light on their own. */
@@ -44,8 +48,9 @@ export class Flutter {
   /**
    * @param foliage how much there is at each crossing of the net, 0..1
    * @param scale pixels per metre at the foliage
+   * @param rhythm frequencies against those assumed
    */
-  constructor(net: Net, foliage: Float32Array, scale: number, random: () => number) {
+  constructor(net: Net, foliage: Float32Array, scale: number, random: () => number, rhythm = 1) {
     const size = Math.max(net.mesh, LEAF * scale);
     const across = Math.ceil(net.width / size) + 2;
     const down = Math.ceil(net.height / size) + 2;
@@ -59,12 +64,15 @@ export class Flutter {
     this.#net = net;
     this.#foliage = foliage;
     this.#edge = TURN * 0.5 * LEAF * scale;
-    this.#frequency = Float32Array.from({ length: across * down }, () => SLOW + (QUICK - SLOW) * random());
+    this.#frequency = Float32Array.from(
+      { length: across * down },
+      () => rhythm * (SLOW + (QUICK - SLOW) * random()),
+    );
     this.#phase = Float32Array.from({ length: across * down }, () => 2 * Math.PI * random());
   }
 
   /**
-   * @param level as of `flutterLevel`
+   * @param level as of `flutterLevel`, times what leaves do here against what is assumed
    * @param time seconds
    * @param picture as recorded
    */

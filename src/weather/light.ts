@@ -61,13 +61,14 @@ export function createLowLight(setup: Setup): LowLight {
 
 /** What the sensor can do, as far as it is doubted; what was measured is not. */
 function doubtedOptics(setup: Setup): Optics {
-  const { longest, mostGain, fullWell, readNoise } = setup.optics;
-  const doubted = (name: AssumptionName) => (setup.noise?.measured ? 1 : times(setup, name));
+  const { optics, noise } = setup;
+  const { longest, mostGain, fullWell, readNoise } = optics;
+  const doubted = (name: AssumptionName, isMeasured = false) => (isMeasured ? 1 : times(setup, name));
   return {
-    longest: longest * times(setup, 'longest exposure'),
-    mostGain: Math.max(1, mostGain * times(setup, 'most gain')),
-    fullWell: fullWell * doubted('full well'),
-    readNoise: readNoise * doubted('read noise'),
+    longest: longest * doubted('longest exposure', noise?.limits),
+    mostGain: Math.max(1, mostGain * doubted('most gain', noise?.limits)),
+    fullWell: fullWell * doubted('full well', noise?.measured),
+    readNoise: readNoise * doubted('read noise', noise?.measured),
   };
 }
 

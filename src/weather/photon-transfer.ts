@@ -73,9 +73,11 @@ interface NotMeasurable {
 }
 
 /** Of the picture, looked at. */
-const MOST_SQUARES = 6000;
+const MOST_SQUARES = 1500;
 /** Neighbours within a block are more alike in their noise than neighbours of two blocks by so much: it was compressed. */
 const MOST_BLOCKY = 0.1;
+
+const CUT = 'the picture is black or white nearly everywhere';
 
 /** A square of a run of frames. */
 interface Place {
@@ -165,17 +167,14 @@ export class StillPlaces {
       );
     }
     if (places.length === 0) {
-      return no(
-        this.clipped > this.uneven
-          ? 'the picture is black or white nearly everywhere'
-          : 'no place in it is even enough',
-      );
+      return no(this.clipped > this.uneven ? CUT : 'no place in it is even enough');
     }
     return this.judge(stored);
   }
 
   private judge({ rounding, as, step, left }: Stored): PhotonTransfer {
     const { points, still, noise, levels, carried, blocky } = this.points(rounding);
+    if (still < LEAST_STILL && this.clipped > this.squares / 2) return no(CUT);
     const alike = this.alike / this.pairs;
     const by = as ? ` (it is stored ${as})` : '';
     // Noise below a grey level leaves much alike too; a square in which anything changes tells how much.

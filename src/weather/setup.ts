@@ -50,8 +50,22 @@ export interface SensorNoise {
   own: NoiseLine | null;
   /** Whether `optics` has full well and read noise as measured. */
   measured: boolean;
+  /** Whether it has the longest exposure and the most gain as measured. */
+  limits: boolean;
   /** In words: what was measured on what, or why not. */
   how: readonly Assumed[];
+}
+
+/** How what sways moves at a site, as measured there, against what is assumed: factors. */
+export interface SiteMotion {
+  /** How far branches go, how much leaves flutter, how quickly both go to and fro. */
+  branches: number;
+  leaves: number;
+  rhythm: number;
+  /** The power with which flutter grows with the wind. */
+  growth: number;
+  /** What it rests on, in words. */
+  how: string;
 }
 
 /** All that weather is made from. Same setup, same frames: same bytes. */
@@ -78,8 +92,10 @@ export interface Setup {
     end: number;
     box?: readonly [number, number, number, number] | undefined;
   }[];
-  /** Sway against the assumed amplitude: 1 as assumed; measured otherwise. */
+  /** Sway of branches against what is measured, or assumed: 1 unless it is doubted or given. */
   sway: number;
+  /** As measured on clips of the site; left out: as assumed. */
+  motion?: SiteMotion | undefined;
   /** An assumption that is taken for more or less than it is; left out: none. */
   doubt?: Doubt | undefined;
   /** Parts of the rain that do not fall; left out: none. */

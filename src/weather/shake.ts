@@ -1,8 +1,9 @@
 import type { Swing } from './oscillator.js';
 import type { Net } from './warp.js';
 
-/** Degrees by which a camera in a tree turns under a steady wind of 6 m/s; assumed. */
+/** Degrees by which a camera in a tree turns under a steady wind of `STEADY` m/s; assumed. */
 export const SHAKE = 0.5;
+export const STEADY = 6;
 
 /** The stem it hangs on: slow and lightly damped, as trees are (Moore & Maguire 2004, Trees 18:195-203); figures assumed. */
 export const STEM: Swing = { frequency: 0.6, damping: 0.06 };
@@ -10,7 +11,7 @@ export const STEM: Swing = { frequency: 0.6, damping: 0.06 };
 /**
  * Moves the whole picture of a net.
  *
- * @param deflection of the stem from its mean lean, 1 = that at rest under a wind of 6 m/s
+ * @param deflection of the stem from its mean lean, 1 = that at rest under a wind of `STEADY`
  * @param focal pixels for each metre at one metre
  */
 export function addShake(net: Net, deflection: number, focal: number): void {

@@ -1,21 +1,6 @@
-import { assumptionOf } from './assumptions.js';
+import { deflection } from './drag.js';
 import type { Swing } from './oscillator.js';
 import type { Net } from './warp.js';
-
-/**
- * How far the tip of a branch goes, as a share of its length, under a steady wind of `STEADY` m/s. No published figure fits
- * branches of all kinds: an assumption of ours, chosen so that simulated wind fires a camera as often as drawn scenes do.
- */
-export const SWAY = assumptionOf('sway').figure;
-
-/** Metres per second; drag, and with it the steady deflection, grows with the square of the speed. */
-export const STEADY = 6;
-
-/**
- * A branch gives way ever less, at most this share of its length: leaves and twigs turn out of the wind, so that drag on
- * plants grows more slowly than the square of the speed (de Langre 2008, Annu. Rev. Fluid Mech. 40:141-168, from memory).
- */
-const MOST = 0.3;
 
 /**
  * Branches of three sizes, each carried by the larger: length in metres, range of hertz, damping ratio. Frequencies in the
@@ -28,7 +13,9 @@ const SIZES = [
 ] as const;
 
 export interface Branch extends Swing {
-  /** Pixels. */
+  /** Hertz: that of the spring that holds it, as assumed, however quickly it was seen to go to and fro. */
+  spring: number;
+  /** Metres. */
   length: number;
   /** Way that it goes, a unit vector: mostly across the view. */
   wayX: number;
@@ -40,6 +27,8 @@ export interface Branch extends Swing {
 /** Foliage parted into branches, and every branch's holds on the net side by side. */
 export interface Branches {
   list: Branch[];
+  /** Pixels per metre. */
+  scale: number;
   node: Uint32Array;
   branch: Uint32Array;
   /** Pixels that the crossing goes for each pixel of the branch's tip. */
@@ -63,8 +52,15 @@ interface Stand {
  *
  * @param foliage how much there is at each crossing of the net, 0..1
  * @param scale pixels per metre at the foliage
+ * @param rhythm their frequencies against those assumed
  */
-export function branchesOf(net: Net, foliage: Float32Array, scale: number, random: () => number): Branches {
+export function branchesOf(
+  net: Net,
+  foliage: Float32Array,
+  scale: number,
+  random: () => number,
+  rhythm = 1,
+): Branches {
   const list: Branch[] = [];
   // One branch's hold on one crossing of the net: 0 at its root .. 1 at its tip, times how much there is foliage.
   const nodes: number[] = [];
@@ -86,10 +82,12 @@ export function branchesOf(net: Net, foliage: Float32Array, scale: number, rando
         if (stand.branch < 0) {
           stand.branch = list.length;
           const dip = 0.7 * (random() - 0.5);
+          const spring = size.low + (size.high - size.low) * random();
           list.push({
-            frequency: size.low + (size.high - size.low) * random(),
+            spring,
+            frequency: rhythm * spring,
             damping: size.damping,
-            length,
+            length: size.length,
             wayX: Math.cos(dip),
             wayY: Math.sin(dip),
             downwind: Math.max(0, stand.x / scale),
@@ -103,6 +101,7 @@ export function branchesOf(net: Net, foliage: Float32Array, scale: number, rando
   }
   return {
     list,
+    scale,
     node: Uint32Array.from(nodes),
     branch: Uint32Array.from(holders),
     shareX: Float32Array.from(shares, (share, h) => share * list[holders[h]!]!.wayX),
@@ -159,7 +158,7 @@ function alongBranch(stand: Stand, length: number, x: number, y: number): number
 /**
  * Adds the branches' sway to a net, away from where their mean lean would hold them: a camera sees what changes.
  *
- * @param deflection of each branch, 1 = the steady one under a wind of `STEADY`
+ * @param pulls the steady acceleration, m/s2, that would hold each branch where it is now
  * @param lean the mean of those
  * @param sway what all movement is multiplied by
  * @param excess share of the movement that is added
@@ -167,19 +166,17 @@ function alongBranch(stand: Stand, length: number, x: number, y: number): number
  */
 export function addSway(
   net: Net,
-  branches: Branches,
-  deflection: ArrayLike<number>,
+  { list, scale, node, branch, shareX, shareY }: Branches,
+  pulls: ArrayLike<number>,
   lean: number,
   sway: number,
   excess: number,
 ): Float64Array {
   const { dx, dy } = net;
-  const leaning = bent(lean * SWAY);
   const moved = Float64Array.from(
-    branches.list,
-    (b, i) => b.length * sway * excess * (bent(deflection[i]! * SWAY) - leaning),
+    list,
+    (b, i) => scale * excess * (reach(b, sway * pulls[i]!) - reach(b, sway * lean)),
   );
-  const { node, branch, shareX, shareY } = branches;
   for (let h = 0; h < node.length; h++) {
     const q = moved[branch[h]!]!;
     dx[node[h]!]! += q * shareX[h]!;
@@ -188,7 +185,8 @@ export function addSway(
   return moved;
 }
 
-/** Share of its length that a tip goes which would go `q` if it gave way in proportion. */
-function bent(q: number): number {
-  return q / (1 + Math.abs(q) / MOST);
+/** Metres that a tip is off its rest: never more than the branch is long, for it turns about its root (sin of atan). */
+function reach({ length, spring }: Branch, acceleration: number): number {
+  const q = deflection(acceleration, spring) / length;
+  return (length * q) / Math.sqrt(1 + q * q);
 }

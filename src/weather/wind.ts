@@ -1,15 +1,16 @@
 import { random } from '../base/random.js';
-import { times } from './assumptions.js';
+import { assumptionOf, figureOf, times } from './assumptions.js';
 import { beaufortSpeed } from './beaufort.js';
 import { Dapple, sunShare } from './dapple.js';
+import { type DragLaw, drag, dragGrowth, dragLaw, dragTable } from './drag.js';
 import { Flutter, flutterLevel } from './flutter.js';
 import { Gusts } from './gusts.js';
 import { lazily } from './lazily.js';
 import { Oscillators } from './oscillator.js';
-import { SHELTER, type SiteWind, siteWind } from './profile.js';
+import { type SiteWind, siteWind } from './profile.js';
 import type { Assumed, Effect, Setup } from './setup.js';
-import { addShake, STEM } from './shake.js';
-import { addSway, type Branches, branchesOf, STEADY, SWAY } from './sway.js';
+import { addShake, STEADY, STEM } from './shake.js';
+import { addSway, type Branches, branchesOf } from './sway.js';
 import { Net, onNet } from './warp.js';
 
 /** Seconds: the step of the swing, the wind before the first frame, and the longest pause that is stepped through. */
@@ -23,13 +24,19 @@ const CALM = 1;
 /** Share of direct sun where the light is not known. */
 const SUN = 0.35;
 
+const NOTHING_SWAYS =
+  'no foliage is known here, so wind moves nothing and no sway is simulated; outline foliage in labels.json (the page of `perchmark open` draws outlines)';
+
 /** Wind over that of the recording, put onto its frames; null where none is wanted or it is no stronger. */
 export function createWind(setup: Setup): { effect: Effect | null; assumed: Assumed[] } {
   const { from, to, geometry } = setup;
   if (to.wind === undefined || to.wind <= (from.wind ?? CALM)) return { effect: null, assumed: [] };
+  if (geometry.mount === 'post' && !setup.foliage.some((value) => value > 0)) {
+    return { effect: null, assumed: [NOTHING_SWAYS] };
+  }
   const assumed = [
-    `sway: the tip of a branch goes ${SWAY * setup.sway} of its length in a steady wind of ${STEADY} m/s`,
-    `shelter: ${SHELTER} of the open wind reaches the site`,
+    swayText(setup),
+    `shelter: ${figureOf(setup, 'shelter')} of the open wind reaches the site`,
     'branch sizes, leaf flutter and moving shade are those of garden shrubs',
   ];
   if (from.light === undefined && to.light === undefined) assumed.push(`${SUN} of the light is direct sun`);
@@ -37,6 +44,13 @@ export function createWind(setup: Setup): { effect: Effect | null; assumed: Assu
   if (geometry.mount === 'tree') assumed.push('how far the tree turns the camera');
   const wanted = to.wind;
   return { effect: lazily(() => new Wind(setup, wanted, from.wind ?? CALM)), assumed };
+}
+
+/** What sway rests on: two clips, the clip itself, or assumption. */
+function swayText(setup: Setup): string {
+  if (setup.motion) return setup.motion.how;
+  const figure = figureOf(setup, 'sway') * setup.sway;
+  return `sway assumed, not measured: ${Number(figure.toPrecision(3))} ${assumptionOf('sway').unit}`;
 }
 
 class Wind implements Effect {
@@ -48,11 +62,21 @@ class Wind implements Effect {
   readonly #gusts: Gusts;
   readonly #swings: Oscillators;
   readonly #force: Float64Array;
+  readonly #law: DragLaw;
+  readonly #dragAt: (speed: number) => number;
   readonly #flutter: Flutter;
   readonly #dapple: Dapple;
   readonly #sun: number;
   /** The recording's wind over the one wanted, 0..1. */
   readonly #recorded: number;
+  /** Share of the sway that the recording's own wind did not bring already. */
+  readonly #excess: number;
+  /** The mean pull of the wind on branches, m/s2. */
+  readonly #lean: number;
+  /** Branches and leaves against what is assumed. */
+  readonly #reach: number;
+  readonly #flutters: number;
+  readonly #flutterGrowth: number;
   readonly #focal: number;
   /** Deflections one step ago, and at the frame. */
   readonly #before: Float64Array;
@@ -64,12 +88,27 @@ class Wind implements Effect {
     const dice = (purpose: string) => random(seed, `wind/${purpose}`);
     this.#setup = setup;
     this.#net = new Net(width, height);
-    this.#site = siteWind(beaufortSpeed(wanted), geometry.height);
+    this.#site = siteWind(beaufortSpeed(wanted), geometry.height, figureOf(setup, 'shelter'));
     this.#recorded = beaufortSpeed(recorded) / beaufortSpeed(wanted);
+    this.#law = dragLaw(setup);
+    this.#dragAt = dragTable(this.#law);
+    const { mean, intensity } = this.#site;
+    const growth = dragGrowth(mean, this.#law);
+    const pull = drag(mean, this.#law);
+    // Gusts of one intensity move drag by growth x drag; variances add up.
+    const before = mean * this.#recorded;
+    const share = (dragGrowth(before, this.#law) * drag(before, this.#law)) / (growth * pull);
+    this.#excess = Math.sqrt(1 - share * share);
+    // To second order in the gusts.
+    this.#lean = pull * (1 + (growth * (growth - 1) * intensity * intensity) / 2);
+    const { branches = 1, leaves = 1, rhythm = 1, growth: grows = 1 } = setup.motion ?? {};
+    this.#reach = setup.sway * branches;
+    this.#flutters = leaves * times(setup, 'flutter');
+    this.#flutterGrowth = grows;
     this.#focal = width / 2 / Math.tan((geometry.hfov * Math.PI) / 360);
     const scale = this.#focal / geometry.foliage;
     this.#foliage = onNet(this.#net, setup.foliage);
-    this.#branches = branchesOf(this.#net, this.#foliage, scale, dice('branches'));
+    this.#branches = branchesOf(this.#net, this.#foliage, scale, dice('branches'), rhythm);
     // The last place and swing are the camera's own.
     const { list } = this.#branches;
     this.#gusts = new Gusts(this.#site, STEP, [...list.map((b) => b.downwind), 0], dice('gusts'));
@@ -77,7 +116,7 @@ class Wind implements Effect {
     this.#force = new Float64Array(list.length + 1);
     this.#before = new Float64Array(list.length + 1);
     this.#now = new Float64Array(list.length + 1);
-    this.#flutter = new Flutter(this.#net, this.#foliage, scale, dice('flutter'));
+    this.#flutter = new Flutter(this.#net, this.#foliage, scale, dice('flutter'), rhythm);
     this.#dapple = new Dapple(this.#net, this.#foliage, scale, list.length, dice('dapple'));
     const light = Math.min(
       setup.from.light ?? Number.POSITIVE_INFINITY,
@@ -92,21 +131,16 @@ class Wind implements Effect {
     net.dx.fill(0);
     net.dy.fill(0);
     net.gain.fill(1);
-    const { mean, intensity } = this.#site;
-    const lean = (mean / STEADY) ** 2 * (1 + intensity * intensity);
-    // Only the variance that the recording's own wind did not bring already; deflections grow with the wind's square.
-    const excess = Math.sqrt(1 - this.#recorded ** 4);
-    const sway = this.#setup.sway * times(this.#setup, 'sway');
-    const moved = addSway(net, this.#branches, this.#now, lean, sway, excess);
+    const moved = addSway(net, this.#branches, this.#now, this.#lean, this.#reach, this.#excess);
     const speed = this.#gusts.speeds[this.#gusts.speeds.length - 1]!;
-    const level = flutterLevel(speed);
-    const recorded = flutterLevel(speed * this.#recorded);
-    this.#flutter.add(Math.sqrt(level * level - recorded * recorded), time, picture);
+    const level = flutterLevel(speed, this.#flutterGrowth);
+    const recorded = flutterLevel(speed * this.#recorded, this.#flutterGrowth);
+    this.#flutter.add(this.#flutters * Math.sqrt(level * level - recorded * recorded), time, picture);
     if (this.#sun > 0) this.#dapple.add(net, moved, this.#sun);
     this.#spare(time);
     if (this.#setup.geometry.mount === 'tree') {
-      const stem = this.#now[this.#now.length - 1]! - lean;
-      addShake(net, stem * sway * excess, this.#focal);
+      const stem = (this.#now[this.#now.length - 1]! - this.#lean) / drag(STEADY, this.#law);
+      addShake(net, stem * this.#excess, this.#focal);
     }
     net.apply(picture);
   }
@@ -134,10 +168,10 @@ class Wind implements Effect {
     }
   }
 
-  /** Drag in units of that of a wind of `STEADY`. */
+  /** What pulls at each branch at the current step, m/s2. */
   #drag(): void {
     const { speeds } = this.#gusts;
-    for (let i = 0; i < speeds.length; i++) this.#force[i] = (speeds[i]! / STEADY) ** 2;
+    for (let i = 0; i < speeds.length; i++) this.#force[i] = this.#dragAt(speeds[i]!);
   }
 
   /** Keeps the net off what stands before the foliage: it may come near, but never draw from inside a box. */

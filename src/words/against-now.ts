@@ -5,11 +5,14 @@ import { type Now, verdictOn } from '../tune/now.js';
 import { FIRST } from './choices.js';
 import { type Between, dialsText, figure, plural } from './wording.js';
 
-/** What the recommended settings are held against, and which dials were not named: a sentence for all sites. */
-export function usedText({ controls, assumed, unnamed }: Now): string {
+/**
+ * What the recommended settings are held against, and which dials were not named: a sentence for all sites.
+ * @param how it is said where this is read, ' (--now)'; left out: nothing of that
+ */
+export function usedText({ controls, assumed, unnamed }: Now, how = ''): string {
   const dials = controls ? ` (${dialsText(controls)})` : '';
   if (assumed) {
-    return `Nobody said what you use now (--now), so it is held against every dial at its middle${dials}.`;
+    return `Nobody said what you use now${how}, so it is held against every dial at its middle${dials}.`;
   }
   const names = Object.entries(unnamed).map(([name, at]) => `${name}, which then stands at ${at}`);
   const missing = names.length > 0 ? ` Not named there: ${names.join('; ')}.` : '';

@@ -86,7 +86,7 @@ export function moreVisitsText({ score: { visits }, unseen }: Pick<Choice, 'scor
 /** From so many photos of nothing a day on it is said what to do where that is too many. */
 const MANY_PHOTOS = 300;
 const DAY = 24;
-/** What to do where the photos of nothing are too many. */
+/** What to do on the command line where the photos of nothing are too many. */
 export const FEWER_PHOTOS = `If that is too many to look through: tune --photos-per-day 50 --hours-out ${DAY}`;
 
 /** Photos of nothing that some settings would take in a day out, as they did on these clips; null without watched time. */
@@ -100,13 +100,18 @@ export function photosOfNothing(
 /**
  * What to do where the settings may take too many photos of nothing to look through; null where they do not, or where it was
  * said how many may be.
+ * @param advice what to do about it where this is read
  */
-export function tooManyText(sites: readonly SiteResult[], camera: Pick<Camera, 'burst'>): string | null {
+export function tooManyText(
+  sites: readonly SiteResult[],
+  camera: Pick<Camera, 'burst'>,
+  advice: string,
+): string | null {
   const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
   const photos = told.map(({ recommended }) => photosOfNothing(recommended.score, camera) ?? 0);
   const most = photos.reduce((a, b) => Math.max(a, b), 0);
   if (most <= MANY_PHOTOS) return null;
-  return `Up to ${figure(most)} photos of nothing a day. ${FEWER_PHOTOS}`;
+  return `Up to ${figure(most)} photos of nothing a day. ${advice}`;
 }
 
 /** What a choice is made for. */

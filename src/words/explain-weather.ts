@@ -1,4 +1,5 @@
 import type { Choice, SiteResult } from '../jobs/tune.js';
+import { explainDoubts, explainRain } from './explain-doubts.js';
 import { blindText, ceilingText } from './firing.js';
 import { type Between, clock, dialsText, figure, plural } from './wording.js';
 
@@ -28,7 +29,8 @@ function valuesOf({ score: { recall, falsePerHour } }: Choice) {
 }
 
 /** What advice for weather that nobody recorded rests on, and what its figures mean. */
-export function explainSimulated({ byCondition, simulations, doubts, recommended }: SiteResult): string[] {
+export function explainSimulated(site: SiteResult): string[] {
+  const { byCondition, simulations, recommended } = site;
   const simulated = byCondition.filter(({ source }) => source === 'simulated');
   if (simulated.length === 0) return [];
   const fared = simulated.flatMap(({ condition, choice, strengths = [] }) =>
@@ -47,11 +49,8 @@ export function explainSimulated({ byCondition, simulations, doubts, recommended
     ),
     ...ceilingText(fared),
     ...blindText(moving, recommended.score.recall?.value ?? null),
-    ...doubts.map(({ sway, controls, flips }) =>
-      flips
-        ? `Were branches to sway ${times(sway)} as far as assumed, the advice for wind would be another: ${dialsText(controls)}.`
-        : `Were branches to sway ${times(sway)} as far as assumed, the advice for wind would hold.`,
-    ),
+    ...explainRain(site),
+    ...explainDoubts(site),
   ];
 }
 
@@ -97,8 +96,4 @@ function between(low: number, high: number): string {
 /** Without a zero below nothing. */
 function hundredths(x: number): number {
   return Math.round(100 * x) || 0;
-}
-
-function times(sway: number): string {
-  return sway === 0.5 ? 'half' : sway === 2 ? 'twice' : `${figure(sway)} times`;
 }

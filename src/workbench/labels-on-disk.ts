@@ -61,10 +61,9 @@ function digest(text: string): string {
 export async function writeLabels(
   place: Place,
   clip: Pick<Clip, 'seconds' | 'labels'>,
-  given: unknown,
+  labels: Labels,
   base: string,
 ): Promise<LabelsState & { written: boolean }> {
-  const labels = parseJson(JSON.stringify(given) ?? '', 'labels', labelsSchema, 'labels of a clip');
   checkLabels(labels, clip.seconds, 'labels');
   let state: OnDisk | undefined;
   const written = await exchange(place.labelsFile, async () => {

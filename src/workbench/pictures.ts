@@ -1,3 +1,4 @@
+import { Problem } from '../base/problem.js';
 import type { Look } from '../clip/look.js';
 import type { Clip } from '../clip/open.js';
 import { stillPicture } from '../clip/still-picture.js';
@@ -170,6 +171,9 @@ export class Pictures {
         }
         run.first = ++index;
       }
+      // Whoever still waits would wait for ever.
+      run.stop.signal.throwIfAborted();
+      if (run.waiters.size > 0) throw endsEarly(index);
     } catch (error) {
       for (const waiter of run.waiters) waiter.reject(error);
     } finally {
@@ -196,6 +200,13 @@ export class Pictures {
       this.bytes -= length;
     }
   }
+}
+
+function endsEarly(index: number): Problem {
+  return new Problem(
+    'bad-picture',
+    `frame ${index}, counted from 0: the recording ends before it; open the clip again, for it may have been changed`,
+  );
 }
 
 function nameOf(of: string, index: number): string {

@@ -7,6 +7,7 @@ import { Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
+import { keepTo } from './connections.js';
 import { type Door, guard, SAFE_HEADERS } from './guard.js';
 import { aliveRoutes } from './routes/alive.js';
 import { bringInRoutes } from './routes/bring-in.js';
@@ -20,6 +21,7 @@ import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
 import { saveRoutes } from './routes/save.js';
 import { tuneRoutes } from './routes/tune.js';
+import { withinRoutes } from './routes/within.js';
 import { workspaceRoutes } from './routes/workspace.js';
 import { problemTold } from './streamed.js';
 import { Turns } from './turns.js';
@@ -30,7 +32,7 @@ const HOST = '127.0.0.1';
 const PAGE = fileURLToPath(new URL('./page/', import.meta.url));
 /** Labels of the busiest day are a tenth of it. */
 const MOST_BODY = 8 * 2 ** 20;
-/** A browser opens some six to one server; the rest wait. */
+/** A browser opens some six to one server. */
 const MOST_CONNECTIONS = 128;
 /** For a request to arrive: its head, and all of it. Answers may take as long as they take. */
 const PATIENCE: Patience = { headMs: 10_000, wholeMs: 60_000 };
@@ -73,7 +75,7 @@ export async function serveWorkbench(
       void answer(request, response);
     },
   );
-  server.maxConnections = MOST_CONNECTIONS;
+  keepTo(MOST_CONNECTIONS, server);
   server.listen(port, HOST);
   await new Promise<void>((done, fail) => {
     server.once('listening', done);
@@ -119,6 +121,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     labelRoutes,
     pictureRoutes,
     evidenceRoutes,
+    withinRoutes,
     differenceRoutes,
     tuneRoutes,
     saveRoutes,

@@ -4,8 +4,6 @@ import { fileURLToPath } from 'node:url';
 import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
-import type { SettingsFile } from '../camera/settings.js';
-import { settingsSchema } from '../camera/settings.js';
 import { manifestSchema } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
 import { makeFolders } from '../files/folder.js';
@@ -19,6 +17,7 @@ import { readScene } from '../scene/film.js';
 import { visitsSaid } from '../score/says-nothing.js';
 import { labelsOnDisk } from './labels-on-disk.js';
 import type { ClipListed } from './protocol.js';
+import { type SettingsFound, settingsIn } from './settings-on-disk.js';
 import { Shared } from './shared.js';
 
 const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
@@ -183,14 +182,10 @@ export class Workspace {
   }
 
   /** Settings files beside the camera. */
-  async settings(): Promise<{ name: string; settings: SettingsFile }[]> {
-    const found: { name: string; settings: SettingsFile }[] = [];
-    for (const name of (await readdir(this.root)).sort()) {
-      if (!name.endsWith('.json') || name === CAMERA || name.endsWith('.labels.json')) continue;
-      const settings = await readJson(join(this.root, name), settingsSchema, 'settings').catch(() => null);
-      if (settings) found.push({ name: name.replace(/\.json$/, ''), settings });
-    }
-    return found;
+  settings(): Promise<SettingsFound> {
+    const isOther = (name: string) =>
+      name === CAMERA || name === 'clip.json' || /(?:^|\.)labels\.json$/.test(name);
+    return settingsIn(this.root, isOther, (file) => this.refuseLinkedOut(file));
   }
 }
 

@@ -140,10 +140,10 @@ describe('sway measured on a windy clip', () => {
     expect(err).toBe('');
     expect(code).toBe(0);
     const said = JSON.parse(out).simulated.assumed.join('; ');
-    const factor = Number(/sway ([\d.]+) times/.exec(said)?.[1]);
-    // The same gusts, so that only the factor is to be found; between the factors tried it is interpolated.
-    expect(factor).toBeGreaterThan(1.7);
-    expect(factor).toBeLessThan(2.3);
+    const factor = Number(/two clips.*branches go ([\d.]+) times/.exec(said)?.[1]);
+    // What is assumed holds it back a little.
+    expect(factor).toBeGreaterThan(1.5);
+    expect(factor).toBeLessThan(2.5);
   });
 });
 

@@ -128,13 +128,33 @@ test('rate and times together are refused', async () => {
   });
 });
 
-test.skipIf(spawnSync('ffmpeg', ['-version']).error !== undefined)('makes a clip of a video', async () => {
-  const folder = await tempDir();
-  const video = join(folder, 'dawn.mkv');
-  const source = ['-f', 'lavfi', '-i', 'testsrc=size=64x48:rate=5:duration=2'];
-  execFileSync('ffmpeg', ['-v', 'error', ...source, '-c:v', 'ffv1', video]);
+const withFfmpeg = test.skipIf(spawnSync('ffmpeg', ['-version']).error !== undefined);
+
+/** A video of so many frames, at 5 a second. */
+async function video(name: string, frames: number): Promise<string> {
+  const file = join(await tempDir(), name);
+  const source = ['-f', 'lavfi', '-i', 'testsrc=size=64x48:rate=5', '-frames:v', String(frames)];
+  execFileSync('ffmpeg', ['-v', 'error', ...source, '-c:v', 'ffv1', `file:${file}`]);
+  return file;
+}
+
+withFfmpeg.each(['a:b.mkv', '12:30:00.mkv', 'what?.mkv'])('a video may be called %s', async (name) => {
   const dir = await target();
-  const added = await addRecording(video, dir, { cache: await tempCache() });
+  await addRecording(await video(name, 10), dir, { cache: await tempCache() });
+  expect(await clipJson(dir)).toEqual({ version: 1, frames: 'recording.mkv' });
+});
+
+withFfmpeg('of a video of one frame it is said which video, and how to give a rate', async () => {
+  const file = await video('one.mkv', 1);
+  await expect(addRecording(file, await target(), { cache: await tempCache() })).rejects.toMatchObject({
+    code: 'bad-times',
+    message: `${file}: one frame with a time of its own has no length; say how many frames a second were taken: --rate 5`,
+  });
+});
+
+withFfmpeg('makes a clip of a video', async () => {
+  const dir = await target();
+  const added = await addRecording(await video('dawn.mkv', 10), dir, { cache: await tempCache() });
   expect(added).toMatchObject({ dir, frames: 10, seconds: 2 });
   expect(await clipJson(dir)).toEqual({ version: 1, frames: 'dawn.mkv' });
   expect((await readdir(dir)).sort()).toEqual(['clip.json', 'dawn.mkv']);

@@ -57,7 +57,16 @@ test('hints at the still that was meant', async () => {
   await expect(findStills(dir, 'dwan.jpg')).rejects.toThrow(/did you mean 'dawn\.jpg'/);
 });
 
-test.each(['../other/*.jpg', '/etc/*.jpg', 'frames/../../*.jpg', 'C:\\stills\\*.jpg'])(
+test('a name that begins as a drive does is refused for what it is', async () => {
+  await expect(findStills(await tempDir(), 'a:*.jpg')).rejects.toMatchObject({
+    code: 'bad-field',
+    message: expect.stringMatching(
+      /frames: "a:\*\.jpg" begins as a place on another disk does on some systems/,
+    ),
+  });
+});
+
+test.each(['../other/*.jpg', '/etc/*.jpg', 'frames/../../*.jpg', 'C:\\stills\\*.jpg', 'C:/stills/*.jpg'])(
   'refuses %s, which leaves the clip folder',
   async (pattern) => {
     const dir = await folderWith('frames/1.jpg');

@@ -41,6 +41,7 @@ const rows = rowsOf(
 );
 
 const card: Card = {
+  limit: null,
   site: 'compost heap',
   camera: 'shed camera',
   rows,

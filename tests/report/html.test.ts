@@ -115,3 +115,11 @@ test('every link of the page leads to a place on it, and several sites are a tab
     clip.name,
   ]);
 });
+
+test('shows what simulated wind moves, beside what it assumes', () => {
+  const address = 'data:image/png;base64,AAAA';
+  const { document } = parseHTML(reportHtml({ ...report, foliage: [{ clip: 'calm', address }] }));
+  const figure = document.querySelector('#assumed')?.parentElement?.querySelector('figure');
+  expect(figure?.querySelector('img')?.getAttribute('src')).toBe(address);
+  expect(figure?.querySelector('figcaption')?.textContent).toContain('labels.json');
+});

@@ -21,18 +21,30 @@ it('draws every stretch once, and the first eight from all eight parts of the cl
   expect(orderToLook(3, random('a seed', 'quiet'))).toHaveLength(3);
 });
 
+const stretches = [
+  { start: 0, end: 10 },
+  { start: 20, end: 30 },
+  { start: 40, end: 50 },
+];
+
 it('counts a stretch as seen only where all of it was looked through', () => {
-  const stretches = [
-    { start: 0, end: 10 },
-    { start: 20, end: 30 },
-    { start: 40, end: 50 },
-  ];
   const reviewed = [
     { start: 0, end: 5 },
     { start: 5, end: 12 },
     { start: 20, end: 29 },
     { start: 40, end: 50 },
   ];
-  expect(lookedAt(stretches, reviewed, [{ start: 44, end: 60 }])).toEqual({ all: 3, seen: 2, found: 1 });
-  expect(lookedAt(stretches, null, [])).toEqual({ all: 3, seen: 3, found: 0 });
+  const visits = [{ start: 44, end: 60 }];
+  expect(lookedAt(stretches, [0, 2, 1], reviewed, visits)).toMatchObject({ all: 3, seen: 2, found: 1 });
+  expect(lookedAt(stretches, [0, 1, 2], null, [])).toMatchObject({ all: 3, seen: 3, found: 0 });
+});
+
+it('takes for a sample only what was looked through as it was drawn, up to the first that was not', () => {
+  const firstHalf = [{ start: 0, end: 30 }];
+  const sampleOf = (order: number[]) => lookedAt(stretches, order, firstHalf, [{ start: 5, end: 6 }]);
+  expect(sampleOf([2, 0, 1])).toMatchObject({ seen: 2, found: 1, drawn: 0, foundInDrawn: 0 });
+  expect(sampleOf([1, 2, 0])).toMatchObject({ seen: 2, drawn: 1, foundInDrawn: 0 });
+  expect(sampleOf([1, 0, 2])).toMatchObject({ seen: 2, drawn: 2, foundInDrawn: 1 });
+  // Set aside, say: neither looked through nor to be.
+  expect(sampleOf([1, 0])).toMatchObject({ all: 2, seen: 2 });
 });

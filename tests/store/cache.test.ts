@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
@@ -16,6 +16,7 @@ describe('an entry is written', () => {
   it.each<[string, (cache: Cache, file: string) => void]>([
     ['where there is no cache yet', ({ root }) => rmSync(root, { recursive: true })],
     ['over an older one', (_, file) => writeFileSync(file, 'older')],
+    ['in the place of a pipe', (_, file) => execFileSync('mkfifo', [file])],
     ['in the place of a folder', (_, file) => mkdirSync(join(file, 'with', 'things'), { recursive: true })],
     ['in the place of a link to itself', (_, file) => symlinkSync(file, file)],
     [
@@ -60,6 +61,14 @@ test('what a killed run left unfinished is swept, what others work on is not', a
     expect(existsSync(dead)).toBe(false);
   }
   expect(left.every((path) => existsSync(path))).toBe(true);
+});
+
+test('a pipe in the place of an entry is none, and is not waited for', async () => {
+  const cache = await tempCache();
+  await mkdir(dirname(cache.path(...entry)), { recursive: true });
+  execFileSync('mkfifo', [cache.path(...entry)]);
+  expect(await cache.read(entry)).toBeNull();
+  expect(await cache.head(entry, 4)).toBeNull();
 });
 
 test('a cache in memory keeps what it is given and writes nothing', async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { calmestOfEachSite, weatherToTry } from '../../src/tune/weather-to-try.js';
+import { assumptionNames, assumptionOf } from '../../src/weather/assumptions.js';
 
 describe('weather to try', () => {
   it('is of the kinds that nobody recorded, and only more of it', () => {
@@ -8,12 +9,41 @@ describe('weather to try', () => {
       expect.arrayContaining(['wind', 'low light']),
     );
     expect(weatherToTry(['calm'], calm)).toEqual([]);
-    expect(weatherToTry(['wind'], { ...calm, wind: 5 }).map((w) => w.strength)).toEqual([6]);
+    const windier = weatherToTry(['wind'], { ...calm, wind: 5 });
+    expect(new Set(windier.map((w) => w.strength))).toEqual(new Set([6]));
+    expect(windier.filter((w) => !w.doubt)).toHaveLength(1);
     expect(weatherToTry(['low light'], { ...calm, light: 10 })).toEqual([]);
   });
 
   it('is all of a kind where nothing is said of the recording', () => {
     expect(weatherToTry(['rain']).map((w) => w.strength)).toEqual([2, 8]);
+  });
+
+  it('is doubted in one thing at a time, each by half and twice as much, where that is wanted', () => {
+    const tried = weatherToTry(
+      ['wind', 'rain', 'low light'],
+      {},
+      { doubts: true, scene: { cover: true, mount: 'tree' } },
+    );
+    const doubted = tried.flatMap(({ doubt, without }) => (doubt && !without ? [doubt] : []));
+    for (const name of assumptionNames) {
+      const times = doubted.filter(({ assumption }) => assumption === name).map((d) => d.times);
+      expect(times, name).toEqual([0.5, 2]);
+    }
+    const bare = weatherToTry(['rain'], {}, { doubts: true, scene: { cover: false } });
+    const covers = bare.filter(({ doubt }) => doubt && assumptionOf(doubt.assumption).needs === 'cover');
+    expect(covers).toEqual([]);
+  });
+
+  it('takes the rain apart where it is doubted: none, each part alone, and each left out', () => {
+    const parts = (cover: boolean) =>
+      weatherToTry(['rain'], {}, { doubts: true, scene: { cover } }).filter(({ without }) => without);
+    // Eight parts, of which drops on a cover need one.
+    expect(parts(true).map(({ without }) => without!.length)).toEqual([
+      8, 7, 1, 7, 1, 7, 1, 7, 1, 7, 1, 7, 1, 7, 1, 7, 1,
+    ]);
+    expect(parts(false)).toHaveLength(15);
+    expect(weatherToTry(['rain']).filter(({ without }) => without)).toEqual([]);
   });
 
   it('is put onto the calmest clip of each site', () => {

@@ -1,57 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { cameraSchema } from '../../src/camera/description.js';
-import { noCounts } from '../../src/score/score.js';
-import { type Truth, truthOf } from '../../src/score/truth.js';
-import { setBit, wordsFor } from '../../src/sweep/bits.js';
-import { SweepCounts } from '../../src/sweep/counts.js';
-import { Grid } from '../../src/sweep/grid.js';
+import type { SweepCounts } from '../../src/sweep/counts.js';
 import { gainOfChanging } from '../../src/tune/gain.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
-import {
-  adviseOnWeather,
-  doubtsAboutSway,
-  type SimulatedSweep,
-  weatherGroups,
-} from '../../src/tune/weather.js';
+import { adviseOnWeather, type SimulatedSweep, weatherGroups } from '../../src/tune/weather.js';
 import type { Condition } from '../../src/weather/conditions.js';
-
-const grid = new Grid(
-  cameraSchema.parse({
-    version: 1,
-    analysis: { width: 20, height: 10, rate: 5 },
-    reference: { kind: 'previous' },
-    controls: {
-      sensitivity: { sets: 'threshold', from: 1, to: 5, step: 1, gives: [50, 10] },
-      small: { sets: 'minimumArea', choices: [4] },
-      pause: { sets: 'cooldown', choices: [5] },
-    },
-  }),
-);
-const allowance = { kind: 'allowance', falsePerHour: 6 } as const;
-const visits = (n: number): Truth =>
-  truthOf(
-    {
-      version: 1,
-      visits: Array.from({ length: n }, (_, i) => ({
-        start: 2 * i,
-        end: 2 * i + 1,
-        type: 'animal' as const,
-      })),
-    },
-    3600 + n,
-  );
-
-/** An hour in which setting s catches the first caught[s] visits and fires falsely so often. */
-function swept(truth: Truth, caught: number[], falseTriggers: number[]): SweepCounts {
-  const counts = new SweepCounts(grid.size, truth);
-  caught.forEach((n, setting) => {
-    const bits = new Uint32Array(wordsFor(truth.visits.length));
-    for (let visit = 0; visit < n; visit++) setBit(bits, visit);
-    counts.set(setting, { ...noCounts, caught: n, falseTriggers: falseTriggers[setting]! }, bits);
-  });
-  return counts;
-}
+import { allowance, grid, swept, visits } from './swept.js';
 
 describe('what changing with the weather adds', () => {
   const choose = (parts: readonly SweepCounts[]) => recommend(poolOf(parts), grid, allowance).setting;
@@ -118,16 +72,15 @@ describe('kinds of weather', () => {
     blocks: [],
   };
   const truth = visits(20);
-  const wind = (sway: number, strength: number, caught: number[], falses: number[]): SimulatedSweep => ({
+  const wind = (strength: number, caught: number[], falses: number[]): SimulatedSweep => ({
     condition: 'wind',
     clip: 'calm',
     strength,
-    sway,
     counts: swept(truth, caught, falses),
   });
   const asAssumed = [
-    wind(1, 4, [4, 8, 12, 16, 18], [0, 0, 4, 60, 200]),
-    wind(1, 6, [4, 8, 12, 16, 18], [0, 1, 6, 90, 300]),
+    wind(4, [4, 8, 12, 16, 18], [0, 0, 4, 60, 200]),
+    wind(6, [4, 8, 12, 16, 18], [0, 1, 6, 90, 300]),
   ];
 
   it('that nobody recorded are simulated, and those recorded are not', () => {
@@ -168,13 +121,5 @@ describe('kinds of weather', () => {
       ['calm', 2],
       ['wind', 2],
     ]);
-  });
-
-  it('says when advice for wind rests on the assumed sway', () => {
-    const doubled = wind(2, 5, [4, 8, 12, 16, 18], [3, 40, 90, 200, 400]);
-    const halved = wind(0.5, 5, [4, 8, 12, 16, 18], [0, 0, 3, 30, 100]);
-    const doubts = doubtsAboutSway(2, [...asAssumed, doubled, halved], grid, allowance);
-    expect(doubts.find((d) => d.sway === 2)?.flips).toBe(true);
-    expect(doubts.find((d) => d.sway === 0.5)?.flips).toBe(false);
   });
 });

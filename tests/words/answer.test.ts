@@ -120,11 +120,13 @@ describe('what to record', () => {
 
 describe('too many photos', () => {
   it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
-    expect(tooManyText([site(1, -4)], camera)).toBeNull();
-    expect(tooManyText([site(1, 0)], camera)).toMatch(
-      /^Up to 480 photos of nothing a day\. .*--photos-per-day 50/,
+    expect(tooManyText([site(1, -4)], camera, 'Ask for less.')).toBeNull();
+    expect(tooManyText([site(1, 0)], camera, 'Ask for less.')).toMatch(
+      /^Up to 480 photos of nothing a day\. Ask for less\.$/,
     );
-    expect(tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], camera)).toBeNull();
+    expect(
+      tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], camera, 'Ask for less.'),
+    ).toBeNull();
   });
 });
 

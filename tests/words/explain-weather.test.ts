@@ -75,10 +75,37 @@ describe('weather in words', () => {
     expect(simulated({ byCondition: [] })).toBe('');
   });
 
-  it('says when advice for wind rests on the assumed sway', () => {
-    expect(simulated()).toMatch(
-      /sway twice as far as assumed, the advice for wind would be another: sensitivity 4/,
+  const [doubt] = tuned.doubts;
+  const doubts = (...all: object[]) => simulated({ doubts: all.map((rest) => ({ ...doubt, ...rest })) });
+
+  it('says what to measure first where advice hangs on an assumption, else that it holds', () => {
+    expect(doubts({})).toMatch(
+      /Measure this first: how far branches go\. At twice what is assumed \(0\.3 of their length\) the advice for wind would be another\. Record a clip in wind at this site\./,
     );
+    expect(doubts({}, { assumption: 'leaf mass' })).toMatch(/So it is with 1 assumption more\./);
+    expect(doubts({ flips: false })).toMatch(
+      /The advice for wind holds with what is assumed of how far branches go halved or doubled\./,
+    );
+    expect(doubts({ flips: false }, { flips: false, assumption: 'leaf mass' })).toMatch(
+      /The advice for wind holds with any of the 2 things assumed of it halved or doubled\./,
+    );
+  });
+
+  it('says with too few visits only what the false triggers hang on most', () => {
+    expect(doubts({ flips: null })).toMatch(
+      /hangs most on how far branches go: at twice what is assumed, 90 false an hour instead of 31\. Record/,
+    );
+    expect(doubts({ flips: null, falsePerHour: 31 })).toMatch(/does not hang on what is assumed of/);
+  });
+
+  it('says which part of the rain fires the camera, and only where one does', () => {
+    expect(simulated()).toMatch(
+      /rain of 8 mm\/h, of 40 false an hour \(2 without rain\), what fires it most is near drops \(30 by itself\), and nothing else\./,
+    );
+    const rain = (rest: object) => simulated({ rain: { ...tuned.rain, ...rest } });
+    expect(rain({ falsePerHour: 2 })).toMatch(/fire falsely no more than without it/);
+    expect(rain({ parts: [{ part: 'haze', alone: 2, without: 40 }] })).toMatch(/its parts do so together/);
+    expect(simulated({ rain: null })).not.toMatch(/mm\/h, of/);
   });
 
   it('names each assumption once, however many sites rest on it', () => {

@@ -21,6 +21,8 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
     now,
     mask: null,
     doubts: [],
+    rain: null,
+    limit: null,
     searched: 10,
     allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null },
     worth: null,

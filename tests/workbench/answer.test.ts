@@ -78,7 +78,7 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
 it('the card and the report open in a tab of their own, under their own policy', async () => {
   const { page } = await atAnswer(await hedge(6));
   await page.getByRole('button', { name: 'Work it out' }).click();
-  for (const name of ['Show the card, to print', 'Show the report, to print']) {
+  for (const name of ['Show the card', 'Show the report']) {
     const opening = page.waitForEvent('popup');
     await page.getByRole('link', { name }).click();
     const tab = await opening;
@@ -88,6 +88,39 @@ it('the card and the report open in a tab of their own, under their own policy',
     expect(letters).toContain('system-ui');
     await tab.close();
   }
+});
+
+it('the card and the report are printed, the card on one leaf of A5', async () => {
+  const { page, complaints } = await atAnswer(await hedge(6));
+  // In the place of the browser's own way to the printer, which asks somebody.
+  await page.context().addInitScript({
+    content: 'window.print = () => { document.documentElement.dataset.printed = document.readyState; };',
+  });
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  for (const what of ['card', 'report']) {
+    const opening = page.waitForEvent('popup');
+    await page.getByRole('button', { name: `Print the ${what}` }).click();
+    const tab = await opening;
+    await tab.locator('html[data-printed=complete] h1').waitFor();
+    if (what === 'card') {
+      const leaf = (await tab.pdf({ preferCSSPageSize: true })).toString('latin1');
+      // 148 x 210 mm, as ISO 216 has A5, in the browser's whole points.
+      expect([...leaf.matchAll(/\/MediaBox ?\[0 0 (\d+)\S* (\d+)/g)].map(([, w, h]) => [w, h])).toEqual([
+        ['420', '594'],
+      ]);
+    }
+    await tab.close();
+  }
+  expect(complaints).toEqual([]);
+});
+
+it('what is said on the page names no option of a command', async () => {
+  const { page } = await atAnswer(await hedge(6));
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await page.getByRole('button', { name: 'Print the card' }).waitFor();
+  const said = await page.locator('main').textContent();
+  expect(said).toContain('Nobody said what you use now (“I use now”, above)');
+  expect(said).not.toMatch(/--[a-z]/);
 });
 
 it('where there is too little to tell, that stands first, and there are neither settings nor a card to save', async () => {

@@ -1,4 +1,5 @@
 import { execFileSync } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { connect, type Socket } from 'node:net';
@@ -377,6 +378,18 @@ it('has a thousand connections hang up, not the page', async () => {
       ),
     )
     .toBe(200);
+});
+
+it('lets the page in while a thousand others connect and say nothing', async () => {
+  const sockets = Array.from({ length: 1000 }, () =>
+    connect(at.port, '127.0.0.1').on('error', () => undefined),
+  );
+  await Promise.all(sockets.map((socket) => once(socket, 'connect')));
+  const statuses = await Promise.all(
+    Array.from({ length: 6 }, () => send({ path: api('alive') }).then(({ status }) => status)),
+  );
+  for (const socket of sockets) socket.destroy();
+  expect(statuses).toEqual([200, 200, 200, 200, 200, 200]);
 });
 
 it('answers ten thousand requests one after another on few connections', async () => {

@@ -38,12 +38,16 @@ it('a folder of pictures becomes a clip of the opened folder; the pictures stay 
   expect(complaints).toEqual([]);
 });
 
-it('pictures that do not tell their time: the page says so, and asks for the rate', async () => {
+it('pictures that do not tell their time: the page says so before anything is sent, and asks for the rate', async () => {
   const folder = scratch();
   const { page } = await openPage(await served(folder));
   await page.getByLabel('A folder of pictures').setInputFiles(await stills());
+  await page.getByText(/does not tell when it was taken/).waitFor();
+  expect(await page.getByRole('radio', { name: /Evenly/ }).isChecked()).toBe(true);
+  // Whoever knows better is told by the server.
+  await page.getByRole('radio', { name: /As the pictures say/ }).check();
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
-  await page.getByText('say how many frames a second were taken').waitFor();
+  await page.getByText(/; say how many were taken evenly a second$/).waitFor();
   expect(readdirSync(folder)).toEqual([]);
 });
 
@@ -58,6 +62,20 @@ it('a clip that is there is not written over', async () => {
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
   await page.getByText('hedge: the folder already holds 1 entry').waitFor();
   expect(readdirSync(join(folder, 'hedge'))).toEqual(['notes.txt']);
+});
+
+it('the size of the pictures can be chosen as offered, and a dial is put right while it is typed', async () => {
+  const { page } = await openPage(await served(scratch()));
+  await page.getByRole('button', { name: 'Camera', exact: true }).click();
+  await page.getByRole('radio', { name: '160 by 120 pixels' }).check();
+  const keep = page.getByRole('button', { name: 'Keep it' });
+  expect(await keep.isEnabled()).toBe(true);
+  const dial = page.getByRole('group', { name: 'mostChanged' });
+  await dial.getByLabel('stands at one of').fill('5000, 20000');
+  await dial.getByText('mostChanged: expected a number from 1 to 19200').waitFor();
+  expect(await keep.isEnabled()).toBe(false);
+  await dial.getByLabel('stands at one of').fill('5000, 9000');
+  await expect.poll(() => keep.isEnabled()).toBe(true);
 });
 
 it('the camera is kept in camera.json of the opened folder, and one that somebody else wrote is not lost', async () => {

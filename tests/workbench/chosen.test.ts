@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { chosenFrom, freeName, plainName } from '../../src/workbench/page/views/bring-in/chosen.js';
+import {
+  chosenFrom,
+  freeName,
+  nameProblem,
+  plainName,
+  tellTimes,
+} from '../../src/workbench/page/views/bring-in/chosen.js';
 
 const files = (...names: string[]) => names.map((name) => new File(['x'], name));
 
@@ -39,5 +45,23 @@ describe('a name for the clip', () => {
     ['a\nb', 'ab'],
   ])('of %j is plain: %j', (given, plain) => {
     expect(plainName(given)).toBe(plain);
+  });
+});
+
+describe('what is known before anything is sent', () => {
+  it.each([
+    ['img_0001.jpg', 'no time inside', false],
+    ['20260504_061000.jpg', '', true],
+    ['cam-1777871400123.jpg', '', true],
+    ['img_0001.jpg', 'Exif 2026:05:04 06:10:00', true],
+  ])('%s with "%s" tells its time: %s', async (name, content, tells) => {
+    expect(await tellTimes([new File([content], name)])).toBe(tells);
+  });
+
+  it('a name that is taken, or that no folder may have', () => {
+    expect(nameProblem('hedge', ['pond'])).toBeNull();
+    expect(nameProblem('pond', ['pond'])).toMatch(/already/);
+    expect(nameProblem('a/b', [])).toMatch(/without slashes/);
+    expect(nameProblem('.hidden', [])).toMatch(/dot in front/);
   });
 });

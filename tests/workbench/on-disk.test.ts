@@ -112,3 +112,32 @@ it.each(['diagnosis', 'masking'])(
     expect(await answer()).not.toEqual(before);
   },
 );
+
+it.each([
+  ['{ "labels": ', 'what is sent: not valid JSON'],
+  [
+    '{ "labels": { "version": 1, "visits": [{ "start": NaN, "end": 1 }] }, "base": "" }',
+    'what is sent: not valid JSON',
+  ],
+  [
+    '{ "labels": { "version": 1, "visits": [{ "start": 0, "end": 1e999 }] }, "base": "" }',
+    'what is sent: labels.visits[0].end: expected ',
+  ],
+  ['{ "labels": { "version": 1, "visits": [] } }', 'what is sent: base: expected a string, found nothing'],
+])('labels that cannot be read are told for what they are: %s', async (body, message) => {
+  const { ask } = await hedge();
+  const { status, said } = await ask('PUT', 'clips/hedge/labels', body);
+  expect([status, said.message]).toEqual([400, expect.stringContaining(message)]);
+});
+
+it('a camera has a name', async () => {
+  const { ask } = await hedge();
+  const { said } = await ask('GET', 'camera');
+  for (const name of ['', ' ']) {
+    const camera = { ...said.camera, name };
+    expect(await ask('PUT', 'camera', { camera, base: '' })).toMatchObject({
+      status: 400,
+      said: { message: `camera.json: name: expected a name, found "${name}"` },
+    });
+  }
+});

@@ -141,6 +141,16 @@ it('makes room for what is asked for where nobody waits', async () => {
   expect(await wanted).toEqual(Uint8Array.of(800 % 256));
 });
 
+it('tells whoever waits for what does not come', async () => {
+  const pictures = new Pictures(async function* () {
+    yield Uint8Array.of(0);
+  });
+  const clip = { contentKey: 'k', times: new Float64Array(9), source: { kind: 'video' } } as Clip;
+  const [first, fifth] = [0, 5].map((k) => pictures.picture(clip, k, { width: 64, box: null }));
+  expect(await first).toEqual(Uint8Array.of(0));
+  await expect(fifth).rejects.toThrow('frame 1, counted from 0: the recording ends before it');
+});
+
 it('takes no harm from pages that go away, and has nothing to say of it', async () => {
   const said = vi.spyOn(process.stderr, 'write').mockImplementation(() => true);
   const printed = vi.spyOn(console, 'info');

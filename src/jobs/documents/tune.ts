@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import { assumptionNames } from '../../weather/assumptions.js';
 import { conditionNames } from '../../weather/conditions.js';
+import { rainParts } from '../../weather/rain-part.js';
 import type { SiteResult } from '../tune.js';
 import type { Agree } from './agree.js';
 import {
@@ -51,15 +53,95 @@ const weather = z.strictObject({
   worthIt: z.boolean(),
 });
 
+const asMeasured = { recall: share.nullable(), falsePerHour: perHour.nullable() };
+
 const doubts = z
   .array(
     z.strictObject({
-      sway: z.number().describe('of branches, against what is assumed'),
-      controls,
-      flips: z.boolean().describe('whether the advice for wind would be another'),
+      condition: z.enum(conditionNames),
+      assumption: z.enum(assumptionNames).describe('its name'),
+      what: z.string(),
+      figure: z.number().describe('as assumed'),
+      unit: z.string(),
+      source: z.string().describe('a publication, or "assumed"'),
+      measure: z.string().describe('what to do to know it'),
+      times: z.number().describe('what it is multiplied by here'),
+      strength: z.number().describe('Beaufort number, mm/h or lux'),
+      controls: controls.describe('what would then be best'),
+      flips: z
+        .boolean()
+        .nullable()
+        .describe('whether the advice would be another; null: fewer than 20 visits, too few to rest any on'),
+      ...asMeasured,
+      asAssumed: z.strictObject(asMeasured).describe('the same settings without that doubt'),
     }),
   )
-  .describe('the advice for simulated wind, were branches to sway otherwise than assumed');
+  .describe(
+    'the advice for simulated weather, were one assumption half or twice what it is: recall and false triggers are of the settings advised as it stands; only the sway of branches without --doubts',
+  );
+
+const rain = z
+  .strictObject({
+    strength: z.number().describe('mm/h'),
+    falsePerHour: perHour.nullable().describe('in all of it'),
+    dry: perHour.nullable().describe('with none of it: what does not come of the rain'),
+    parts: z.array(
+      z.strictObject({
+        part: z.enum(rainParts),
+        alone: perHour.nullable().describe('false triggers an hour by it alone'),
+        without: perHour.nullable().describe('and by all the others without it'),
+      }),
+    ),
+  })
+  .nullable()
+  .describe(
+    'which part of simulated rain fires the camera, at the settings advised for rain; null without --doubts',
+  );
+
+const daytime = z
+  .union([z.strictObject({ from: z.string(), until: z.string() }), z.literal('all day')])
+  .nullable()
+  .describe('by the clock of the recording; null: never');
+const limit = z
+  .strictObject({
+    clip: path,
+    visits: count.describe('in the sample that light was taken from'),
+    inFullLight: count.describe('of them, caught by the best settings within the goal as recorded'),
+    fullLight: z.number().describe('lux that it was recorded in; 10,000 where clip.json does not say'),
+    tells: z.enum(['a limit', 'no limit', 'too little']).describe('no limit: of use in every light tried'),
+    lux: z
+      .strictObject({
+        value: z.number().nullable().describe('the darkest of use, to a stop; null: none of those tried'),
+        low: z.number().nullable().describe('the darkest that may be of use, 90 %'),
+        high: z.number().nullable().describe('the darkest that is of use for sure, 90 %; null: none'),
+      })
+      .describe(
+        'of use: the best settings within the goal give at least half of what the best give in full light (visits caught, not by luck; where settings are chosen by worth, less what photos of nothing come to)',
+      ),
+    levels: z
+      .array(
+        z.strictObject({
+          lux: z.number(),
+          caught: count,
+          share: z.number().describe('of what is given in full light'),
+          low: z.number(),
+          high: z.number().describe('90 %'),
+        }),
+      )
+      .describe('each light that was simulated, brightest first'),
+    times: z
+      .strictObject({
+        date: z.string(),
+        zone: z.string().describe('offset from UTC'),
+        clear: daytime,
+        overcast: daytime,
+      })
+      .nullable()
+      .describe('when it is that light in the open, on the day of the recording'),
+    missing: z.array(z.string()).describe('fields of clip.json that would tell more'),
+  })
+  .nullable()
+  .describe('the light below which the camera is blind, simulated; null: none was simulated');
 
 const difference = z
   .strictObject({ value: z.number(), low: z.number(), high: z.number() })
@@ -128,6 +210,8 @@ const site = {
   byCondition: z.array(byCondition).describe('each kind of weather by itself'),
   weather: weather.nullable().describe('null: fewer than two kinds of weather were recorded'),
   doubts,
+  rain,
+  limit,
   simulations: z.array(simulation),
   notches: z
     .array(z.strictObject({ dial: z.string(), position: z.number(), score }))

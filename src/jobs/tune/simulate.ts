@@ -7,7 +7,7 @@ import type { Clip } from '../../clip/open.js';
 import { boxRowsOf } from '../../measure/boxes.js';
 import { analysedFrames, type ReadingOptions } from '../../measure/evidence.js';
 import { simulatedEvidenceOf } from '../../measure/weather/evidence.js';
-import { setupFor } from '../../measure/weather/setup-for.js';
+import { type Prepared, setupFor } from '../../measure/weather/setup-for.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
@@ -15,19 +15,27 @@ import type { Grid } from '../../sweep/grid.js';
 import { outcomesAt, rowsFor } from '../../sweep/outcomes.js';
 import { sweepClip } from '../../sweep/sweep.js';
 import { blockOf } from '../../tune/blocks.js';
-import type { Simulated, SimulatedSweep } from '../../tune/weather.js';
+import { isAsAssumed, type Simulated, type SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
+import type { AssumptionName } from '../../weather/assumptions.js';
 import type { Setup } from '../../weather/setup.js';
 
 /** Share of the clip that weather is put onto, for every strength costs as much as reading it. */
 const SAMPLE_SHARE = 0.4;
 /** Seconds: no sample shorter than this, unless the clip is; none longer than that. */
-const [SHORTEST, LONGEST] = [90, 600];
+const SHORTEST = 90;
+export const LONGEST = 600;
+
+export interface SimulationOptions extends ReadingOptions {
+  /** Another clip of the same camera, to measure its sensor's noise on. */
+  noiseFrom?: Clip | undefined;
+}
 
 /**
  * Puts each kind of weather onto a sample of a clip, in one reading, and replays it under every setting of the grid.
  * Evidence is kept like that of recordings.
  * @param seed what the weather follows from
+ * @param stretch the sample; left out: the one with most visits
  * @throws what `setupFor` throws for weather that the clip cannot be given
  */
 export async function sweepSimulated(
@@ -36,18 +44,19 @@ export async function sweepSimulated(
   grid: Grid,
   wanted: readonly WeatherToTry[],
   seed: string,
-  options: ReadingOptions,
+  options: SimulationOptions,
+  stretch?: Stretch,
 ): Promise<Simulated> {
   const truth = truthOf(clip.labels, clip.seconds);
   const { times } = analysedFrames(clip, camera);
   const whole = { times, truth, outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth) };
-  const sample = sampleOf(truth.visits, clip.seconds);
+  const sample = stretch ?? sampleOf(truth.visits, clip.seconds);
   const block = blockOf(whole, sample);
   // Areas within boxes are measured of the sample alone, so their rows count from its start.
   const rows = rowsFor(block.outcomes.visitList, block.truth);
   const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
-  const { setups, defaults } = await setupsFor(clip, camera, wanted, seed);
+  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed, options);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
@@ -55,32 +64,57 @@ export async function sweepSimulated(
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];
-  for (const [i, { condition, strength, sway }] of wanted.entries()) {
+  for (const [i, { to: _, ...tried }] of tries.entries()) {
     const simulated = evidence[i]!;
-    // The doubled and the halved sway are doubts about what is assumed, not assumptions.
-    if (sway === 1) for (const line of simulated.assumed) assumed.add(line);
     const [counts] = await sweepClip({ ...part, ...simulated }, grid, sweepCamera(camera));
-    sweeps.push({ condition, clip: clip.dir, strength, sway, counts });
+    const sweep = { ...tried, clip: clip.dir, counts };
+    // What is doubted is not what is assumed.
+    if (isAsAssumed(sweep)) for (const line of simulated.assumed) assumed.add(line);
+    sweeps.push(sweep);
   }
   const { length: visits } = part.truth.visits;
   return { clip: clip.dir, sweeps, sample, visits, assumed: [...assumed], defaults };
 }
 
+/** What is tried, with the setup of each; doubts about what the camera or the clip itself says are left out. */
 async function setupsFor(
   clip: Clip,
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
-): Promise<{ setups: Setup[]; defaults: string[] }> {
+  { signal, noiseFrom }: SimulationOptions,
+): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[] }> {
   const { width, height } = camera.analysis;
+  const tries: WeatherToTry[] = [];
   const setups: Setup[] = [];
   const defaults = new Set<string>();
-  for (const { to, sway } of wanted) {
-    const prepared = await setupFor(clip, camera, to, { width, height, seed, sway });
-    setups.push(prepared.setup);
+  const known = new Map<string, Prepared>();
+  for (const one of wanted) {
+    const { to, doubt, without } = one;
+    const key = JSON.stringify(to);
+    const prepared =
+      known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal }));
+    known.set(key, prepared);
+    if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
+    tries.push(one);
+    setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
     for (const line of prepared.defaults) defaults.add(line);
   }
-  return { setups, defaults: [...defaults] };
+  return { tries, setups, defaults: [...defaults] };
+}
+
+/** Whether a figure is not assumed here: said in camera.json, or measured on the clip. */
+function isKnown(name: AssumptionName, { exposure, sensor }: Camera, { noise }: Setup): boolean {
+  switch (name) {
+    case 'longest exposure':
+    case 'most gain':
+      return exposure !== undefined || noise?.limits === true;
+    case 'full well':
+    case 'read noise':
+      return sensor !== undefined || noise?.measured === true;
+    default:
+      return false;
+  }
 }
 
 /** The stretch of a clip with the most whole visits in it, the earliest of several. */

@@ -48,31 +48,22 @@ interface Known {
 export async function sensorOf(sources: SensorSources): Promise<Sensor> {
   const { clip, light, camera, at, noiseFrom, signal } = sources;
   const own = await noiseOf(clip, at, signal);
-  const given = noiseFrom && (await noiseOf(noiseFrom, at, signal));
-  if (noiseFrom && given?.kind === 'not measurable') {
-    throw new Problem(
-      'usage',
-      `${noiseFrom.dir}: noise cannot be measured on it, for ${given.why}; give lossless stills of a place where most stands still, bright parts and dark ones, or leave --noise-from out`,
-    );
-  }
+  const given = noiseFrom && (await givenNoise(noiseFrom, at, signal));
   const known = [
     ...(noiseFrom && given ? knownOf(noiseFrom, given, noiseFrom.manifest.conditions?.light) : []),
     ...knownOf(clip, own, light),
   ].sort((a, b) => b.light - a.light);
-  const stated: Optics = { ...defaultOptics, ...camera.exposure, ...camera.sensor };
+  const stated = statedSensor(camera).optics;
   const limits = camera.exposure ? null : pinned(known, stated);
   const optics = { ...stated, ...limits?.optics };
   const noise = {
     at,
+    limits: limits !== null,
     own: own.kind === 'measured' ? own.line : own.noiseless ? { floor: 0, slope: 0 } : null,
   };
-  const exposureDefaults =
-    camera.exposure || limits
-      ? []
-      : [
-          `camera.json: exposure.longest ${significant(stated.longest, 3)} s, exposure.mostGain ${stated.mostGain}`,
-        ];
-  const reference = known[0];
+  const exposureDefaults = limits ? [] : statedSensor({ ...camera, sensor: stated }).defaults;
+  // A pair tells by its brighter clip, whose gain is the better known; else what was given for it tells.
+  const reference = (limits ? undefined : known.find((one) => one.clip === noiseFrom)) ?? known[0];
   if (!reference || (camera.sensor && !noiseFrom)) {
     const figures = `full well ${significant(stated.fullWell, 3)} e-, read noise ${significant(stated.readNoise, 3)} e-`;
     return {
@@ -87,12 +78,7 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
           ...(limits?.how ?? []),
         ],
       },
-      defaults: [
-        ...exposureDefaults,
-        ...(camera.sensor
-          ? []
-          : [`camera.json: sensor.fullWell ${stated.fullWell} e-, sensor.readNoise ${stated.readNoise} e-`]),
-      ],
+      defaults: [...exposureDefaults, ...statedSensor({ ...camera, exposure: stated }).defaults],
     };
   }
   const { gain } = exposureAt(reference.light, optics, reference.clip.rate);
@@ -106,6 +92,36 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
     },
     defaults: exposureDefaults,
   };
+}
+
+/** What camera.json says of sensor and exposure, with a line for each default that stands in. */
+export function statedSensor({
+  exposure,
+  sensor,
+}: SensorSources['camera']): Pick<Sensor, 'optics' | 'defaults'> {
+  const { longest, mostGain, fullWell, readNoise } = defaultOptics;
+  return {
+    optics: { ...defaultOptics, ...exposure, ...sensor },
+    defaults: [
+      ...(exposure
+        ? []
+        : [`camera.json: exposure.longest ${significant(longest, 3)} s, exposure.mostGain ${mostGain}`]),
+      ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
+    ],
+  };
+}
+
+/**
+ * The noise of a clip that was given to measure it on.
+ * @throws Problem 'usage' where it cannot tell
+ */
+export async function givenNoise(clip: Clip, at: Size, signal?: AbortSignal): Promise<Known['transfer']> {
+  const transfer = await noiseOf(clip, at, signal);
+  if (transfer.kind === 'measured') return transfer;
+  throw new Problem(
+    'usage',
+    `${clip.dir}: noise cannot be measured on it, for ${transfer.why}; give lossless stills of a place where most stands still, bright parts and dark ones, or leave --noise-from out`,
+  );
 }
 
 function knownOf(clip: Clip, transfer: PhotonTransfer, light: number | undefined): Known[] {
@@ -155,5 +171,5 @@ function inWords(
 ): string {
   const { line, places, levels } = transfer;
   const k = (255 * gain) / fullWell;
-  return `sensor noise measured on ${clip.dir} by photon transfer: ${significant(k, 3)} digital numbers per electron (within ${significant(164.5 * line.slopeError, 1)} %, 90 %) and ${significant(readNoise, 2)} e- of read noise at a gain taken as ${significant(gain, 2)}, from ${places} still places of grey levels ${Math.round(levels[0])} to ${Math.round(levels[1])} at ${width}x${height}, through the curve of sRGB`;
+  return `sensor noise measured on ${clip.dir} by photon transfer: ${significant(k, 3)} digital numbers per electron of an element (within ${significant(164.5 * line.slopeError, 1)} %, 90 %) and ${significant(readNoise, 2)} e- of read noise at a gain taken as ${significant(gain, 2)}, from ${places} still places of grey levels ${Math.round(levels[0])} to ${Math.round(levels[1])} at ${width}x${height}, through the curve of sRGB`;
 }

@@ -77,10 +77,13 @@ function sizeName({ width, height }: Size): string {
 /** Pixels of the blocks that compression works in. */
 const BLOCK = 8;
 
-/** How wide such blocks are at some size; null where they lie across pixels, or are too small to be seen. */
+/**
+ * How wide such blocks are at some size; null where they are too small to be seen. Where frames are not reduced by a whole
+ * number, neighbours share pixels within a block and not across its edge, which would look like compression.
+ */
 function blockOf({ width }: Size, at: Size): number | null {
-  const wide = (BLOCK * at.width) / width;
-  return Number.isInteger(wide) && wide > 1 ? wide : null;
+  const by = width / at.width;
+  return Number.isInteger(by) && BLOCK / by >= 2 && Number.isInteger(BLOCK / by) ? BLOCK / by : null;
 }
 
 /** How a recording is compressed, as far as its files say. */

@@ -20,13 +20,15 @@ export interface OwnConditions {
 export async function ownConditions(
   clip: Clip,
   size: { width: number; height: number },
+  signal?: AbortSignal,
 ): Promise<OwnConditions> {
   const said = clip.manifest.conditions;
   const notes: string[] = [];
   const conditions: Conditions = { ...said };
   if (said?.wind === undefined) {
-    const { map } = await foliageOf(clip, size.width, size.height);
-    const wind = await windOf(clip, { ...size, map });
+    const { width, height } = size;
+    const { map } = await foliageOf(clip, width, height, signal, size);
+    const wind = await windOf(clip, { width, height, map, signal });
     if (wind.kind === 'estimated' && (wind.low >= WINDY_FROM || wind.high < WINDY_FROM)) {
       conditions.wind = wind.beaufort;
       notes.push(

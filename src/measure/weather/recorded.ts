@@ -2,11 +2,11 @@ import { significant } from '../../base/figures.js';
 import { Problem } from '../../base/problem.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
-import { estimateLight, estimateWind, MEASURED_RATE, type WindEstimate } from '../../weather/estimate.js';
+import { estimateLight, estimateWind, type WindEstimate } from '../../weather/estimate.js';
 import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import { MotionMeter } from '../../weather/motion.js';
 import type { Conditions } from '../../weather/setup.js';
-import { measuredSize, sampledFrames } from './sample.js';
+import { measuredSize, sampleOf } from './sample.js';
 
 /** Taken for the wind of a recording that neither says nor shows it; Beaufort. */
 const DEFAULT_WIND = 1;
@@ -87,14 +87,13 @@ function refuseLess(clip: Clip, from: Conditions, to: Conditions): void {
 /** What the foliage says of the wind a clip was recorded in. */
 export async function windOf(clip: Clip, { width, height, map, signal }: Sample): Promise<WindEstimate> {
   const size = measuredSize(clip);
-  const meter = new MotionMeter(
-    size.width,
-    size.height,
-    luminance(map, 1, width, height, size.width, size.height),
-  );
-  for await (const { y, first } of sampledFrames(clip, size, MEASURED_RATE, signal)) {
-    if (first) meter.restart();
-    meter.see(y);
+  const reduced = (y: Uint8Array, of: { width: number; height: number }) =>
+    luminance(y, 1, of.width, of.height, size.width, size.height);
+  const meter = new MotionMeter(size.width, size.height, reduced(map, { width, height }));
+  const sample = await sampleOf(clip, signal);
+  for (const run of sample.runs) {
+    meter.restart();
+    for (const { y } of run) meter.see(reduced(y, sample));
   }
   return estimateWind(meter.measure(), clip.rate, clip.labels?.foliage !== undefined);
 }

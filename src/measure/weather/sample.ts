@@ -1,5 +1,7 @@
 import type { Clip } from '../../clip/open.js';
+import { luminance } from '../../engine/luminance.js';
 import { touchesAny, union } from '../../score/stretches.js';
+import { MEASURED_RATE } from '../../weather/estimate.js';
 import { MEASURED_WIDTH } from '../../weather/motion.js';
 import { luminanceFrames } from '../evidence.js';
 
@@ -41,19 +43,76 @@ export function bursts(
   });
 }
 
-/** The frames of a sample as luminance, read in one go; `first` where a run begins. */
+/** Motion and foliage are looked for at no more than this width: leaves need no finer one. */
+const SAMPLE_WIDTH = 320;
+
+/** A sample of a clip's frames as luminance. */
+export interface ClipSample {
+  width: number;
+  height: number;
+  /** Runs of frames that follow one another, `width * height` bytes each, with their times in seconds. */
+  runs: readonly (readonly { y: Uint8Array; time: number }[])[];
+  /** Frames per second within a run. */
+  rate: number;
+}
+
+/** Kept by clip: foliage, wind and sway are all measured on the one reading. */
+const kept = new WeakMap<Clip, Promise<ClipSample>>();
+
+/** Something that looks at the frames of a sample while they are read. */
+export interface Along {
+  width: number;
+  height: number;
+  /** @param y luminance, `width * height` bytes; `first` where a run begins */
+  see: (y: Uint8Array, first: boolean) => void;
+  /** Called when all are read. */
+  done: () => Promise<unknown>;
+}
+
+/**
+ * The sample on which a clip's foliage, wind and sway are measured: read once, some five frames a second within a run.
+ * @param along what else is measured in the same reading, if there is one and its frames are large enough
+ */
+export function sampleOf(clip: Clip, signal?: AbortSignal, along?: Along): Promise<ClipSample> {
+  const known = kept.get(clip);
+  if (known) return known;
+  const reading = read(clip, signal, along);
+  kept.set(clip, reading);
+  reading.catch(() => kept.delete(clip));
+  return reading;
+}
+
+async function read(clip: Clip, signal?: AbortSignal, along?: Along): Promise<ClipSample> {
+  const width = Math.min(SAMPLE_WIDTH, clip.width);
+  const height = Math.max(1, Math.round((clip.height * width) / clip.width));
+  const other = along && along.width >= width && along.height >= height ? along : undefined;
+  const size = other ?? { width, height };
+  const runs: { y: Uint8Array; time: number }[][] = [];
+  for await (const { y, time, first } of sampledFrames(clip, size, MEASURED_RATE, signal)) {
+    other?.see(y, first);
+    if (first) runs.push([]);
+    runs.at(-1)!.push({ y: luminance(y, 1, size.width, size.height, width, height), time });
+  }
+  await other?.done();
+  const step = Math.max(1, Math.round(clip.rate / MEASURED_RATE));
+  return { width, height, runs, rate: clip.rate / step };
+}
+
+/** The frames of a sample as luminance, read in one go, with their times in seconds; `first` where a run begins. */
 export async function* sampledFrames(
   clip: Clip,
   size: { width: number; height: number },
   rate: number = clip.rate,
   signal?: AbortSignal,
-): AsyncGenerator<{ y: Uint8Array; first: boolean }> {
+): AsyncGenerator<{ y: Uint8Array; time: number; first: boolean }> {
   const runs = bursts(clip, rate);
   const starts = new Set(runs.map((run) => run[0]));
   const indices = runs.flat();
   let k = 0;
-  for await (const y of luminanceFrames(clip, indices, size, signal))
-    yield { y, first: starts.has(indices[k++]) };
+  for await (const y of luminanceFrames(clip, indices, size, signal)) {
+    const index = indices[k++]!;
+    yield { y, time: clip.times[index]!, first: starts.has(index) };
+  }
 }
 
 /** The size at which a clip's motion is measured. */

@@ -1,21 +1,29 @@
+import { significant } from '../../base/figures.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
+import { luminance } from '../../engine/luminance.js';
 import type { Size } from '../../weather/averaging.js';
-import { defaultGeometry, defaultOptics } from '../../weather/defaults.js';
-import { FoliageFinder, foliageFrom } from '../../weather/foliage.js';
-import type { Conditions, Geometry, Optics, Setup } from '../../weather/setup.js';
+import { defaultGeometry } from '../../weather/defaults.js';
+import { foliageFrom } from '../../weather/foliage.js';
+import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
+import type { Conditions, Geometry, Setup, SiteMotion } from '../../weather/setup.js';
 import { meterFor } from './noise.js';
-import { sensorOf } from './noise-sensor.js';
+import { sensorOf, statedSensor } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
-import { sampledFrames } from './sample.js';
+import { sampleOf } from './sample.js';
+import { againstItself, fitMotion, motionText } from './sway.js';
 
 export interface SetupOptions {
   /** Of the frames that will be given; pixels. */
   width: number;
   height: number;
   seed: string;
-  /** Against the assumed amplitude of sway; left out: 1. */
+  /** Sway against what is measured, or assumed where it is not; left out: 1. */
   sway?: number | undefined;
+  /** As measured elsewhere; null: as assumed; left out: measured on the clip itself where it tells. */
+  motion?: SiteMotion | null | undefined;
+  /** Where foliage is, of any size; left out: as labelled or found. */
+  foliage?: { map: Uint8Array; width: number; height: number } | undefined;
   /** The size at which the camera compares frames, where noise must be right; left out: that of the frames. */
   analysis?: Size | undefined;
   /** Another clip of the same camera, to measure its noise on. */
@@ -43,46 +51,76 @@ export async function setupFor(
   const { width, height, seed, sway = 1, signal } = options;
   const place = geometryOf(clip, camera);
   const at = options.analysis ?? { width, height };
-  const foliage = await foliageOf(clip, width, height, signal, at);
+  const { foliage: given, noiseFrom } = options;
+  const foliage = given
+    ? { map: luminance(given.map, 1, given.width, given.height, width, height), defaults: [] }
+    : await foliageOf(clip, width, height, signal, at);
   const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
-  const { noiseFrom } = options;
   const sensor =
     to.light === undefined
-      ? { ...opticsOf(camera), noise: undefined }
+      ? { ...statedSensor(camera), noise: undefined }
       : await sensorOf({ clip, light: recorded.from.light, camera, at, noiseFrom, signal });
+  const setup: Setup = {
+    width,
+    height,
+    rate: clip.rate,
+    length: clip.seconds,
+    seed,
+    geometry: place.geometry,
+    optics: sensor.optics,
+    ...(sensor.noise && { noise: sensor.noise }),
+    from: recorded.from,
+    to,
+    foliage: foliage.map,
+    inFront: (clip.labels?.visits ?? []).map(({ start, end, box }) => ({ start, end, box })),
+    sway,
+  };
+  const motion = options.motion === undefined ? await ownMotion(clip, setup, signal) : options.motion;
   return {
-    setup: {
-      width,
-      height,
-      rate: clip.rate,
-      length: clip.seconds,
-      seed,
-      geometry: place.geometry,
-      optics: sensor.optics,
-      ...(sensor.noise && { noise: sensor.noise }),
-      from: recorded.from,
-      to,
-      foliage: foliage.map,
-      inFront: (clip.labels?.visits ?? []).map(({ start, end, box }) => ({ start, end, box })),
-      sway,
-    },
+    setup: motion ? { ...setup, motion } : setup,
     defaults: [
       ...place.defaults,
       ...(to.light === undefined && to.rain === undefined ? [] : sensor.defaults),
-      ...foliage.defaults,
+      ...(to.wind === undefined && to.rain === undefined ? [] : foliage.defaults),
       ...recorded.defaults,
     ],
   };
 }
 
-/** How much each pixel is foliage, and whether that was found by default, for nobody outlined any. */
-interface Foliage {
+/** How much each pixel is foliage, and what is to be said of where that comes from. */
+export interface Foliage {
   map: Uint8Array;
   defaults: string[];
 }
 
-/** Maps by clip and size: tune asks for the same one for every strength it tries. */
-const found = new WeakMap<Clip, Map<string, Foliage>>();
+/** Sway measured on clips themselves, by clip and what else it follows from: tune asks for it for every strength it tries. */
+const own = new WeakMap<Clip, Map<string, SiteMotion | null>>();
+
+/** How what sways in a clip moves there; null where nothing sways, or its wind is not known but from that very motion. */
+async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promise<SiteMotion | null> {
+  const wind = clip.manifest.conditions?.wind;
+  if (setup.to.wind === undefined || wind === undefined || wind === 0) return null;
+  const { seed, geometry, from } = setup;
+  const key = JSON.stringify([seed, geometry, from.light]);
+  const known = own.get(clip)?.get(key);
+  if (known !== undefined) return known;
+  const sample = await sampleOf(clip, signal);
+  const { width, height } = sample;
+  const { map } = await foliageOf(clip, width, height, signal);
+  const { noise } = await foundIn(clip, signal);
+  let motion: SiteMotion | null = null;
+  if (map.some((value) => value >= 128)) {
+    const { motion: _, ...assumed } = setup;
+    const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
+    const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
+    motion = { ...fit.factors, how: motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit) };
+  }
+  own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
+  return motion;
+}
+
+/** What was found, by clip. */
+const found = new WeakMap<Clip, Promise<FoundFoliage & { width: number; height: number }>>();
 
 /**
  * Where a clip's foliage is: as labelled, else as found from a sample of its frames.
@@ -96,24 +134,55 @@ export async function foliageOf(
   noiseAt?: Size,
 ): Promise<Foliage> {
   if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
-  const size = `${width}x${height}`;
-  const known = found.get(clip)?.get(size);
-  if (known) return known;
-  const finder = new FoliageFinder(width, height);
-  const noise = noiseAt && meterFor(clip, { width, height }, noiseAt);
-  for await (const { y, first } of sampledFrames(clip, { width, height }, clip.rate, signal)) {
-    finder.see(y);
-    noise?.see(y, first);
-  }
-  await noise?.measure(signal);
-  const foliage = {
-    map: finder.map(),
-    defaults: [
-      'labels.json: foliage, found from texture and motion in the clip (see it with --show-map; outlines in labels.json do better)',
-    ],
+  const { map, share, unsure, ...size } = await foundIn(clip, signal, noiseAt);
+  return {
+    map: luminance(map, 1, size.width, size.height, width, height),
+    defaults: [foliageText(share, unsure)],
   };
-  found.set(clip, (found.get(clip) ?? new Map<string, Foliage>()).set(size, foliage));
-  return foliage;
+}
+
+/**
+ * What a clip's own sample shows of foliage and of the sensor's noise, whatever the labels say.
+ * @param noiseAt as for `foliageOf`
+ */
+export function foundIn(
+  clip: Clip,
+  signal?: AbortSignal,
+  noiseAt?: Size,
+): Promise<FoundFoliage & { width: number; height: number }> {
+  const finding = found.get(clip) ?? find(clip, signal, noiseAt);
+  found.set(clip, finding);
+  finding.catch(() => found.delete(clip));
+  return finding;
+}
+
+async function find(clip: Clip, signal?: AbortSignal, noiseAt?: Size) {
+  const meter = noiseAt && meterFor(clip, noiseAt, noiseAt);
+  const along = meter && {
+    ...noiseAt,
+    see: (y: Uint8Array, first: boolean) => meter.see(y, first),
+    done: () => meter.measure(signal),
+  };
+  const { width, height, runs } = await sampleOf(clip, signal, along ?? undefined);
+  const finder = new FoliageFinder(width, height);
+  for (const run of runs) {
+    finder.restart();
+    for (const { y } of run) finder.see(y);
+  }
+  return { ...finder.find(), width, height };
+}
+
+const OUTLINE = 'outline foliage in labels.json (the page of `perchmark open` draws outlines)';
+
+function foliageText(share: number, unsure: boolean): string {
+  if (share === 0) {
+    return unsure
+      ? `labels.json: foliage, none found: parts look like leaves, but nothing sways, so no sway is simulated; if they are leaves, ${OUTLINE}`
+      : `labels.json: foliage, none found, for nothing that looks like leaves sways, so no sway is simulated; where there is any, ${OUTLINE}`;
+  }
+  const percent = `${significant(100 * share, 2)} % of the picture`;
+  const doubt = unsure ? '; more looks like leaves but was not seen to sway, and stays still' : '';
+  return `labels.json: foliage, found where leaves sway in the clip, ${percent}${doubt} (see it with --show-map; better: ${OUTLINE})`;
 }
 
 function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geometry; defaults: string[] } {
@@ -138,23 +207,5 @@ function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geome
       cover: said.cover ?? defaultGeometry.cover,
     },
     defaults: left.map((key) => `${units[key][0]} ${defaultGeometry[key]}${units[key][1]}`),
-  };
-}
-
-function opticsOf({ exposure, sensor }: Pick<Camera, 'exposure' | 'sensor'>): {
-  optics: Optics;
-  defaults: string[];
-} {
-  const { longest, mostGain, fullWell, readNoise } = defaultOptics;
-  return {
-    optics: { longest, mostGain, fullWell, readNoise, ...exposure, ...sensor },
-    defaults: [
-      ...(exposure
-        ? []
-        : [
-            `camera.json: exposure.longest ${Number(longest.toPrecision(3))} s, exposure.mostGain ${mostGain}`,
-          ]),
-      ...(sensor ? [] : [`camera.json: sensor.fullWell ${fullWell} e-, sensor.readNoise ${readNoise} e-`]),
-    ],
   };
 }

@@ -1,119 +1,190 @@
 import { significant } from '../../base/figures.js';
-import { Problem } from '../../base/problem.js';
-import type { Camera } from '../../camera/description.js';
-import type { Clip } from '../../clip/open.js';
-import { luminance } from '../../engine/luminance.js';
-import { MEASURED_RATE } from '../../weather/estimate.js';
-import { type Motion, MotionMeter } from '../../weather/motion.js';
-import type { Setup } from '../../weather/setup.js';
-import { simulatedFrames } from './frames.js';
-import { bursts, measuredSize, sampledFrames } from './sample.js';
-import { foliageOf, setupFor } from './setup-for.js';
+import { normal, quickRandom } from '../../base/random.js';
+import { SLOWEST_TOLD } from '../../weather/estimate.js';
+import { fitted, type Unknown } from '../../weather/fit.js';
+import type { Setup, SiteMotion } from '../../weather/setup.js';
+import { UnrestMeter } from '../../weather/unrest.js';
+import { createWeather } from '../../weather/weather.js';
+import type { ClipSample } from './sample.js';
 
-/** Simulation is tried at no more than this width. */
-const WIDTH = 320;
-/** Tried, rising; between them the factor is interpolated. */
-const FACTORS = [0.25, 0.5, 1, 2, 4] as const;
-/** More shift than without any wind put on, for the windy clip to say anything. */
-const CLEARLY_MORE = 1.1;
+/**
+ * What is to be found, against what is assumed, with how far that may be off: a factor of e for branches and leaves, for
+ * neither their weight nor their distance is known; the frequencies of branches of one size differ by a third, and flutter
+ * grows with a power of the wind from 0 to 1, which takes two clips to tell.
+ */
+const UNKNOWNS = {
+  branches: { doubt: 1, most: Math.log(8) },
+  leaves: { doubt: 1, most: Math.log(8) },
+  rhythm: { doubt: 0.4, most: Math.log(2) },
+  growth: { doubt: 0.7, most: Math.log(4) },
+} as const satisfies Record<string, Unknown>;
+type Name = keyof typeof UNKNOWNS;
 
-/** A sway factor as measured, and in words what it rests on. */
-export interface MeasuredSway {
-  factor: number;
-  how: string;
+/** What a share seen and the same simulated differ by, in logarithms, where the model is right; and how many shares tell each on its own. */
+const LOOSE = 0.25;
+const ON_THEIR_OWN = 3;
+/** From this Beaufort number on what was seen says as much of strong wind as it says; below, less the lighter it was. */
+const TELLING = 4;
+/** What was seen tells a value where it makes this much less doubtful. */
+const TOLD = 0.6;
+/** Seconds of wind between two runs of a sample. */
+const BETWEEN = 8;
+/** Frames of each run that are simulated: more say little more. */
+const TRIED = 5;
+const NOISES = 1 << 15;
+/** Least mean squared change: that of rounding. */
+const ROUNDING = 1 / 6;
+
+/** What a clip shows of sway. */
+export interface Seen {
+  sample: ClipSample;
+  /** Mean squared change that the sensor's noise makes, for each pixel of the sample. */
+  noise: Float32Array;
+}
+
+/** One comparison: what was seen, and what a simulation with given factors would show of the same. */
+export interface Comparison {
+  /** The Beaufort number of what was seen. */
+  wind: number;
+  seen: Float64Array;
+  simulated: (motion: SiteMotion) => Float64Array;
+}
+
+/** Unrest of a sample as recorded, where there is foliage. */
+export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Array): UnrestMeter {
+  const meter = new UnrestMeter(width, height, foliage);
+  for (const run of runs) {
+    meter.restart();
+    for (const { y } of run) meter.see(y);
+  }
+  return meter;
 }
 
 /**
- * How far foliage of the site really goes: the factor on the assumed sway with which simulating a windy clip's wind on a
- * calm one moves its foliage as the windy clip's moves.
- * @param windy a clip of the same site; its clip.json must say its wind
- * @throws Problem 'usage' or 'bad-field' when the windy clip cannot tell
+ * A clip against itself: its own wind put onto one still frame of each of its runs, with the noise of its sensor.
+ * @param setup of the sample's size, from the clip's own conditions
  */
-export async function measureSway(
-  calm: Clip,
-  windy: Clip,
-  camera: Pick<Camera, 'lens' | 'exposure' | 'sensor'>,
-  seed: string,
-): Promise<MeasuredSway> {
-  const wind = windy.manifest.conditions?.wind;
-  if (wind === undefined) {
-    throw new Problem(
-      'bad-field',
-      `${windy.dir}/clip.json: conditions.wind: expected the Beaufort number it was recorded in, so that sway can be measured, found nothing; write it in`,
-    );
-  }
-  const rate = Math.min(MEASURED_RATE, calm.rate, windy.rate);
-  const seen = await motionOf(windy, rate);
-  if (seen.share === 0) {
-    throw new Problem(
-      'usage',
-      `${windy.dir}: no foliage that could be measured was found; outline it in labels.json under "foliage", or leave --sway-from out`,
-    );
-  }
-  const size = sizeOf(calm);
-  const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed });
-  const still = await simulatedMotion(calm, { ...setup, sway: 0 }, rate);
-  if (seen.shift <= still.shift * CLEARLY_MORE) {
-    throw new Problem(
-      'usage',
-      `${windy.dir}: its foliage moves no more than that of ${calm.dir}, so sway cannot be measured from it; give a windier clip, or leave --sway-from out`,
-    );
-  }
-  const shifts: number[] = [];
-  for (const factor of FACTORS)
-    shifts.push((await simulatedMotion(calm, { ...setup, sway: factor }, rate)).shift);
-  return { factor: solve(seen.shift, shifts, still.shift), how: inWords(windy, wind, seen, shifts) };
+export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison {
+  const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
+  const add = noiseFor(noise, setup);
+  return {
+    wind: setup.from.wind ?? 0,
+    seen: unrestOf(sample, setup.foliage).measure(),
+    simulated: (motion) => blown(sample, { ...still, motion }, (run) => run[0]!.y, add),
+  };
 }
 
-function inWords(windy: Clip, wind: number, seen: Motion, shifts: readonly number[]): string {
-  const least = shifts[0]!;
-  const most = shifts.at(-1) as number;
-  const beyond =
-    seen.shift < least
-      ? '; it moves less than any factor tried gives'
-      : seen.shift > most
-        ? '; it moves more than any factor tried gives'
-        : '';
-  return `sway measured on ${windy.dir} (Beaufort ${significant(wind, 3)}, a shift of ${significant(100 * seen.shift, 3)} % of the frame's width from frame to frame)${beyond}`;
+/**
+ * A calm clip made windy against a windy clip.
+ * @param setup of the calm sample's size, from its own conditions to those of the windy clip
+ * @param windy the windy clip's unrest at the same size
+ */
+export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): Comparison {
+  return {
+    wind: setup.to.wind ?? 0,
+    seen: windy,
+    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y),
+  };
 }
 
-/** The factor at which the shift is met, by straight lines between the factors tried; the ends where it lies beyond. */
-export function solve(shift: number, shifts: readonly number[], still: number): number {
-  const xs = [0, ...FACTORS];
-  const ys = [still, ...shifts];
-  for (let i = 1; i < xs.length; i++) {
-    const [low, high] = [ys[i - 1]!, ys[i]!];
-    if (shift > high || high <= low) continue;
-    const [from, to] = [xs[i - 1]!, xs[i]!];
-    const factor = from + (to - from) * Math.max(0, (shift - low) / (high - low));
-    return Math.max(FACTORS[0], Number(factor.toPrecision(2)));
-  }
-  return xs.at(-1) as number;
+/**
+ * The factors on what is assumed at which simulations change as much as what was seen: shares of changed pixels at several
+ * levels, sizes and lags, in logarithms, are brought together; what they say nothing of stays as assumed.
+ * @param rate frames per second within a run
+ */
+export function fitMotion(comparisons: readonly Comparison[], rate: number): Fitted {
+  const names: Name[] = ['branches', 'leaves'];
+  if (rate >= SLOWEST_TOLD) names.push('rhythm');
+  if (comparisons.length > 1) names.push('growth');
+  const factorOf = (values: readonly number[], name: Name) => Math.exp(values[names.indexOf(name)] ?? 0);
+  const factorsOf = (values: readonly number[]) => ({
+    branches: factorOf(values, 'branches'),
+    leaves: factorOf(values, 'leaves'),
+    rhythm: factorOf(values, 'rhythm'),
+    growth: factorOf(values, 'growth'),
+  });
+  const { values, deviations } = fitted(
+    names.map((name) => UNKNOWNS[name]),
+    (tried) =>
+      Float64Array.from(
+        comparisons.flatMap(({ wind, seen, simulated }) => {
+          // A light wind that was said half a Beaufort number too high is off by half, and drag with its square; between two
+          // winds nothing is carried on beyond what was seen.
+          const off = comparisons.length > 1 ? 0 : Math.max(0, 1.5 / Math.max(1, wind) - 1.5 / TELLING);
+          const loose = Math.hypot(
+            LOOSE * Math.sqrt(seen.length / ON_THEIR_OWN),
+            off * Math.sqrt(seen.length),
+          );
+          return Array.from(
+            simulated({ ...factorsOf(tried), how: '' }),
+            (share, j) => (share - seen[j]!) / loose,
+          );
+        }),
+      ),
+  );
+  return {
+    factors: factorsOf(values),
+    told: names.filter((name, k) => deviations[k]! < TOLD * UNKNOWNS[name].doubt),
+  };
 }
 
-function sizeOf(clip: Clip): { width: number; height: number } {
-  const width = Math.min(WIDTH, clip.width);
-  return { width, height: Math.max(1, Math.round((clip.height * width) / clip.width)) };
+/** Factors on what is assumed, and which of them what was seen tells. */
+export interface Fitted {
+  factors: Omit<SiteMotion, 'how'>;
+  told: Name[];
 }
 
-async function motionOf(clip: Clip, rate: number): Promise<Motion> {
-  const size = measuredSize(clip);
-  const { map } = await foliageOf(clip, size.width, size.height);
-  const meter = new MotionMeter(size.width, size.height, map);
-  for await (const { y, first } of sampledFrames(clip, size, rate)) {
-    if (first) meter.restart();
-    meter.see(y);
-  }
-  return meter.measure();
+/** What is measured in words, and what is not. */
+export function motionText(where: string, { factors, told }: Fitted): string {
+  if (told.length === 0) return `sway assumed, for ${where} tells too little of it`;
+  const times = (name: Name) => `${significant(factors[name], 2)} times`;
+  const say: Record<Name, string> = {
+    branches: `branches go ${times('branches')} as far as assumed`,
+    leaves: `leaves flutter ${times('leaves')} as much`,
+    rhythm: `they go to and fro ${times('rhythm')} as quickly`,
+    growth: `flutter grows with ${times('growth')} the power of the wind`,
+  };
+  const left = told.includes('branches')
+    ? ''
+    : '; it tells too little of how far branches go, which is assumed';
+  return `sway measured on ${where}: ${told.map((name) => say[name]).join(', ')}${left}`;
 }
 
-async function simulatedMotion(clip: Clip, setup: Setup, rate: number): Promise<Motion> {
-  const size = measuredSize(clip);
-  const reduced = (y: Uint8Array) => luminance(y, 1, setup.width, setup.height, size.width, size.height);
-  const meter = new MotionMeter(size.width, size.height, reduced(setup.foliage));
-  for (const burst of bursts(clip, rate)) {
+/** Unrest of a sample with wind put onto it, or onto one still frame of each run. */
+function blown(
+  { runs }: ClipSample,
+  setup: Setup,
+  still: ((run: ClipSample['runs'][number]) => Uint8Array) | null,
+  finish: (y: Uint8Array, frame: number) => Uint8Array,
+): Float64Array {
+  const weather = createWeather(setup);
+  const meter = new UnrestMeter(setup.width, setup.height, setup.foliage);
+  let [begins, frame] = [0, 0];
+  for (const run of runs) {
     meter.restart();
-    for await (const y of simulatedFrames(clip, burst, setup)) meter.see(reduced(y));
+    const start = run[0]!.time;
+    for (const { y, time } of run.slice(0, TRIED)) {
+      meter.see(finish(weather.apply(still ? still(run) : y, begins + time - start), frame++));
+    }
+    begins += run.at(-1)!.time - start + BETWEEN;
   }
   return meter.measure();
+}
+
+/** Adds the sensor's noise to foliage, the same at every trial. */
+function noiseFor(noise: Float32Array, { foliage, seed }: Setup) {
+  const random = quickRandom(seed, 'sway/noise');
+  const table = Float32Array.from({ length: NOISES }, () => normal(random));
+  const starts = Array.from({ length: 256 }, () => Math.floor(random() * NOISES));
+  const places = Uint32Array.from(foliage.keys()).filter((i) => foliage[i]! > 0);
+  // Two frames differ by the noise of both.
+  const deviation = Float32Array.from(places, (i) => Math.sqrt(Math.max(0, noise[i]! - ROUNDING) / 2));
+  return (y: Uint8Array, frame: number): Uint8Array => {
+    const start = starts[frame & 255]!;
+    for (let n = 0; n < places.length; n++) {
+      const value = y[places[n]!]! + deviation[n]! * table[(start + n) & (NOISES - 1)]!;
+      y[places[n]!] = Math.min(255, Math.max(0, Math.round(value)));
+    }
+    return y;
+  };
 }

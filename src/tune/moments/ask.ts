@@ -1,14 +1,14 @@
 import { random } from '../../base/random.js';
 import type { Camera } from '../../camera/description.js';
 import type { Labels } from '../../score/labels.js';
-import { lookedAt, orderToLook, quietStretches } from '../../score/quiet-stretches.js';
+import { type Looked, lookedAt, orderToLook, quietStretches } from '../../score/quiet-stretches.js';
 import { type Stretch, touchesAny, union } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { columnsFrom } from '../../sweep/columns.js';
 import { dialsOf, Grid, thinned } from '../../sweep/grid.js';
 import { Chances } from './chance.js';
 import { findMoments, type Moment } from './find.js';
-import { type Known, knower } from './known.js';
+import { type Known, knower, knownTogether } from './known.js';
 import { type Row, rowsOf } from './rows.js';
 import { tryAll } from './tries.js';
 import { type Value, valueOfAnswers } from './value.js';
@@ -53,8 +53,8 @@ export interface Asked {
     known: Known[];
     /** Places of those that nobody looked through yet, as drawn. */
     order: number[];
-    /** How many there are, were looked through, and held a visit that no moment shows. */
-    looked: { all: number; seen: number; found: number };
+    /** What was looked through of them; an animal is one that no moment shows. */
+    looked: Looked;
   };
 }
 
@@ -128,19 +128,16 @@ function isEnough({ all, changes }: Value): boolean {
   return all < NOT_WORTH_ASKING && changes <= UNLIKELY;
 }
 
-function knownTogether(all: readonly Known[]): Known {
-  if (all.includes(null)) return null;
-  return all.includes('animal') ? 'animal' : all[0]!;
-}
-
 function quietOf(moments: readonly Moment[], labels: Labels, seconds: number, seed: string): Asked['quiet'] {
   const shown = union(moments.map((moment) => asVisit(moment, seconds)));
   const stretches = quietStretches(shown, seconds);
   // A visit that a moment shows too is none that evidence misses.
   const hidden = labels.visits.filter((visit) => visit.type === 'animal' && !touchesAny(shown, visit));
-  const reviewed = labels.reviewed ?? [{ start: 0, end: seconds }];
-  const tells = knower({ ...labels, visits: hidden });
-  const known = stretches.map(tells);
-  const order = orderToLook(stretches.length, random(seed, 'quiet')).filter((place) => known[place] === null);
-  return { stretches, known, order, looked: lookedAt(stretches, reviewed, hidden) };
+  const others = labels.visits.filter((visit) => visit.type !== 'animal');
+  const known = stretches.map(knower({ ...labels, visits: [...hidden, ...others] }));
+  const drawn = orderToLook(stretches.length, random(seed, 'quiet')).filter(
+    (place) => known[place] !== 'set aside' && known[place] !== 'person',
+  );
+  const order = drawn.filter((place) => known[place] === null);
+  return { stretches, known, order, looked: lookedAt(stretches, drawn, labels.reviewed ?? null, hidden) };
 }

@@ -20,3 +20,9 @@ export function knower(labels: Labels): (stretch: Stretch) => Known {
     return seen === null || isCovered(seen, stretch) ? 'nothing' : null;
   };
 }
+
+/** What is known of several: nothing while one of them is not, an animal where one of them is. */
+export function knownTogether(all: readonly Known[]): Known {
+  if (all.includes(null)) return null;
+  return all.includes('animal') ? 'animal' : all[0]!;
+}

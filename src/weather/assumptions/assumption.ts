@@ -13,6 +13,8 @@ export interface Assumption {
   measure: string;
   /** Doubled it goes no further: nothing can be more than all of something. */
   most?: number;
+  /** It is made of only where there is one. */
+  needs?: 'cover' | 'tree';
 }
 
 /** A table of assumptions by name, each name kept. */

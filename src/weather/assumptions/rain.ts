@@ -141,6 +141,7 @@ export const rainAssumptions = table({
   },
   'cover rain': {
     weather: 'rain',
+    needs: 'cover',
     what: 'how much rain reaches the rain cover',
     figure: 0.1,
     unit: 'of the drops that fall on level ground',
@@ -150,6 +151,7 @@ export const rainAssumptions = table({
   },
   'cover distance': {
     weather: 'rain',
+    needs: 'cover',
     what: 'how far the rain cover is from the lens',
     figure: 0.02,
     unit: 'm',
@@ -158,6 +160,7 @@ export const rainAssumptions = table({
   },
   'cover run size': {
     weather: 'rain',
+    needs: 'cover',
     what: 'how large a drop on the cover gets before it runs down',
     figure: 5,
     unit: 'mm across',
@@ -166,6 +169,7 @@ export const rainAssumptions = table({
   },
   'cover run speed': {
     weather: 'rain',
+    needs: 'cover',
     what: 'how quickly drops run down the cover',
     figure: 0.1,
     unit: 'm/s',
@@ -174,6 +178,7 @@ export const rainAssumptions = table({
   },
   'cover blur': {
     weather: 'rain',
+    needs: 'cover',
     what: 'how much a wet cover blurs',
     figure: 0.3,
     unit: 'of each pixel goes to its neighbours',

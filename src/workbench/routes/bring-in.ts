@@ -5,6 +5,7 @@ import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import { short } from '../../base/text.js';
 import { FASTEST, SLOWEST } from '../../camera/description.js';
+import { RATE_UNKNOWN } from '../../clip/add.js';
 import { mustBeFree } from '../../files/folder.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
 import { isThere } from '../../files/regular.js';
@@ -80,7 +81,11 @@ async function madeOf(
   const [only] = files.names;
   if (only === undefined) throw new Problem('file-missing', 'no file arrived; choose the recording again');
   const recording = video ? join(files.path, only) : files.path;
-  const named = (line: string) => line.replaceAll(recording, video ? only : name).replaceAll(dir, name);
+  const named = (line: string) =>
+    line
+      .replaceAll(recording, video ? only : name)
+      .replaceAll(dir, name)
+      .replace(RATE_UNKNOWN, 'say how many were taken evenly a second');
   told.onPhase('making a clip of it');
   const added = await add(
     {

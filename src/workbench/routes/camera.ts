@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { Hono } from 'hono';
-import { Problem } from '../../base/problem.js';
+import { z } from 'zod';
+import { parseJson } from '../../base/json.js';
 import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
 import { exchange } from '../../files/exchange.js';
@@ -24,15 +25,19 @@ export interface CameraWrite {
   base: string;
 }
 
+const writeSchema = z.strictObject({
+  // Held against what a camera is as it will stand in its file.
+  camera: z.record(z.string(), z.unknown()),
+  base: z.string().describe('the revision that it stands on'),
+});
+
 /** camera.json of the opened folder. */
 export function cameraRoutes({ workspace }: Bench): Hono {
   return new Hono()
     .get('/camera', async (c) => c.json(await stateOf(workspace)))
     .put('/camera', async (c) => {
-      const body = (await c.req.json().catch(() => null)) as Partial<CameraWrite> | null;
-      if (typeof body?.base !== 'string' || body.camera === undefined) {
-        throw new Problem('bad-field', 'camera: expected a camera and the revision that it stands on');
-      }
+      const sent = await c.req.text();
+      const body = parseJson(sent, 'what is sent', writeSchema, 'a camera and its revision');
       const text = `${JSON.stringify(body.camera, null, 2)}\n`;
       const given: CameraState = { camera: cameraIn(text, CAMERA), revision: digest(text) };
       const file = join(workspace.root, CAMERA);

@@ -1,4 +1,6 @@
 import { Hono } from 'hono';
+import { z } from 'zod';
+import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import { drawMask } from '../../camera/mask.js';
 import { changedRegion, largestRegion } from '../../engine/region.js';
@@ -11,13 +13,13 @@ import type { Bench } from '../bench.js';
 /** Moments looked at in one request. */
 const MOST_PLACES = 2000;
 
+const boxesSchema = z.strictObject({
+  places: z.array(z.number()).describe('analysed frames, rising'),
+  threshold: z.number().describe('grey levels'),
+});
+
 /** POST clips/ID/boxes: what changed most at some analysed frames. */
-export interface BoxesAsked {
-  /** Analysed frames, rising. */
-  places: number[];
-  /** Grey levels. */
-  threshold: number;
-}
+export type BoxesAsked = z.output<typeof boxesSchema>;
 
 /** For each of them what holds the region that counts: x, y, width, height as fractions; null where nothing changed as much. */
 export interface BoxesFound {
@@ -29,10 +31,10 @@ export function differenceRoutes({ workspace, ports }: Bench): Hono {
   return new Hono()
     .get('/clips/:id/differences/:place', async (c) => {
       const { camera } = await workspace.camera();
-      const clip = await workspace.clip(c.req.param('id'), ports);
+      const clip = await workspace.recording(c.req.param('id'), ports);
       const places = checked([Number(c.req.param('place'))], clip.times.length);
-      const mask = drawMask(clip.labels?.mask, camera);
-      for await (const { difference } of differencesAt(clip, camera, places, mask, c.req.raw.signal)) {
+      // With nothing masked: under which mask it is looked at the page knows.
+      for await (const { difference } of differencesAt(clip, camera, places, null, c.req.raw.signal)) {
         // One byte a pixel at the analysis size, rows from the top.
         return c.body(Uint8Array.from(difference), 200, { 'Content-Type': 'application/octet-stream' });
       }
@@ -42,11 +44,11 @@ export function differenceRoutes({ workspace, ports }: Bench): Hono {
       const { camera } = await workspace.camera();
       const { width, height } = camera.analysis;
       const clip = await workspace.clip(c.req.param('id'), ports);
-      const body = (await c.req.json().catch(() => null)) as Partial<BoxesAsked> | null;
-      const places = checked(body?.places, clip.times.length);
-      const level = levelOf(Number(body?.threshold));
+      const asked = parseJson(await c.req.text(), 'what is asked', boxesSchema, 'frames and a threshold');
+      const places = checked(asked.places, clip.times.length);
+      const level = levelOf(asked.threshold);
       if (!(level >= 1 && level <= 255)) {
-        throw new Problem('bad-field', `threshold: expected above 0 and up to 255, found ${body?.threshold}`);
+        throw new Problem('bad-field', `threshold: expected above 0 and up to 255, found ${asked.threshold}`);
       }
       const find = camera.area === 'changed' ? changedRegion : largestRegion;
       const found: BoxesFound = { boxes: [] };

@@ -1,7 +1,14 @@
 import { Hono } from 'hono';
-import { Problem } from '../../base/problem.js';
+import { z } from 'zod';
+import { parseJson } from '../../base/json.js';
+import { labelsSchema } from '../../score/labels.js';
 import type { Bench } from '../bench.js';
 import { labelsOnDisk, writeLabels } from '../labels-on-disk.js';
+
+const writeSchema = z.strictObject({
+  labels: labelsSchema,
+  base: z.string().describe('the revision that they stand on'),
+});
 
 /** Reading labels, and writing them unless somebody else did meanwhile. */
 export function labelRoutes({ workspace, ports }: Bench): Hono {
@@ -12,14 +19,10 @@ export function labelRoutes({ workspace, ports }: Bench): Hono {
     })
     .put('/clips/:id/labels', async (c) => {
       const id = c.req.param('id');
-      const body: unknown = await c.req.json().catch(() => null);
-      if (typeof body !== 'object' || body === null || !('labels' in body) || !('base' in body)) {
-        throw new Problem('bad-field', 'labels: expected labels and the revision that they stand on');
-      }
-      const { labels, base } = body;
+      const asked = parseJson(await c.req.text(), 'what is sent', writeSchema, 'labels and their revision');
       const place = await workspace.place(id);
       const clip = await workspace.recording(id, ports);
-      const { written, ...state } = await writeLabels(place, clip, labels, String(base));
+      const { written, ...state } = await writeLabels(place, clip, asked.labels, asked.base);
       return c.json(state, written ? 200 : 409);
     });
 }

@@ -14,13 +14,15 @@ export function workspaceRoutes({ workspace }: Bench): Hono {
       problems.push(error.message);
       return { camera: defaultCamera, kept: false };
     });
+    const found = await workspace.settings();
+    problems.push(...found.problems);
     const info: WorkspaceInfo = {
       folder: workspace.named,
       version: version(),
       clips: await workspace.list(),
       camera,
       cameraKept: kept,
-      settings: await workspace.settings(),
+      settings: found.settings,
       problems,
     };
     return c.json(info);

@@ -7,8 +7,8 @@ export interface Row {
   /** Which drawn day it is judged by. */
   day: string;
   to: Conditions;
-  /** Where its sway is from: measured on a windy clip of the site, assumed, or none is needed. */
-  sway: 'site' | 'assumed' | 'none';
+  /** Where its sway is from: measured with a windy clip of the site, on the calm clip itself, assumed, or none is needed. */
+  sway: 'site' | 'clip' | 'assumed' | 'none';
 }
 
 export function calmOf({ calm, daylight }: Yard): Day {
@@ -34,6 +34,7 @@ export const rows: Row[] = days.flatMap(({ name, change }): Row[] =>
     ? [{ name, day: name, to: change, sway: 'none' }]
     : [
         { name: `${name}, measured at the site`, day: name, to: change, sway: 'site' },
+        { name: `${name}, measured on the clip itself`, day: name, to: change, sway: 'clip' },
         { name: `${name}, assumed`, day: name, to: change, sway: 'assumed' },
       ],
 );

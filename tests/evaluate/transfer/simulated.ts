@@ -1,7 +1,7 @@
 import type { Camera } from '../../../src/camera/description.js';
 import type { Clip } from '../../../src/clip/open.js';
-import { setupFor } from '../../../src/measure/weather/setup-for.js';
-import { measureSway } from '../../../src/measure/weather/sway.js';
+import { type SetupOptions, setupFor } from '../../../src/measure/weather/setup-for.js';
+import { type MeasuredSway, measureSway } from '../../../src/measure/weather/two-clips.js';
 import { keyOf } from '../../../src/store/key.js';
 import type { Conditions, Setup } from '../../../src/weather/setup.js';
 import { createWeather } from '../../../src/weather/weather.js';
@@ -23,7 +23,7 @@ const sources = sourceKey(
 );
 
 /** Evidence of a row's weather put onto the calm day, or in a line why there is none. */
-export type Simulated = { evidence: Evidence; sway: number } | { refused: string };
+export type Simulated = { evidence: Evidence; assumed: readonly string[] } | { refused: string };
 
 /** Every row's weather put onto the calm clip of a yard, in one reading of it. */
 export function simulatedRows(
@@ -40,15 +40,16 @@ export function simulatedRows(
       const out: Record<string, Simulated> = {};
       const going: { weather: ReturnType<typeof createWeather>; taker: EvidenceTaker }[] = [];
       for (const row of rows) {
-        const sway = sways.get(row.name) ?? 1;
-        if (typeof sway === 'string') {
-          out[row.name] = { refused: sway };
+        const measured = sways.get(row.name);
+        if (typeof measured === 'string') {
+          out[row.name] = { refused: measured };
           continue;
         }
-        const setup = await setupOf(calm, camera, row.to, yard.seed, sway);
+        const sway = row.sway === 'assumed' ? { motion: null } : measured;
+        const weather = createWeather(await setupOf(calm, camera, row.to, yard.seed, sway));
         const taker = new EvidenceTaker(camera);
-        going.push({ weather: createWeather(setup), taker });
-        out[row.name] = { evidence: taker.evidence, sway };
+        going.push({ weather, taker });
+        out[row.name] = { evidence: taker.evidence, assumed: weather.assumed };
       }
       let k = 0;
       for await (const y of analysed(calm, camera)) {
@@ -65,13 +66,13 @@ async function setupOf(
   camera: Camera,
   to: Conditions,
   seed: string,
-  sway: number,
+  sway: Pick<SetupOptions, 'motion' | 'foliage'> | undefined,
 ): Promise<Setup> {
   const { width, height } = camera.analysis;
-  return (await setupFor(clip, camera, to, { width, height, seed, sway })).setup;
+  return (await setupFor(clip, camera, to, { width, height, seed, ...sway })).setup;
 }
 
-/** For each row whose sway is measured at the site: the factor, or why there is none. */
+/** For each row whose sway is measured on two clips of the site: what was measured, or why there is none. */
 async function swaysOf(
   yard: Yard,
   calm: Clip,
@@ -79,9 +80,9 @@ async function swaysOf(
   rows: readonly Row[],
   folder: string,
   outlined: boolean,
-): Promise<Map<string, number | string>> {
-  const sways = new Map<string, number | string>();
-  const measured = new Map<number, number | string>();
+): Promise<Map<string, MeasuredSway | string>> {
+  const sways = new Map<string, MeasuredSway | string>();
+  const measured = new Map<number, MeasuredSway | string>();
   for (const { name, sway, to } of rows) {
     if (sway !== 'site' || to.wind === undefined) continue;
     const wind = siteWind(to.wind);
@@ -89,9 +90,8 @@ async function swaysOf(
       const windy = await clipOf(yard, { ...calmOf(yard), wind }, folder, outlined);
       measured.set(
         wind,
-        await measureSway(calm, windy, camera, yard.seed).then(
-          ({ factor }) => factor,
-          ({ message }: Error) => message.replaceAll(`${folder}/`, ''),
+        await measureSway(calm, windy, camera, yard.seed).catch(({ message }: Error) =>
+          message.replaceAll(`${folder}/`, ''),
         ),
       );
     }

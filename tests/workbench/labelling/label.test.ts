@@ -79,6 +79,21 @@ it('takes up again, after it was closed, a visit that was begun and not ended, w
   expect(read().ignored).toBeUndefined();
 });
 
+it('leaves letters alone where they are switched off, from then on', async () => {
+  const { folder } = await hedge(null);
+  const { page } = await openPage(await served(folder));
+  await openHedge(page);
+  await page.getByRole('button', { name: 'Keys', exact: true }).click();
+  await page.getByRole('checkbox', { name: 'Letters and signs work by themselves' }).uncheck();
+  await page.getByRole('button', { name: 'Close' }).click();
+  await page.reload();
+  await openHedge(page);
+  await press(page, 'v', 'ArrowRight');
+  await page.getByRole('img', { name: 'frame 2 of 40' }).waitFor();
+  expect(await page.getByText('its end is not marked yet').count()).toBe(0);
+  expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
+});
+
 it('goes back and forth by name, on disk too, and begins anew', async () => {
   const before = { version: 1, visits: [visit(1, 2), visit(4, 5)] };
   const { folder, read } = await hedge(before);

@@ -36,6 +36,14 @@ describe('shades of the strip', () => {
   });
 });
 
+it('shades hold no frame into a gap, however long it is', () => {
+  const times = Array.from({ length: 200 }, (_, k) => (k < 100 ? k : k + 3600));
+  const area = new Map([[5, Uint32Array.from(times, () => 7)]]);
+  const evidence = { levels: [5], times: Float64Array.from(times), region: area, changed: area };
+  // The last frame before the gap stands from 99 to 101.5 s.
+  expect([...stripOf(evidence, 'region', 10, 95, 105).most]).toEqual([7, 7, 7, 7, 7, 7, 7, 0, 0, 0]);
+});
+
 describe('the strip', () => {
   it('keeps its window within the clip', () => {
     expect(windowAround(1, 10, 60)).toEqual({ from: 0, to: 10 });

@@ -16,6 +16,8 @@ function bench(start: Labels) {
   const told: Saved[] = [];
   const puts: Labels[] = [];
   const page = { mine: start, kept: null as Unsaved | null, down: false, paused: 0 };
+  const reads: (() => void)[] = [];
+  let isLate = false;
   const saver = new Saver(state(), {
     put: (labels, base) =>
       new Promise((done, fail) => {
@@ -27,7 +29,10 @@ function bench(start: Labels) {
           done(state());
         });
       }),
-    get: async () => state(),
+    get: () => {
+      const read = state();
+      return new Promise((done) => (isLate ? reads.push(() => done(read)) : done(read)));
+    },
     pause: async () => {
       page.paused++;
     },
@@ -47,6 +52,11 @@ function bench(start: Labels) {
     puts,
     saver,
     told,
+    /** Reads are answered only by `late`, with what was there when they were asked. */
+    holdReads() {
+      isLate = true;
+    },
+    late: () => reads.shift()!(),
     edit(labels: Labels) {
       page.mine = labels;
       saver.changed();
@@ -152,4 +162,30 @@ it('writes labels again that were taken away, once something is changed', async 
   edit(visits(1, 2));
   await answer();
   expect(disk.labels).toEqual(visits(1, 2));
+});
+
+it('leaves alone what was read before its own write and comes after it', async () => {
+  const { edit, saver, answer, disk, page, told, holdReads, late } = bench(visits());
+  holdReads();
+  const look = saver.look();
+  edit(visits(1));
+  await answer();
+  late();
+  await look;
+  expect(page.mine).toEqual(visits(1));
+  expect(disk.labels).toEqual(visits(1));
+  expect(told.at(-1)).toEqual({ kind: 'saved' });
+});
+
+it('asks about what was left unsaved where it touches what was changed since', async () => {
+  const at = (end: number): Labels => ({ version: 1, visits: [{ start: 1, end, type: 'animal' }] });
+  const { saver, answer, disk, page, puts, told } = bench(at(4));
+  page.mine = at(3);
+  saver.contest(at(2), at(4));
+  const asked = told.at(-1)!;
+  expect(asked.kind).toBe('asked');
+  expect(puts).toEqual([]);
+  if (asked.kind === 'asked') saver.settle(asked.conflict, 'mine');
+  await answer();
+  expect(disk.labels).toEqual(at(3));
 });

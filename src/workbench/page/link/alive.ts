@@ -8,10 +8,10 @@ import type { Alive, ProblemTold } from '../../protocol.js';
 export const started = signal<string | null>(null);
 
 /**
- * Whether the program behind the page answers: here; ended, or not answering; back, for a moment after it was gone; moved,
+ * Whether the program behind the page answers: here; busy, where it is there and takes its time; ended; back, for a moment after it was gone; moved,
  * where it was started again and has another address now.
  */
-export type Presence = 'here' | 'ended' | 'back' | 'moved';
+export type Presence = 'here' | 'busy' | 'ended' | 'back' | 'moved';
 
 export const presence = signal<Presence>('here');
 
@@ -46,7 +46,7 @@ async function look(): Promise<void> {
   const before = presence.value;
   const found = await ask();
   asking = false;
-  const isGone = found === 'ended' || found === 'moved';
+  const isGone = found === 'ended' || found === 'moved' || found === 'busy';
   batch(() => {
     if (isGone) {
       presence.value = found;
@@ -54,6 +54,7 @@ async function look(): Promise<void> {
     }
     started.value = found.started;
     if (before === 'ended' || before === 'moved') presence.value = 'back';
+    else if (before === 'busy') presence.value = 'here';
   });
   wait = isGone ? Math.min(LATE_MS, before === found ? 2 * wait : SOON_MS) : EVERY_MS;
   timer = window.setTimeout(
@@ -65,13 +66,14 @@ async function look(): Promise<void> {
   );
 }
 
-async function ask(): Promise<Alive | 'ended' | 'moved'> {
+async function ask(): Promise<Alive | 'busy' | 'ended' | 'moved'> {
   try {
     const response = await fetch('api/alive', { signal: AbortSignal.timeout(PATIENCE_MS) });
     const told = (await response.json()) as Alive | ProblemTold;
     // What listens there now knows nothing of this page's secret.
     return 'started' in told ? told : 'moved';
-  } catch {
-    return 'ended';
+  } catch (error) {
+    // Where nothing listens any more that is said at once: whoever only does not answer is there.
+    return (error as Error).name === 'TimeoutError' ? 'busy' : 'ended';
   }
 }

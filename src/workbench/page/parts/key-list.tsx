@@ -1,6 +1,6 @@
 import { useRef } from 'preact/hooks';
 import './key-list.css';
-import { isSign, type Key, keysNow, useKeys } from './keys.js';
+import { isSign, type Key, keysNow, lettersWork, setLetters, useKeys } from './keys.js';
 
 const NAMES: Record<string, string> = {
   ArrowRight: 'right arrow',
@@ -35,6 +35,19 @@ export function KeyList() {
             </section>
           ))}
         </div>
+        <p>
+          <label>
+            <input
+              type="checkbox"
+              checked={lettersWork.value}
+              onChange={({ currentTarget }) => setLetters(currentTarget.checked)}
+            />{' '}
+            Letters and signs work by themselves
+          </label>{' '}
+          <span class="note">
+            Without them every key above that is one has a button; this list is under "Keys".
+          </span>
+        </p>
         <button type="button" onClick={() => dialog.current?.close()}>
           Close
         </button>

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useLayoutEffect } from 'preact/hooks';
 
 /** One key of the page. */
 export interface Key {
@@ -20,6 +20,28 @@ export function isSign({ key }: Pick<Key, 'key'>): boolean {
   return key.length === 1 && key.toLowerCase() === key.toUpperCase();
 }
 
+const LETTERS = 'perchmark letters';
+
+/** Whether letters and signs by themselves work as keys: who speaks to the computer may not want them to (WCAG 2.1.4). */
+export const lettersWork = signal(keptLetters());
+
+export function setLetters(work: boolean): void {
+  lettersWork.value = work;
+  try {
+    localStorage.setItem(LETTERS, work ? 'on' : 'off');
+  } catch {
+    // A browser that keeps nothing: it holds until the page is left.
+  }
+}
+
+function keptLetters(): boolean {
+  try {
+    return localStorage.getItem(LETTERS) !== 'off';
+  } catch {
+    return true;
+  }
+}
+
 /** The keys that work now, in groups. */
 export const keysNow = signal<readonly { group: string; keys: readonly Key[] }[]>([]);
 
@@ -29,7 +51,8 @@ export const keysNow = signal<readonly { group: string; keys: readonly Key[] }[]
  * @param keys the same array at every drawing, or one made anew only when it differs
  */
 export function useKeys(group: string, keys: readonly Key[]): void {
-  useEffect(() => {
+  // As soon as it is shown: the first key after a click may come before the next picture of the screen.
+  useLayoutEffect(() => {
     const mine = { group, keys };
     keysNow.value = [...keysNow.value, mine];
     const listen = (event: KeyboardEvent) => {
@@ -37,6 +60,7 @@ export function useKeys(group: string, keys: readonly Key[]): void {
       // What lies over the page has the keys to itself.
       if (document.querySelector('dialog[open]')) return;
       const ctrl = event.ctrlKey || event.metaKey;
+      if (!lettersWork.value && event.key.length === 1 && !ctrl) return;
       const key = keys.find(
         (one) =>
           one.key.toLowerCase() === event.key.toLowerCase() &&

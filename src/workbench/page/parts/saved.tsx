@@ -1,3 +1,4 @@
+import { presence } from '../link/alive.js';
 import { session } from '../state/labels.js';
 import type { Conflict } from '../state/merge.js';
 import { entryInWords } from './entry-words.js';
@@ -10,7 +11,7 @@ export function Saved() {
   const saved = now.saved.value;
   const text = {
     saved: now.there.value ? 'All is saved' : 'Nothing is labelled yet',
-    saving: 'Saving',
+    saving: presence.value === 'busy' ? 'Saving, once the program answers' : 'Saving',
     waiting: saved.kind === 'waiting' ? `Not saved yet: ${saved.why}. It is tried again; go on.` : '',
     asked: 'Not saved yet: see below',
   }[saved.kind];
@@ -26,12 +27,12 @@ export function Asked() {
   const now = session.value;
   if (!now) return null;
   const saved = now.saved.value;
-  const left = now.left.value;
+  const [left] = now.left.value;
   const told = now.told.value;
   return (
     <>
       {saved.kind === 'asked' && <Choice conflict={saved.conflict} />}
-      {left !== null && (
+      {left && (
         <section class="asked" aria-label="Unsaved changes">
           <p>
             Changes from {left.when.toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })} were

@@ -1,10 +1,13 @@
-import { computed, signal } from '@preact/signals';
+import { batch, computed, signal } from '@preact/signals';
 import type { SettingsFile } from '../../../camera/settings.js';
 import type { SiteResult, Wanted } from '../../../jobs/tune.js';
+import type { Labels } from '../../../score/labels.js';
 import type { Answered, AnswerSave, Saved, TuneAsked } from '../../answer-protocol.js';
 import { ask, askLong } from '../link/api.js';
 import { clip } from './clip.js';
-import { loadWorkspace } from './workspace.js';
+import { labelsAtFirst, labelsHere, onDisk, session } from './labels.js';
+import { sameLabels } from './merge.js';
+import { loadWorkspace, workspace } from './workspace.js';
 
 /** How the question what to use stands. */
 export type Asking =
@@ -18,6 +21,37 @@ export const asking = signal<Asking>({ kind: 'none' });
 
 /** The last answer, which stays while another is worked out. */
 export const lastAnswer = signal<Answered | null>(null);
+
+/** What the last answer rests on: the camera, and the labels of its clips; null of one that was not opened here by then. */
+const restsOn = signal<{ camera: string; clips: Map<string, Labels | null> } | null>(null);
+
+/** Whether the camera or labels have been changed since the last answer. */
+export const isStale = computed(() => {
+  // Clips that are opened are known from then on.
+  void session.value;
+  const on = restsOn.value;
+  if (!on) return false;
+  const isOther = (id: string, then: Labels | null) => {
+    const [now, before] = [labelsHere(id), then ?? labelsAtFirst(id)];
+    return now !== null && before !== null && !sameLabels(judged(now), judged(before));
+  };
+  return (
+    on.camera !== JSON.stringify(workspace.value?.camera) ||
+    [...on.clips].some(([id, then]) => isOther(id, then))
+  );
+});
+
+function groundOf(clips: readonly string[]): NonNullable<typeof restsOn.value> {
+  return {
+    camera: JSON.stringify(workspace.value?.camera),
+    clips: new Map(clips.map((id) => [id, labelsHere(id)])),
+  };
+}
+
+/** What of labels an answer depends on. */
+function judged({ causes: _, ...rest }: Labels): Labels {
+  return rest;
+}
 
 /** What was found for the site of the open clip; null where nothing was. */
 const siteHere = computed<SiteResult | null>(() => {
@@ -41,8 +75,12 @@ export async function askWhatToUse(asked: TuneAsked): Promise<void> {
   stopping = new AbortController();
   const { signal: mine } = stopping;
   const notes: string[] = [];
-  asking.value = { kind: 'working', phase: 'asking', share: null };
+  asking.value = { kind: 'working', phase: 'waiting until what you marked is on disk', share: null };
   try {
+    await onDisk(asked.clips);
+    if (mine.aborted) return;
+    const of = groundOf(asked.clips);
+    asking.value = { kind: 'working', phase: 'asking', share: null };
     const answered = await askLong<Answered>('api/tune', {
       body: asked,
       signal: mine,
@@ -56,7 +94,10 @@ export async function askWhatToUse(asked: TuneAsked): Promise<void> {
       onWarning: (line) => notes.push(line),
     });
     if (mine.aborted) return;
-    lastAnswer.value = answered;
+    batch(() => {
+      lastAnswer.value = answered;
+      restsOn.value = of;
+    });
     asking.value = { kind: 'answered', answered, notes };
   } catch (error) {
     if (!mine.aborted) asking.value = { kind: 'refused', why: (error as Error).message };

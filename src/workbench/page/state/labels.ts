@@ -6,7 +6,10 @@ import { changed, redone, startedWith, undone } from './history.js';
 import { Session } from './session.js';
 import { begunIn, freshLabels } from './sheet.js';
 
-/** Of every clip that was opened since the page was: going back and forth between clips forgets nothing. */
+/** Clips whose way back is kept; of each it is without end. */
+const MOST = 32;
+
+/** Of the clips that were opened last: going back and forth between them forgets nothing. */
 const sessions = new Map<string, Session>();
 
 /** That of the open clip; null while there is none. */
@@ -29,6 +32,26 @@ export function labelsHere(id: string): Labels | null {
   return sessions.get(id)?.history.value.now ?? null;
 }
 
+/** Labels as they were when a clip was opened first; null of others. */
+export function labelsAtFirst(id: string): Labels | null {
+  return sessions.get(id)?.first ?? null;
+}
+
+/**
+ * Waits until what is said of some clips is on disk, for the server reads it there.
+ * @throws Error where that of one cannot be for now: one line on why
+ */
+export async function onDisk(ids: readonly string[]): Promise<void> {
+  for (const id of ids) {
+    await sessions
+      .get(id)
+      ?.onDisk()
+      .catch((error: Error) => {
+        throw new Error(`${id}: ${error.message}`);
+      });
+  }
+}
+
 /** Names given to visits so far, in this clip and in others that were opened. */
 export const namesUsed = computed(() => {
   const said = new Set(labels.value.visits.map(({ name }) => name));
@@ -38,14 +61,34 @@ export const namesUsed = computed(() => {
   return [...said].filter((name) => name !== undefined).sort();
 });
 
+/** What is said of causes in other clips that were opened since the page was. */
+export const causesElsewhere = computed(() => {
+  const here = session.value;
+  return [...sessions.values()].flatMap((other) =>
+    other === here ? [] : [{ id: other.id, causes: other.history.value.now.causes ?? [] }],
+  );
+});
+
 /** Starts from what is on disk, or goes on with what was done while the page is open. */
 export function takeLabels(id: string, state: LabelsState): void {
   session.peek()?.keepSeen();
   const before = sessions.get(id);
-  before?.meet(state);
+  // What came with the clip may be older than what was written since.
+  void before?.look();
   const now = before ?? new Session(id, state, addressOf(id));
+  // The last to go.
+  sessions.delete(id);
   sessions.set(id, now);
   session.value = now;
+  letGoOfOld();
+}
+
+function letGoOfOld(): void {
+  for (const [id, { saved, left }] of sessions) {
+    if (sessions.size <= MOST) return;
+    const isOpen = id === session.peek()?.id;
+    if (!isOpen && saved.peek().kind === 'saved' && left.peek().length === 0) sessions.delete(id);
+  }
 }
 
 /**

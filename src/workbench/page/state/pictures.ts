@@ -49,6 +49,8 @@ effect(() => {
   const from = playing.value ? now - (now % by) : now;
   const ahead = Array.from({ length: AHEAD }, (_, i) => Math.min(last, from + way * by * (i + 1)));
   const behind = Array.from({ length: BEHIND }, (_, i) => now - way * (i + 1));
+  // Of other clips nothing is kept.
+  for (const key of failed) if (!key.endsWith(` ${open.id}`)) failed.delete(key);
   failed.delete(keyOf(open.id, now));
   wanted = [now, ...ahead, ...behind].filter((at) => at >= 0 && at <= last);
   fetchMore();
@@ -76,14 +78,19 @@ function fetchMore(): void {
   }
 }
 
+/** Null where there is none. @throws whatever a picture that cannot be shown is thrown for */
+async function pictureAt(open: ClipOpened, at: number): Promise<ImageBitmap | null> {
+  const response = await fetch(pictureAddress(open, at));
+  return response.ok ? createImageBitmap(await response.blob()) : null;
+}
+
 async function fetchOne(open: ClipOpened, at: number): Promise<void> {
   const { id } = open;
-  const response = await fetch(pictureAddress(open, at)).catch(() => null);
-  if (!response?.ok) {
+  const picture = await pictureAt(open, at).catch(() => null);
+  if (!picture) {
     failed.add(keyOf(id, at));
     return;
   }
-  const picture = await createImageBitmap(await response.blob());
   kept.set(keyOf(id, at), picture);
   for (const [key, old] of kept) {
     if (kept.size <= MOST) break;

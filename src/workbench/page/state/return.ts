@@ -2,6 +2,7 @@ import { effect } from '@preact/signals';
 import { presence, started } from '../link/alive.js';
 import { NO_ANSWER } from '../link/api.js';
 import { clip, openClip, opening } from './clip.js';
+import { readAgain } from './evidence.js';
 import { session } from './labels.js';
 import { tryPicturesAgain } from './pictures.js';
 import { show, shownId } from './shown.js';
@@ -36,6 +37,7 @@ export function watchForReturn(): void {
 async function goOn(): Promise<void> {
   if (trouble.peek() === NO_ANSWER) trouble.value = null;
   tryPicturesAgain();
+  readAgain();
   await begin();
   await session.peek()?.look();
 }

@@ -47,6 +47,8 @@ export class Changed extends Error {
  */
 export class Saver {
   private running = false;
+  /** Writes that have begun: what was read before one of them is no longer what is on disk. */
+  private writes = 0;
   /** What is asked about: what both sides come from, the file's revision that `theirs` is of, and the file itself. */
   private asked: { base: Labels; theirs: Labels; disk: LabelsState } | null = null;
   /** What was last known to be on disk. */
@@ -71,13 +73,10 @@ export class Saver {
   /** Looks whether the file was changed meanwhile. */
   async look(): Promise<void> {
     if (this.running || this.asked) return;
+    const { writes } = this;
     const disk = await this.ports.get().catch(() => null);
-    if (disk) this.meet(disk);
-  }
-
-  /** The file as it is found. */
-  meet(disk: LabelsState): void {
-    if (this.running || this.asked || disk.revision === this.revision) return;
+    if (!disk || this.writes !== writes || this.running || this.asked || disk.revision === this.revision)
+      return;
     this.outside(disk);
     if (!this.asked) void this.run();
   }
@@ -94,6 +93,14 @@ export class Saver {
     if (!this.asked) void this.run();
   }
 
+  /** The same labels edited elsewhere, from `base` to what is said now, are put together with what was said before: `theirs`. */
+  contest(base: Labels, theirs: Labels): void {
+    if (this.running || this.asked) return;
+    this.asked = { base, theirs, disk: { labels: this.base, revision: this.revision, file: '' } };
+    this.ask();
+    if (!this.asked) void this.run();
+  }
+
   private unsaved(): Unsaved | null {
     const labels = this.ports.mine();
     return sameLabels(labels, this.base) ? null : { base: this.base, labels };
@@ -106,6 +113,7 @@ export class Saver {
     for (let left = this.unsaved(); left && !this.asked; left = this.unsaved()) {
       if (tries === 0) this.ports.tell({ kind: 'saving' });
       try {
+        this.writes++;
         const { revision } = await this.ports.put(left.labels, this.revision);
         this.base = left.labels;
         this.revision = revision;

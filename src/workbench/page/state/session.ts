@@ -1,4 +1,4 @@
-import { batch, signal } from '@preact/signals';
+import { batch, effect, signal } from '@preact/signals';
 import type { Labels, Stretch } from '../../../score/labels.js';
 import { union } from '../../../score/stretches.js';
 import type { LabelsState, LabelsWrite } from '../../protocol.js';
@@ -20,14 +20,16 @@ export class Session {
   readonly saved = signal<Saved>({ kind: 'saved' });
   /** What came from outside last, in words; null: nothing. */
   readonly told = signal<string | null>(null);
-  /** What an earlier page left unsaved, and nobody decided about yet. */
-  readonly left = signal<Kept | null>(null);
+  /** What earlier pages left unsaved, and nobody decided about yet; the first is asked about first. */
+  readonly left = signal<readonly Kept[]>([]);
   /** Whether there is anything on disk, or came with the clip. */
   readonly there = signal(true);
   /** What is being looked at or edited; null where nothing is, or where it is no longer there. */
   readonly chosen = signal<Chosen | null>(null);
   /** What was looked through here, picture after picture. */
   private seen: Stretch[] = [];
+  /** As it was found. */
+  readonly first: Labels;
   private readonly saver: Saver;
 
   constructor(
@@ -35,7 +37,8 @@ export class Session {
     disk: LabelsState,
     address: string,
   ) {
-    this.history.value = startedWith(disk.labels ?? freshLabels);
+    this.first = disk.labels ?? freshLabels;
+    this.history.value = startedWith(this.first);
     this.there.value = disk.labels !== null;
     this.saver = new Saver(disk, {
       put: (labels, base) => put(`${address}/labels`, { labels, base }),
@@ -49,7 +52,7 @@ export class Session {
       mine: () => this.history.value.now,
       adopt: (labels, sides) => this.adopt(labels, sides),
     });
-    this.offer(disk);
+    void this.offer(disk);
   }
 
   /** Goes on from a change. */
@@ -78,12 +81,29 @@ export class Session {
     if (withSeen(value.now, this.seen) !== value.now) this.go({ ...value });
   }
 
-  look(): Promise<void> {
-    return this.saver.look();
+  /**
+   * Waits until all that was said is on disk.
+   * @throws Error where it cannot be for now: one line on why
+   */
+  onDisk(): Promise<void> {
+    return new Promise((done, fail) => {
+      const stop = effect(() => {
+        const { value } = this.saved;
+        if (value.kind === 'saving') return;
+        // Not within its own first run, when it has no name yet.
+        queueMicrotask(() => stop());
+        if (value.kind === 'saved') done();
+        else if (value.kind === 'asked')
+          fail(
+            new Error('labels.json was changed in two places: open the clip and say which is right first'),
+          );
+        else fail(new Error(`what was marked is not on disk yet: ${value.why}`));
+      });
+    });
   }
 
-  meet(disk: LabelsState): void {
-    this.saver.meet(disk);
+  look(): Promise<void> {
+    return this.saver.look();
   }
 
   settle(keep: 'mine' | 'theirs'): void {
@@ -91,24 +111,30 @@ export class Session {
     if (value.kind === 'asked') this.saver.settle(value.conflict, keep);
   }
 
-  /** Does again what was left unsaved, or lets it go. */
+  /** Does again what was left unsaved first, or lets it go; where it touches what was changed since, that is asked about. */
   answer(takeBack: boolean): void {
-    const { value } = this.left;
-    this.left.value = null;
-    if (!value) return;
+    const [first, ...rest] = this.left.value;
+    if (!first) return;
+    this.left.value = rest;
     if (takeBack) {
-      const { labels } = merge(value.base, value.labels, this.history.value.now);
-      this.change(changed(this.history.value, 'unsaved changes put back', labels));
+      const { now } = this.history.value;
+      const { labels, conflicts } = merge(first.base, first.labels, now);
+      const isAsked = conflicts.length > 0 && this.saved.value.kind === 'saved';
+      const next = changed(this.history.value, 'unsaved changes put back', isAsked ? first.labels : labels);
+      if (isAsked) {
+        this.take(next);
+        this.saver.contest(first.base, now);
+      } else this.change(next);
     }
-    value.forget();
+    first.forget();
   }
 
-  private offer(disk: LabelsState): void {
-    for (const kept of unsavedOf(disk.file)) {
+  private async offer(disk: LabelsState): Promise<void> {
+    for (const kept of await unsavedOf(disk.file)) {
       const now = disk.labels ?? freshLabels;
       // What came to the disk after all is no longer unsaved.
       if (sameLabels(merge(kept.base, kept.labels, now).labels, now)) kept.forget();
-      else this.left.value = kept;
+      else this.left.value = [...this.left.value, kept];
     }
   }
 

@@ -19,8 +19,4 @@ export class LastFew<A> {
     const [oldest] = this.answers.keys();
     if (this.answers.size > this.most && oldest !== undefined) this.answers.delete(oldest);
   }
-
-  clear(): void {
-    this.answers.clear();
-  }
 }

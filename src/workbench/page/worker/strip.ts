@@ -28,8 +28,7 @@ export function stripOf(
   const { levels, times } = evidence;
   const most = new Uint32Array(levels.length * buckets);
   const wide = (to - from) / buckets;
-  const frames = times.length;
-  const usual = frames > 1 ? times[frames - 1]! / (frames - 1) : Number.POSITIVE_INFINITY;
+  const usual = usualStep(times);
   const first = Math.max(0, firstAfter(times, from) - 1);
   const last = firstAfter(times, to) - 1;
   for (const [row, level] of levels.entries()) {
@@ -48,6 +47,19 @@ export function stripOf(
     }
   }
   return { levels, buckets, most };
+}
+
+const steps = new WeakMap<Float64Array, number>();
+
+/** Seconds from a frame to the next, as a rule: the median, which no gap in the recording moves. */
+function usualStep(times: Float64Array): number {
+  let usual = steps.get(times);
+  if (usual === undefined) {
+    const all = times.subarray(1).map((time, k) => time - times[k]!);
+    usual = all.sort()[all.length >> 1] ?? Number.POSITIVE_INFINITY;
+    steps.set(times, usual);
+  }
+  return usual;
 }
 
 /** Place of the first time that is later. */

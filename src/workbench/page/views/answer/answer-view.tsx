@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import { dialsText } from '../../../../words/wording.js';
-import { asking, stopAsking } from '../../state/answer.js';
+import { asking, isStale, stopAsking } from '../../state/answer.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
 import './answer.css';
 import { SiteAnswer } from './site-answer.js';
@@ -51,6 +51,11 @@ function State() {
       const { answered, notes } = now;
       return (
         <>
+          {isStale.value && (
+            <p class="trouble" role="status">
+              Labels or the camera have been changed since this was worked out: work it out again.
+            </p>
+          )}
           {answered.sites.map((site, place) => (
             <SiteAnswer key={site.site ?? dialsText(site.recommended.controls)} site={site} camera={camera}>
               <TakeAlong answered={answered} site={site} place={place} camera={camera} />

@@ -2,9 +2,10 @@ import type { ComponentChildren } from 'preact';
 import type { Camera } from '../../../../camera/description.js';
 import type { SiteResult } from '../../../../jobs/tune.js';
 import { nowText, usedText } from '../../../../words/against-now.js';
-import { goalText, headline, siteName, whatToRecord } from '../../../../words/answer.js';
+import { goalText, headline, siteName, tooManyText, whatToRecord } from '../../../../words/answer.js';
 import { sensibleChoices } from '../../../../words/choices.js';
 import { explain } from '../../../../words/explain.js';
+import { explainLimit } from '../../../../words/explain-limit.js';
 import {
   assumptionsOf,
   explainSimulated,
@@ -20,6 +21,9 @@ import { MaskPicture } from './mask-picture.js';
 import { WeatherDials } from './weather-dials.js';
 import { Wide } from './wide.js';
 
+const FEWER =
+  'If that is too many to look through, choose “At most … photos of nothing a day” above, and work it out again.';
+
 /** What to use at one site, in the sentences of the terminal and the report. */
 export function SiteAnswer({
   site,
@@ -32,6 +36,7 @@ export function SiteAnswer({
 }) {
   const little = site.tells === 'too little';
   const assumed = assumptionsOf([site]);
+  const tooMany = tooManyText([site], camera, FEWER);
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
       <p class="note">{siteName(site)}</p>
@@ -46,13 +51,14 @@ export function SiteAnswer({
       ) : (
         <>
           <Scores site={site} />
+          {tooMany !== null && <p>{tooMany}</p>}
           <WeatherDials site={site} camera={camera} />
           <MaskPicture site={site} />
         </>
       )}
       <h4>Against what you use now</h4>
       <p>
-        {usedText(site.now)} {nowText(site, camera)} {little && luckOfSite(site)}
+        {usedText(site.now, ' (“I use now”, above)')} {nowText(site, camera)} {little && luckOfSite(site)}
       </p>
       <NowVisits site={site} />
       {children}
@@ -62,6 +68,7 @@ export function SiteAnswer({
           ...(little ? [] : explain(site)),
           ...explainWeather(site),
           ...explainSimulated(site),
+          ...explainLimit(site),
           fewSimulatedText([site]) ?? '',
         ]
           .filter((sentence) => sentence !== '')

@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals';
+import { type Signal, useSignal } from '@preact/signals';
 import type { Camera } from '../../../../camera/description.js';
 import type { SettingsFile } from '../../../../camera/settings.js';
 import type { SiteResult } from '../../../../jobs/tune.js';
@@ -9,6 +9,7 @@ import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
 import { saveAnswer } from '../../state/answer.js';
 import { keptFrom } from '../../state/kept.js';
 import { turnTo } from '../../state/settings.js';
+import { printPage } from './print-page.js';
 
 interface Props {
   answered: Answered;
@@ -34,6 +35,10 @@ export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
   ];
   const able = saves.filter(([what]) => enough || what === 'report');
   const address = `api/answers/${encodeURIComponent(id)}`;
+  const shows: [what: string, address: string][] = [
+    ...(enough ? [['card', `${address}/card/${place}`] as [string, string]] : []),
+    ['report', `${address}/report`],
+  ];
   return (
     <div class="along">
       <h4>Take it along</h4>
@@ -43,11 +48,9 @@ export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
             type="button"
             class="main"
             onClick={() => {
-              const stayed = turnTo(settings);
+              const stayed = turnTo(settings, site.site);
               keptFrom.value = { kind: 'recommended' };
-              const mask = settings.mask
-                ? ' The mask is not tried there unless it is in the labels of the clip.'
-                : '';
+              const mask = settings.mask ? ' Their mask is tried there too.' : '';
               said.value =
                 stayed.length === 0
                   ? `The dials stand like this now.${mask}`
@@ -55,24 +58,28 @@ export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
             }}
           >
             Set the dials to this
-          </button>{' '}
-          <span role="status">{said.value}</span>
+          </button>
         </p>
       )}
+      <p role="status">{said.value}</p>
       <p class="row">
         {able.map(([what, text, saving]) => (
           <button type="button" key={what} onClick={() => void saving.save(false)}>
             {text}
           </button>
         ))}
-        {enough && (
-          <a href={`${address}/card/${place}`} target="_blank" rel="noopener">
-            Show the card, to print
+      </p>
+      <p class="row">
+        {shows.map(([what, where]) => (
+          <button type="button" key={what} onClick={() => void printed(where, said)}>
+            Print the {what}
+          </button>
+        ))}
+        {shows.map(([what, where]) => (
+          <a key={what} href={where} target="_blank" rel="noopener">
+            Show the {what}
           </a>
-        )}
-        <a href={`${address}/report`} target="_blank" rel="noopener">
-          Show the report, to print
-        </a>
+        ))}
       </p>
       {able.map(([what, , saving]) => (
         <SaidOfSaving key={what} of={saving} />
@@ -80,6 +87,12 @@ export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
       {enough && <SaveSettings settings={fileOf(site, camera)} id={`save-answer-${place}`} />}
     </div>
   );
+}
+
+async function printed(address: string, said: Signal<string>): Promise<void> {
+  said.value = (await printPage(address))
+    ? ''
+    : 'The browser opened no window to print from: let this page open windows, or show it and print it there.';
 }
 
 /** What is recommended as a settings file: dial positions, for all of it stands at some. */

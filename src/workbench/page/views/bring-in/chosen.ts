@@ -64,3 +64,27 @@ export function freeName(name: string, taken: readonly string[]): string {
   if (!taken.includes(name)) return name;
   for (let i = 2; ; i++) if (!taken.includes(`${name} ${i}`)) return `${name} ${i}`;
 }
+
+/** What is wrong with a name for a clip, one line; null where nothing is. The server holds it against the same. */
+export function nameProblem(name: string, taken: readonly string[]): string | null {
+  const plain = name.trim();
+  if (plain === '') return 'Give it a name.';
+  if (/[/\\]/.test(plain) || plain.startsWith('.')) {
+    return 'Expected a name as a folder may have it: without slashes, and no dot in front.';
+  }
+  return taken.includes(plain) ? `There is a clip named ${plain} already: give this one another name.` : null;
+}
+
+/** Date and time of day, or seconds or milliseconds since 1970, as names of pictures tell them. */
+const TIMED_NAME = /\d{8}\D{0,3}\d{6}|(?<!\d)\d{10}(?!\d)|(?<!\d)\d{13}(?!\d)/;
+/** As EXIF writes a time. */
+const TIMED_INSIDE = /\d{4}:\d{2}:\d{2} \d{2}:\d{2}:\d{2}/;
+/** Bytes at the start of a picture in which EXIF stands. */
+const HEAD = 128 * 1024;
+
+/** Whether pictures seem to tell when they were taken, by the name or the inside of the first; bringing them in makes sure. */
+export async function tellTimes([first]: readonly File[]): Promise<boolean> {
+  if (!first || TIMED_NAME.test(first.name)) return true;
+  const bytes = await first.slice(0, HEAD).arrayBuffer();
+  return TIMED_INSIDE.test(new TextDecoder('latin1').decode(bytes));
+}

@@ -1,6 +1,8 @@
 import type { Camera } from '../../../../camera/description.js';
 import { type Dial, type EngineValue, engineValues } from '../../../../camera/dials.js';
-import { set } from './draft.js';
+import { pixelsOf, set } from './draft.js';
+import { misfitOf } from './fitted.js';
+import { NumbersField } from './number-field.js';
 
 const MEANS: Record<EngineValue, string> = {
   threshold: 'how much a pixel must change to count (grey levels, 0 to 255)',
@@ -54,6 +56,7 @@ export function DialTable({ camera }: { camera: Camera }) {
             </select>
           </label>
           <Positions dial={dial} onChange={(changed) => replace(place, name, changed)} />
+          <Misfit name={name} dial={dial} pixels={pixelsOf(camera)} />
           <button type="button" onClick={() => put(dials.filter((_, i) => i !== place))}>
             Take {name} away
           </button>
@@ -79,23 +82,24 @@ const USUAL: Record<EngineValue, number> = {
   cooldown: 10,
 };
 
+/** What does not fit of one dial, said where it can be put right. */
+function Misfit({ name, dial, pixels }: { name: string; dial: Dial; pixels: number }) {
+  return (
+    <p class="why" role="status">
+      {misfitOf({ [name]: dial }, pixels)}
+    </p>
+  );
+}
+
 function Positions({ dial, onChange }: { dial: Dial; onChange: (dial: Dial) => void }) {
   if ('choices' in dial) {
     return (
       <>
-        <label class="list">
-          <span>stands at one of</span>
-          <input
-            value={dial.choices.join(', ')}
-            onChange={({ currentTarget }) => {
-              const typed = currentTarget.value.split(/[\s,;]+/).filter((one) => one !== '');
-              const choices = typed.map(Number);
-              if (choices.length > 0 && choices.every(Number.isFinite))
-                onChange({ sets: dial.sets, choices });
-              else currentTarget.value = dial.choices.join(', ');
-            }}
-          />
-        </label>
+        <NumbersField
+          label="stands at one of"
+          values={dial.choices}
+          onChange={(choices) => onChange({ sets: dial.sets, choices })}
+        />
         <button
           type="button"
           onClick={() =>

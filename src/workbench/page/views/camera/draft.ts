@@ -1,11 +1,12 @@
 import { computed, signal } from '@preact/signals';
 import type { Camera } from '../../../../camera/description.js';
-import { checkDials } from '../../../../camera/dials.js';
+import type { Controls } from '../../../../camera/dials.js';
 import { checkMemory } from '../../../../camera/memory.js';
 import type { CameraState } from '../../../routes/camera.js';
 import { ask, Refused } from '../../link/api.js';
 import { trouble } from '../../state/trouble.js';
 import { loadWorkspace } from '../../state/workspace.js';
+import { fitted, misfitOf } from './fitted.js';
 
 /** The camera as it is being described, and what it was when that began; null until it is known. */
 export const draft = signal<Camera | null>(null);
@@ -28,8 +29,7 @@ export const misfit = computed(() => {
   if (!camera) return null;
   try {
     checkMemory(camera, 'the camera');
-    checkDials(camera.controls, camera.analysis.width * camera.analysis.height, 'the camera');
-    return null;
+    return misfitOf(camera.controls, pixelsOf(camera));
   } catch (error) {
     return (error as Error).message.replace(/^the camera: /, '');
   }
@@ -45,13 +45,28 @@ export async function load(): Promise<void> {
   }
 }
 
-/** Changes the draft. */
+/** Dials as they were described last, whatever the size of the pictures; null: as they are kept. */
+let described: Controls | null = null;
+
+/** Changes the draft; dials follow the size of the pictures. */
 export function set(part: Partial<Camera>): void {
   outcome.value = null;
-  if (draft.value) draft.value = { ...draft.value, ...part };
+  const before = draft.value;
+  if (!before) return;
+  if (part.controls) described = part.controls;
+  const now = { ...before, ...part };
+  const isResized = pixelsOf(now) !== pixelsOf(before);
+  if (isResized) described ??= before.controls;
+  draft.value = isResized && described ? { ...now, controls: fitted(described, pixelsOf(now)) } : now;
+}
+
+/** How many pixels it compares. */
+export function pixelsOf({ analysis }: Pick<Camera, 'analysis'>): number {
+  return analysis.width * analysis.height;
 }
 
 export function giveUp(): void {
+  described = null;
   draft.value = kept.value?.camera ?? null;
 }
 
@@ -63,6 +78,7 @@ export async function keep(): Promise<void> {
       method: 'PUT',
       body: { camera: draft.value, base: kept.value.revision },
     });
+    described = null;
     draft.value = kept.value.camera;
     outcome.value = 'Kept in camera.json.';
     await loadWorkspace();

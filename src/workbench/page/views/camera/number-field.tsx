@@ -41,3 +41,44 @@ export function NumberField(asked: {
     </label>
   );
 }
+
+/** Numbers typed in, with commas or spaces between; what is none is said, and changes nothing. */
+export function NumbersField(asked: {
+  label: string;
+  values: readonly number[];
+  onChange: (values: number[]) => void;
+}) {
+  const { label, values, onChange } = asked;
+  const [text, setText] = useState(values.join(', '));
+  const typed = numbersIn(text);
+  useEffect(() => {
+    if (String(numbersIn(text)) !== String(values)) setText(values.join(', '));
+  }, [String(values)]);
+  return (
+    <label class="list">
+      <span>{label}</span>
+      <input
+        value={text}
+        aria-invalid={typed === null}
+        onInput={({ currentTarget }) => {
+          setText(currentTarget.value);
+          const now = numbersIn(currentTarget.value);
+          if (now) onChange(now);
+        }}
+      />
+      {typed === null && (
+        <span class="why" role="alert">
+          expected numbers with commas between
+        </span>
+      )}
+    </label>
+  );
+}
+
+function numbersIn(text: string): number[] | null {
+  const numbers = text
+    .split(/[\s,;]+/)
+    .filter((one) => one !== '')
+    .map(Number);
+  return numbers.length > 0 && numbers.every(Number.isFinite) ? numbers : null;
+}

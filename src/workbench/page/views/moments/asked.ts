@@ -1,6 +1,6 @@
 import { computed, effect, signal } from '@preact/signals';
 import type { Asked, AskedRow } from '../../../../tune/moments/ask.js';
-import { type Known, knower } from '../../../../tune/moments/known.js';
+import { type Known, knower, knownTogether } from '../../../../tune/moments/known.js';
 import { wish } from '../../state/answer.js';
 import { clip } from '../../state/clip.js';
 import { evidence } from '../../state/evidence.js';
@@ -8,6 +8,10 @@ import { labels } from '../../state/labels.js';
 import { trouble } from '../../state/trouble.js';
 import { workspace } from '../../state/workspace.js';
 import { engine } from '../../worker/bridge.js';
+import type { Engine } from '../../worker/engine.js';
+import { NewestOnly } from '../../worker/newest.js';
+
+type Question = Parameters<Engine['moments']>;
 
 /** What is worth asking about the open clip; null until it is known. */
 export const asked = signal<(Asked & { clip: string }) | null>(null);
@@ -18,6 +22,7 @@ export const asking = signal(false);
 /** Keeps `asked` up to date until it is told to stop. The latest question counts; the page never waits for one. */
 export function keepAsking(): () => void {
   let latest = 0;
+  const newest = new NewestOnly((question: Question) => engine().moments(...question));
   const stop = effect(() => {
     const [open, camera, said, held] = [clip.value, workspace.value?.camera, labels.value, evidence.value];
     const { worth } = wish.value;
@@ -27,11 +32,11 @@ export function keepAsking(): () => void {
       return;
     }
     asking.value = true;
-    engine()
-      .moments(camera, said, open.seconds, worth, open.id)
+    newest
+      .answer([camera, said, open.seconds, worth, open.id])
       .then(
         (answer) => {
-          if (mine === latest) asked.value = { ...answer, clip: open.id };
+          if (answer && mine === latest) asked.value = { ...answer, clip: open.id };
         },
         (error: Error) => {
           if (mine === latest) trouble.value = error.message;
@@ -52,7 +57,5 @@ const knownNow = computed<Known[]>(() => asked.value?.moments.map(knower(labels.
 
 /** What the labels say now of a row of moments: null while one of them is unknown. */
 export function knownOf({ members }: Pick<AskedRow, 'members'>): Known {
-  const all = members.map((member) => knownNow.value[member] ?? null);
-  if (all.includes(null)) return null;
-  return all.includes('animal') ? 'animal' : all[0]!;
+  return knownTogether(members.map((member) => knownNow.value[member] ?? null));
 }

@@ -1,34 +1,51 @@
-import { signal } from '@preact/signals';
+import { computed, signal } from '@preact/signals';
 import type { Moment } from '../../../../tune/moments/find.js';
 import type { BoxesAsked, BoxesFound } from '../../../routes/differences.js';
 import { addressOf } from '../../link/addresses.js';
 import { ask } from '../../link/api.js';
+import { clip } from '../../state/clip.js';
+import { labels, onDisk } from '../../state/labels.js';
 import { trouble } from '../../state/trouble.js';
+import { workspace } from '../../state/workspace.js';
 
 /** x, y, width, height as fractions of the frame. */
 export type Box = NonNullable<BoxesFound['boxes'][number]>;
 
-/** What changed most at the peaks of moments, by clip and peak; null where nothing did. */
-export const boxes = signal<ReadonlyMap<string, Box | null>>(new Map());
+/** What boxes depend on: another clip, camera or mask has others, and those of the one before are let go. */
+export const boxesGround = computed(() =>
+  JSON.stringify([clip.value?.id, workspace.value?.camera, labels.value.mask ?? []]),
+);
 
-const wanted = new Set<string>();
+const held = signal<{ of: string; boxes: ReadonlyMap<string, Box | null> }>({ of: '', boxes: new Map() });
+let wanted = { of: '', keys: new Set<string>() };
 
-export const keyOf = (clip: string, { peak, level }: Moment) => `${clip} ${peak} ${level}`;
+const keyOf = ({ peak, level }: Moment) => `${peak} ${level}`;
 
-/** Asks for the boxes of some moments that were not asked for yet. */
-export async function wantBoxes(clip: string, moments: readonly Moment[]): Promise<void> {
-  const fresh = moments.filter((moment) => !wanted.has(keyOf(clip, moment)));
-  for (const moment of fresh) wanted.add(keyOf(clip, moment));
+/** What changed most at the peak of a moment of the open clip: null where nothing did, undefined until it is known. */
+export function boxOf(moment: Moment): Box | null | undefined {
+  return held.value.of === boxesGround.value ? held.value.boxes.get(keyOf(moment)) : undefined;
+}
+
+/** Asks for the boxes of some moments of the open clip that were not asked for yet; they come one level after another. */
+export async function wantBoxes(id: string, moments: readonly Moment[]): Promise<void> {
+  const of = boxesGround.peek();
+  if (wanted.of !== of) wanted = { of, keys: new Set() };
+  const { keys } = wanted;
+  const fresh = moments.filter((moment) => !keys.has(keyOf(moment)));
+  for (const moment of fresh) keys.add(keyOf(moment));
   for (const threshold of new Set(fresh.map(({ level }) => level))) {
     const rising = fresh.filter(({ level }) => level === threshold).toSorted((a, b) => a.peak - b.peak);
     const body: BoxesAsked = { places: rising.map(({ peak }) => peak), threshold };
     try {
-      const found = await ask<BoxesFound>(`${addressOf(clip)}/boxes`, { method: 'POST', body });
-      const next = new Map(boxes.value);
-      for (const [i, moment] of rising.entries()) next.set(keyOf(clip, moment), found.boxes[i] ?? null);
-      boxes.value = next;
+      // The server looks under the mask that is on disk.
+      await onDisk([id]);
+      const found = await ask<BoxesFound>(`${addressOf(id)}/boxes`, { method: 'POST', body });
+      if (boxesGround.peek() !== of) return;
+      const next = new Map(held.peek().of === of ? held.peek().boxes : []);
+      for (const [i, moment] of rising.entries()) next.set(keyOf(moment), found.boxes[i] ?? null);
+      held.value = { of, boxes: next };
     } catch (error) {
-      for (const moment of rising) wanted.delete(keyOf(clip, moment));
+      for (const moment of rising) keys.delete(keyOf(moment));
       trouble.value = (error as Error).message;
     }
   }

@@ -3,7 +3,7 @@ import { nearestPlace } from '../../../../base/nearest.js';
 import type { Moment } from '../../../../tune/moments/find.js';
 import { pictureAddress } from '../../link/pictures.js';
 import type { clip } from '../../state/clip.js';
-import { type Box, boxes, keyOf } from './boxes.js';
+import { type Box, boxOf } from './boxes.js';
 import { closeUp, within } from './close-up.js';
 
 /** Device pixels: a column of the sheet, on a fine screen. */
@@ -13,7 +13,7 @@ type Open = NonNullable<typeof clip.value>;
 
 /** The peak of a moment from near by, with what changed framed. */
 export function MomentPicture({ open, moment }: { open: Open; moment: Moment }) {
-  const box = boxes.value.get(keyOf(open.id, moment));
+  const box = boxOf(moment);
   const part: Box = box ? closeUp(box) : [0, 0, 1, 1];
   return (
     <span class="close-up" style={{ aspectRatio: `${open.width} / ${open.height}` }}>

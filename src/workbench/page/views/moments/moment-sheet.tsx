@@ -4,7 +4,7 @@ import type { Known } from '../../../../tune/moments/known.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip } from '../../state/clip.js';
 import { asked, knownOf } from './asked.js';
-import { wantBoxes } from './boxes.js';
+import { boxesGround, wantBoxes } from './boxes.js';
 import { MomentPicture } from './moment-picture.js';
 import { answer, atHand, goOn, layOut, sheet, tick, tickAll, ticked } from './sheet.js';
 
@@ -20,7 +20,7 @@ const KEYS: readonly Key[] = [
   { key: 'p', what: 'ticked moments show a person', act: () => answer('person') },
   { key: 'n', what: 'ticked moments show nothing of either', act: () => answer('nothing') },
   { key: 't', what: 'tick all that are open, or none', act: tickAll },
-  { key: 'g', what: 'go on to the next open moment', act: goOn },
+  { key: 'g', what: 'leave it, and on to the next open moment', act: goOn },
 ];
 
 /** The moments that matter most, as a sheet of pictures to tick: one stop for Tab, arrows within. */
@@ -38,7 +38,7 @@ export function MomentSheet() {
   const id = open?.id;
   useEffect(() => {
     if (id !== undefined) void wantBoxes(id, moments);
-  }, [id, moments]);
+  }, [id, moments, boxesGround.value]);
   const at = Math.min(atHand.value, Math.max(0, shown.length - 1));
   useEffect(() => {
     // Focus follows only within the sheet: an answer by a button leaves it there.
@@ -88,7 +88,7 @@ export function MomentSheet() {
               </span>
               <span class="line">
                 <span class="tick" aria-hidden="true" />
-                {clock(first.start, 1)}–{clock(last.end, 1)}
+                {spanOf(first.start, last.end)}
                 {members.length > 1 && <span class="note">{members.length} alike</span>}
                 {known !== null && <strong class={`said ${known.replace(' ', '-')}`}>{SAID[known]}</strong>}
               </span>
@@ -98,7 +98,9 @@ export function MomentSheet() {
       </fieldset>
       <p class="answers">
         <span class="note">
-          {ticked.value.size > 0 ? `${ticked.value.size} ticked:` : 'the one at hand:'}
+          {ticked.value.size > 0
+            ? `${ticked.value.size} ticked, say what they show:`
+            : 'the one at hand shows:'}
         </span>{' '}
         <button type="button" onClick={() => answer('animal')}>
           ● animal <kbd>A</kbd>
@@ -114,15 +116,20 @@ export function MomentSheet() {
         <button type="button" onClick={tickAll}>
           tick all or none <kbd>T</kbd>
         </button>{' '}
-        <button type="button" onClick={goOn}>
-          go on <kbd>G</kbd>
+        <button type="button" disabled={ticked.value.size > 0} onClick={goOn}>
+          leave it, to the next open one <kbd>G</kbd>
         </button>{' '}
         <button type="button" onClick={layOut}>
-          another sheet
+          lay out those that matter most now
         </button>
       </p>
     </>
   );
+}
+
+/** '8:37.0-8:39.4'; of one frame, '8:37.0'. */
+function spanOf(start: number, end: number): string {
+  return start === end ? clock(start, 1) : `${clock(start, 1)}–${clock(end, 1)}`;
 }
 
 /** Where a key leads on the sheet; null for keys that are none of its. Up and down keep the column. */

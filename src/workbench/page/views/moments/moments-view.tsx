@@ -32,7 +32,7 @@ export function MomentsView() {
     );
   }
   const left = now.rows.filter((row) => knownOf(row) === null).length;
-  const { word, why } = verdictWording(now.verdict, now.worthOfAll, left);
+  const { word, why } = verdictWording(now.verdict, now.worthOfAll, left, now.quiet.looked);
   const { all, seen } = now.quiet.looked;
   return (
     <section class="moments">
@@ -42,7 +42,7 @@ export function MomentsView() {
       </p>
       <p class="note">
         Moments looked at: {now.rows.length - left} of {now.rows.length}. Quiet stretches looked through:{' '}
-        {seen} of {all}.{' '}
+        {seen} of {all}. Moments so close to one you answered that you saw them with it count, too.{' '}
         {undoable.value !== null && (
           <button type="button" onClick={undo}>
             Take back: {undoable.value}

@@ -44,8 +44,10 @@ export function isOpen(row: number): boolean {
   return found !== undefined && knownOf(found) === null;
 }
 
-/** On to the next that nobody answered; from the last of a sheet to the next sheet. */
+/** With nothing ticked, on to the next that nobody answered; from the last of a sheet to the next sheet. */
 export function goOn(): void {
+  // What is ticked waits for an answer.
+  if (ticked.value.size > 0) return;
   const places = sheet.value.map((_, place) => place);
   const after = [...places.slice(atHand.value + 1), ...places.slice(0, atHand.value + 1)];
   const next = after.find((place) => isOpen(sheet.value[place]!));

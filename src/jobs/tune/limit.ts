@@ -1,0 +1,84 @@
+import type { Camera } from '../../camera/description.js';
+import type { LabelledClip } from '../../clip/labelled.js';
+import { truthOf } from '../../score/truth.js';
+import type { Grid } from '../../sweep/grid.js';
+import type { Goal } from '../../tune/goal.js';
+import { type LimitOfUse, type LitPool, limitOfUse, luxToTry } from '../../tune/limit.js';
+import { FEWEST_TO_TELL } from '../../tune/tells.js';
+import type { SimulatedSweep } from '../../tune/weather.js';
+import type { WeatherToTry } from '../../tune/weather-to-try.js';
+import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
+import { type TimesOfUse, timesOfUse } from '../../weather/times-of-use.js';
+import { LONGEST, type SimulationOptions, sampleOf, sweepSimulated } from './simulate.js';
+
+/** The limit of use of one site, and when in the day of its recording it is reached. */
+export interface SiteLimit extends LimitOfUse {
+  clip: string;
+  /** Lux that the clip was recorded in, and whether clip.json says so. */
+  fullLight: number;
+  /** Null where there is no limit in lux, or clip.json does not say when and where it was recorded. */
+  times: TimesOfUse | null;
+  /** Fields of clip.json that would tell more. */
+  missing: string[];
+}
+
+const AS_RECORDED: WeatherToTry = { condition: 'calm', to: {}, strength: 0 };
+const light = (lux: number): WeatherToTry => ({ condition: 'low light', to: { light: lux }, strength: lux });
+
+/**
+ * Puts ever less light onto a labelled clip until no settings catch half of what the best catch in full light: first some
+ * lights in one reading, then halfway between.
+ * @param thorough all of a short clip is taken where the usual sample holds too few visits: several times as long
+ */
+export async function limitOf(
+  clip: LabelledClip,
+  camera: Camera,
+  grid: Grid,
+  goal: Goal,
+  seed: string,
+  options: SimulationOptions,
+  thorough = false,
+): Promise<SiteLimit> {
+  const { visits } = truthOf(clip.labels, clip.seconds);
+  const sample = sampleFor(visits, clip.seconds, thorough);
+  const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
+  const recorded = clip.manifest.conditions?.light ?? OVERCAST_DAYLIGHT;
+  const sweep = (wanted: readonly WeatherToTry[]) =>
+    sweepSimulated(clip, camera, grid, wanted, seed, options, sample);
+  let limit = limitOfUse([], [], goal);
+  if (within >= FEWEST_TO_TELL) {
+    let full: SimulatedSweep | undefined;
+    const darker: LitPool[] = [];
+    for (;;) {
+      const lux = luxToTry(limit, recorded);
+      if (lux.length === 0) break;
+      const { sweeps } = await sweep([...(full ? [] : [AS_RECORDED]), ...lux.map(light)]);
+      full ??= sweeps[0];
+      darker.push(
+        ...sweeps
+          .filter(({ condition }) => condition === 'low light')
+          .map(({ strength, counts }) => ({ lux: strength, counts: [counts] })),
+      );
+      limit = limitOfUse(full ? [full.counts] : [], darker, goal);
+    }
+  }
+  return { ...limit, visits: within, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
+}
+
+/** As for other weather, or, where that holds too few visits and it may take long, all of a clip that is short enough. */
+function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number, thorough: boolean) {
+  const sample = sampleOf(visits, seconds);
+  const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
+  return thorough && within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
+}
+
+function timesIn({ manifest }: LabelledClip, { lux }: LimitOfUse): Pick<SiteLimit, 'times' | 'missing'> {
+  const { start, place, conditions } = manifest;
+  const missing = [
+    ...(start === undefined ? ['start'] : []),
+    ...(place === undefined ? ['place'] : []),
+    ...(conditions?.light === undefined ? ['conditions.light'] : []),
+  ];
+  const times = lux.value !== null && start && place ? timesOfUse(lux.value, start, place) : null;
+  return { times, missing };
+}

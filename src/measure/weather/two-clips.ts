@@ -1,0 +1,97 @@
+import { significant } from '../../base/figures.js';
+import { Problem } from '../../base/problem.js';
+import type { Camera } from '../../camera/description.js';
+import type { Clip } from '../../clip/open.js';
+import { luminance } from '../../engine/luminance.js';
+import type { SiteMotion } from '../../weather/setup.js';
+import type { UnrestMeter } from '../../weather/unrest.js';
+import { type ClipSample, sampleOf } from './sample.js';
+import { foliageOf, foundIn, setupFor } from './setup-for.js';
+import { againstItself, againstWindy, fitMotion, motionText, unrestOf } from './sway.js';
+
+/** The share of changed pixels must be so much larger than in the calm clip for the windy one to say anything. */
+const CLEARLY_MORE = 1.1;
+
+/** What two clips tell of a site. */
+export interface MeasuredSway {
+  motion: SiteMotion;
+  /** What sways in either of them, of `width * height`. */
+  foliage: { map: Uint8Array; width: number; height: number };
+}
+
+/**
+ * How far branches of the site really go and how much its leaves flutter: the factors on what is assumed with which the
+ * calm clip, made as windy as the other, changes as much and as far as that one does, and with which its own wind on its own
+ * still frames changes as much as it does itself.
+ * @param windy a clip of the same site and view; its clip.json must say its wind
+ * @throws Problem 'usage' or 'bad-field' when the windy clip cannot tell
+ */
+export async function measureSway(
+  calm: Clip,
+  windy: Clip,
+  camera: Pick<Camera, 'lens' | 'exposure' | 'sensor'>,
+  seed: string,
+): Promise<MeasuredSway> {
+  const wind = windy.manifest.conditions?.wind;
+  if (wind === undefined) {
+    throw new Problem(
+      'bad-field',
+      `${windy.dir}/clip.json: conditions.wind: expected the Beaufort number it was recorded in, so that sway can be measured, found nothing; write it in`,
+    );
+  }
+  const sample = await sampleOf(calm);
+  const size = { width: sample.width, height: sample.height };
+  const map = await joined(calm, windy, size);
+  const counted = map.reduce((n, value) => n + (value >= 128 ? 1 : 0), 0);
+  if (counted === 0) {
+    throw new Problem(
+      'usage',
+      `${windy.dir}: no foliage that could be measured was found; outline it in labels.json under "foliage", or leave --sway-from out`,
+    );
+  }
+  const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed, motion: null });
+  const blowing = { ...setup, foliage: map, inFront: [] };
+  const seen = unrestOf(resized(await sampleOf(windy), size), map);
+  const before = unrestOf(sample, map);
+  if (seen.changed() <= before.changed() * CLEARLY_MORE) {
+    throw new Problem(
+      'usage',
+      `${windy.dir}: its foliage changes no more than that of ${calm.dir} (${percent(seen)} of it from frame to frame, against ${percent(before)}), so sway cannot be measured from it; give a windier clip, or leave --sway-from out`,
+    );
+  }
+  const said = calm.manifest.conditions?.wind;
+  const { noise } = await foundIn(calm);
+  const fit = fitMotion(
+    [
+      againstWindy(sample, blowing, seen.measure()),
+      // A wind that was only estimated from how the foliage moves says nothing new of it.
+      ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, blowing)]),
+    ],
+    sample.rate,
+  );
+  const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
+  return { motion: { ...fit.factors, how: motionText(clips, fit) }, foliage: { map, ...size } };
+}
+
+function percent(unrest: UnrestMeter): string {
+  return `${significant(100 * unrest.changed(), 2)} %`;
+}
+
+/** What is foliage in either clip: what stood still in one may have moved in the other. */
+async function joined(calm: Clip, windy: Clip, { width, height }: { width: number; height: number }) {
+  const maps = await Promise.all([calm, windy].map((clip) => foliageOf(clip, width, height)));
+  return maps[0]!.map.map((value, i) => Math.max(value, maps[1]!.map[i]!));
+}
+
+/** The same view at another size. */
+function resized(sample: ClipSample, { width, height }: { width: number; height: number }): ClipSample {
+  if (sample.width === width && sample.height === height) return sample;
+  return {
+    ...sample,
+    width,
+    height,
+    runs: sample.runs.map((run) =>
+      run.map(({ y, time }) => ({ y: luminance(y, 1, sample.width, sample.height, width, height), time })),
+    ),
+  };
+}

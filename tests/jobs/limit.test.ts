@@ -1,0 +1,87 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { cameraSchema } from '../../src/camera/description.js';
+import { needLabels } from '../../src/clip/labelled.js';
+import { openClip } from '../../src/clip/open.js';
+import { limitOf } from '../../src/jobs/tune/limit.js';
+import { Cache } from '../../src/store/cache.js';
+import { gridFor } from '../../src/sweep/for-camera.js';
+import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'limit-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+const cache = new Cache(join(folder, 'cache'));
+const goal = { kind: 'allowance', falsePerHour: 60 } as const;
+
+/** Bright crossings, so many of them and so many seconds apart, each with a box round its way. */
+async function limitFor(
+  name: string,
+  count: number,
+  manifest: object,
+  how: { exposure?: object; apart?: number; thorough?: boolean } = {},
+) {
+  const { exposure, apart = 12, thorough = false } = how;
+  const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
+  const seconds = apart * count;
+  const path = (k: number) => {
+    const since = k % (5 * apart);
+    return since >= 20 && since < 30 ? { x: 2 + (since - 20) * 5, y: 20, size: 10, level: 220 } : null;
+  };
+  const visits = Array.from({ length: count }, (_, i) => ({
+    start: apart * i + 4,
+    end: apart * i + 6,
+    type: 'animal',
+    box: [0, 0.2, 1, 0.6],
+  }));
+  const frames = drawFrames(5 * seconds, path, 'limit', 5);
+  const dir = await writeClip(join(folder, name), frames, { version: 1, visits }, { rate: 5, ...manifest });
+  const clip = await openClip(dir, { cache });
+  needLabels(clip);
+  return limitOf(clip, camera, gridFor(camera), goal, '1', { cache }, thorough);
+}
+
+const recorded = {
+  conditions: { wind: 0, rain: 0, light: 20_000 },
+  start: '2026-05-04T06:10:00+01:00',
+  place: { latitude: 51.5, longitude: -3.2 },
+};
+
+describe('the limit of use of a clip', () => {
+  it('lies, to a stop, between a light of use and one of none, and has its times', {
+    timeout: 120_000,
+  }, async () => {
+    const { tells, lux, levels, times, missing, visits } = await limitFor('known', 10, recorded);
+    expect(tells).toBe('a limit');
+    // Of ten, those in a sample of 90 s.
+    expect(visits).toBe(8);
+    const next = levels.find((level) => level.lux < lux.value!)!;
+    expect(lux.value! / next.lux).toBeLessThan(2.1);
+    expect(levels.find((level) => level.lux === lux.value)!.share).toBeGreaterThanOrEqual(0.5);
+    expect(next.share).toBeLessThan(0.5);
+    expect(times).toMatchObject({ date: '2026-05-04', zone: '+01:00' });
+    expect(missing).toEqual([]);
+  });
+
+  it('is darker for a camera that exposes longer', { timeout: 120_000 }, async () => {
+    const short = await limitFor('short', 8, recorded, { exposure: { longest: 0.004, mostGain: 2 } });
+    const long = await limitFor('long', 8, recorded, { exposure: { longest: 0.2, mostGain: 16 } });
+    expect(long.lux.value ?? 0).toBeLessThan(short.lux.value ?? Number.POSITIVE_INFINITY);
+  });
+
+  it('is too little to tell with seven visits, and then nothing is read', async () => {
+    const few = await limitFor('few', 7, {});
+    expect(few).toMatchObject({ tells: 'too little', visits: 7, levels: [], times: null });
+    expect(few.missing).toEqual(['start', 'place', 'conditions.light']);
+  });
+
+  it('is told of all of a short clip where it may take long', { timeout: 120_000 }, async () => {
+    expect(await limitFor('sparse', 8, recorded, { apart: 20 })).toMatchObject({
+      tells: 'too little',
+      levels: [],
+    });
+    const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
+    expect(all).toMatchObject({ tells: 'a limit', visits: 8 });
+  });
+});

@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import { doubtsAbout } from '../../src/tune/doubts.js';
+import { rainTold } from '../../src/tune/rain-parts.js';
+import { isAsAssumed, type SimulatedSweep } from '../../src/tune/weather.js';
+import { rainParts } from '../../src/weather/rain-part.js';
+import { allowance, grid, swept, visits } from './swept.js';
+
+const truth = visits(20);
+const sweep = (rest: Partial<SimulatedSweep>, caught: number[], falses: number[]): SimulatedSweep => ({
+  condition: 'wind',
+  clip: 'calm',
+  strength: 6,
+  ...rest,
+  counts: swept(truth, caught, falses),
+});
+const sway = (times: number) => ({ doubt: { assumption: 'sway', times } as const });
+const asAssumed = sweep({}, [4, 8, 12, 16, 18], [0, 1, 4, 60, 200]);
+const doubled = sweep(sway(2), [4, 8, 12, 16, 18], [3, 40, 90, 200, 400]);
+const halved = sweep(sway(0.5), [4, 8, 12, 16, 18], [0, 0, 3, 30, 100]);
+const advised = { condition: 'wind' as const, setting: 2, rests: true };
+
+describe('doubts about what is assumed', () => {
+  const doubts = doubtsAbout(advised, [asAssumed, doubled, halved], grid, allowance);
+
+  it('say when the advice would be another, against the same strength as assumed', () => {
+    expect(doubts.map(({ times, flips }) => [times, flips])).toEqual([
+      [2, true],
+      [0.5, false],
+    ]);
+  });
+
+  it('tell how what is advised does then, beside how it does as assumed', () => {
+    expect(doubts[0]).toMatchObject({
+      assumption: 'sway',
+      strength: 6,
+      recall: 0.6,
+      asAssumed: { recall: 0.6 },
+    });
+    // Over an hour, within the visits' own seconds of it.
+    expect(doubts[0]!.falsePerHour!).toBeCloseTo(90, 0);
+    expect(doubts[0]!.asAssumed.falsePerHour!).toBeCloseTo(4, 0);
+  });
+
+  it('do not call advice another that is as wrong as assumed', () => {
+    const tooMany = sweep({}, [4, 8, 12, 16, 18], [3, 40, 90, 200, 400]);
+    expect(doubtsAbout(advised, [tooMany, doubled], grid, allowance)[0]!.flips).toBe(false);
+  });
+
+  it('leave open whether advice changes where too few visits carry any', () => {
+    const few = doubtsAbout({ ...advised, rests: false }, [asAssumed, doubled], grid, allowance);
+    expect(few[0]).toMatchObject({ flips: null, recall: 0.6 });
+  });
+});
+
+describe('rain taken apart', () => {
+  const rain = (without: SimulatedSweep['without'], falses: number) =>
+    sweep(
+      { condition: 'rain', strength: 8, ...(without && { without }) },
+      [4, 8, 12, 16, 18],
+      [0, 0, falses, 0, 0],
+    );
+  const all = rain(undefined, 40);
+  const alone = (part: string) => rainParts.filter((other) => other !== part);
+
+  it('tells false triggers by each part alone and without it', () => {
+    const told = rainTold(
+      [
+        all,
+        rain(alone('near drops'), 30),
+        rain(['near drops'], 12),
+        rain(alone('haze'), 3),
+        rain(rainParts, 3),
+      ],
+      2,
+    );
+    expect(told!.strength).toBe(8);
+    expect(told!.falsePerHour).toBeCloseTo(40, 0);
+    expect(told!.dry).toBeCloseTo(3, 0);
+    // In the order in which parts are named.
+    expect(told!.parts.map(({ part }) => part)).toEqual(['near drops', 'haze']);
+    expect(told!.parts[0]!.alone).toBeCloseTo(30, 0);
+    expect(told!.parts[0]!.without).toBeCloseTo(12, 0);
+    expect(told!.parts[1]).toMatchObject({ without: null });
+    expect(told!.parts[1]!.alone).toBeCloseTo(3, 0);
+  });
+
+  it('is nothing where no part was tried', () => {
+    expect(rainTold([all], 2)).toBeNull();
+    expect(isAsAssumed(all)).toBe(true);
+  });
+});

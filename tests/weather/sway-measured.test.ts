@@ -1,0 +1,116 @@
+import { describe, expect, it } from 'vitest';
+import type { ClipSample } from '../../src/measure/weather/sample.js';
+import { againstItself, againstWindy, fitMotion, unrestOf } from '../../src/measure/weather/sway.js';
+import { FoliageFinder } from '../../src/weather/foliage-finder.js';
+import type { Setup, SiteMotion } from '../../src/weather/setup.js';
+import { createWind } from '../../src/weather/wind.js';
+import { makeSetup } from './made.js';
+import { filmed, ground, hedge, height, width } from './yards.js';
+
+const box = [20, 40, 300, 200] as const;
+
+function sampled(frames: readonly (readonly Uint8Array[])[]): ClipSample {
+  return {
+    width,
+    height,
+    rate: 5,
+    runs: frames.map((run, r) => run.map((y, k) => ({ y, time: 20 * r + k / 5 }))),
+  };
+}
+
+/** A hedge filmed whose leaves go so many pixels to either side. */
+function hedgeSwaying(reach: number, hertz = 1.3): ClipSample {
+  return sampled(filmed([ground('asphalt', 1, 18), hedge('hedge', box, reach, hertz)], 'fit', 6));
+}
+
+function seenIn(sample: ClipSample) {
+  const finder = new FoliageFinder(width, height);
+  for (const run of sample.runs) {
+    finder.restart();
+    for (const { y } of run) finder.see(y);
+  }
+  return finder.find();
+}
+
+/** Pixels by which foliage is moved from frame to frame under a setup's wind, root mean square, as a ramp shows. */
+function waysOf(setup: Setup): number {
+  const { effect } = createWind({
+    ...setup,
+    from: { ...setup.from, wind: 0 },
+    to: { wind: setup.from.wind },
+  });
+  const at = Uint32Array.from(setup.foliage.keys()).filter((i) => setup.foliage[i]! > 250 && i % 7 === 0);
+  const shown = (time: number) => {
+    const ramp = Float32Array.from({ length: width * height }, (_, i) => (i % width) / 2);
+    effect?.apply(ramp, time);
+    return at.map((i) => 1000 * ramp[i]!);
+  };
+  let [sum, n] = [0, 0];
+  for (let k = 0; k < 40; k++) {
+    const [before, after] = [shown(2 * k), shown(2 * k + 0.2)];
+    before.forEach((value, i) => {
+      sum += (2 * ((after[i]! - value) / 1000)) ** 2;
+      n++;
+    });
+  }
+  return Math.sqrt(sum / n);
+}
+
+function fitOn(sample: ClipSample) {
+  const { map, noise } = seenIn(sample);
+  const setup = makeSetup(width, height, { from: { wind: 4, light: 5000 }, foliage: map });
+  const c = againstItself({ sample, noise }, setup);
+  const { factors } = fitMotion([c], 5);
+  const shown = (shares: Float64Array) => Math.exp(shares[2]!);
+  const [seen, simulated] = [shown(c.seen), shown(c.simulated({ ...factors, how: '' }))];
+  return { factors, changed: simulated / seen, way: waysOf({ ...setup, motion: { ...factors, how: '' } }) };
+}
+
+describe('sway measured on the clip itself', () => {
+  const reaches = [0.5, 1, 2, 4, 8];
+  const fits = new Map(reaches.map((reach) => [reach, fitOn(hedgeSwaying(reach))]));
+
+  // The leaves are 3 to 6 pixels long and half as wide: the last of these go farther than they are wide.
+  it.each(reaches.slice(0, -1))('finds how far leaves go that go %f pixels to either side', (reach) => {
+    const { way } = fits.get(reach)!;
+    // 1.3 Hz over 0.2 s: sqrt(2) sin(pi 1.3 0.2) of the reach, root mean square.
+    const drawn = reach * Math.SQRT2 * Math.sin(Math.PI * 1.3 * 0.2);
+    expect(way / drawn).toBeGreaterThan(1 / 2);
+    expect(way / drawn).toBeLessThan(2);
+  });
+
+  // Where they go so far that each frame shows another leaf, no way can be told any more; the evidence is met all the same.
+  it.each(reaches)('changes as many pixels as leaves do that go %f pixels to either side', (reach) => {
+    expect(fits.get(reach)!.changed).toBeGreaterThan(0.7);
+    expect(fits.get(reach)!.changed).toBeLessThan(1.4);
+  });
+
+  it('tells quick sway from slow', () => {
+    const [slow, quick] = [0.5, 2].map((hertz) => fitOn(hedgeSwaying(2, hertz)).factors.rhythm);
+    expect(quick).toBeGreaterThan(slow! * 1.1);
+  });
+});
+
+describe('sway measured on two clips', () => {
+  const calm = hedgeSwaying(0.2);
+  const { map, noise } = seenIn(hedgeSwaying(2));
+  const setup = makeSetup(width, height, { from: { wind: 2, light: 5000 }, to: { wind: 5 }, foliage: map });
+
+  /** The calm clip made windy by other dice, with known factors. */
+  function windyWith(motion: SiteMotion) {
+    const other = { ...setup, seed: 'another day', motion };
+    return againstWindy(calm, other, new Float64Array()).simulated(motion);
+  }
+
+  it.each([0.5, 1, 2])('gives back %f times as far', (branches) => {
+    const motion = { branches, leaves: 0.5, rhythm: 1, growth: 1, how: '' };
+    const { factors } = fitMotion([againstWindy(calm, setup, windyWith(motion))], 5);
+    expect(factors.branches / branches).toBeGreaterThan(0.6);
+    expect(factors.branches / branches).toBeLessThan(1.6);
+  });
+
+  it('is the same for one clip as what it shows', () => {
+    expect(unrestOf(calm, map).changed()).toBeLessThan(unrestOf(hedgeSwaying(2), map).changed());
+    expect(againstItself({ sample: calm, noise }, setup).seen).toEqual(unrestOf(calm, map).measure());
+  });
+});

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { explainLimit, limitLine } from '../../src/words/explain-limit.js';
+import { tuned } from '../report/example.js';
+
+const limit = tuned.limit!;
+const text = (rest: object = {}) => explainLimit({ worth: null, limit: { ...limit, ...rest } }).join('\n');
+
+describe('the limit of use in words', () => {
+  it('says the light, its range, and until when that is', () => {
+    expect(text()).toMatch(/Of use down to about 5 lux \(90 %: 2\.5 to 10\), then blind: in simulated light/);
+    expect(text()).toMatch(
+      /On 2026-05-04 it is of use from 04:50 to 21:20 under a clear sky in the open, from 05:05 to 21:05 under thick cloud, and for less in shade \(clock of \+01:00\); then blind\./,
+    );
+    expect(text({ times: { ...limit.times, clear: 'all day', overcast: null } })).toMatch(
+      /it is of use all day under a clear sky in the open, never under thick cloud/,
+    );
+  });
+
+  it('goes by what visits are worth where settings are chosen so', () => {
+    expect(explainLimit({ worth: { photos: 10 }, limit }).join()).toMatch(
+      /no settings are worth half of what the best are/,
+    );
+    expect(text()).toMatch(/no settings that keep the allowance catch half of what the best catch/);
+  });
+
+  it('says what to write into clip.json where the time is not known', () => {
+    expect(text({ times: null, missing: ['start', 'place', 'conditions.light'] })).toMatch(
+      /Until when that is: write start and place into clip\.json\./,
+    );
+  });
+
+  it('is of use in none, in every one, or too little to tell', () => {
+    const none = { value: null, low: 10, high: null };
+    expect(text({ lux: none })).toMatch(/In simulated light of 10 lux and less the camera is blind/);
+    expect(text({ tells: 'no limit', lux: { value: 1.25, low: 1.25, high: 1.25 } })).toMatch(
+      /Of use down to 1\.3 lux at least, simulated: no less was tried\./,
+    );
+    expect(text({ tells: 'too little', visits: 3, inFullLight: 3 })).toMatch(
+      /too little to tell: the stretch .* holds 3 visits/,
+    );
+  });
+
+  it('is a line on the card where there is a limit', () => {
+    expect(limitLine(tuned)).toMatch(/^Blind below about 5 lux \(simulated\)\. On 2026-05-04/);
+    expect(limitLine({ limit: { ...limit, times: null } })).toBe('Blind below about 5 lux (simulated).');
+    expect(limitLine({ limit: { ...limit, tells: 'too little' } })).toBeNull();
+    expect(limitLine({ limit: null })).toBeNull();
+    expect(explainLimit({ worth: null, limit: null })).toEqual([]);
+  });
+});
