@@ -109,7 +109,7 @@ function startText({ controls, farthest, farthestEndOn, area, minimumArea }: Siz
   const why =
     minimumArea <= area / 2
       ? 'not above half of the area, which is what it shows from the end or half hidden'
-      : 'more than half of the area, for the dial goes no lower';
+      : 'more than half of the area, for there is nothing lower';
   return `Start with ${where}: ${why}. With that it fires up to ${metres(farthest)} away from the side, ${metres(farthestEndOn)} from the end, if all of it moves and stands out from the ground; tune says what really serves.`;
 }
 

@@ -1,3 +1,4 @@
+import { plural } from '../base/figures.js';
 import { hint, Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import type { Camera } from '../camera/description.js';
@@ -30,12 +31,14 @@ export interface SizeResult extends Looks {
  */
 export async function size({ camera: given, length, distance }: SizeInput): Promise<SizeResult> {
   const camera = await openCamera(given);
-  const { lengthCm, ofAnimal } =
-    typeof length === 'number' ? { lengthCm: exactly(length), ofAnimal: [] } : lengthOf(length);
+  const { animal, lengthCm, ofAnimal } =
+    typeof length === 'number'
+      ? { animal: null, lengthCm: exactly(length), ofAnimal: [] }
+      : lengthOf(length.trim().toLowerCase());
   const { looks, assumed } = looksOf(camera, lengthCm, distance);
   return {
     camera,
-    animal: typeof length === 'number' ? null : length,
+    animal,
     ...looks,
     assumed: [...ofAnimal, ...assumed],
     notes: notesOn(looks, camera),
@@ -47,7 +50,7 @@ export function sizeDocument({ camera, ...told }: SizeResult) {
   return { camera: camera.name, ...told };
 }
 
-function lengthOf(animal: string): { lengthCm: Between; ofAnimal: string[] } {
+function lengthOf(animal: string): { animal: string; lengthCm: Between; ofAnimal: string[] } {
   const found = Object.hasOwn(animalLengths, animal) ? animalLengths[animal] : undefined;
   if (!found) {
     const names = Object.keys(animalLengths);
@@ -58,7 +61,7 @@ function lengthOf(animal: string): { lengthCm: Between; ofAnimal: string[] } {
   }
   const { source, ...lengthCm } = found;
   const { value, low, high } = lengthCm;
-  return { lengthCm, ofAnimal: [`a ${animal} ${value} cm long (${low} to ${high}, ${source})`] };
+  return { animal, lengthCm, ofAnimal: [`a ${animal} ${value} cm long (${low} to ${high}, ${source})`] };
 }
 
 function notesOn(
@@ -70,7 +73,7 @@ function notesOn(
     ...(fires
       ? []
       : [
-          `At this distance it is smaller than the lowest minimumArea, ${minimumArea} pixels: bring the camera nearer, or compare larger frames (analysis).`,
+          `At this distance it is smaller than the lowest minimumArea, ${plural(minimumArea, 'pixel')}: bring the camera nearer, or compare larger frames (analysis).`,
         ]),
     ...(distance < nearest
       ? [

@@ -44,7 +44,7 @@ describe('size', () => {
     const named = await size('--animal', 'wren', ...by);
     expect(named.out).toMatch(/wren, 3 m away: 34 pixels long/);
     expect(named.out).toContain('a wren 9.5 cm long (9 to 10, from memory)');
-    const told = JSON.parse((await size('--animal', 'moorhen', ...by, '--json')).out);
+    const told = JSON.parse((await size('--animal', 'Moorhen', ...by, '--json')).out);
     expect(told).toMatchObject({ animal: 'moorhen', lengthCm: { value: 33.5, low: 30, high: 35 } });
     expect(told.assumed.join()).toContain('bird guides');
   });

@@ -25,7 +25,7 @@ export function sizeFigure(looks: Looks, { analysis }: Camera, name: string | nu
   const scale = LONGEST / Math.max(width, height);
   const [wide, tall] = [width * scale, height * scale];
   const { pixels, minimumArea, distance, lengthCm } = looks;
-  const animal = name ?? `${figure(lengthCm.value)} cm`;
+  const animal = name ?? `${figure(lengthCm.value)} cm long`;
   const [middleX, middleY] = [rounded(LEFT + wide / 2), TOP + tall / 2];
   const [rx, ry] = [(pixels / 2) * scale, (pixels / 2) * BODY_RATIO * scale];
   const totalWidth = rounded(LEFT + Math.max(wide, WORDS) + RIGHT);
@@ -36,7 +36,7 @@ export function sizeFigure(looks: Looks, { analysis }: Camera, name: string | nu
     `<rect width="${totalWidth}" height="${totalHeight}" fill="${colour('paper')}"/>` +
     `<text x="${LEFT}" y="24" font-family="Palatino, Georgia, serif" font-size="17" font-weight="bold">${escaped(`${animal}: ${said}`)}</text>` +
     `<rect x="${LEFT}" y="${TOP}" width="${rounded(wide)}" height="${rounded(tall)}" fill="${colour('card')}" stroke="${colour('ink')}" stroke-width="1.5"/>` +
-    `<g clip-path="url(#${id}-frame)"><ellipse cx="${middleX}" cy="${rounded(middleY)}" rx="${rounded(rx)}" ry="${rounded(ry)}" fill="${colour('caught')}"/></g>` +
+    `<g clip-path="url(#${id}-frame)"><ellipse cx="${middleX}" cy="${rounded(middleY)}" rx="${rounded(rx)}" ry="${rounded(ry)}" fill="${colour('caught')}" fill-opacity="0.45" stroke="${colour('caught')}"/></g>` +
     areaSquare(minimumArea, scale) +
     bar(looks, scale, wide, tall) +
     pixelScale(width, scale, (at, long) => ({
@@ -51,7 +51,7 @@ export function sizeFigure(looks: Looks, { analysis }: Camera, name: string | nu
       y: TOP + at + 4,
       anchor: 'end',
     })) +
-    `<text x="${LEFT}" y="${rounded(TOP + tall + 38)}" fill="${colour('faint')}">pixels of the ${width} x ${height} that are compared</text>` +
+    `<text x="${LEFT}" y="${rounded(TOP + tall + 38)}" fill="${colour('faint')}">pixels of the ${width} x ${height} that are compared; the body as an ellipse</text>` +
     `<text x="${LEFT}" y="${rounded(TOP + tall + 58)}">${escaped(reachText(looks))}</text></svg>`;
   const clip = `<defs><clipPath id="${id}-frame"><rect x="${LEFT}" y="${TOP}" width="${rounded(wide)}" height="${rounded(tall)}"/></clipPath></defs>`;
   const title = `${animal}, ${metres(distance)} away`;
@@ -82,7 +82,7 @@ function bar({ pixels, lengthCm, distance }: Looks, scale: number, wide: number,
   const y = rounded(TOP + tall - GAP);
   return (
     `<path d="M${x},${rounded(y - 6)}v6h${long}v-6" fill="none" stroke="${colour('ink')}" stroke-width="2"/>` +
-    `<text x="${rounded(LEFT + wide - GAP)}" y="${rounded(y - 11)}" text-anchor="end">${significant(cm, 3)} cm at ${metres(distance)}</text>`
+    `<text x="${rounded(LEFT + wide - GAP)}" y="${rounded(y - 11)}" text-anchor="end">${cm < 100 ? `${significant(cm, 3)} cm` : metres(cm / 100)} at ${metres(distance)}</text>`
   );
 }
 
