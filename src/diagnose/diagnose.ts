@@ -16,6 +16,8 @@ export interface DiagnoseOptions extends ReadingOptions {
   onPhase?: (what: string) => void;
   /** Whether to learn of each site from the causes that its clips' labels tell. */
   teach?: boolean;
+  /** Further clips to learn from, of which nothing else is told. */
+  teachers?: readonly Clip[];
 }
 
 /** Why clips fire falsely under some settings, what they miss, and what would help. */
@@ -27,14 +29,20 @@ export async function diagnose(
 ): Promise<Diagnosis> {
   const cases: ReplayedClip[] = [];
   const explained: Explained[] = [];
+  const further: { replayed: ReplayedClip; looked: Explained }[] = [];
+  const look = async (clip: Clip) => {
+    options.onPhase?.(`${clip.dir}: reading frames`);
+    const replayed = await openReplayed(clip, camera, settings, options);
+    options.onPhase?.(`${clip.dir}: looking around what fired`);
+    return { replayed, looked: await lookAtTriggers(replayed, options) };
+  };
   try {
     for (const clip of clips) {
-      options.onPhase?.(`${clip.dir}: reading frames`);
-      const replayed = await openReplayed(clip, camera, settings, options);
+      const { replayed, looked } = await look(clip);
       cases.push(replayed);
-      options.onPhase?.(`${clip.dir}: looking around what fired`);
-      explained.push(await lookAtTriggers(replayed, options));
+      explained.push(looked);
     }
+    for (const clip of options.teach ? (options.teachers ?? []) : []) further.push(await look(clip));
     options.onPhase?.('why visits were missed: reading frames');
     const missed = await explainMissed(cases, options);
     options.onPhase?.('trying cures');
@@ -43,7 +51,12 @@ export async function diagnose(
       explained.map(({ maps }) => maps),
       options,
     );
-    const lessons = options.teach ? lessonsOf(cases, explained) : null;
+    const lessons = options.teach
+      ? lessonsOf(
+          [...cases, ...further.map(({ replayed }) => replayed)],
+          [...explained, ...further.map(({ looked }) => looked)],
+        )
+      : null;
     return {
       clips: cases.map((replayed, i) => {
         const { clip, judged } = replayed;
@@ -63,7 +76,7 @@ export async function diagnose(
       ...(lessons && { taught: lessons.taught }),
     };
   } finally {
-    for (const { dispose } of explained) await dispose();
+    for (const { dispose } of [...explained, ...further.map(({ looked }) => looked)]) await dispose();
   }
 }
 

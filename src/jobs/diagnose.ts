@@ -27,6 +27,8 @@ export interface DiagnoseInput {
   against?: SettingsGiven | undefined;
   /** Whether to learn of each site from the causes in its clips' labels. */
   teach?: boolean;
+  /** Further clips to learn from, of which nothing else is told. */
+  teachers?: readonly ClipGiven[];
 }
 
 export interface DiagnoseResult extends Diagnosis {
@@ -46,7 +48,8 @@ export async function diagnose(input: DiagnoseInput, ports: Ports = {}): Promise
   const other = input.against === undefined ? null : await openSettings(input.against, camera, open);
   const clips = await openClips(input.clips, open);
   noteSlowClips(clips, camera, open);
-  const found = await explain(clips, camera, settings, { ...open, teach: input.teach ?? false });
+  const teachers = input.teach ? await openClips(input.teachers ?? [], open) : [];
+  const found = await explain(clips, camera, settings, { ...open, teach: input.teach ?? false, teachers });
   return { ...found, against: other && (await compareAll(clips, camera, settings, other, open)) };
 }
 

@@ -1,4 +1,5 @@
 import type { Score } from '../score/score.js';
+import { byLuckText } from './luck.js';
 import { figure, plural } from './wording.js';
 
 /**
@@ -10,11 +11,11 @@ export function scoreText(score: Score, photosPerTrigger: number): string {
   return `${visitsText(score)}, ${nothingText(score, photosPerTrigger)}`;
 }
 
-/** caught 8 of 9 visits (62–95 %) */
-export function visitsText({ caught, visits, recall }: Score): string {
+/** caught 8 of 9 visits (62–95 %), 2 of them by luck: something else fired while the animal was there */
+export function visitsText({ caught, visits, recall, byLuck }: Score): string {
   if (!recall) return 'no visits to catch';
   const percent = (x: number) => Math.round(100 * x);
-  return `caught ${caught} of ${plural(visits, 'visit')} (${percent(recall.low)}–${percent(recall.high)} %)`;
+  return `caught ${caught} of ${plural(visits, 'visit')} (${percent(recall.low)}–${percent(recall.high)} %)${byLuckText({ byLuck })}`;
 }
 
 /** 40 photos of nothing an hour (7–126) */

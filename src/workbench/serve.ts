@@ -20,6 +20,7 @@ import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
 import { saveRoutes } from './routes/save.js';
 import { tuneRoutes } from './routes/tune.js';
+import { withinRoutes } from './routes/within.js';
 import { workspaceRoutes } from './routes/workspace.js';
 import { problemTold } from './streamed.js';
 import { Turns } from './turns.js';
@@ -119,6 +120,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     labelRoutes,
     pictureRoutes,
     evidenceRoutes,
+    withinRoutes,
     differenceRoutes,
     tuneRoutes,
     saveRoutes,

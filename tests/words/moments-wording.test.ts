@@ -35,9 +35,23 @@ it('says how small a part of all visits those found may be', () => {
   expect(missedWording(0, looked(10, 5))).toBeNull();
 });
 
-it('tells certain from likely', () => {
-  expect(verdictWording('settled', 0, 3).word).toBe('Enough labelled');
-  expect(verdictWording('enough', 0.4, 3).word).toMatch(/most likely/);
-  expect(verdictWording('go on', 13.6, 3).why).toMatch(/about 14 photos of nothing/);
-  expect(verdictWording('settled', 0, 0).word).toMatch(/All moments/);
+const none = looked(140, 0);
+const some = looked(140, 6);
+const every = looked(9, 9, 1);
+
+it('tells certain from likely, and what it is enough for', () => {
+  expect(verdictWording('settled', 0, 3, none).word).toBe('Enough labelled to choose by');
+  expect(verdictWording('enough', 0.4, 3, none).word).toMatch(/to choose by, most likely/);
+  expect(verdictWording('go on', 13.6, 3, none).why).toMatch(/about 14 photos of nothing/);
+  expect(verdictWording('settled', 0, 0, none).word).toMatch(/All moments/);
+});
+
+it('says by quiet stretches whether it is enough for the share of visits caught too', () => {
+  const why = (of: typeof none) => verdictWording('enough', 0.4, 3, of).why;
+  expect(why(none)).toContain('it is not enough: no quiet stretch was looked through as drawn yet');
+  // As above: 54 of 140.
+  expect(why(some)).toContain(
+    'may still flatter: up to 54 quiet stretches may hold visits that no moment shows',
+  );
+  expect(why(every)).toContain('so that the share of visits caught holds as well');
 });

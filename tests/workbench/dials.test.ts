@@ -99,6 +99,78 @@ it('two groups of settings stand side by side, visit by visit', async () => {
   await difference.getByText(/the same visits; as many photos of nothing/).waitFor();
 });
 
+/** The wren, where nothing is seen of it, and the blackbird, where it is. */
+const boxed = {
+  version: 1,
+  visits: [
+    { start: 4, end: 6, name: 'wren', box: [0, 0, 0.2, 0.2] },
+    { start: 16, end: 18, name: 'blackbird', box: [0, 0.3, 1, 0.5] },
+  ],
+};
+/** Half of the picture, and of what is seen in it. */
+const mask = [
+  [
+    [0, 0],
+    [1, 0],
+    [1, 0.5],
+    [0, 0.5],
+  ],
+];
+
+it('visits caught by luck are told apart, as perchmark replay does, and where the box is moved, anew', async () => {
+  const { page, dir, camera, complaints } = await hedge(boxed);
+  await dial(page, 'sensitivity').focus();
+  await page.keyboard.press('End');
+  const controls = { sensitivity: 5, minimumArea: 16, cooldown: 1 };
+  const text = await told(dir, camera, controls);
+  expect(text).toContain('caught 2 of 2 visits');
+  expect(text).toContain('1 of them by luck');
+  await expect.poll(() => these(page).textContent()).toBe(text);
+  // Another program puts the box where the wren was.
+  const [wren, blackbird] = boxed.visits;
+  const right = { ...boxed, visits: [{ ...wren, box: [0, 0.3, 1, 0.5] }, blackbird] };
+  writeFileSync(join(dir, 'labels.json'), JSON.stringify(right));
+  await page.evaluate(() => window.dispatchEvent(new Event('focus')));
+  await expect.poll(() => these(page).textContent()).toBe(await told(dir, camera, controls));
+  expect(await these(page).textContent()).not.toContain('by luck');
+  expect(complaints).toEqual([]);
+});
+
+it('settings with a mask of their own are tried under it, beside others that are not, and take it along', async () => {
+  const { folder, page, dir, camera, complaints } = await hedge();
+  const controls = { sensitivity: 4, minimumArea: 64, cooldown: 1 };
+  const file = join(folder, 'masked.json');
+  writeFileSync(file, JSON.stringify({ version: 1, controls, mask }));
+  await page.reload();
+  await page.getByRole('button', { name: 'Dials', exact: true }).click();
+  const with_ = async (settings: string | object) => {
+    const { total } = await replay(
+      { clips: [dir], camera, settings: settings as string },
+      { cache: new Cache(scratch()) },
+    );
+    return scoreText(total, camera.burst.photos);
+  };
+  const masked = await with_(file);
+  const bare = await with_({ version: 1, controls });
+  expect(masked).not.toBe(bare);
+  const held = page.getByRole('region', { name: 'Held against' });
+  await held.getByRole('combobox').selectOption('file masked');
+  await held.getByText(masked).waitFor();
+  // The dials stay under the mask of the labels until the file's is taken over.
+  const now = { sensitivity: 3, minimumArea: 16, cooldown: 1 };
+  await expect.poll(() => these(page).textContent()).toBe(await told(dir, camera, now));
+  await page.getByRole('button', { name: 'Set the dials to these' }).click();
+  await page.getByText('Under the mask that came with these settings (1 shape)').waitFor();
+  await expect.poll(() => these(page).textContent()).toBe(masked);
+  await page.getByLabel('Save these settings as').fill('again');
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
+  await page.getByText(/Saved in .*again\.json/).waitFor();
+  expect(await with_(join(folder, 'again.json'))).toBe(masked);
+  await page.getByRole('button', { name: "Back to the labels' mask" }).click();
+  await expect.poll(() => these(page).textContent()).toBe(bare);
+  expect(complaints).toEqual([]);
+});
+
 it('the photos it would have taken lead to their frames, with the verdict in words', async () => {
   const { page } = await hedge();
   const photo = page.getByRole('button', { name: /blackbird, caught/ });

@@ -10,10 +10,12 @@ import { resolveSettings } from '../../src/camera/settings.js';
 import type { Clip } from '../../src/clip/open.js';
 import { openClips, replay as replayJob } from '../../src/jobs/index.js';
 import { replayDocument } from '../../src/jobs/replay.js';
+import type { Labels } from '../../src/score/labels.js';
 import { Cache } from '../../src/store/cache.js';
 import { newSecret } from '../../src/workbench/guard.js';
 import { columnsFrom } from '../../src/workbench/page/worker/columns.js';
 import { replay } from '../../src/workbench/page/worker/replay.js';
+import { withinFrom } from '../../src/workbench/page/worker/within.js';
 import { serveWorkbench } from '../../src/workbench/serve.js';
 import { Workspace } from '../../src/workbench/workspace.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
@@ -28,23 +30,27 @@ function anyControls(camera: Camera): fc.Arbitrary<Record<string, number>> {
   return fc.record(Object.fromEntries(dials) as Record<string, fc.Arbitrary<number>>);
 }
 
-/** The evidence of a clip as the page gets it. */
-async function evidenceFrom(address: string, id: string) {
+/** The evidence of a clip as the page gets it, and how much changed within the boxes of its visits. */
+async function evidenceFrom(address: string, id: string, labels: Labels | null) {
   const response = await fetch(`${address}api/clips/${id}/evidence`);
   expect(response.status).toBe(200);
-  return columnsFrom(await response.arrayBuffer());
+  const evidence = columnsFrom(await response.arrayBuffer());
+  if (!labels) return { evidence, within: null };
+  const body = JSON.stringify({ labels });
+  const boxes = await fetch(`${address}api/clips/${id}/within`, { method: 'POST', body });
+  expect([200, 204]).toContain(boxes.status);
+  return { evidence, within: boxes.status === 204 ? null : withinFrom(await boxes.arrayBuffer()) };
 }
 
 /** What the page shows is what `perchmark replay --json` gives, for any position of the dials. */
 async function agree(clip: Clip, camera: Camera, address: string, id: string, cache: Cache, runs: number) {
-  const evidence = await evidenceFrom(address, id);
+  const { evidence, within } = await evidenceFrom(address, id, clip.labels);
   await fc.assert(
     fc.asyncProperty(anyControls(camera), async (controls) => {
       const settings = resolveSettings({ version: 1, controls }, camera, 'the dials');
       const told = replayDocument(await replayJob({ clips: [clip], camera, settings }, { cache })).clips[0]!;
-      const shown = replay(evidence, camera, settings, clip.labels, clip.seconds);
-      // The page's evidence holds nothing of visits' boxes, so it says nothing of luck.
-      expect(shown.score).toEqual({ ...told.score, byLuck: null });
+      const shown = replay(evidence, camera, settings, clip.labels, clip.seconds, within);
+      expect(shown.score).toEqual(told.score);
       expect(shown.triggers).toEqual(told.triggers);
       expect(shown.visits.map(({ start, end, caught }) => ({ start, end, caught }))).toEqual(told.visits);
     }),
@@ -73,10 +79,18 @@ const labels = {
   ],
 };
 
+/** In one box the square is seen, in the other it is not, so that it is caught by luck. */
+const boxed = {
+  ...labels,
+  visits: labels.visits.map((visit, i) => ({ ...visit, box: i === 0 ? [0, 0.3, 1, 0.4] : [0, 0.7, 1, 0.3] })),
+};
+
 it.each([
   ['with labels', labels, 'region'],
   ['without labels', null, 'region'],
   ['of all that changed', labels, 'changed'],
+  ['with boxes', boxed, 'region'],
+  ['with boxes, of all that changed', boxed, 'changed'],
 ] as const)('the worker replays a drawn clip %s as the program does', async (_, given, area) => {
   const folder = scratch();
   const camera = cameraSchema.parse({ ...smallCamera, area, burst: { photos: 3, interval: 0.5 } });

@@ -60,7 +60,7 @@ export function evidenceRoutes({ workspace, ports, turns }: Bench): Hono {
         refuseMuch(levelsOf(camera).length, clip, camera);
         await turns.take('reading frames', told, () => {
           told.onPhase('reading frames');
-          return read(clip, camera, mask, told);
+          return readUnder(clip, camera, mask, told);
         });
         return { address: `api/clips/${encodeURIComponent(id)}/evidence?mask=${remember(mask)}` };
       });
@@ -78,14 +78,15 @@ export function evidenceRoutes({ workspace, ports, turns }: Bench): Hono {
       refuseMuch(levels.length, clip, camera);
       const quiet = { cache: ports.cache, signal };
       const evidence = await turns.take('reading frames', { ...ports, signal }, () =>
-        read(clip, camera, mask, quiet),
+        readUnder(clip, camera, mask, quiet),
       );
       const bytes = await packed(evidence, levels);
       return c.body(bytes, 200, { 'Content-Type': 'application/octet-stream' });
     });
 }
 
-function read(
+/** The evidence at all levels that the camera's dial reaches. */
+export function readUnder(
   clip: Clip,
   camera: Camera,
   mask: readonly Polygon[],
@@ -136,7 +137,7 @@ function refuseMuch(levels: number, clip: Clip, camera: Camera): void {
  * All levels that the camera's dial reaches, rising.
  * @throws Problem for a camera whose settings the page cannot try
  */
-function levelsOf(camera: Camera): number[] {
+export function levelsOf(camera: Camera): number[] {
   if (!keepsEvidence(camera)) {
     throw new Problem(
       'bad-settings',

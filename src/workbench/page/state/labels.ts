@@ -61,6 +61,14 @@ export const namesUsed = computed(() => {
   return [...said].filter((name) => name !== undefined).sort();
 });
 
+/** What is said of causes in other clips that were opened since the page was. */
+export const causesElsewhere = computed(() => {
+  const here = session.value;
+  return [...sessions.values()].flatMap((other) =>
+    other === here ? [] : [{ id: other.id, causes: other.history.value.now.causes ?? [] }],
+  );
+});
+
 /** Starts from what is on disk, or goes on with what was done while the page is open. */
 export function takeLabels(id: string, state: LabelsState): void {
   session.peek()?.keepSeen();

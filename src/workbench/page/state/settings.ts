@@ -2,7 +2,15 @@ import { computed, signal } from '@preact/signals';
 import { Problem } from '../../../base/problem.js';
 import type { Camera } from '../../../camera/description.js';
 import { positionOf, positions } from '../../../camera/dials.js';
-import { type ResolvedSettings, resolveSettings, type Settings } from '../../../camera/settings.js';
+import {
+  type ResolvedSettings,
+  resolveSettings,
+  type Settings,
+  type SettingsFile,
+} from '../../../camera/settings.js';
+import type { Polygon } from '../../../engine/mask.js';
+import { clip } from './clip.js';
+import { maskTaken, ownMask } from './mask-taken.js';
 import { followed } from './replays.js';
 import { workspace } from './workspace.js';
 
@@ -35,11 +43,20 @@ export function turn(to: Record<string, number>): void {
   turned.value = { ...controls.value, ...to };
 }
 
+/** The same as a settings file has it, with its own mask where there is one. */
+export const settingsFileNow = computed<SettingsFile>(() => ({
+  version: 1,
+  controls: controls.value,
+  ...(ownMask.value && { mask: ownMask.value }),
+}));
+
 /**
- * Turns the dials to engine values.
+ * Turns the dials to engine values, and takes their mask over, or none.
+ * @param site that they are for
  * @returns the names of dials that have no position for theirs, and stayed
  */
-export function turnTo(to: Settings): string[] {
+export function turnTo(to: Settings & { mask?: Polygon[] }, site = clip.value?.site ?? null): string[] {
+  maskTaken.value = to.mask ? { site, mask: to.mask } : null;
   const dials = Object.entries(workspace.value?.camera.controls ?? {});
   const found = dials.map(([name, dial]) => [name, positionOf(dial, to[dial.sets])] as const);
   turn(

@@ -1,6 +1,7 @@
 import { type Remote, transfer, wrap } from 'comlink';
 import { trouble } from '../state/trouble.js';
 import type { Engine } from './engine.js';
+import type { Slot } from './held.js';
 
 let running: { engine: Remote<Engine>; broken: Promise<never> } | null = null;
 
@@ -16,9 +17,14 @@ export function engine(): Remote<Engine> {
  * Gives the worker a clip's evidence.
  * @throws Error where the worker cannot be started
  */
-export function hold(bytes: ArrayBuffer): Promise<{ levels: number[]; frames: number }> {
-  const held = engine().hold(transfer(bytes, [bytes]));
+export function hold(slot: Slot, bytes: ArrayBuffer): Promise<{ levels: number[]; frames: number }> {
+  const held = engine().hold(slot, transfer(bytes, [bytes]));
   return Promise.race([held, running!.broken]);
+}
+
+/** Gives the worker how much changed within the boxes of visits. */
+export function holdWithin(slot: Slot, of: string, bytes: ArrayBuffer): Promise<void> {
+  return engine().holdWithin(slot, of, transfer(bytes, [bytes]));
 }
 
 function begun(): NonNullable<typeof running> {

@@ -1,29 +1,44 @@
 import { transfer } from 'comlink';
 import type { Camera } from '../../../camera/description.js';
 import type { Settings } from '../../../camera/settings.js';
+import type { Polygon } from '../../../engine/mask.js';
 import type { Labels } from '../../../score/labels.js';
 import { type Asked, whatToAsk } from '../../../tune/moments/ask.js';
 import type { Size } from '../../../words/region-marks.js';
-import type { EvidenceColumns } from '../../protocol.js';
-import { columnsFrom } from './columns.js';
 import { type FrontPoint, frontOf } from './front.js';
+import { Held, type Slot } from './held.js';
 import { type Marked, marksOn } from './marks.js';
 import { type Replayed, replay } from './replay.js';
 import { type StripShades, stripOf } from './strip.js';
 
 /** What the worker does: it holds a clip's evidence, and answers what settings would do on it. One method a question. */
 export class Engine {
-  private evidence: EvidenceColumns | null = null;
+  private readonly slots = new Map<Slot, Held>();
 
   /** @param bytes as the server gives them; handed over, not copied */
-  hold(bytes: ArrayBuffer): { levels: number[]; frames: number } {
-    this.evidence = columnsFrom(bytes);
-    return { levels: this.evidence.levels, frames: this.evidence.times.length };
+  hold(slot: Slot, bytes: ArrayBuffer): { levels: number[]; frames: number } {
+    const held = new Held(bytes);
+    this.slots.set(slot, held);
+    return { levels: held.evidence.levels, frames: held.evidence.times.length };
+  }
+
+  /** Forgets what is of no use any more. */
+  drop(slot: Slot): void {
+    this.slots.delete(slot);
+  }
+
+  /**
+   * @param of the visits and boxes that it was measured for
+   * @throws Error where no evidence is held
+   */
+  holdWithin(slot: Slot, of: string, bytes: ArrayBuffer): void {
+    this.held(slot).takeWithin(of, bytes);
   }
 
   /** @throws Error where nothing is held */
-  replay(camera: Camera, settings: Settings, labels: Labels | null, seconds: number): Replayed {
-    return replay(this.held(), camera, settings, labels, seconds);
+  replay(slot: Slot, camera: Camera, settings: Settings, labels: Labels | null, seconds: number): Replayed {
+    const held = this.held(slot);
+    return replay(held.evidence, camera, settings, labels, seconds, held.withinOf(labels));
   }
 
   /** @throws Error where nothing is held, Problem for dials that cannot be swept */
@@ -32,18 +47,28 @@ export class Engine {
     labels: Labels,
     seconds: number,
   ): Promise<{ searched: number; points: FrontPoint[] }> {
-    return frontOf(this.held(), camera, labels, seconds);
+    const held = this.held('dials');
+    return frontOf(held.evidence, camera, labels, seconds, held.withinOf(labels));
   }
 
-  /** @param difference of one frame, as the server gives it */
-  marks(difference: ArrayBuffer, camera: Camera, level: number, size: Size): Marked {
-    const marked = marksOn(new Uint8Array(difference), camera, level, size);
+  /**
+   * @param difference of one frame, as the server gives it
+   * @param mask under which it is looked at
+   */
+  marks(
+    difference: ArrayBuffer,
+    camera: Camera,
+    mask: readonly Polygon[],
+    level: number,
+    size: Size,
+  ): Marked {
+    const marked = marksOn(new Uint8Array(difference), camera, mask, level, size);
     return transfer(marked, [marked.pixels.buffer]);
   }
 
   /** @throws Error where nothing is held */
   strip(area: Camera['area'], buckets: number, from: number, to: number): StripShades {
-    const shades = stripOf(this.held(), area, buckets, from, to);
+    const shades = stripOf(this.held('dials').evidence, area, buckets, from, to);
     return transfer(shades, [shades.most.buffer]);
   }
 
@@ -53,11 +78,12 @@ export class Engine {
    * @param seed the clip's name
    */
   moments(camera: Camera, labels: Labels, seconds: number, photos: number, seed: string): Promise<Asked> {
-    return whatToAsk(this.held(), camera, labels, seconds, photos, seed);
+    return whatToAsk(this.held('dials').evidence, camera, labels, seconds, photos, seed);
   }
 
-  private held(): EvidenceColumns {
-    if (!this.evidence) throw new Error('no evidence is held');
-    return this.evidence;
+  private held(slot: Slot): Held {
+    const held = this.slots.get(slot);
+    if (!held) throw new Error('no evidence is held');
+    return held;
   }
 }

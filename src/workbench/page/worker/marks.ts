@@ -1,4 +1,6 @@
 import type { Camera } from '../../../camera/description.js';
+import { drawMask } from '../../../camera/mask.js';
+import type { Polygon } from '../../../engine/mask.js';
 import { changedPixels, changedRegion, largestRegion } from '../../../engine/region.js';
 import { linesOver, outlineRegion, type Size } from '../../../words/region-marks.js';
 
@@ -14,11 +16,20 @@ export interface Marked extends Size {
 /**
  * Hatches what changed in a frame and outlines the region that counts; for a camera that counts all that changed, all of it
  * is outlined.
- * @param difference one grey level a pixel, at the camera's analysis size
+ * @param given one grey level a pixel, at the camera's analysis size
+ * @param polygons not watched
  * @param level the smallest difference that counts as changed
  * @param size of the picture to mark
  */
-export function marksOn(difference: Uint8Array, camera: Camera, level: number, size: Size): Marked {
+export function marksOn(
+  given: Uint8Array,
+  camera: Camera,
+  polygons: readonly Polygon[],
+  level: number,
+  size: Size,
+): Marked {
+  const mask = drawMask(polygons, camera);
+  const difference = mask ? given.map((value, pixel) => (mask[pixel] ? 0 : value)) : given;
   const { width, height } = camera.analysis;
   const pixels = new Uint8ClampedArray(4 * size.width * size.height);
   const paint = (at: number, shade: number) => {

@@ -48,11 +48,9 @@ export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
             type="button"
             class="main"
             onClick={() => {
-              const stayed = turnTo(settings);
+              const stayed = turnTo(settings, site.site);
               keptFrom.value = { kind: 'recommended' };
-              const mask = settings.mask
-                ? ' The mask is not tried there unless it is in the labels of the clip.'
-                : '';
+              const mask = settings.mask ? ' Their mask is tried there too.' : '';
               said.value =
                 stayed.length === 0
                   ? `The dials stand like this now.${mask}`

@@ -48,7 +48,7 @@ const asking = new NewestOnly(async ({ on, place, at, level }: Asked): Promise<C
   if (known.on === on) known.bytes.keep(key, bytes);
   const scale = Math.min(WIDEST, Math.max(NARROWEST, on.open.width)) / on.open.width;
   const size = { width: Math.round(on.open.width * scale), height: Math.round(on.open.height * scale) };
-  return { frame: at, marked: await engine().marks(bytes, on.camera, level, size) };
+  return { frame: at, marked: await engine().marks(bytes, on.camera, on.mask, level, size) };
 });
 
 /**

@@ -1,11 +1,12 @@
 import { dialsShown } from '../../../../words/dials-shown.js';
 import { Dial } from '../../parts/dial.js';
+import { OwnMask } from '../../parts/own-mask.js';
 import { SaveSettings } from '../../parts/save-settings.js';
 import { Strip } from '../../parts/strip/strip.js';
 import { clip } from '../../state/clip.js';
 import { evidence } from '../../state/evidence.js';
 import { cannotTry } from '../../state/replays.js';
-import { controls, noSettings, settings, turn } from '../../state/settings.js';
+import { noSettings, settings, settingsFileNow, turn } from '../../state/settings.js';
 import { workspace } from '../../state/workspace.js';
 import { ChangedPicture } from './changed-picture.js';
 import './dials.css';
@@ -29,6 +30,7 @@ export function DialsView() {
       ) : (
         <>
           <Dials />
+          <OwnMask />
           {evidence.value.kind === 'none' && (
             <p class="note">The clip was not read, so nothing can be tried.</p>
           )}
@@ -39,7 +41,7 @@ export function DialsView() {
             <ChangedPicture />
             <Front />
           </div>
-          <SaveSettings settings={{ version: 1, controls: controls.value }} id="save-dials" />
+          <SaveSettings settings={settingsFileNow.value} id="save-dials" />
         </>
       )}
     </section>

@@ -85,19 +85,24 @@ function Figure({ points, searched }: { points: readonly FrontPoint[]; searched:
             photos of nothing an hour →
           </text>
           <path class="step" d={line} />
-          {places.map(({ x, y }) => (
-            <circle key={`${x} ${y}`} cx={x} cy={y} r="4" />
+          {places.map(({ x, y }, i) => (
+            <circle key={`${x} ${y}`} cx={x} cy={y} r="4" class={isLucky(told[i]!) ? 'lucky' : undefined} />
           ))}
           {here && <path class="here" d={`M${here.x},${here.y - 9}l9,9l-9,9l-9,-9Z`} />}
         </svg>
       </div>
       <p class="note">
-        Dots: visits caught by the settings, of {searched} tried on this clip, that no others beat. Diamond:
-        the dials as they stand. Choose a dot to set the dials. What will hold on other days is for Answer to
-        say.
+        Dots: visits caught by the settings, of {searched} tried on this clip, that no others beat
+        {told.some(isLucky) && ' (hollow: some of them by luck, for which nothing is ever recommended)'}.
+        Diamond: the dials as they stand. Choose a dot to set the dials. What will hold on other days is for
+        Answer to say.
       </p>
     </>
   );
+}
+
+function isLucky({ score }: FrontPoint): boolean {
+  return score.byLuck !== null && score.byLuck > 0;
 }
 
 function sameDials(a: Record<string, number>, b: Record<string, number>): boolean {

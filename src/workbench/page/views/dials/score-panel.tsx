@@ -1,8 +1,8 @@
 import { balanceText, nothingText, unlabelledText, visitsText } from '../../../../words/score-wording.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { showTime } from '../../state/clip.js';
-import { kept, keptFrom, keptReplayed } from '../../state/kept.js';
-import { controls, replayed, turnTo } from '../../state/settings.js';
+import { kept, keptFrom, keptReading, keptReplayed } from '../../state/kept.js';
+import { replayed, settingsFileNow, turnTo } from '../../state/settings.js';
 import { workspace } from '../../state/workspace.js';
 import type { Replayed } from '../../worker/replay.js';
 import { heldAgainst } from './held-against.js';
@@ -21,7 +21,7 @@ export function ScorePanel() {
         <button
           type="button"
           onClick={() => {
-            keptFrom.value = { kind: 'dials', controls: controls.value };
+            keptFrom.value = { kind: 'dials', file: settingsFileNow.value };
           }}
         >
           Keep these to hold others against
@@ -62,6 +62,11 @@ function KeptScore() {
       {note !== null && <p class="note">{note}</p>}
       {settings && (
         <>
+          {keptReading.value !== null && (
+            <p class="note">
+              Reading the clip under their own mask <progress value={keptReading.value} />
+            </p>
+          )}
           <Score of={keptReplayed.value} />
           <button type="button" onClick={() => turnTo(settings)}>
             Set the dials to these

@@ -1,5 +1,6 @@
 import { plural } from '../../../../base/figures.js';
 import { type Key, useKeys } from '../../parts/keys.js';
+import { OwnMask } from '../../parts/own-mask.js';
 import { clip, step } from '../../state/clip.js';
 import { redo, redoable, undo, undoable } from '../../state/labels.js';
 import { add, back, begin, chosen, close, draft, giveUp, kind, remove, removeAll } from './drawing.js';
@@ -27,6 +28,7 @@ export function MaskView() {
   return (
     <section class="masking">
       <h2>Mask and foliage</h2>
+      <OwnMask />
       <p>
         A <strong>mask</strong> covers what the camera is not to watch. <strong>Foliage</strong> is what can
         sway: it changes nothing now, but simulated wind moves it.

@@ -32,7 +32,7 @@ export function MomentsView() {
     );
   }
   const left = now.rows.filter((row) => knownOf(row) === null).length;
-  const { word, why } = verdictWording(now.verdict, now.worthOfAll, left);
+  const { word, why } = verdictWording(now.verdict, now.worthOfAll, left, now.quiet.looked);
   const { all, seen } = now.quiet.looked;
   return (
     <section class="moments">

@@ -5,7 +5,8 @@ import type { ClipAsked, DiagnosisTold } from '../../../diagnosis-protocol.js';
 import { addressOf } from '../../link/addresses.js';
 import { askLong } from '../../link/api.js';
 import { clip } from '../../state/clip.js';
-import { labels } from '../../state/labels.js';
+import { causesElsewhere, labels } from '../../state/labels.js';
+import { maskNow, ownMask } from '../../state/mask-taken.js';
 import { settings } from '../../state/settings.js';
 import { workspace } from '../../state/workspace.js';
 
@@ -37,7 +38,8 @@ export const keyNow = computed(() => {
   const [open, camera, now] = [clip.value, workspace.value?.camera, settings.value];
   if (!open || !camera || !now) return null;
   const { causes = [], foliage: _, ...said } = labels.value;
-  return JSON.stringify([open.id, camera, now, said, learning.value ? causes : null]);
+  const learnt = learning.value ? [causes, causesElsewhere.value] : null;
+  return JSON.stringify([open.id, camera, now, ownMask.value, said, learnt]);
 });
 
 /** The diagnosis of the open clip under the dials as they stand; null where it has not been asked for. */
@@ -65,7 +67,8 @@ export async function find(): Promise<void> {
   stop = new AbortController();
   const { signal: mine } = stop;
   asking.value = { kind: 'asking', key, phase: 'beginning', share: null };
-  const body: ClipAsked = { settings: fileOf(now.settings), labels: labels.value, teach: learning.value };
+  const settings = { ...fileOf(now.settings), ...(ownMask.value && { mask: ownMask.value }) };
+  const body: ClipAsked = { settings, labels: labels.value, teach: learning.value };
   try {
     const answer = await askLong<DiagnosisTold>(`${addressOf(open.id)}/diagnosis`, {
       body,
@@ -97,7 +100,7 @@ export function stopFinding(): void {
 /** The dials as they stand, and the mask; null until they are known. */
 export function presentNow(): Present | null {
   const [camera, now] = [workspace.value?.camera, settings.value];
-  return camera && now ? { camera, settings: now, mask: labels.value.mask ?? [] } : null;
+  return camera && now ? { camera, settings: now, mask: [...maskNow.value] } : null;
 }
 
 /** As a settings file has them. */

@@ -6,6 +6,7 @@ import type { Polygon } from '../../../../engine/mask.js';
 import type { Present } from '../../../../words/change-wording.js';
 import { tidy } from '../../../../words/wording.js';
 import { change, labels } from '../../state/labels.js';
+import { maskTaken } from '../../state/mask-taken.js';
 import { OfClip } from '../../state/of-clip.js';
 import { controls, turned } from '../../state/settings.js';
 
@@ -21,7 +22,9 @@ export interface Step {
 export const taken = new OfClip<{
   words: string;
   dials: Record<string, number>;
+  /** The labels' where another was put on; and the one that came with settings. */
   mask: Polygon[] | null;
+  before: typeof maskTaken.value;
 } | null>(null);
 
 /**
@@ -51,9 +54,13 @@ export function stepTo(to: Settings & { mask?: Polygon[] }, now: Present): Step 
 
 export function take({ words, dials, mask }: Step): void {
   batch(() => {
-    taken.value = { words, dials: controls.value, mask: mask && (labels.value.mask ?? []) };
+    const before = maskTaken.value;
+    taken.value = { words, dials: controls.value, mask: mask && (labels.value.mask ?? []), before };
     turned.value = { ...controls.value, ...dials };
-    if (mask) change('a mask put on', (now) => ({ ...now, mask }));
+    if (!mask) return;
+    // It holds whatever was masked before, in the settings or in the labels.
+    maskTaken.value = null;
+    change('a mask put on', (now) => ({ ...now, mask }));
   });
 }
 
@@ -66,6 +73,7 @@ export function takeBack(): void {
     turned.value = before.dials;
     if (before.mask) {
       const { mask } = before;
+      maskTaken.value = before.before;
       change('a mask taken off', ({ mask: _, ...rest }) => (mask.length > 0 ? { ...rest, mask } : rest));
     }
   });

@@ -165,7 +165,7 @@ function Learning() {
             learning.value = event.currentTarget.checked;
           }}
         />{' '}
-        Learn from what you said of causes on this clip ({plural(count, 'time')})
+        Learn from what you said of causes, here {plural(count, 'time')}, and in the other clips of this site
       </label>
       {told.value?.told.taught && <p>{told.value.told.taught}</p>}
     </section>
