@@ -66,6 +66,8 @@ export interface SiteMotion {
   growth: number;
   /** What it rests on, in words. */
   how: string;
+  /** Beaufort number of the windiest clip that it was measured on; what goes beyond is carried on by the law of drag alone. */
+  upTo?: number | undefined;
 }
 
 /** All that weather is made from. Same setup, same frames: same bytes. */

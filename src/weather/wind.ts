@@ -48,7 +48,14 @@ export function createWind(setup: Setup): { effect: Effect | null; assumed: Assu
 
 /** What sway rests on: two clips, the clip itself, or assumption. */
 function swayText(setup: Setup): string {
-  if (setup.motion) return setup.motion.how;
+  const { motion, to } = setup;
+  if (motion) {
+    const { how, upTo = Number.POSITIVE_INFINITY } = motion;
+    // Set beside yards drawn by other rules, what went beyond came to three and more times as many false triggers.
+    return (to.wind ?? 0) > upTo
+      ? `${how}; more wind than that was not measured and likely is too lively`
+      : how;
+  }
   const figure = figureOf(setup, 'sway') * setup.sway;
   return `sway assumed, not measured: ${Number(figure.toPrecision(3))} ${assumptionOf('sway').unit}`;
 }

@@ -113,7 +113,8 @@ async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promis
     const { motion: _, ...assumed } = setup;
     const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
     const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
-    motion = { ...fit.factors, how: motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit) };
+    const how = motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit);
+    motion = { ...fit.factors, how, upTo: wind };
   }
   own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
   return motion;

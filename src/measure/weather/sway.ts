@@ -134,7 +134,7 @@ function soft(residual: number): number {
 
 /** Factors on what is assumed, and which of them what was seen tells. */
 export interface Fitted {
-  factors: Omit<SiteMotion, 'how'>;
+  factors: Omit<SiteMotion, 'how' | 'upTo'>;
   told: Name[];
 }
 

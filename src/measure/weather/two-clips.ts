@@ -70,7 +70,8 @@ export async function measureSway(
     sample.rate,
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
-  return { motion: { ...fit.factors, how: motionText(clips, fit) }, foliage: { map, ...size } };
+  const upTo = Math.max(wind, said ?? 0);
+  return { motion: { ...fit.factors, how: motionText(clips, fit), upTo }, foliage: { map, ...size } };
 }
 
 function percent(unrest: UnrestMeter): string {
