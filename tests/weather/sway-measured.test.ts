@@ -118,7 +118,14 @@ describe('sway measured on two clips', () => {
 it('says where the wind wanted goes beyond what was measured', () => {
   const motion = { branches: 1, leaves: 1, rhythm: 1, growth: 1, how: 'as seen', upTo: 4 };
   const told = (wind: number) =>
-    createWind(makeSetup(width, height, { from: { wind: 1 }, to: { wind }, motion })).assumed[0];
+    createWind(
+      makeSetup(width, height, {
+        from: { wind: 1 },
+        to: { wind },
+        motion,
+        foliage: new Uint8Array(width * height).fill(255),
+      }),
+    ).assumed[0];
   expect(told(4)).toBe('as seen');
   expect(told(5)).toMatch(/^as seen; more wind than that was not measured/);
 });
