@@ -10,7 +10,7 @@ const COUNTED = 128;
 /** How much more one ratio of farther to nearer pairs weighs than one share: the rhythm shows in nothing else. */
 const RHYTHM = 3;
 /** Shares are compared in logarithms, with so much added to each: less is chance. */
-const LEAST = 5e-4;
+const LEAST = 2e-3;
 
 /**
  * How much of the foliage changes from frame to frame, as a camera's evidence sees it: the share of its pixels that change

@@ -115,9 +115,8 @@ export function fitMotion(comparisons: readonly Comparison[], rate: number): Fit
             LOOSE * Math.sqrt(seen.length / ON_THEIR_OWN),
             off * Math.sqrt(seen.length),
           );
-          return Array.from(
-            simulated({ ...factorsOf(tried), how: '' }),
-            (share, j) => (share - seen[j]!) / loose,
+          return Array.from(simulated({ ...factorsOf(tried), how: '' }), (share, j) =>
+            soft((share - seen[j]!) / loose),
           );
         }),
       ),
@@ -126,6 +125,11 @@ export function fitMotion(comparisons: readonly Comparison[], rate: number): Fit
     factors: factorsOf(values),
     told: names.filter((name, k) => deviations[k]! < TOLD * UNKNOWNS[name].doubt),
   };
+}
+
+/** A residual whose square grows in proportion only, beyond 1: what the model cannot meet must not rule the rest (Huber 1964). */
+function soft(residual: number): number {
+  return Math.sign(residual) * Math.sqrt(2 * (Math.hypot(1, residual) - 1));
 }
 
 /** Factors on what is assumed, and which of them what was seen tells. */
