@@ -221,7 +221,7 @@ function missedBird({ camera, diagnosis, tuned }: DemoResult): string[] {
 
 function inItsOwnWeather({ site, condition, visits, pooled, own, controls, masked }: OwnWeather): string {
   const held = site.weather?.worthIt
-    ? 'On footage left out, changing with the weather was worth it.'
-    : 'That is on these very clips: on footage left out, changing with the weather was not shown to be worth it.';
+    ? 'On footage left out, changing was worth it.'
+    : 'On footage left out, changing was not shown to be worth it.';
   return `One group of settings for all spots catches ${pooled.caught} of ${visits} at the ${siteName(site)} in ${condition}, with ${plural(pooled.falseTriggers, 'false trigger')}; settings of its own (${dialsText(controls)}${masked ? ', with the mask' : ''}) catch ${own.caught} of ${visits}, with ${plural(own.falseTriggers, 'false trigger')}. ${held}`;
 }

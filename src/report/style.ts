@@ -55,7 +55,7 @@ background:linear-gradient(90deg,transparent 2.6rem,var(--margin) 2.6rem,var(--m
 @media screen and (max-width:38rem){body{padding:.8rem .5rem 2rem}h1{font-size:1.5rem}
 .strip .wide{display:none}.strip .narrow{display:block}
 .dials{justify-content:space-around;gap:.4rem}.dials figure{width:calc(50% - .4rem)}.dials svg{margin:auto}
-.pictures figure{width:calc(50% - .35rem)}table{font-size:.84rem}th,td{padding:.3rem .35rem;overflow-wrap:anywhere}td{white-space:normal}.sites th,.sites td{overflow-wrap:normal}}
+.pictures figure{width:calc(50% - .35rem)}table{font-size:.84rem}th,td{padding:.3rem .35rem;overflow-wrap:anywhere}td{white-space:normal}.sites th,.sites td,td.text{overflow-wrap:break-word}}
 @media print{@page{size:A4;margin:14mm}:root{color-scheme:light;--paper:#fff;--card:#fff}.card{max-width:105mm}
 body{max-width:none;padding:0;font-size:10.5pt}
 .pictures figure{width:31%}h2{margin-top:1.4rem}details{display:none}}

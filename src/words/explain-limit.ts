@@ -14,7 +14,7 @@ export function explainLimit({ limit, worth }: Pick<SiteResult, 'limit' | 'worth
   const { tells, lux, levels, visits } = limit;
   if (tells === 'too little') {
     return [
-      `From which light on the camera is blind is too little to tell: the stretch that less light would be put onto holds ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL} that are caught in full light. --doubts takes all of a clip of up to ten minutes.`,
+      `From which light on the camera is blind is too little to tell: the stretch that less light would be put onto holds ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL} that are caught in full light. A longer stretch with more visits would tell.`,
     ];
   }
   if (lux.value === null) {

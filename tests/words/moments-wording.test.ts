@@ -37,7 +37,7 @@ it('says how small a part of all visits those found may be', () => {
 
 const none = looked(140, 0);
 const some = looked(140, 6);
-const every = { all: 9, seen: 9, found: 1, drawn: 9, foundInDrawn: 1 };
+const every = looked(9, 9, 1);
 
 it('tells certain from likely, and what it is enough for', () => {
   expect(verdictWording('settled', 0, 3, none).word).toBe('Enough labelled to choose by');
@@ -47,7 +47,7 @@ it('tells certain from likely, and what it is enough for', () => {
 });
 
 it('says by quiet stretches whether it is enough for the share of visits caught too', () => {
-  const why = (seen: typeof none) => verdictWording('enough', 0.4, 3, seen).why;
+  const why = (of: typeof none) => verdictWording('enough', 0.4, 3, of).why;
   expect(why(none)).toContain('it is not enough: no quiet stretch was looked through as drawn yet');
   // As above: 54 of 140.
   expect(why(some)).toContain(

@@ -39,7 +39,7 @@ it('finds all visits of the busiest scene with at most a fifth of the looks and 
   const inView = (type: string) => union(truth.visits.filter((visit) => visit.type === type));
   const [animals, people] = [inView('animal'), inView('human')];
 
-  let labels: Labels = { version: 1, visits: [] };
+  let labels: Labels = { version: 1, reviewed: [], visits: [] };
   let looks = 0;
   let presses = 0;
   for (;;) {

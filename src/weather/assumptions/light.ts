@@ -16,7 +16,7 @@ export const lightAssumptions = table({
     figure: 4300,
     unit: 'electrons',
     source: "a board maker's documentation, of 1.4 um pixels",
-    measure: 'Record lossless stills of something still, and give them with --noise-from.',
+    measure: 'Record lossless stills of something that stands still, in the light of this clip.',
   },
   'read noise': {
     weather: 'low light',
@@ -24,7 +24,7 @@ export const lightAssumptions = table({
     figure: 8,
     unit: 'electrons',
     source: 'assumed',
-    measure: 'Record lossless stills of something still, and give them with --noise-from.',
+    measure: 'Record lossless stills of something that stands still, in the light of this clip.',
   },
   'longest exposure': {
     weather: 'low light',

@@ -8,7 +8,7 @@ export const windAssumptions = table({
     figure: 0.55,
     unit: 'm2 of drag for each kg of branch and leaf (0.2 to 1.5)',
     source: 'assumed from the weight and area of leafy shoots',
-    measure: 'Record a clip in wind at this site, and give it as --sway-from.',
+    measure: 'Record a clip in wind at this site.',
   },
   'giving way': {
     weather: 'wind',

@@ -1,3 +1,4 @@
+import { plural } from '../../../base/figures.js';
 import { presence } from '../link/alive.js';
 import { session } from '../state/labels.js';
 import type { Conflict } from '../state/merge.js';
@@ -94,7 +95,9 @@ const WHOLES = { mask: 'the mask', foliage: 'what can sway', reviewed: 'what was
 function inWords(conflict: Conflict, side: 'mine' | 'theirs'): string[] {
   if ('whole' in conflict) {
     const value = conflict[side] as readonly unknown[] | undefined;
-    return [`${WHOLES[conflict.field]}: ${value === undefined ? 'not said' : `${value.length} parts`}`];
+    return [
+      `${WHOLES[conflict.field]}: ${value === undefined ? (conflict.field === 'reviewed' ? 'all of it' : 'not said') : plural(value.length, 'part')}`,
+    ];
   }
   const entries = conflict[side];
   return entries.length === 0 ? ['taken away'] : entries.map((entry) => entryInWords(conflict.field, entry));
