@@ -2,7 +2,7 @@ import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { ClipReplayed, ReplayResult } from '../jobs/replay.js';
 import type { Score } from '../score/score.js';
 import { byLuckText } from '../words/luck.js';
-import { clock, plural, rate, share } from '../words/ratios.js';
+import { byBouts, clock, plural, rate, share } from '../words/ratios.js';
 import { fold, strong, table } from './terminal.js';
 
 /** What replaying found, for people. */
@@ -16,7 +16,7 @@ export function replayText({ clips: replayed, total }: ReplayResult, camera: Cam
           `${score.caught} of ${score.visits}`,
           share(score.recall),
           String(score.falseTriggers),
-          rate(score.falsePerHour),
+          rate(byBouts(score)),
           share(score.precision),
         ]
       : ['-', '-', '-', '-', '-']),

@@ -24,7 +24,7 @@ import {
   strengthName,
 } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
-import { dialsText, figure, plural, rate, share } from '../words/ratios.js';
+import { byBouts, dialsText, figure, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
 /** How what is used now is said here. */
@@ -81,11 +81,6 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
 
 function usedName({ now }: SiteResult): string {
   return now.assumed ? 'dials at middle' : 'used now';
-}
-
-/** A rate with the interval by bouts, for false triggers come in bunches. */
-function byBouts({ falsePerHour }: SiteResult['recommended']['score']) {
-  return falsePerHour && { ...falsePerHour, ...falsePerHour.bouts };
 }
 
 function choicesTable(site: SiteResult, camera: Camera): string {

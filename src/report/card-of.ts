@@ -9,6 +9,7 @@ import { gaps, union } from '../score/stretches.js';
 import { truthOf } from '../score/truth.js';
 import { siteName } from '../words/answer.js';
 import { limitLine } from '../words/explain-limit.js';
+import { byBouts } from '../words/ratios.js';
 import { rowsOf, weatherAdvice } from '../words/weather-rows.js';
 import { figure, plural, watched } from '../words/wording.js';
 import { backdropOf } from './backdrop.js';
@@ -55,8 +56,7 @@ export function expectedIn(
   const a = hoursOut ?? WHOLE_DAY;
   const visits = poissonRate(score.visits, hours);
   const recall = unseen.recall ?? score.recall;
-  const rate =
-    unseen.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts });
+  const rate = unseen.falsePerHour ?? byBouts(score);
   return {
     visitsCaught: visits &&
       recall && {

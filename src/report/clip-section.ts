@@ -1,4 +1,5 @@
 import { byLuckText } from '../words/luck.js';
+import { byBouts } from '../words/ratios.js';
 import { clock, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import { clipId } from './contents.js';
 import { type ClipShown, type PictureKind, pictureKinds } from './data.js';
@@ -33,7 +34,8 @@ function scoreText({ labels, triggers, seconds }: ClipShown): string {
     score.recall === null
       ? 'No animal came.'
       : `Caught ${score.caught} of ${plural(score.visits, 'visit')} (${percentBetween(score.recall)})${byLuckText(score)}.`;
-  const rate = score.falsePerHour === null ? '' : `, ${figureBetween(score.falsePerHour)} an hour`;
+  const between = byBouts(score);
+  const rate = between === null ? '' : `, ${figureBetween(between)} an hour`;
   const nothing = `Fired falsely ${plural(score.falseTriggers, 'time')}${rate}.`;
   const ignored = score.ignoredTriggers > 0 ? ` ${plural(score.ignoredTriggers, 'trigger')} ignored.` : '';
   return `${clock(seconds)} long. ${caught} ${nothing}${ignored}`;

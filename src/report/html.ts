@@ -2,6 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { moreVisitsText } from '../words/answer.js';
 import { byLuckText } from '../words/luck.js';
+import { byBouts } from '../words/ratios.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
@@ -118,7 +119,7 @@ ${about.kind === 'tune' && about.result.tells !== 'too little' ? null : html`<p>
 ${about.kind === 'tune' ? html`<p>${unseenText(about.result)}</p>` : null}
 <div class="pair">
 <figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', `sure-recall${tag}`))}</figure>
-<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(score.falsePerHour, unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
+<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(byBouts(score), unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
 </div>
 <p class="note">Bars and brackets: 90 % intervals.</p>
 </section>

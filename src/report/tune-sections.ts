@@ -1,4 +1,5 @@
 import type { SiteResult } from '../jobs/tune.js';
+import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { alike, differing } from '../words/answer.js';
 import type { SensibleChoice } from '../words/choices.js';
@@ -10,6 +11,7 @@ import {
   fewSimulatedText,
   strengthName,
 } from '../words/explain-weather.js';
+import { byBouts } from '../words/ratios.js';
 import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import type { FoliageShown } from './data.js';
 import { frontFigure } from './figures/front.js';
@@ -22,7 +24,7 @@ export function notchSection({ notches, recommended }: SiteResult): Markup {
   const base = recommended.score;
   const rows = notches.map(({ dial, position, score }) => {
     const from = recommended.controls[dial];
-    return html`<tr><td>${dial} ${from === undefined ? '' : `${tidy(from)} `}to ${tidy(position)}</td><td>${score.caught} (${signed(score.caught - base.caught)})</td><td>${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})</td><td>${score.falsePerHour ? figureBetween(score.falsePerHour) : '–'}</td></tr>
+    return html`<tr><td>${dial} ${from === undefined ? '' : `${tidy(from)} `}to ${tidy(position)}</td><td>${score.caught} (${signed(score.caught - base.caught)})</td><td>${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})</td><td>${betweenOf(score)}</td></tr>
 `;
   });
   return html`<section class="together">
@@ -50,7 +52,7 @@ function recordedSection(result: SiteResult, groups: readonly Group[]): Markup {
   ]);
   const rows = groups.map(({ condition, clips, choice }) =>
     choice
-      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${choice.score.falsePerHour ? figureBetween(choice.score.falsePerHour) : '–'}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, 'as recommended')}</td></tr>
+      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${betweenOf(choice.score)}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, 'as recommended')}</td></tr>
 `
       : html``,
   );
@@ -108,6 +110,11 @@ ${rows}</tbody></table></div>
 }
 
 /** Beaufort 6: 55 % caught, 31 false an hour. */
+function betweenOf(score: Score): string {
+  const rate = byBouts(score);
+  return rate ? figureBetween(rate) : '–';
+}
+
 function strengthText(condition: string, { strength, recall, falsePerHour }: Strength): string {
   const caught = recall === null ? '' : `: ${Math.round(100 * recall)} % caught`;
   const fired = falsePerHour === null ? '' : `, ${figure(falsePerHour)} false an hour`;

@@ -89,6 +89,8 @@ export interface SiteResult {
     recall: number | null;
     precision: number | null;
     falsePerHour: number | null;
+    /** The 90 % interval of that, with bunches of triggers as the units. */
+    byBouts: { low: number; high: number } | null;
   }[];
 }
 
@@ -179,6 +181,7 @@ export function tuneSite(
         recall: score.recall?.value ?? null,
         precision: score.precision?.value ?? null,
         falsePerHour: score.falsePerHour?.value ?? null,
+        byBouts: intervalByBouts(score),
       };
     }),
   };
@@ -258,6 +261,11 @@ function adviceFor(
   const pool = poolOf([...new Set(groups.flatMap((g) => g.parts))]);
   const choice = chosenUnder(plainChoice(pool, one, grid, onlySimulated));
   return { one: choice, changing: gain, worthIt };
+}
+
+function intervalByBouts({ falsePerHour }: Score): SiteResult['front'][number]['byBouts'] {
+  const between = falsePerHour && { ...falsePerHour, ...falsePerHour.bouts };
+  return between && { low: between.low, high: between.high };
 }
 
 function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): Choice {

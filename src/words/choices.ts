@@ -1,7 +1,8 @@
 import type { Camera } from '../camera/description.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { poissonRate, type Rate, type Ratio, wilson } from '../score/intervals.js';
+import { type Rate, type Ratio, wilson } from '../score/intervals.js';
 import { controlsOf } from './controls.js';
+import { byBouts } from './ratios.js';
 
 /** What the first of the sensible choices is called: the one that the dials show and all else is said of. */
 export const FIRST = 'A';
@@ -12,14 +13,15 @@ export interface SensibleChoice {
   name: string;
   controls: Record<string, number>;
   recall: Ratio | null;
-  falsePerHour: Rate | null;
+  falsePerHour: Pick<Rate, 'value' | 'low' | 'high'> | null;
 }
 
 /** The recommended settings, and where there are such, others along the front that catch more or fire falsely less; with their intervals. */
 export function sensibleChoices({ front, recommended }: SiteResult, camera: Camera): SensibleChoice[] {
   const { score, controls } = recommended;
-  const { visits, watchedHours } = score;
-  const own = { recall: score.recall?.value ?? null, falsePerHour: score.falsePerHour?.value ?? null };
+  const { visits } = score;
+  const rate = byBouts(score);
+  const own = { recall: score.recall?.value ?? null, falsePerHour: rate?.value ?? null, byBouts: rate };
   // What a branch brought along is no reason to choose anything.
   const earned = (recall: number | null, byLuck: number | null) => (recall ?? 0) * visits - (byLuck ?? 0);
   const here = earned(own.recall, score.byLuck) + 1e-9;
@@ -38,8 +40,8 @@ export function sensibleChoices({ front, recommended }: SiteResult, camera: Came
     controls: choice.controls,
     recall: choice.recall === null ? null : wilson(Math.round(choice.recall * visits), visits),
     falsePerHour:
-      choice.falsePerHour === null
+      choice.falsePerHour === null || !choice.byBouts
         ? null
-        : poissonRate(Math.round(choice.falsePerHour * watchedHours), watchedHours),
+        : { value: choice.falsePerHour, low: choice.byBouts.low, high: choice.byBouts.high },
   }));
 }

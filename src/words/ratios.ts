@@ -1,4 +1,5 @@
 import type { Rate, Ratio } from '../score/intervals.js';
+import type { Score } from '../score/score.js';
 import { figureBetween, percentBetween } from './wording.js';
 
 export { clock, dialsText, figure, plural } from './wording.js';
@@ -11,4 +12,11 @@ export function share(ratio: Ratio | null): string {
 /** 4.8 (0.9–15), or a dash where nothing was watched. */
 export function rate(r: Pick<Rate, 'value' | 'low' | 'high'> | null): string {
   return r ? figureBetween(r) : '-';
+}
+
+/** A rate with the interval by bouts, for false triggers come in bunches. */
+export function byBouts({
+  falsePerHour,
+}: Pick<Score, 'falsePerHour'>): Pick<Rate, 'value' | 'low' | 'high'> | null {
+  return falsePerHour && { ...falsePerHour, ...falsePerHour.bouts };
 }

@@ -154,6 +154,7 @@ const best: Choice = {
 const frontPoint = (recall: number, falsePerHour: number) => ({
   settings: recommended.settings,
   byLuck: null,
+  byBouts: null,
   recall,
   precision: null,
   falsePerHour,

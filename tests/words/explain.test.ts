@@ -37,7 +37,16 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
       { dial: 'sensitivity', position: 6, score: score(16, 30) },
       { dial: 'persistence', position: 2, score: score(15, 4) },
     ],
-    front: [{ settings: recommended.settings, byLuck: null, recall: 0.95, precision: 0.3, falsePerHour: 80 }],
+    front: [
+      {
+        settings: recommended.settings,
+        byLuck: null,
+        byBouts: null,
+        recall: 0.95,
+        precision: 0.3,
+        falsePerHour: 80,
+      },
+    ],
     ...rest,
   };
 };

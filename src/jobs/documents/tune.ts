@@ -224,6 +224,10 @@ const site = {
         recall: share.nullable(),
         precision: share.nullable(),
         falsePerHour: perHour.nullable(),
+        byBouts: z
+          .strictObject({ low: z.number(), high: z.number() })
+          .nullable()
+          .describe('the 90 % interval of false triggers an hour, with bunches of them as the units'),
       }),
     )
     .describe('the most visits for each price in false triggers'),

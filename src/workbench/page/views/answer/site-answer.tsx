@@ -13,7 +13,7 @@ import {
   fewSimulatedText,
 } from '../../../../words/explain-weather.js';
 import { luckOfSite } from '../../../../words/luck.js';
-import { dialsText, plural, rate, share } from '../../../../words/ratios.js';
+import { byBouts, dialsText, plural, rate, share } from '../../../../words/ratios.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
 import { turn } from '../../state/settings.js';
@@ -96,7 +96,6 @@ export function SiteAnswer({
 
 function Scores({ site }: { site: SiteResult }) {
   const { score, unseen } = site.recommended;
-  const byBouts = (of: typeof score) => of.falsePerHour && { ...of.falsePerHour, ...of.falsePerHour.bouts };
   const rows = [
     ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(byBouts(score))],
     ['on others like them', '', share(unseen.recall), rate(unseen.falsePerHour)],
