@@ -111,7 +111,9 @@ export function tooManyText(
   const photos = told.map(({ recommended }) => photosOfNothing(recommended.score, camera) ?? 0);
   const most = photos.reduce((a, b) => Math.max(a, b), 0);
   if (most <= MANY_PHOTOS) return null;
-  return `Up to ${figure(most)} photos of nothing a day. ${advice}`;
+  const where = told.length > 1 ? ' at the spot that takes most' : '';
+  const each = camera.burst.photos === 1 ? '' : `, ${camera.burst.photos} a trigger`;
+  return `About ${figure(most)} photos of nothing in ${DAY} hours${where}${each}, were all of them like these clips. ${advice}`;
 }
 
 /** What a choice is made for. */
