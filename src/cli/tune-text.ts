@@ -32,8 +32,11 @@ const NOW_OPTION = ' (--now)';
 /** Room for the name of a site or a kind of weather. */
 const NAME = 16;
 
-/** What tuning found, for people: the answer first, then what it rests on; all of it is in the report. */
-export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
+/**
+ * What tuning found, for people: the answer first, then what it rests on; all of it is in the report.
+ * @param isDoubted whether all that can be doubted was
+ */
+export function tuneText({ sites, tells }: TuneResult, camera: Camera, isDoubted: boolean): string {
   const [only] = sites;
   const parts =
     sites.length === 1 && only
@@ -43,7 +46,7 @@ export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
           againstNow(sites, camera),
           ...sites.flatMap((site) => named(site, weatherOf(site))),
         ];
-  return [...parts, ...restsOn(sites, camera)].filter((part) => part !== '').join('\n\n');
+  return [...parts, ...restsOn(sites, camera, isDoubted)].filter((part) => part !== '').join('\n\n');
 }
 
 function named(site: SiteResult, parts: readonly string[]): string[] {
@@ -200,12 +203,7 @@ export function weatherOf(site: SiteResult): string[] {
   return told;
 }
 
-/** Whether all that is assumed was doubted. */
-function isTakenApart(sites: readonly SiteResult[]): boolean {
-  return sites.some(({ doubts }) => doubts.some(({ assumption }) => assumption !== 'sway'));
-}
-
-function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
+function restsOn(sites: readonly SiteResult[], camera: Camera, isDoubted: boolean): string[] {
   const [first] = sites;
   if (!first) return [];
   const clips = sites.flatMap((site) => site.clips);
@@ -219,7 +217,7 @@ function restsOn(sites: readonly SiteResult[], camera: Camera): string[] {
     ...(assumptions.length > 0
       ? [
           fold(
-            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isTakenApart(sites) ? '' : ' --doubts halves and doubles each of them, and takes the rain apart.'}`,
+            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isDoubted ? '' : ' --doubts halves and doubles those that can be, and takes the rain apart.'}`,
           ),
         ]
       : []),

@@ -148,7 +148,7 @@ async function run(paths: string[], options: Options): Promise<void> {
     options,
     ports,
     () => tuneDocument(result),
-    () => [tuneText(result, camera), ...writtenText(written)].join('\n\n'),
+    () => [tuneText(result, camera, doubts), ...writtenText(written)].join('\n\n'),
   );
 }
 

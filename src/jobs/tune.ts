@@ -15,7 +15,7 @@ import { type Tells, worstOf } from '../tune/tells.js';
 import { recordedOf, type Swept, type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
 import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
-import { type Assumption, assumptionOf } from '../weather/assumptions.js';
+import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
 import { type Condition, conditionNames, conditionsOf } from '../weather/conditions.js';
 import {
   type CameraGiven,
@@ -76,7 +76,12 @@ export interface TuneInput {
 }
 
 /** A doubt with what is doubted. */
-export type DoubtTold = Doubted & Pick<Assumption, 'what' | 'figure' | 'unit' | 'source' | 'measure'>;
+export interface DoubtTold
+  extends Doubted,
+    Pick<Assumption, 'what' | 'figure' | 'unit' | 'source' | 'measure'> {
+  /** What the figure was multiplied by in the end: nothing is more than all of something. */
+  taken: number;
+}
 
 /** What to use at one site, against what is used today. */
 export interface SiteResult extends Omit<Tuned, 'doubts'> {
@@ -215,7 +220,7 @@ async function tuneOne(
 
 function toldInFull(doubt: Doubted): DoubtTold {
   const { what, figure, unit, source, measure } = assumptionOf(doubt.assumption);
-  return { ...doubt, what, figure, unit, source, measure };
+  return { ...doubt, taken: timesTaken(doubt), what, figure, unit, source, measure };
 }
 
 /** The mask to add, chosen by what was recorded, with its sweeps of all clips. */

@@ -2,7 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import { assumedFigure, timesName } from '../words/explain-doubts.js';
 import { explainLimit } from '../words/explain-limit.js';
 import { strengthName } from '../words/explain-weather.js';
-import { dialsText, figure } from '../words/wording.js';
+import { dialsText, figure, plural } from '../words/wording.js';
 import { html, type Markup } from './markup.js';
 
 /** Which part of simulated rain fires the camera; nothing where it was not taken apart. */
@@ -20,7 +20,7 @@ ${rows}</tbody></table></div>
 `;
 }
 
-/** Every assumption halved and doubled, in one table; nothing where none was. */
+/** Every assumption of the tables halved and doubled, in one table; nothing where none was. */
 export function doubtsTable({ doubts }: SiteResult): Markup {
   if (doubts.length === 0) return html``;
   const kinds = [...new Set(doubts.map(({ condition }) => condition))];
@@ -33,14 +33,17 @@ ${parts}`;
 type DoubtOf = SiteResult['doubts'][number];
 
 function doubtsOfKind(doubts: readonly DoubtOf[]): Markup {
-  const [{ condition, strength, asAssumed }] = doubts as [DoubtOf];
+  const [{ condition, strength, asAssumed, visits }] = doubts as [DoubtOf];
   const names = [...new Set(doubts.map(({ assumption }) => assumption))];
   const byName = names.map((name) => doubts.filter(({ assumption }) => assumption === name));
   const changing = byName.filter((of) => of.some(isOther));
   const idle = byName.filter((of) => !of.some(isOther)).map(([doubt]) => doubt!);
   const rows = changing.map((of) => {
     const [{ what, source }] = of as [DoubtOf];
-    const outcomes = of.map((doubt) => html`<td>${outcomeText(doubt)}</td>`);
+    const outcomes = of.map((doubt) => {
+      const cut = doubt.taken === doubt.times ? null : html`<br>at ${timesName(doubt.taken)}`;
+      return html`<td>${outcomeText(doubt)}${cut}</td>`;
+    });
     const advice = adviceText(of);
     return html`<tr><td class="text">${what}${advice === null ? null : html`<br><strong>${advice}</strong>`}</td>${outcomes}</tr><tr class="more"><td class="note" colspan="${of.length + 1}">${assumedFigure(of[0]!)}; ${source}</td></tr>
 `;
@@ -52,7 +55,7 @@ ${rows}</tbody></table></div>
   const tooFew = doubts.some(({ flips }) => flips === null)
     ? ' There were too few visits to tell whether advice of its own would change.'
     : '';
-  return html`<p>Simulated ${condition}, ${strengthName(condition, strength)}; as assumed ${outcomeText(asAssumed)}.${tooFew}</p>
+  return html`<p>Simulated ${condition}, ${strengthName(condition, strength)}; ${plural(visits, 'visit')}, one drawing of chance; as assumed ${outcomeText(asAssumed)}.${tooFew}</p>
 ${rows.length > 0 ? table : null}${
   idle.length > 0
     ? html`<p class="note">Nothing changes with half or twice of these: ${idle.map((doubt) => `${doubt.what} (${assumedFigure(doubt)}; ${doubt.source})`).join('; ')}.</p>\n`
@@ -73,7 +76,7 @@ function outcomeText({ recall, falsePerHour }: Pick<DoubtOf, 'recall' | 'falsePe
 function adviceText(doubts: readonly DoubtOf[]): string | null {
   const flipping = doubts.filter(({ flips }) => flips);
   if (flipping.length === 0) return null;
-  const others = flipping.map(({ times, controls }) => `at ${timesName(times)} ${dialsText(controls)}`);
+  const others = flipping.map(({ taken, controls }) => `at ${timesName(taken)} ${dialsText(controls)}`);
   return `The advice would be another: ${others.join('; ')}. ${flipping[0]!.measure}`;
 }
 

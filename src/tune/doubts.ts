@@ -21,6 +21,10 @@ export interface Doubted {
   controls: Record<string, number>;
   /** Whether that is other advice; null: too few visits to rest advice for such weather on. */
   flips: boolean | null;
+  /** In the sample that it was tried on. */
+  visits: number;
+  /** What the settings advised give less then than as assumed, by the goal, in visits; below 0 where they give more. */
+  lost: number;
   /** How the settings advised as it stands do then, and how they do as assumed. */
   recall: number | null;
   falsePerHour: number | null;
@@ -65,6 +69,8 @@ export function doubtsAbout(
         flips: rests
           ? isBetterLeft(advised, pool, grid, goal) !== isBetterLeft(advised, usual, grid, goal)
           : null,
+        visits: pool.visits,
+        lost: givenBy(usual, advised, goal) - givenBy(pool, advised, goal),
         ...told(pool, advised),
         asAssumed: told(usual, advised),
       };

@@ -33,6 +33,11 @@ export function times({ doubt }: Doubted, name: AssumptionName): number {
   return doubt?.assumption === name ? doubt.times : 1;
 }
 
+/** What a doubted figure is multiplied by in the end: it goes no further than it can. */
+export function timesTaken(doubt: Doubt): number {
+  return figureOf({ doubt }, doubt.assumption) / assumptionOf(doubt.assumption).figure;
+}
+
 /** The figure of an assumption, doubted or not, as far as it can go. */
 export function figureOf(setup: Doubted, name: AssumptionName): number {
   const { figure, most = Number.POSITIVE_INFINITY } = assumptionOf(name);

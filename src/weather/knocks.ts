@@ -99,18 +99,24 @@ export class Knocks {
     const keep = Math.exp(-passed / this.rest);
     for (let n = 0; n < turn.length; n++) {
       let squares = (turn[n]! * keep) ** 2;
-      // Nods add up at any phase, so their squares do.
+      // Nods add up at any phase, so their squares do, each as far as it has come to rest since its strike.
       for (let k = poisson(dice, this.open * reached[n]! * passed); k > 0; k--) {
-        squares += nod(this.momentumOfOne(), leaf) ** 2;
+        squares += (nod(this.momentumOfOne(), leaf) * this.left(passed)) ** 2;
       }
-      const drips = poisson(dice, this.dripping * (1 - reached[n]!) * passed);
-      squares += drips * this.drip ** 2;
+      for (let k = poisson(dice, this.dripping * (1 - reached[n]!) * passed); k > 0; k--) {
+        squares += (this.drip * this.left(passed)) ** 2;
+      }
       turn[n] = Math.min(MOST_TURN, Math.sqrt(squares));
       if (turn[n]! < STILL) continue;
       // Frames come at any moment of a nod.
       const angle = turn[n]! * Math.sin(2 * Math.PI * dice());
       if (Math.abs(angle) > STILL && !hidden(this.x[n]!, this.y[n]!)) this.drawTurned(picture, n, angle);
     }
+  }
+
+  /** Share that is left of a nod by a strike at any moment of the last `passed` seconds. */
+  private left(passed: number): number {
+    return Math.exp((-this.dice() * passed) / this.rest);
   }
 
   private momentumOfOne(): number {

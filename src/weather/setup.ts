@@ -66,6 +66,8 @@ export interface SiteMotion {
   growth: number;
   /** What it rests on, in words. */
   how: string;
+  /** Which of the factors what was seen tells; the others stay near what is assumed. Left out: none. */
+  told?: readonly ('branches' | 'leaves' | 'rhythm' | 'growth')[] | undefined;
   /** Beaufort number of the windiest clip that it was measured on; what goes beyond is carried on by the law of drag alone. */
   upTo?: number | undefined;
 }

@@ -1,40 +1,66 @@
 import { significant } from '../base/figures.js';
 import type { SiteResult } from '../jobs/tune.js';
+import { FIRST } from './choices.js';
+import { isAtCeiling } from './firing.js';
 import { figure, plural } from './wording.js';
 
 type DoubtOf = SiteResult['doubts'][number];
+type Site = Pick<SiteResult, 'doubts' | 'byCondition' | 'recommended' | 'tells'>;
 
 /** Whether the advice for each simulated weather holds whatever is assumed, and what to measure first where not. */
-export function explainDoubts({ doubts }: Pick<SiteResult, 'doubts'>): string[] {
-  const kinds = [...new Set(doubts.map(({ condition }) => condition))];
-  return kinds.map((kind) =>
-    ofKind(
-      kind,
-      doubts.filter(({ condition }) => condition === kind),
-    ),
-  );
+export function explainDoubts(site: Site): string[] {
+  const kinds = [...new Set(site.doubts.map(({ condition }) => condition))];
+  return kinds.map((kind) => {
+    const doubts = site.doubts.filter(({ condition }) => condition === kind);
+    const own = site.byCondition.find(({ condition }) => condition === kind)?.choice;
+    const { settings } = own ?? site.recommended;
+    return ofKind(kind, doubts.sort(byEffect), {
+      name: own ? `the settings advised for ${kind}` : settingsName(site),
+      capped: ({ falsePerHour }) => isAtCeiling(settings, falsePerHour),
+    });
+  });
 }
 
-function ofKind(kind: string, doubts: readonly DoubtOf[]): string {
-  const names = new Set(doubts.map(({ assumption }) => assumption));
+/** What the settings are called that everything is said of. */
+export function settingsName({ tells }: Pick<SiteResult, 'tells'>): string {
+  return tells === 'too little' ? `choice ${FIRST}` : 'the recommended settings';
+}
+
+interface Told {
+  name: string;
+  /** Whether they fire as often as their cooldown lets them, so that more cannot show. */
+  capped: (fared: Pick<DoubtOf, 'falsePerHour'>) => boolean;
+}
+
+/** @param doubts of one kind of weather, what changes most first */
+function ofKind(kind: string, doubts: readonly DoubtOf[], { name, capped }: Told): string {
+  const [most] = doubts as [DoubtOf];
   const flipping = doubts.filter(({ flips }) => flips);
   const [first] = flipping;
+  const hidden = capped(most.asAssumed);
   if (first) {
     const others = new Set(flipping.map(({ assumption }) => assumption)).size - 1;
     const more = others > 0 ? ` So it is with ${plural(others, 'assumption')} more.` : '';
-    return `Measure this first: ${first.what}. At ${timesName(first.times)} what is assumed (${assumedFigure(first)}) the advice for ${kind} would be another. ${first.measure}${more}`;
+    return `Measure this first: ${first.what}. At ${timesName(first.taken)} what is assumed (${assumedFigure(first)}) the advice for ${kind} would be another: ${name} would do this, in one drawing of chance: ${outcomeOf(first)}. ${first.measure}${more}`;
   }
-  if (doubts.some(({ flips }) => flips === null)) {
-    const most = doubts.reduce((a, b) => (changeIn(b) > changeIn(a) ? b : a));
-    if (changeIn(most) === 0) {
-      return `What simulated ${kind} does to the recommended settings does not hang on ${whatIsDoubted(names.size, doubts)}.`;
-    }
-    return `What simulated ${kind} does to the recommended settings hangs most on ${most.what}: at ${timesName(most.times)} what is assumed, ${ratesOf(most)}. ${most.measure}`;
+  const things = whatIsDoubted(doubts);
+  if (!hasEffect(most)) {
+    return hidden
+      ? `Whether what simulated ${kind} does to ${name} hangs on ${things} cannot be told: with each halved and doubled they fire as often as their cooldown lets them.`
+      : `What simulated ${kind} does to ${name} does not hang on ${things}, by ${plural(most.visits, 'visit')} in one drawing of chance.`;
   }
-  return `The advice for ${kind} holds with ${whatIsDoubted(names.size, doubts)} halved or doubled.`;
+  const ceiling = hidden
+    ? ' How many false triggers hang on it cannot be told, for as assumed they fire as often as their cooldown lets them.'
+    : '';
+  const change = `${most.what}: at ${timesName(most.taken)} what is assumed, ${outcomeOf(most)}. ${most.measure}${ceiling}`;
+  if (most.flips === null) return `What simulated ${kind} does to ${name} hangs most on ${change}`;
+  return hidden
+    ? `Whether the advice for ${kind} holds with ${things} halved or doubled cannot be told. What it does hangs most on ${change}`
+    : `The advice for ${kind} holds with ${things} halved or doubled. What it does hangs most on ${change}`;
 }
 
-function whatIsDoubted(count: number, doubts: readonly DoubtOf[]): string {
+function whatIsDoubted(doubts: readonly DoubtOf[]): string {
+  const count = new Set(doubts.map(({ assumption }) => assumption)).size;
   return count === 1 ? `what is assumed of ${doubts[0]!.what}` : `any of the ${count} things assumed of it`;
 }
 
@@ -44,15 +70,41 @@ export function assumedFigure({ figure: value, unit }: Pick<DoubtOf, 'figure' | 
 }
 
 export function timesName(times: number): string {
-  return times === 0.5 ? 'half' : times === 2 ? 'twice' : `${figure(times)} times`;
+  return times === 0.5 ? 'half' : times === 2 ? 'twice' : `${significant(times, 3)} times`;
 }
 
-function ratesOf({ falsePerHour, asAssumed }: DoubtOf): string {
-  return `${figure(falsePerHour ?? 0)} false an hour instead of ${figure(asAssumed.falsePerHour ?? 0)}`;
+/** 0 % of 4 visits caught instead of 100 %, and 0 false an hour instead of 36; what stays is not told as changed. */
+function outcomeOf({ recall, falsePerHour, visits, asAssumed }: DoubtOf): string {
+  const caught = `${percent(recall)} of ${plural(visits, 'visit')} caught`;
+  const fired = `${figure(falsePerHour ?? 0)} false an hour`;
+  return [
+    recall === asAssumed.recall
+      ? `${caught} either way`
+      : `${caught} instead of ${percent(asAssumed.recall)}`,
+    falsePerHour === asAssumed.falsePerHour
+      ? `${fired} either way`
+      : `${fired} instead of ${figure(asAssumed.falsePerHour ?? 0)}`,
+  ].join(', ');
 }
 
-function changeIn({ falsePerHour, asAssumed }: DoubtOf): number {
-  return Math.abs((falsePerHour ?? 0) - (asAssumed.falsePerHour ?? 0));
+function percent(value: number | null): string {
+  return `${Math.round(100 * (value ?? 0))} %`;
+}
+
+function hasEffect({ recall, falsePerHour, asAssumed }: DoubtOf): boolean {
+  return recall !== asAssumed.recall || falsePerHour !== asAssumed.falsePerHour;
+}
+
+/** By the goal, either way; where that is the same, by visits caught, then by false triggers. */
+function byEffect(a: DoubtOf, b: DoubtOf): number {
+  const of = ({ lost, recall, falsePerHour, asAssumed }: DoubtOf) => [
+    Math.abs(lost),
+    Math.abs((recall ?? 0) - (asAssumed.recall ?? 0)),
+    Math.abs((falsePerHour ?? 0) - (asAssumed.falsePerHour ?? 0)),
+  ];
+  const [here, there] = [of(a), of(b)];
+  const k = here.findIndex((value, i) => value !== there[i]);
+  return k < 0 ? 0 : there[k]! - here[k]!;
 }
 
 /** Parts of the rain that fire less often than this share of all of it are not told. */

@@ -1,5 +1,5 @@
 import type { Choice, SiteResult } from '../jobs/tune.js';
-import { explainDoubts, explainRain } from './explain-doubts.js';
+import { explainDoubts, explainRain, settingsName } from './explain-doubts.js';
 import { blindText, ceilingText } from './firing.js';
 import { type Between, clock, dialsText, figure, plural } from './wording.js';
 
@@ -47,11 +47,21 @@ export function explainSimulated(site: SiteResult): string[] {
       ({ clip, sample, visits }) =>
         `Simulated on ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}.`,
     ),
+    whoseText(site, simulated),
     ...ceilingText(fared),
     ...blindText(moving, recommended.score.recall?.value ?? null),
     ...explainRain(site),
     ...explainDoubts(site),
   ];
+}
+
+/** Whose figures are told of simulated weather. */
+function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): string {
+  const [own, others] = [true, false].map((has) =>
+    simulated.filter(({ choice }) => (choice !== null) === has).map(({ condition }) => condition),
+  ) as [string[], string[]];
+  const named = own.map((condition) => `the settings advised for ${condition}`);
+  return `The figures are of ${[...named, ...(others.length > 0 ? [settingsName(site)] : [])].join(', and of ')}.`;
 }
 
 /** That some weather was simulated with too few visits for dials of its own, said once of all sites; null where none was. */
@@ -60,7 +70,7 @@ export function fewSimulatedText(sites: readonly Pick<SiteResult, 'byCondition'>
     byCondition.some(({ source, choice }) => source === 'simulated' && choice === null),
   );
   return few
-    ? 'Where simulated weather has no dials of its own, there were too few visits to rest them on: it is told what the recommended settings would do in it. Record such weather to know.'
+    ? 'Where simulated weather has no dials of its own, there were too few visits to rest them on: it is told what the recommended settings would do in it, or choice A where there was too little to recommend any. Record such weather to know.'
     : null;
 }
 

@@ -14,11 +14,14 @@ export interface Fared {
   falsePerHour: number | null;
 }
 
+/** Whether so many false triggers an hour are as many as the cooldown lets be, so that more cannot show. */
+export function isAtCeiling({ cooldown }: Pick<Settings, 'cooldown'>, falsePerHour: number | null): boolean {
+  return cooldown > 0 && falsePerHour !== null && falsePerHour >= (AT_CEILING * 3600) / cooldown;
+}
+
 /** Where it fires as often as its cooldown lets it: a sentence, or none. */
 export function ceilingText(fared: readonly Fared[]): string[] {
-  const at = fared.filter(({ settings: { cooldown }, falsePerHour }) => {
-    return cooldown > 0 && falsePerHour !== null && falsePerHour >= (AT_CEILING * 3600) / cooldown;
-  });
+  const at = fared.filter(({ settings, falsePerHour }) => isAtCeiling(settings, falsePerHour));
   const cooldowns = [...new Set(at.map(({ settings }) => settings.cooldown))];
   if (cooldowns.length === 0) return [];
   const most = cooldowns.map((cooldown) => `${Math.round(3600 / cooldown)} an hour at ${cooldown} s`);

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { type LabelledClip, needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
-import { sampleOf, sweepSimulated } from '../../src/jobs/tune/simulate.js';
+import { isKnown, sampleOf, sweepSimulated } from '../../src/jobs/tune/simulate.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import { weatherToTry } from '../../src/tune/weather-to-try.js';
@@ -102,6 +102,18 @@ describe('weather put onto a clip inside tuning', () => {
       sweeps.find((s) => s.strength === strength && s.doubt?.times === times)!.counts.falseTriggers[most]!;
     expect(fired(6)).toBeGreaterThanOrEqual(fired(6, 0.5));
     expect(fired(6)).toBeGreaterThan(0);
+  });
+});
+
+describe('what is doubted', () => {
+  it('is not what was measured on the clip, as far as that told it', () => {
+    const motion = { branches: 0.6, leaves: 0.35, rhythm: 1, growth: 1, how: '', told: ['leaves'] as const };
+    expect(isKnown('flutter', {}, { motion })).toBe(true);
+    expect(isKnown('sway', {}, { motion })).toBe(false);
+    expect(isKnown('sway', {}, { motion: { ...motion, told: ['branches'] } })).toBe(true);
+    expect(isKnown('flutter', {}, {})).toBe(false);
+    expect(isKnown('shelter', {}, { motion })).toBe(false);
+    expect(isKnown('shelter', {}, { motion: { ...motion, told: ['branches', 'leaves'] } })).toBe(true);
   });
 });
 

@@ -13,12 +13,17 @@ const [doubt] = tuned.doubts;
 
 describe('what simulated weather rests on, in the report', () => {
   it('holds a row for each assumption that changes something, with what would be advised', () => {
-    const half = { ...doubt!, times: 0.5, flips: false, recall: 0.6, falsePerHour: 20 };
+    const half = { ...doubt!, times: 0.5, taken: 0.5, flips: false, recall: 0.6, falsePerHour: 20 };
     const rows = cells(doubtsTable({ ...tuned, doubts: [half, doubt!] }));
     expect(rows[0]).toEqual(['assumption', 'half', 'twice']);
     expect(rows[1]![0]).toMatch(/^how far branches go.*would be another: at twice sensitivity 4/);
     expect(rows[1]!.slice(1)).toEqual(['20 (60 %)', '90 (50 %)']);
     expect(rows[2]![0]).toBe('0.3 of their length; assumed');
+  });
+
+  it('says at how much a figure was taken that goes no further', () => {
+    const [, row] = cells(doubtsTable({ ...tuned, doubts: [{ ...doubt!, taken: 1.43 }] }));
+    expect(row![1]).toMatch(/at 1\.43 times$/);
   });
 
   it('names what changes nothing in a sentence', () => {

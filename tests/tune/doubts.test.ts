@@ -41,6 +41,17 @@ describe('doubts about what is assumed', () => {
     expect(doubts[0]!.asAssumed.falsePerHour!).toBeCloseTo(4, 0);
   });
 
+  it('tell what is lost by the goal, and of how many visits', () => {
+    const caught = sweep(sway(2), [4, 8, 3, 16, 18], [0, 1, 4, 60, 200]);
+    expect(doubtsAbout(advised, [asAssumed, caught], grid, allowance)[0]).toMatchObject({
+      lost: 9,
+      visits: 20,
+    });
+    // 86 false triggers more at ten photos of nothing a visit come to 8.6 visits.
+    const worth = { kind: 'worth', photos: 10, photosPerTrigger: 1 } as const;
+    expect(doubtsAbout(advised, [asAssumed, doubled], grid, worth)[0]!.lost).toBeCloseTo(8.6, 9);
+  });
+
   it('do not call advice another that is as wrong as assumed', () => {
     const tooMany = sweep({}, [4, 8, 12, 16, 18], [3, 40, 90, 200, 400]);
     expect(doubtsAbout(advised, [tooMany, doubled], grid, allowance)[0]!.flips).toBe(false);

@@ -80,22 +80,70 @@ describe('weather in words', () => {
 
   it('says what to measure first where advice hangs on an assumption, else that it holds', () => {
     expect(doubts({})).toMatch(
-      /Measure this first: how far branches go\. At twice what is assumed \(0\.3 of their length\) the advice for wind would be another\. Record a clip in wind at this site\./,
+      /Measure this first: how far branches go\. At twice what is assumed \(0\.3 of their length\) the advice for wind would be another: the settings advised for wind would do this, in one drawing of chance: 50 % of 20 visits caught instead of 55 %, 90 false an hour instead of 31\. Record a clip in wind at this site\./,
     );
     expect(doubts({}, { assumption: 'leaf mass' })).toMatch(/So it is with 1 assumption more\./);
+    const idle = { flips: false, recall: 0.55, falsePerHour: 31 };
     expect(doubts({ flips: false })).toMatch(
-      /The advice for wind holds with what is assumed of how far branches go halved or doubled\./,
+      /The advice for wind holds with what is assumed of how far branches go halved or doubled\. What it does hangs most on/,
     );
-    expect(doubts({ flips: false }, { flips: false, assumption: 'leaf mass' })).toMatch(
-      /The advice for wind holds with any of the 2 things assumed of it halved or doubled\./,
+    expect(doubts(idle, { ...idle, assumption: 'leaf mass' })).toMatch(
+      /does not hang on any of the 2 things assumed of it, by 20 visits/,
     );
   });
 
-  it('says with too few visits only what the false triggers hang on most', () => {
-    expect(doubts({ flips: null })).toMatch(
-      /hangs most on how far branches go: at twice what is assumed, 90 false an hour instead of 31\. Record/,
+  it('names first what loses most by the goal, then what fires most', () => {
+    const shelter = { assumption: 'shelter', what: 'how much of the open wind reaches the site' };
+    expect(doubts({ falsePerHour: 32 }, { ...shelter, falsePerHour: 900 })).toMatch(
+      /Measure this first: how much of the open wind/,
     );
-    expect(doubts({ flips: null, falsePerHour: 31 })).toMatch(/does not hang on what is assumed of/);
+    expect(doubts({ falsePerHour: 900 }, { ...shelter, falsePerHour: 32, lost: 6 })).toMatch(
+      /Measure this first: how much of the open wind/,
+    );
+    expect(doubts({ flips: null }, { ...shelter, flips: null, recall: 0, lost: 11 })).toMatch(
+      /hangs most on how much of the open wind/,
+    );
+  });
+
+  it('says with too few visits what the outcome hangs on most, visits lost as well', () => {
+    expect(doubts({ flips: null, recall: 0, falsePerHour: 0, visits: 3 })).toMatch(
+      /hangs most on how far branches go: at twice what is assumed, 0 % of 3 visits caught instead of 55 %, 0 false an hour instead of 31\. Record/,
+    );
+    expect(doubts({ flips: null, recall: 0.55, falsePerHour: 31 })).toMatch(
+      /does not hang on what is assumed of/,
+    );
+  });
+
+  // Cooldown of 10 s: no more than 360 an hour.
+  it('does not call a ceiling set by the cooldown robust', () => {
+    const capped = { recall: 0.55, falsePerHour: 358, asAssumed: { recall: 0.55, falsePerHour: 358 } };
+    for (const flips of [null, false]) {
+      const said = doubts({ ...capped, flips });
+      expect(said).toMatch(
+        /cannot be told: with each halved and doubled they fire as often as their cooldown/,
+      );
+      expect(said).not.toMatch(/does not hang|holds/);
+    }
+    const blind = doubts({ ...capped, flips: false, recall: 0.3 });
+    expect(blind).toMatch(
+      /30 % of 20 visits caught instead of 55 %.*cannot be told, for as assumed they fire/,
+    );
+    expect(blind).not.toMatch(/The advice for wind holds/);
+  });
+
+  it('tells how far a figure really goes where it can go no further', () => {
+    expect(doubts({ taken: 1.25 })).toMatch(/At 1\.25 times what is assumed/);
+  });
+
+  it('says whose figures are told', () => {
+    expect(simulated()).toMatch(/The figures are of the settings advised for wind\./);
+    const few = tuned.byCondition.map((group) =>
+      group.source === 'simulated' ? { ...group, choice: null } : group,
+    );
+    expect(simulated({ byCondition: few })).toMatch(/The figures are of the recommended settings\./);
+    expect(simulated({ byCondition: few, tells: 'too little', doubts: [{ ...doubt, flips: null }] })).toMatch(
+      /The figures are of choice A\.[\s\S]*does to choice A hangs most/,
+    );
   });
 
   it('says which part of the rain fires the camera, and only where one does', () => {

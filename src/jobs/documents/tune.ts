@@ -66,12 +66,21 @@ const doubts = z
       source: z.string().describe('a publication, or "assumed"'),
       measure: z.string().describe('what to do to know it'),
       times: z.number().describe('what it is multiplied by here'),
+      taken: z
+        .number()
+        .describe('the same as far as the figure can go: nothing is more than all of something'),
       strength: z.number().describe('Beaufort number, mm/h or lux'),
       controls: controls.describe('what would then be best'),
       flips: z
         .boolean()
         .nullable()
         .describe('whether the advice would be another; null: fewer than 20 visits, too few to rest any on'),
+      visits: count.describe('in the sample that it was tried on'),
+      lost: z
+        .number()
+        .describe(
+          'what the settings advised give less then, by the goal, in visits; below 0: they give more',
+        ),
       ...asMeasured,
       asAssumed: z.strictObject(asMeasured).describe('the same settings without that doubt'),
     }),

@@ -104,8 +104,21 @@ async function setupsFor(
 }
 
 /** Whether a figure is not assumed here: said in camera.json, or measured on the clip. */
-function isKnown(name: AssumptionName, { exposure, sensor }: Camera, { noise }: Setup): boolean {
+export function isKnown(
+  name: AssumptionName,
+  { exposure, sensor }: Pick<Camera, 'exposure' | 'sensor'>,
+  { noise, motion }: Pick<Setup, 'noise' | 'motion'>,
+): boolean {
+  const tells = (...factors: ('branches' | 'leaves')[]) =>
+    factors.every((factor) => motion?.told?.includes(factor) === true);
   switch (name) {
+    case 'sway':
+      return tells('branches');
+    case 'flutter':
+      return tells('leaves');
+    // What was measured in one wind at the site has its shelter in it.
+    case 'shelter':
+      return tells('branches', 'leaves');
     case 'longest exposure':
     case 'most gain':
       return exposure !== undefined || noise?.limits === true;
