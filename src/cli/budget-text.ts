@@ -40,11 +40,12 @@ function time(x: number): string {
 }
 
 function rowsOf({ batteryHours, cardDays, photosPerDay, hoursOut }: BudgetResult): string[][] {
-  const row = (name: string, { value, low, high }: { value: number; low: number; high: number | null }) => [
+  const orNoEnd = (x: number | null) => (x === null ? 'no end' : time(x));
+  const row = (name: string, { value, low, high }: NonNullable<BudgetResult['cardDays']>) => [
     name,
-    time(value),
+    orNoEnd(value),
     time(low),
-    high === null ? 'no end' : time(high),
+    orNoEnd(high),
   ];
   const { value, low, high } = batteryHours;
   return [

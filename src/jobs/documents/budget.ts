@@ -14,12 +14,12 @@ export const budgetSchema = z.strictObject({
   batteryHours: between.describe('hours that the battery lasts while the camera is on'),
   cardDays: z
     .strictObject({
-      value: amount,
+      value: amount.nullable().describe('null: at so few photos it is never full'),
       low: amount,
       high: amount.nullable().describe('null: it may never be full'),
     })
     .nullable()
-    .describe('days out until the card is full; null: no photo is taken'),
+    .describe('days out until the card is full; null: no photo is taken, nor may be'),
   photosPerDay: between.describe('to look through each evening'),
   first: z.enum(['battery', 'card']).describe('what ends first'),
   sure: z.boolean().describe('whether it does at both ends of what both may be'),
