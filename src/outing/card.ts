@@ -8,7 +8,7 @@ export interface Storage {
 }
 
 /** Of a photo of 8 megapixels as JPEG: no source, it depends on the scene. */
-const usualPhotoMB: Between = { value: 3.5, low: 2, high: 5 };
+export const usualPhotoMB: Between = { value: 3.5, low: 2, high: 5 };
 const USUAL_CARD_GB = 16;
 
 /**
