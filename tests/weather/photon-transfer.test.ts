@@ -141,11 +141,14 @@ describe('what cannot be measured is called so, in a word', () => {
     });
   });
 
-  it.each([0.015, 0.02, 0.03, 0.05])('white noise is not called smoothed where most sways slowly by %f', (sway) => {
-    const transfer = measured(drawStillLife({ ...plain, gain: 0.1, readNoise: 3, sway }, 8 * RUN));
-    expect(why(transfer)).not.toMatch(/smoothed/);
-    if (transfer.kind === 'not measurable') expect(transfer.noiseless).toBe(false);
-  });
+  it.each([0.015, 0.02, 0.03, 0.05])(
+    'white noise is not called smoothed where most sways slowly by %f',
+    (sway) => {
+      const transfer = measured(drawStillLife({ ...plain, gain: 0.1, readNoise: 3, sway }, 8 * RUN));
+      expect(why(transfer)).not.toMatch(/smoothed/);
+      if (transfer.kind === 'not measurable') expect(transfer.noiseless).toBe(false);
+    },
+  );
 
   it('everything moving', () => {
     const frames = drawStillLife({ ...plain, gain: 0.02, readNoise: 1 }, 2 * RUN).map((y, k) =>
