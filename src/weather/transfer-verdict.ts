@@ -137,7 +137,7 @@ export function verdictOf(collected: Collected, { rounding, as, step, left }: St
   };
 }
 
-/** Noise that is smoothed is so in the calmest squares too; what moves slowly leaves some as they are. */
+/** Noise that is smoothed is so in the calmest squares and in every pixel by itself; what moves takes neighbours along. */
 function carriedFrom({ carried, carriedAtLeast }: TransferCurve, by: string): NotMeasurable {
   const differ = `frames two apart differ ${carried.toFixed(1)} times as much as neighbours`;
   return carriedAtLeast > MOST_CARRIED
