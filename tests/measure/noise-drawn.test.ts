@@ -68,6 +68,28 @@ describe('the dark of drawn frames', () => {
   });
 });
 
+describe('what is told of a sensor', () => {
+  it('is the slope at the size it was measured at, and 960 elements are named as assumed', async () => {
+    const gain = 0.2;
+    const clip = await film('told', { gain, readNoise: 10, colour: true });
+    const [told] = (await sensorOf({ clip, light: 10_000, camera: {}, at: size })).noise.how;
+    const [, low, high] = /at 320x240.*\(90 %: ([\d.]+) to ([\d.]+)\)/.exec(told!)!.map(Number);
+    expect(low).toBeLessThanOrEqual(gain * SHARE);
+    expect(high).toBeGreaterThanOrEqual(gain * SHARE);
+    expect(told).toMatch(
+      /if 960 elements are read across .*as is assumed.* e- of read noise \([\d.]+ to [\d.]+\)/,
+    );
+  });
+
+  it('is never that it has no read noise', async () => {
+    const clip = await film('silent', { gain: 0.2, readNoise: 0, colour: true });
+    const { optics, noise } = await sensorOf({ clip, light: 10_000, camera: {}, at: size });
+    expect(noise.how[0]).toMatch(/read noise too little to tell, at most [\d.]+ e- and taken for/);
+    expect(noise.how[0]).not.toMatch(/\b0 e-/);
+    expect(optics.readNoise).toBeGreaterThan(0);
+  });
+});
+
 describe('the noise of a clip of 25 frames a second', () => {
   it('is the same whether foliage is outlined or must be found', async () => {
     const clip = await film('quick', { gain: 0.2, readNoise: 8, colour: true, rate: 25 });

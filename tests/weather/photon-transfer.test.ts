@@ -82,6 +82,43 @@ describe('runs of few frames', () => {
   });
 });
 
+describe('the interval told', () => {
+  it.each([
+    [0.006, 4],
+    [0.01, 4],
+    [0.02, 3],
+    [0.1, 3],
+    [0.2, 3],
+    [0.06, 8],
+    [0.4, 2],
+  ])('of a gain of %f holds what was drawn, with %d electrons of read noise', (gain, readNoise) => {
+    for (const seed of ['a', 'b', 'c']) {
+      const drawing = { ...large, gain, readNoise, seed: `build-range-${seed}${gain}` };
+      const transfer = measured(drawStillLife(drawing, 3 * RUN), lossless, large);
+      if (transfer.kind !== 'measured') throw new Error(transfer.why);
+      const { slope, floor } = transfer.range;
+      for (const [drawn, [low, high]] of [
+        [gain / 255, slope],
+        [((gain * readNoise) / 255) ** 2, floor],
+      ] as const) {
+        expect(low).toBeLessThanOrEqual(drawn);
+        expect(high).toBeGreaterThanOrEqual(drawn);
+      }
+    }
+  });
+
+  it('is wider where compression is near', () => {
+    const frames = drawStillLife({ ...large, gain: 0.4, readNoise: 3 }, 3 * RUN);
+    const width = (stored: Stored) => {
+      const transfer = measured(frames, stored, large);
+      if (transfer.kind !== 'measured') throw new Error(transfer.why);
+      return (transfer.range.slope[1] - transfer.range.slope[0]) / 2 / transfer.line.slope;
+    };
+    expect(width({ ...lossless, as: 'as JPEG', step: 1 })).toBeGreaterThan(0.25);
+    expect(width(lossless)).toBeLessThan(0.05);
+  });
+});
+
 describe('what cannot be measured is called so, in a word', () => {
   const flat = (level: number, count = RUN) =>
     Array.from({ length: count }, () => new Uint8Array(size.width * size.height).fill(level));
