@@ -166,7 +166,7 @@ export function foundIn(
 }
 
 async function find(clip: Clip, signal?: AbortSignal, noiseAt?: Size) {
-  const meter = noiseAt && meterFor(clip, noiseAt, noiseAt);
+  const meter = noiseAt && meterFor(clip, noiseAt);
   const along = meter && {
     ...noiseAt,
     see: (y: Uint8Array, first: boolean) => meter.see(y, first),
