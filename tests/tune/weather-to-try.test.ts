@@ -20,11 +20,7 @@ describe('weather to try', () => {
   });
 
   it('is doubted in one thing at a time, each by half and twice as much, where that is wanted', () => {
-    const tried = weatherToTry(
-      ['wind', 'rain', 'low light'],
-      {},
-      { doubts: true, scene: { cover: true, mount: 'tree' } },
-    );
+    const tried = weatherToTry(['wind', 'rain', 'low light'], {}, { doubts: true, scene: { cover: true } });
     const doubted = tried.flatMap(({ doubt, without }) => (doubt && !without ? [doubt] : []));
     for (const name of assumptionNames) {
       const times = doubted.filter(({ assumption }) => assumption === name).map((d) => d.times);

@@ -81,7 +81,7 @@ describe('drops of rain', () => {
   // By hand: 4.189 mg at 6.49 m/s (Gunn & Kinzer 1949) are 2.719e-5 N s, 3 cm from the stalk of a leaf of 4.32e-7 kg m^2
   // are 1.888 rad/s, at 5 Hz 0.0601 rad.
   it('of 2 mm hardly turn a leaf of 6 cm, and drips of 5 mm turn it far', () => {
-    const leaf = { length: 0.06, mass: 0.2, rhythm: 5 };
+    const leaf = { length: 0.06, impedance: 0.2 * 5 };
     expect(nod(momentum(2, 6.49), leaf)).toBeCloseTo(0.0601, 4);
     // After 0.3 m of fall, 2.426 m/s.
     expect(nod(momentum(5, 2.426), leaf)).toBeCloseTo(0.351, 3);

@@ -160,7 +160,7 @@ describe('rain', () => {
   );
 
   it.each([
-    ['leaf mass', 'struck leaves', 2, 0.5],
+    ['leaf impedance', 'struck leaves', 2, 0.5],
     ['leaf glint', 'struck leaves', 0.5, 2],
     ['housing roof', 'near drops', 2, 0.5],
     ['drop light', 'far drops', 0.5, 2],
