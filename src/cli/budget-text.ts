@@ -40,11 +40,12 @@ function time(x: number): string {
 }
 
 function rowsOf({ batteryHours, cardDays, photosPerDay, hoursOut }: BudgetResult): string[][] {
-  const row = (name: string, { value, low, high }: { value: number; low: number; high: number | null }) => [
+  const orNoEnd = (x: number | null) => (x === null ? 'no end' : time(x));
+  const row = (name: string, { value, low, high }: NonNullable<BudgetResult['cardDays']>) => [
     name,
-    time(value),
+    orNoEnd(value),
     time(low),
-    high === null ? 'no end' : time(high),
+    orNoEnd(high),
   ];
   const { value, low, high } = batteryHours;
   return [
@@ -58,11 +59,19 @@ function rowsOf({ batteryHours, cardDays, photosPerDay, hoursOut }: BudgetResult
 function restsOn({ photosPerHour, hoursOut, photoMB, measured, watts, wattHours }: BudgetResult): string {
   const { value, low, high } = photosPerHour;
   const between = low === high ? '' : ` (${figure(low)}–${figure(high)})`;
-  const size = measured
-    ? `${significant(measured.mean, 3)} MB, the mean of ${plural(measured.photos, 'photo')} of yours (standard deviation ${significant(measured.deviation, 2)}, nine in ten between ${significant(measured.low, 3)} and ${significant(measured.high, 3)})`
-    : `${significant(photoMB.value, 3)} MB`;
+  const size = measured ? measuredText(measured, photoMB) : `${significant(photoMB.value, 3)} MB`;
   const reach = `${significant(wattHours.value, 4)} Wh${wattHours.low === wattHours.high ? '' : ` (${significant(wattHours.low, 4)}–${significant(wattHours.high, 4)})`}`;
   return `Reckoned with ${figure(value)}${between} photos an hour over ${significant(hoursOut, 3)} hours a day; a photo of ${size}; ${significant(watts, 3)} W on average out of ${reach} that reach the camera.`;
+}
+
+function measuredText(
+  { photos, mean, deviation, low, high }: NonNullable<BudgetResult['measured']>,
+  photoMB: BudgetResult['photoMB'],
+): string {
+  const [least, most] = [significant(photoMB.low, 3), significant(photoMB.high, 3)];
+  if (deviation === null)
+    return `${significant(mean, 3)} MB (${least}–${most}), as the only one given, which tells nothing of how others differ`;
+  return `${significant(mean, 3)} MB (${least}–${most}), the mean of ${plural(photos, 'photo')} of yours (single ones: standard deviation ${significant(deviation, 2)}, nine in ten between ${significant(low, 3)} and ${significant(high, 3)})`;
 }
 
 function coldText({ inCold }: BudgetResult): string {

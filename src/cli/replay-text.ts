@@ -21,7 +21,15 @@ export function replayText({ clips: replayed, total }: ReplayResult, camera: Cam
         ]
       : ['-', '-', '-', '-', '-']),
   ];
-  const rows = replayed.map((r) => row(r.clip, r.seconds, r.triggers.length, r.score, r.counts !== null));
+  const rows = replayed.map((r) =>
+    row(
+      r.simulated ? `${r.clip} (simulated)` : r.clip,
+      r.seconds,
+      r.triggers.length,
+      r.score,
+      r.counts !== null,
+    ),
+  );
   if (replayed.length > 1) {
     const sum = (of: (r: ClipReplayed) => number) => replayed.reduce((n, r) => n + of(r), 0);
     rows.push(

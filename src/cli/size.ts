@@ -1,6 +1,8 @@
+import { extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { figure, significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
 import { openCamera } from '../jobs/open.js';
 import { type SizeResult, size, sizeDocument } from '../jobs/size.js';
 import { sizeFigure } from '../report/figures/size.js';
@@ -64,6 +66,13 @@ async function run(options: Options): Promise<void> {
   }
   const ports = await terminalPorts();
   const camera = await openCamera(options.camera);
+  // What has no ending may be a pipe or a device.
+  if (options.drawing !== undefined && !/^(\.svg)?$/i.test(extname(options.drawing))) {
+    throw new Problem(
+      'usage',
+      `--drawing: expected the name of an SVG file, found ${quoted(options.drawing)}; let it end in .svg`,
+    );
+  }
   const { drawing } = await openOutputs({ drawing: options.drawing }, [options.camera], options, ports);
   const result = await size({ camera, length, distance: options.distance });
   await drawing?.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);

@@ -1,11 +1,11 @@
-import { readdir, rm, stat, writeFile } from 'node:fs/promises';
+import { open, readdir, rm, stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { putInPlace } from './atomic.js';
 import { codeOf, unwritable } from './faults.js';
 import { followed } from './output.js';
-import { begin, besides, done, isPartialOf, sweep } from './partial.js';
+import { begin, besides, done, isPartialOf, sweepAmong } from './partial.js';
 
 export interface ExchangePatience {
   /** Somebody else's file in the making that is older was left behind: writing takes milliseconds. */
@@ -15,7 +15,10 @@ export interface ExchangePatience {
 }
 
 const PATIENCE: ExchangePatience = { staleMs: 30_000, giveUpMs: 60_000 };
-const LOOK_AGAIN_MS = 5;
+/** Between two looks at who else is there: twice as long each time, for a look lists all of the folder. */
+const LOOK_AGAIN_MS = { first: 5, longest: 200 };
+/** How often what waits is marked as alive while others would take it for left behind. */
+const MARKS = 4;
 
 /** Within this process they take turns, by file. */
 const queues = new Map<string, Promise<unknown>>();
@@ -79,23 +82,29 @@ async function exchanged(
 
 /** Waits until nobody else is writing the file. @returns an empty file beside it, which says that somebody is */
 async function turn(path: string, file: string, staleMs: number, until: number): Promise<string> {
+  const waitLonger = growingPause();
   for (;;) {
     const ticket = besides(file);
     begin(ticket);
     try {
       await writeFile(ticket, '', { flag: 'wx' });
       const made = (await stat(ticket)).mtimeMs - performance.now();
+      let marked = performance.now();
       for (;;) {
         // By the clock of whoever keeps the files.
         const others = await othersOf(file, ticket, () => made + performance.now() - staleMs);
         if (others.length === 0) return ticket;
         if (performance.now() > until) throw busy(path, others[0]!);
         if (others.some((other) => other < ticket)) break;
-        await pause(LOOK_AGAIN_MS);
+        await waitLonger();
+        if (performance.now() < marked + staleMs / MARKS) continue;
+        // Where it was taken for left behind all the same, it queues up again.
+        if (!(await markAlive(ticket))) break;
+        marked = performance.now();
       }
       await rm(ticket, { force: true });
       done(ticket);
-      await pause(LOOK_AGAIN_MS);
+      await waitLonger();
     } catch (error) {
       await rm(ticket, { force: true }).catch(() => undefined);
       done(ticket);
@@ -104,12 +113,37 @@ async function turn(path: string, file: string, staleMs: number, until: number):
   }
 }
 
+function growingPause(): () => Promise<void> {
+  let next = LOOK_AGAIN_MS.first;
+  return async () => {
+    await pause(next);
+    next = Math.min(2 * next, LOOK_AGAIN_MS.longest);
+  };
+}
+
+/** Changes a file's time by the clock of whoever keeps it, and leaves it empty. @returns whether it is there */
+async function markAlive(ticket: string): Promise<boolean> {
+  const handle = await open(ticket, 'r+').catch((error) => {
+    if (codeOf(error) === 'ENOENT') return null;
+    throw error;
+  });
+  if (!handle) return false;
+  try {
+    await handle.write('.');
+    await handle.truncate(0);
+  } finally {
+    await handle.close();
+  }
+  return true;
+}
+
 /** What others who live are writing there. */
 async function othersOf(file: string, mine: string, staleBefore: () => number): Promise<string[]> {
   const folder = dirname(file);
-  await sweep(folder);
+  const names = await readdir(folder);
+  await sweepAmong(folder, names);
   const others: string[] = [];
-  for (const name of await readdir(folder)) {
+  for (const name of names) {
     const other = join(folder, name);
     if (other === mine || !isPartialOf(file, name)) continue;
     const info = await stat(other).catch(() => null);

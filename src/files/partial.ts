@@ -65,7 +65,12 @@ export function cleanUpNow(): void {
 
 /** Removes from a folder what processes of this machine left unfinished that live no more. */
 export async function sweep(folder: string): Promise<void> {
-  for (const name of await readdir(folder).catch(() => [])) {
+  await sweepAmong(folder, await readdir(folder).catch(() => []));
+}
+
+/** As `sweep`, where the folder was listed already. */
+export async function sweepAmong(folder: string, names: readonly string[]): Promise<void> {
+  for (const name of names) {
     const [, host, process] = NAME.exec(name) ?? [];
     if (host !== HOST || isAlive(Number(process))) continue;
     const path = join(folder, name);

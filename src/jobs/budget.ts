@@ -5,6 +5,7 @@ import { type Between, exactly } from '../outing/between.js';
 import { type Budget, budgetOf } from '../outing/budget.js';
 import { storageOf } from '../outing/card.js';
 import { maySwitchOff, type Power, powerOf } from '../outing/power.js';
+import { meanSize } from './budget/mean-size.js';
 import { triggersFrom } from './budget/photos-from.js';
 import { type CameraGiven, openCamera } from './open.js';
 import type { Ports } from './ports.js';
@@ -44,8 +45,8 @@ export async function budget(
   const perHour = await photosPerHourOf(input.photosPerHour, camera, onWarning);
   const measured = input.photos === undefined ? null : await photoSizes(input.photos, onWarning);
   const { power, assumed: ofPower } = powerOf(camera);
-  const sizes = measured && { value: measured.mean, low: measured.low, high: measured.high };
-  const { storage, assumed: ofStorage } = storageOf(camera, sizes);
+  const mean = measured ? meanSize(measured) : null;
+  const { storage, assumed: ofStorage } = storageOf(camera, mean?.photoMB ?? null);
   const hoursOut = input.hoursOut ?? WHOLE_DAY;
   return {
     camera,
@@ -54,6 +55,7 @@ export async function budget(
     assumed: [
       ...ofPower,
       ...ofStorage,
+      ...(mean?.assumed ?? []),
       ...(perHour ? [] : ['photos an hour: none, for neither --photos-per-hour nor --from says']),
       ...(input.hoursOut === undefined ? [`hours out a day: ${WHOLE_DAY}`] : []),
       ...(hoursOut < WHOLE_DAY ? ['outside its hours out the camera is switched off and draws nothing'] : []),

@@ -45,6 +45,11 @@ async function openOne(path: string, ports: OpenPorts): Promise<Clip> {
   ports.onPhase(`${path}: looking through the files`);
   const clip = (await isSceneFile(path)) ? await drawn(path, ports) : await openClip(path, ports);
   for (const warning of clip.warnings) ports.onWarning(warning);
+  if (clip.manifest.simulated) {
+    ports.onWarning(
+      `${path}: weather was put onto it (clip.json: simulated), so that what is told of it is told of a simulation`,
+    );
+  }
   return { ...clip, dir: path };
 }
 

@@ -25,6 +25,8 @@ export interface ClipReplayed extends Judged {
   /** All of the clip's, analysed or not. */
   frames: number;
   seconds: number;
+  /** Whether clip.json says that weather was put onto it. */
+  simulated: boolean;
   score: Score;
 }
 
@@ -54,6 +56,7 @@ export async function replay(input: ReplayInput, ports: Ports = {}): Promise<Rep
       clip: clip.dir,
       frames: clip.times.length,
       seconds: clip.seconds,
+      simulated: clip.manifest.simulated !== undefined,
       ...judged,
       score: scoreOf(judged.counts ?? noCounts),
     });
@@ -67,10 +70,11 @@ export async function replay(input: ReplayInput, ports: Ports = {}): Promise<Rep
 /** The document of `replay --json`. */
 export function replayDocument({ clips, total }: ReplayResult) {
   return {
-    clips: clips.map(({ clip, frames, seconds, triggers, visits, score }) => ({
+    clips: clips.map(({ clip, frames, seconds, simulated, triggers, visits, score }) => ({
       clip,
       frames,
       seconds,
+      ...(simulated && { simulated: true as const }),
       triggers,
       visits: visits.map(({ start, end, caught }) => ({ start, end, caught })),
       score,

@@ -9,10 +9,10 @@ import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Doubted } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
-import { chooseMask } from '../tune/mask.js';
+import { chooseMask, type MaskChoice, type MaskSweep } from '../tune/mask.js';
 import type { Now } from '../tune/now.js';
 import { type Tells, worstOf } from '../tune/tells.js';
-import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
+import { recordedOf, type Swept, type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
 import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
 import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
@@ -187,9 +187,15 @@ async function tuneOne(
   const grid = gridFor(camera);
   const swept: TunedClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
+  const judged = recordedOf(swept);
+  for (const { clip } of swept.filter((one) => !judged.includes(one))) {
+    ports.onWarning(
+      `${clip}: it speaks only for weather that no clip recorded, and does not count with those recorded`,
+    );
+  }
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
   ports.signal?.throwIfAborted();
-  const masked = chooseMask(swept, masks, grid, goal);
+  const masked = maskFor(swept, masks, grid, goal);
   const sources = recordedOnly || !keepsEvidence(camera) ? [] : sourcesOf(clips, masked?.mask.mask);
   const simulated: Simulated[] = [];
   for (const clip of sources) {
@@ -204,7 +210,8 @@ async function tuneOne(
   }
   ports.signal?.throwIfAborted();
   const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
-  const held = await heldAgainstNow(clips, camera, grid, now, tuned.recommended.settings, ports);
+  const real = clips.filter((_, c) => judged.includes(swept[c]!));
+  const held = await heldAgainstNow(real, camera, grid, now, tuned.recommended.settings, ports);
   const [brightest] = sources;
   if (brightest) ports.onPhase(`${brightest.dir}: looking for the light below which nothing is caught`);
   const limit = brightest ? await limitOf(brightest, camera, grid, goal, seed, ports, doubts) : null;
@@ -214,6 +221,20 @@ async function tuneOne(
 function toldInFull(doubt: Doubted): DoubtTold {
   const { what, figure, unit, source, measure } = assumptionOf(doubt.assumption);
   return { ...doubt, taken: timesTaken(doubt), what, figure, unit, source, measure };
+}
+
+/** The mask to add, chosen by what was recorded, with its sweeps of all clips. */
+function maskFor(
+  swept: readonly TunedClip[],
+  masks: readonly MaskSweep<Swept>[],
+  grid: Grid,
+  goal: Goal,
+): MaskChoice<Swept> | null {
+  const judged = recordedOf(swept);
+  const places = judged.map((clip) => swept.indexOf(clip));
+  const over = masks.map((mask) => ({ ...mask, clips: places.map((place) => mask.clips[place]!) }));
+  const choice = chooseMask(judged, over, grid, goal);
+  return choice && { ...choice, mask: masks[over.indexOf(choice.mask)]! };
 }
 
 /** Clips of different sites, tuned together, share no mask. */

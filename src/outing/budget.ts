@@ -6,7 +6,7 @@ import { batteryHours, inCold, type Power, wattHours, watts } from './power.js';
 export interface Budget {
   /** While the camera is on. */
   batteryHours: Between;
-  /** Days out; null where no photo is taken. */
+  /** Days out; null where no photo is taken, nor may be. */
   cardDays: Days | null;
   photosPerDay: Between;
   /** What ends first. */
@@ -36,8 +36,8 @@ export function budgetOf(power: Power, storage: Storage, photosPerHour: Between,
   const photosPerDay = times(photosPerHour, hoursOut);
   const card = cardDays(storage, photosPerDay);
   const battery = times(hours, 1 / hoursOut);
-  const first = card && card.value < battery.value ? 'card' : 'battery';
-  const sooner = first === 'card' && card ? card : battery;
+  const full = card?.value ?? null;
+  const first = full !== null && full < battery.value ? 'card' : 'battery';
   return {
     batteryHours: hours,
     cardDays: card,
@@ -45,7 +45,7 @@ export function budgetOf(power: Power, storage: Storage, photosPerHour: Between,
     first,
     sure: isSure(first, power, storage, photosPerHour),
     endsAfterDays: {
-      value: sooner.value,
+      value: Math.min(battery.value, full ?? battery.value),
       low: Math.min(battery.low, card?.low ?? battery.low),
       high: Math.min(battery.high, card?.high ?? battery.high),
     },

@@ -8,7 +8,7 @@ export interface Storage {
 }
 
 /** Of a photo of 8 megapixels as JPEG: no source, it depends on the scene. */
-const usualPhotoMB: Between = { value: 3.5, low: 2, high: 5 };
+export const usualPhotoMB: Between = { value: 3.5, low: 2, high: 5 };
 const USUAL_CARD_GB = 16;
 
 /**
@@ -38,20 +38,20 @@ export function storageOf(
   };
 }
 
-/** Days of a card; `high` is null where it may never be full. */
+/** Days of a card; null where it is never full. */
 export interface Days {
-  value: number;
+  value: number | null;
   low: number;
   high: number | null;
 }
 
-/** Days until a card is full, or null where no photo is taken. */
+/** Days until a card is full, or null where no photo is taken, nor may be. */
 export function cardDays({ cardGB, photoMB }: Storage, photosPerDay: Between): Days | null {
-  if (photosPerDay.value === 0) return null;
-  const MB = cardGB * 1000;
+  if (photosPerDay.high === 0) return null;
+  const days = (MB: number, photos: number) => (photos === 0 ? null : (cardGB * 1000) / MB / photos);
   return {
-    value: MB / photoMB.value / photosPerDay.value,
-    low: MB / photoMB.high / photosPerDay.high,
-    high: photosPerDay.low === 0 ? null : MB / photoMB.low / photosPerDay.low,
+    value: days(photoMB.value, photosPerDay.value),
+    low: (cardGB * 1000) / photoMB.high / photosPerDay.high,
+    high: days(photoMB.low, photosPerDay.low),
   };
 }

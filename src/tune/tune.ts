@@ -117,19 +117,20 @@ export function tuneSite(
   masked: MaskChoice<Swept> | null = null,
 ): SiteResult {
   const simulated = simulations.flatMap((s) => s.sweeps);
-  const bare = poolOf(clips.map((c) => c.whole));
+  const judged = recordedOf(clips);
+  const bare = poolOf(judged.map((c) => c.whole));
   const { setting: bareSetting, best, kept } = recommend(bare, grid, goal);
   const unsure = withoutSure(goal);
-  const withoutIt = choiceAmong(clips, bare, grid, goal)(bareSetting, recommend);
+  const withoutIt = choiceAmong(judged, bare, grid, goal)(bareSetting, recommend);
   const seen = masked ? clips.map((clip, c) => ({ ...clip, ...masked.mask.clips[c]! })) : clips;
-  const pool = masked ? poolOf(seen.map((c) => c.whole)) : bare;
+  const pool = masked ? poolOf(recordedOf(seen).map((c) => c.whole)) : bare;
   const setting = masked?.setting ?? bareSetting;
   const under = <S extends Settings>(settings: S) =>
     masked ? { ...settings, mask: masked.mask.mask } : settings;
   const chosenUnder = (choice: Choice): Choice => ({ ...choice, settings: under(choice.settings) });
   // With a new mask, what is expected on unseen footage is with settings chosen anew without each unit, but with this mask.
   const recommended = masked
-    ? chosenUnder(choiceAmong(seen, pool, grid, goal)(setting, recommend))
+    ? chosenUnder(choiceAmong(recordedOf(seen), pool, grid, goal)(setting, recommend))
     : withoutIt;
   const groups = weatherGroups(seen, simulated, grid, unsure).map((group) => ({
     ...group,
@@ -151,7 +152,7 @@ export function tuneSite(
     searched: grid.size,
     allowance: goal.kind === 'allowance' ? allowanceTold(goal, kept) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
-    best: choiceAmong(clips, bare, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
+    best: choiceAmong(judged, bare, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
     mask: masked && { polygons: masked.mask.polygons, withoutIt, provedOn: 'footage left out' },
     byCondition: groups.map((group) => {
@@ -185,6 +186,15 @@ export function tuneSite(
       };
     }),
   };
+}
+
+/**
+ * The clips that a choice for all weather rests on: those that were recorded, or all where none was. One that is simulated holds
+ * the visits of a recording once more, which are no more evidence.
+ */
+export function recordedOf<C extends { simulated: boolean }>(clips: readonly C[]): readonly C[] {
+  const recorded = clips.filter((clip) => !clip.simulated);
+  return recorded.length > 0 ? recorded : clips;
 }
 
 /** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */

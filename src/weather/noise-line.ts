@@ -91,7 +91,9 @@ function weightedLine(points: readonly TransferPoint[], weights: readonly number
   return floor < 0 ? { floor: 0, slope: xy / xx } : { floor, slope };
 }
 
-export function median(values: readonly number[]): number {
+/** @param none what it is of no values at all */
+export function median(values: readonly number[], none = Number.NaN): number {
+  if (values.length === 0) return none;
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted.length / 2;
   return sorted.length % 2 === 1 ? sorted[Math.floor(middle)]! : (sorted[middle - 1]! + sorted[middle]!) / 2;

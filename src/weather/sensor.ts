@@ -47,15 +47,16 @@ export function exposureAt(lux: number, optics: Optics, rate: number, aperture: 
 }
 
 /**
- * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1 (from memory):
- * K^2 sd^2 + 1/12 + K (mu - mu_dark).
+ * Variance in digital numbers squared by the linear model of EMVA 1288 R3.1 (from memory), K^2 sd^2 + K (mu - mu_dark),
+ * without its 1/12 for the rounding of a linear converter: of a stored picture it is grey levels that are rounded, which
+ * storing does and measuring takes off.
  *
  * @param mean digital numbers above dark
  * @param k system gain, digital numbers per electron
  * @param sd dark noise, electrons
  */
 export function noiseVariance(mean: number, k: number, sd: number): number {
-  return k * k * sd * sd + 1 / 12 + k * mean;
+  return k * k * sd * sd + k * mean;
 }
 
 /**
@@ -85,8 +86,7 @@ export function elementsOf(
   width: number,
 ): Pick<Optics, 'fullWell' | 'readNoise'> {
   const k = line.slope / (255 * shareAt(width));
-  const dark = Math.max(0, line.floor / shareAt(width) - 1 / 12);
-  return { fullWell: (255 * gain) / k, readNoise: Math.sqrt(dark) / k };
+  return { fullWell: (255 * gain) / k, readNoise: Math.sqrt(line.floor / shareAt(width)) / k };
 }
 
 /** Few enough to stay in the fastest memory; drawn in any order they repeat no pattern. */

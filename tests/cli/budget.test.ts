@@ -14,6 +14,9 @@ const power = { mAh: 10_000, cellVolts: 3.7, efficiency: 0.85, volts: 5, idle: 0
 const storage = { cardGB: 16, photoMB: 3.5 };
 const burst = { photos: 2 };
 
+/** As long as that and begun as a JPEG, which is as far as is looked. */
+const photo = (bytes: number) => Buffer.concat([Buffer.from([0xff, 0xd8, 0xff, 0xe0])], bytes);
+
 /** As much of a site as counts here, with fields that do not. */
 const site = (name: string | null, score: object, unseen: object | null) => ({
   site: name,
@@ -42,8 +45,16 @@ beforeAll(() => {
   write('odd.json', { sites: [{ site: null, tells: 'hint', recommended: { score: {} } }] });
   mkdirSync(join(folder, 'photos', 'within'), { recursive: true });
   mkdirSync(join(folder, 'empty'));
+  mkdirSync(join(folder, 'single'));
+  writeFileSync(join(folder, 'single', '1.jpg'), photo(3.5e6));
+  writeFileSync(join(folder, 'single', 'note.jpg'), 'hello\n');
+  writeFileSync(join(folder, 'single', 'cut.jpg'), Buffer.from([0xff, 0xd8, 0xff]));
+  mkdirSync(join(folder, 'junk'));
+  writeFileSync(join(folder, 'junk', 'note.jpg'), 'hello\n');
+  mkdirSync(join(folder, 'many'));
+  for (let k = 0; k < 400; k++) writeFileSync(join(folder, 'many', `${k}.jpg`), photo(k % 2 ? 0.1e6 : 0.3e6));
   [1, 2, 3].forEach((MB) => {
-    writeFileSync(join(folder, 'photos', `${MB}.JPG`), Buffer.alloc(MB * 1e6));
+    writeFileSync(join(folder, 'photos', `${MB}.JPG`), photo(MB * 1e6));
   });
   writeFileSync(join(folder, 'photos', '4.jpg'), '');
   writeFileSync(join(folder, 'photos', 'notes.txt'), 'not a photo');
@@ -112,9 +123,26 @@ describe('budget', () => {
   it("measures the owner's own photos", async () => {
     const { measured, photoMB, cardDays, err } = await told('--photos', 'photos', '--photos-per-hour', '10');
     expect(measured).toEqual({ photos: 3, mean: 2, deviation: 1, low: 1, high: 3 });
-    expect(photoMB).toEqual({ value: 2, low: 1, high: 3 });
+    // The mean, by t with 2 degrees (2.92): 2 MB / and * exp(2.92 * 1 / 2 / sqrt(3)).
+    expect(photoMB).toEqual({ value: 2, low: expect.closeTo(0.861, 3), high: expect.closeTo(4.646, 3) });
     expect(cardDays.value).toBeCloseTo(16_000 / 2 / 240, 9);
     expect(err).toContain('4.jpg: the file is empty');
+  });
+
+  // Half of 0.1 and half of 0.3 MB: deviation 0.1001, of the mean of 400 0.005; 1.6487 times that is 4.1 %.
+  it('is in doubt of the mean of many photos, not of each', async () => {
+    const { photoMB, cardDays } = await told('--photos', 'many', '--photos-per-hour', '10');
+    expect(photoMB.low).toBeCloseTo(0.2 / 1.0421, 4);
+    expect(photoMB.high).toBeCloseTo(0.2 * 1.0421, 4);
+    expect(cardDays.high / cardDays.low).toBeCloseTo(1.0421 ** 2, 3);
+  });
+
+  it('takes a single photo to tell nothing of the spread, and what is no picture for none', async () => {
+    const { measured, photoMB, assumed, err } = await told('--photos', 'single');
+    expect(measured).toMatchObject({ photos: 1, mean: 3.5, deviation: null });
+    expect(photoMB).toEqual({ value: 3.5, low: 2, high: 5 });
+    expect(assumed.join()).toContain('from the only one given');
+    expect(err).toMatch(/cut\.jpg: this is no picture.*\n.*note\.jpg: this is no picture/);
   });
 
   it('warns of a power bank that switches itself off, only at a small draw', async () => {
@@ -140,6 +168,7 @@ describe('budget', () => {
     [['--photos', 'nowhere'], /nowhere: there is no such file; expected a folder of photos/],
     [['--photos', 'camera.json'], /camera\.json: this is a file; expected a folder of photos/],
     [['--photos', 'empty'], /empty: the folder holds no photos/],
+    [['--photos', 'junk'], /junk: the folder holds no photos/],
     [['--photos-per-hour', '-1'], /Expected a number of photos from 0/],
     [['--hours-out', '25'], /Expected a number of hours from 0\.01 to 24/],
   ])('refuses %j in one line', async (args, message) => {

@@ -79,6 +79,10 @@ describe('size', () => {
       ['--length', '9', '--distance', '2', '--drawing', 'camera.json', '--camera', 'camera.json'],
       /camera\.json/,
     ],
+    [
+      ['--animal', 'wren', '--distance', '2', '--drawing', 'report.html'],
+      /an SVG file, found "report\.html"/,
+    ],
   ])('refuses %j in one line and draws nothing', async (args, message) => {
     const { code, out, err } = await size('--drawing', 'not.svg', ...args);
     expect({ code, out, lines: err.trim().split('\n').length }).toEqual({ code: 2, out: '', lines: 1 });

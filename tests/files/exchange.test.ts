@@ -33,7 +33,8 @@ it('loses nothing where several processes put something to what is there', async
 it('waits for whoever is writing', async () => {
   const file = join(scratch(), 'a.json');
   writeFileSync(file, 'old');
-  const other = elsewhere(file);
+  // After every one of this machine by name, so that ours stays while it waits.
+  const other = elsewhere(file).replace('00000000', 'ffffffff');
   writeFileSync(other, '');
   let asked = false;
   const written = exchange(file, async () => {

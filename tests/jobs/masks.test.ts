@@ -116,6 +116,21 @@ describe('a corner that flickers, visitors elsewhere', () => {
     expect(bright.map(({ falsePerHour }) => falsePerHour)).toEqual(bright.map(() => 0));
   });
 
+  it('rests on what was recorded where a simulated copy is given beside it', async () => {
+    const simulated = { from: 'corner', seed: '1', assumed: [] };
+    const copy = { ...clip, dir: 'copy', manifest: { ...clip.manifest, simulated } };
+    const warned: string[] = [];
+    const { sites } = await tune(
+      { clips: [clip, copy], camera, wanted, recordedOnly: true },
+      { cache, onWarning: (line) => warned.push(line) },
+    );
+    expect(sites[0]?.recommended).toEqual(site.recommended);
+    expect(sites[0]?.now.score).toEqual(site.now.score);
+    expect(warned).toContainEqual(
+      expect.stringMatching(/^copy: it speaks only for weather that no clip recorded/),
+    );
+  });
+
   it('reads no frame another time', async () => {
     let read = 0;
     expect(await tuned(clip, () => read++)).toEqual(site);

@@ -65,7 +65,7 @@ async function seen(dir: string): Promise<{ mean: number; deviation: number }[]>
 
 /**
  * What 20 lux make of a grey level, by the model's own words and none of its code: EMVA 1288 R3.1 (from memory), variance
- * K^2 sd^2 + 1/12 + K mu with 4300 electrons full well, 8 of read noise and eightfold gain, for 960 elements read across
+ * K^2 sd^2 + K mu with 4300 electrons full well, 8 of read noise and eightfold gain, for 960 elements read across
  * 320 pixels and colours of BT.601 weights; the exposure of ISO 2720 at f/2.8 and 1/30 s; the curve of sRGB (IEC 61966-2-1);
  * rounded to whole grey levels.
  */
@@ -75,7 +75,7 @@ function asked(grey: number): { mean: number; deviation: number } {
   const level = 8 / 30 / ((2.5 * 2.8 ** 2) / 20);
   const light = linear(grey / 255) * level;
   const k = (8 * 255) / 4300;
-  const variance = ((k * k * 64 + 1 / 12 + k * 255 * light) * (0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2)) / 9;
+  const variance = ((k * k * 64 + k * 255 * light) * (0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2)) / 9;
   const sigma = Math.sqrt(variance) / 255;
   let [weight, sum, squares] = [0, 0, 0];
   for (let z = -6; z <= 6; z += 0.001) {

@@ -35,6 +35,20 @@ describe('a 16 GB card', () => {
     expect(cardDays(card, { value: 240, low: 0, high: 480 })?.high).toBeNull();
   });
 
+  // As where no false trigger was seen yet: 1000 MB / 5 MB / 400 an hour of 24 = 0.0208 days.
+  it('may be full where no photo is to be expected but some may come', () => {
+    const small = { cardGB: 1, photoMB: { value: 3.5, low: 2, high: 5 } };
+    expect(cardDays(small, { value: 0, low: 0, high: 9600 })).toEqual({
+      value: null,
+      low: expect.closeTo(0.02083, 5),
+      high: null,
+    });
+    const told = budgetOf(power, small, { value: 0, low: 0, high: 400 }, 24);
+    expect(told).toMatchObject({ first: 'battery', sure: false });
+    expect(told.endsAfterDays.low).toBeCloseTo(0.02083, 5);
+    expect(told.endsAfterDays.value).toBeCloseTo(14.8 / 24, 9);
+  });
+
   it('goes by photos that were measured before what camera.json says', () => {
     const measured = { value: 2.5, low: 2, high: 3 };
     const { storage, assumed } = storageOf({ storage: { cardGB: 32, photoMB: 9 } }, measured);

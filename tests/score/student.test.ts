@@ -3,6 +3,8 @@ import { t95 } from '../../src/score/student.js';
 
 // Published tables of Student's t, one-sided 95 %.
 it.each([
+  [1, 6.314],
+  [2, 2.92],
   [3, 2.353],
   [4, 2.132],
   [7, 1.895],

@@ -66,6 +66,20 @@ describe('the photon transfer of a drawn clip (EMVA 1288 R3.1, from memory)', ()
   });
 });
 
+describe('runs of few frames', () => {
+  it.each([3, 4, 8])('of %d give the gain back without leaning, within what they claim', (count) => {
+    const ratios = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'].map((seed) => {
+      const transfer = measured(drawStillLife({ ...plain, readNoise: 4, seed: `build-${seed}` }, count));
+      if (transfer.kind !== 'measured') throw new Error(transfer.why);
+      return { ratio: (255 * transfer.line.slope) / plain.gain, error: transfer.line.slopeError };
+    });
+    const mean = ratios.reduce((sum, { ratio }) => sum + ratio, 0) / ratios.length;
+    const claimed = Math.sqrt(ratios.reduce((sum, { error }) => sum + error ** 2, 0)) / ratios.length;
+    // Three standard errors of the mean of the eight.
+    expect(Math.abs(mean - 1)).toBeLessThan(3 * claimed + 0.01);
+  });
+});
+
 describe('what cannot be measured is called so, in a word', () => {
   const flat = (level: number, count = RUN) =>
     Array.from({ length: count }, () => new Uint8Array(size.width * size.height).fill(level));
@@ -126,6 +140,15 @@ describe('what cannot be measured is called so, in a word', () => {
       why: expect.stringMatching(/smoothed from frame to frame/),
     });
   });
+
+  it.each([0.015, 0.02, 0.03, 0.05])(
+    'white noise is not called smoothed where most sways slowly by %f',
+    (sway) => {
+      const transfer = measured(drawStillLife({ ...plain, gain: 0.1, readNoise: 3, sway }, 8 * RUN));
+      expect(why(transfer)).not.toMatch(/smoothed/);
+      if (transfer.kind === 'not measurable') expect(transfer.noiseless).toBe(false);
+    },
+  );
 
   it('everything moving', () => {
     const frames = drawStillLife({ ...plain, gain: 0.02, readNoise: 1 }, 2 * RUN).map((y, k) =>

@@ -14,19 +14,19 @@ export const budgetSchema = z.strictObject({
   batteryHours: between.describe('hours that the battery lasts while the camera is on'),
   cardDays: z
     .strictObject({
-      value: amount,
+      value: amount.nullable().describe('null: at so few photos it is never full'),
       low: amount,
       high: amount.nullable().describe('null: it may never be full'),
     })
     .nullable()
-    .describe('days out until the card is full; null: no photo is taken'),
+    .describe('days out until the card is full; null: no photo is taken, nor may be'),
   photosPerDay: between.describe('to look through each evening'),
   first: z.enum(['battery', 'card']).describe('what ends first'),
   sure: z.boolean().describe('whether it does at both ends of what both may be'),
   endsAfterDays: between.describe('days out until the first of them ends'),
   hoursOut: z.number().gt(0).describe('a day'),
   photosPerHour: between.describe('while the camera is out'),
-  photoMB: between.describe('of one photo, in 10^6 bytes'),
+  photoMB: between.describe('of a photo on average, in 10^6 bytes; low and high: what the mean may be'),
   wattHours: between.describe('that reach the camera'),
   watts: amount.describe('drawn on average'),
   inCold: z
@@ -42,7 +42,7 @@ export const budgetSchema = z.strictObject({
     .strictObject({
       photos: count,
       mean: amount.describe('MB, as all sizes here'),
-      deviation: amount.describe('standard deviation'),
+      deviation: amount.nullable().describe('standard deviation of single ones; null: there is one only'),
       low: amount.describe('one in twenty is smaller'),
       high: amount.describe('one in twenty is larger'),
     })

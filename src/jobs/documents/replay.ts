@@ -19,6 +19,7 @@ export const replaySchema = z.strictObject({
       clip: path,
       frames: count.describe("all of the clip's, analysed or not"),
       seconds: seconds.describe('length of the clip'),
+      simulated: z.exactOptional(z.literal(true).describe('weather was put onto it: clip.json says so')),
       triggers: z.array(trigger),
       visits: z
         .array(z.strictObject({ ...span, caught: z.boolean() }))

@@ -41,12 +41,14 @@ export class NoiseMeter {
   async measure(signal?: AbortSignal): Promise<PhotonTransfer> {
     const { clip, read, at } = this;
     const colour = await isColour(clip, at, signal);
-    // Each channel was rounded as it was stored, and their sum where frames were read at another size than this.
-    const stored = ((colour ? COLOUR_SHARE : 1) / 12) * varianceLeft(clip, at);
+    const left = varianceLeft(clip, at);
+    // What was rounded before frames came to this size: each channel as it was stored, and luminance where it was read at
+    // another size. A grey file that is not reduced was rounded once, as the frames seen here are.
+    const stored = colour || left < 1 ? ((colour ? COLOUR_SHARE : 1) / 12) * left : 0;
     const twice = colour && this.reduced ? varianceLeft(read, at) / 12 : 0;
     const transfer = this.places.measure({
       rounding: stored + twice,
-      left: varianceLeft(clip, at),
+      left,
       as: storedAs(clip),
       step: await stepOf(clip, at),
     });

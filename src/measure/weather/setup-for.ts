@@ -114,7 +114,12 @@ async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promis
     const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
     const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
     const how = motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit);
-    motion = { ...fit.factors, how, told: fit.told, upTo: wind };
+    motion = {
+      ...fit.factors,
+      how,
+      told: fit.found.filter(({ told }) => told).map(({ name }) => name),
+      upTo: wind,
+    };
   }
   own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
   return motion;

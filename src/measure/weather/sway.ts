@@ -123,7 +123,11 @@ export function fitMotion(comparisons: readonly Comparison[], rate: number): Fit
   );
   return {
     factors: factorsOf(values),
-    told: names.filter((name, k) => deviations[k]! < TOLD * UNKNOWNS[name].doubt),
+    found: names.map((name, k) => ({
+      name,
+      told: deviations[k]! < TOLD * UNKNOWNS[name].doubt,
+      giveOrTake: Math.exp(1.645 * deviations[k]!),
+    })),
   };
 }
 
@@ -132,26 +136,36 @@ function soft(residual: number): number {
   return Math.sign(residual) * Math.sqrt(2 * (Math.hypot(1, residual) - 1));
 }
 
-/** Factors on what is assumed, and which of them what was seen tells. */
+/** Factors on what is assumed, with what was seen to say of each. */
 export interface Fitted {
   factors: Omit<SiteMotion, 'how' | 'upTo'>;
-  told: Name[];
+  /** Those that were looked for; the others are as assumed. */
+  found: {
+    name: Name;
+    /** Whether what was seen made it much less doubtful. */
+    told: boolean;
+    /** A factor either way that holds nine in ten where the model is right. */
+    giveOrTake: number;
+  }[];
 }
 
-/** What is measured in words, and what is not. */
-export function motionText(where: string, { factors, told }: Fitted): string {
-  if (told.length === 0) return `sway assumed, for ${where} tells too little of it`;
-  const times = (name: Name) => `${significant(factors[name], 2)} times`;
-  const say: Record<Name, string> = {
-    branches: `branches go ${times('branches')} as far as assumed`,
-    leaves: `leaves flutter ${times('leaves')} as much`,
-    rhythm: `they go to and fro ${times('rhythm')} as quickly`,
-    growth: `flutter grows with ${times('growth')} the power of the wind`,
+/** What is measured in words, and what only leans to what was seen. Every factor that is used is told. */
+export function motionText(where: string, { factors, found }: Fitted): string {
+  const say = ({ name, giveOrTake }: Fitted['found'][number]) => {
+    const times = `${significant(factors[name], 2)} times`;
+    const words: Record<Name, string> = {
+      branches: `branches go ${times} as far as assumed`,
+      leaves: `leaves flutter ${times} as much`,
+      rhythm: `they go to and fro ${times} as quickly`,
+      growth: `flutter grows with ${times} the power of the wind`,
+    };
+    return `${words[name]} (give or take a factor of ${significant(giveOrTake, 2)})`;
   };
-  const left = told.includes('branches')
-    ? ''
-    : '; it tells too little of how far branches go, which is assumed';
-  return `sway measured on ${where}: ${told.map((name) => say[name]).join(', ')}${left}`;
+  const told = found.filter((one) => one.told).map(say);
+  const leaning = found.filter((one) => !one.told).map(say);
+  const rest = `it tells too little to be called measured of the rest: ${leaning.join(', ')}`;
+  if (told.length === 0) return `sway assumed, leaning to what little ${where} tells: ${leaning.join(', ')}`;
+  return `sway measured on ${where}: ${told.join(', ')}${leaning.length === 0 ? '' : `; ${rest}`}`;
 }
 
 /** Unrest of a sample with wind put onto it, or onto one still frame of each run. */

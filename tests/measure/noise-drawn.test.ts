@@ -1,0 +1,62 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Clip, openClip } from '../../src/clip/open.js';
+import { noiseOf } from '../../src/measure/weather/noise.js';
+import { sensorOf } from '../../src/measure/weather/noise-sensor.js';
+import { Cache } from '../../src/store/cache.js';
+import { lightVariance } from '../../src/weather/sensor.js';
+import { type Drawing, drawStillLife } from '../weather/still-life.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'noise-drawn-'));
+const cache = new Cache(join(folder, 'cache'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const size = { width: 320, height: 240 };
+/** Red, green and blue in the weights of BT.601: this much of a channel's variance is left in luminance. */
+const SHARE = 0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2;
+
+async function film(name: string, drawing: Pick<Drawing, 'gain' | 'readNoise' | 'colour'>): Promise<Clip> {
+  const dir = join(folder, name);
+  mkdirSync(dir);
+  const channels = drawing.colour ? 3 : 1;
+  for (const [k, pixels] of drawStillLife({ ...size, seed: `build-${name}`, ...drawing }, 24).entries()) {
+    await sharp(pixels, { raw: { ...size, channels } })
+      .toColourspace(channels === 1 ? 'b-w' : 'srgb')
+      .png({ compressionLevel: 1 })
+      .toFile(join(dir, `${String(k).padStart(2, '0')}.png`));
+  }
+  writeFileSync(join(dir, 'clip.json'), JSON.stringify({ version: 1, frames: '*.png', rate: 5 }));
+  return openClip(dir, { cache });
+}
+
+describe('grey files seen at the size they are stored at', () => {
+  it('have their rounding taken off once', async () => {
+    const gain = 0.01;
+    const transfer = await noiseOf(await film('grey', { gain, readNoise: 4 }), size);
+    if (transfer.kind !== 'measured') throw new Error(transfer.why);
+    const ratio = (255 * transfer.line.slope) / gain;
+    // 0.87 where it is taken off twice.
+    expect(ratio).toBeGreaterThan(0.94);
+    expect(ratio).toBeLessThan(1.06);
+  });
+});
+
+describe('the dark of drawn frames', () => {
+  const [gain, readNoise] = [0.03, 4];
+  let clip: Clip;
+  beforeAll(async () => {
+    clip = await film('colour', { gain, readNoise, colour: true });
+  }, 60_000);
+
+  it('is as dark at eight times the gain as the sensor that drew them makes it', async () => {
+    const { optics } = await sensorOf({ clip, light: 10_000, camera: {}, at: size });
+    // EMVA 1288: K^2 sd^2, of K eight times as large. 0.4 of it where a 1/12 that is not there is taken off.
+    const expected = (8 * gain * readNoise) ** 2 * SHARE;
+    const ratio = (255 ** 2 * lightVariance(0, 8, optics, size.width)) / expected;
+    expect(ratio).toBeGreaterThan(0.75);
+    expect(ratio).toBeLessThan(1.25);
+  });
+});
