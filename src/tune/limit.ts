@@ -6,6 +6,8 @@ import { FEWEST_TO_TELL } from './tells.js';
 
 /** Share of what the best settings give in full light, below which the camera counts as blind. */
 export const OF_USE_FROM = 0.5;
+/** Visits that the best settings within the goal must catch as recorded for a limit to be told. */
+export const FEWEST_CAUGHT = FEWEST_TO_TELL / 2;
 /** Lux: tried first, two stops apart; no darker and no brighter than these. */
 const FIRST = [5, 1.25, 0.31];
 const DARKEST = 0.02;
@@ -75,7 +77,7 @@ export function limitOfUse(full: readonly SweepCounts[], darker: readonly LitPoo
       ({ lux, counts }): LightLevel => levelOf(lux, bestGiven(poolOf(counts), goal), best.given, pool.visits),
     );
   const base = { visits: pool.visits, inFullLight: best.own, levels };
-  if (pool.visits < FEWEST_TO_TELL || best.own < FEWEST_TO_TELL / 2 || levels.length === 0) {
+  if (pool.visits < FEWEST_TO_TELL || best.own < FEWEST_CAUGHT || levels.length === 0) {
     return { ...base, tells: 'too little', lux: { value: null, low: null, high: null } };
   }
   const value = darkestBefore(levels, ({ share }) => share >= OF_USE_FROM);

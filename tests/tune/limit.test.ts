@@ -41,7 +41,11 @@ describe('the limit of use', () => {
       low: 1.25,
       high: 5,
     });
-    expect(limitOfUse(full, [at(5, 0), at(1.25, 0)], allowance).lux).toEqual({ value: null, low: 5, high: null });
+    expect(limitOfUse(full, [at(5, 0), at(1.25, 0)], allowance).lux).toEqual({
+      value: null,
+      low: 5,
+      high: null,
+    });
   });
 
   it('is of no more than full light gives', () => {
