@@ -212,10 +212,13 @@ async function tuneOne(
   const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
   const real = clips.filter((_, c) => judged.includes(swept[c]!));
   const held = await heldAgainstNow(real, camera, grid, now, tuned.recommended.settings, ports);
-  const [brightest] = sources;
-  if (brightest) ports.onPhase(`${brightest.dir}: looking for the light below which nothing is caught`);
-  const limit = brightest ? await limitOf(brightest, camera, grid, goal, seed, ports, doubts) : null;
-  return { ...tuned, doubts: tuned.doubts.map(toldInFull), now: held, limit };
+  const [lit, ...others] = sources;
+  if (lit) ports.onPhase(`${lit.dir}: looking for the light below which nothing is caught`);
+  const limit = lit && {
+    ...(await limitOf(lit, camera, grid, goal, seed, ports, doubts)),
+    leftOut: others.map(({ dir }) => dir),
+  };
+  return { ...tuned, doubts: tuned.doubts.map(toldInFull), now: held, limit: limit ?? null };
 }
 
 function toldInFull(doubt: Doubted): DoubtTold {

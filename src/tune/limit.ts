@@ -6,6 +6,8 @@ import { FEWEST_TO_TELL } from './tells.js';
 
 /** Share of what the best settings give in full light, below which the camera counts as blind. */
 export const OF_USE_FROM = 0.5;
+/** Visits that the best settings within the goal must catch as recorded for a limit to be told. */
+export const FEWEST_CAUGHT = FEWEST_TO_TELL / 2;
 /** Lux: tried first, two stops apart; no darker and no brighter than these. */
 const FIRST = [5, 1.25, 0.31];
 const DARKEST = 0.02;
@@ -34,8 +36,9 @@ export interface LimitOfUse {
   levels: LightLevel[];
   tells: 'a limit' | 'no limit' | 'too little';
   /**
-   * The darkest light of use, lux, and the range it lies in, 90 %. Without a value no light that was tried is of use; `low`
-   * null: of use, maybe, in every one; `high` null: surely of use in none.
+   * The darkest light of use, lux, and the range that the limit lies in, 90 % by the number of visits alone: from the brightest
+   * light that surely fails up to the darkest that is surely of use. Without a value no light that was tried is of use; `low`
+   * null: none surely fails; `high` null: none is surely of use.
    */
   lux: { value: number | null; low: number | null; high: number | null };
 }
@@ -74,18 +77,17 @@ export function limitOfUse(full: readonly SweepCounts[], darker: readonly LitPoo
       ({ lux, counts }): LightLevel => levelOf(lux, bestGiven(poolOf(counts), goal), best.given, pool.visits),
     );
   const base = { visits: pool.visits, inFullLight: best.own, levels };
-  if (pool.visits < FEWEST_TO_TELL || best.own < FEWEST_TO_TELL / 2 || levels.length === 0) {
+  if (pool.visits < FEWEST_TO_TELL || best.own < FEWEST_CAUGHT || levels.length === 0) {
     return { ...base, tells: 'too little', lux: { value: null, low: null, high: null } };
   }
-  const down = (passes: (level: LightLevel) => boolean) => darkestBefore(levels, passes);
-  const value = down(({ share }) => share >= OF_USE_FROM);
+  const value = darkestBefore(levels, ({ share }) => share >= OF_USE_FROM);
   return {
     ...base,
     tells: value === levels.at(-1)!.lux ? 'no limit' : 'a limit',
     lux: {
       value,
-      low: down(({ high }) => high >= OF_USE_FROM),
-      high: down(({ low }) => low >= OF_USE_FROM),
+      low: levels.find(({ high }) => high < OF_USE_FROM)?.lux ?? null,
+      high: darkestBefore(levels, ({ low }) => low >= OF_USE_FROM),
     },
   };
 }
@@ -98,7 +100,8 @@ function levelOf(
 ): LightLevel {
   const range = wilson(own, visits);
   const spent = own - given;
-  const shareOf = (caught: number) => (full > 0 ? Math.max(0, caught - spent) / full : 0);
+  // Less light gives no more than full light does, but by luck.
+  const shareOf = (caught: number) => (full > 0 ? Math.min(1, Math.max(0, caught - spent) / full) : 0);
   return {
     lux,
     caught: own,

@@ -36,10 +36,10 @@ const ALWAYS_DOUBTED: readonly AssumptionName[] = ['sway'];
 const HALF_AND_TWICE = [0.5, 2];
 
 export interface HowFar {
-  /** Every assumption by half and twice as much, and every part of the rain alone and left out. */
+  /** Every assumption of the tables by half and twice as much, and every part of the rain alone and left out. */
   doubts?: boolean;
-  /** What the camera is like: assumptions about a rain cover or a tree need one. */
-  scene?: { cover?: boolean | undefined; mount?: 'post' | 'tree' | undefined } | undefined;
+  /** What the camera is like: assumptions about a rain cover need one. */
+  scene?: { cover?: boolean | undefined } | undefined;
 }
 
 /**
@@ -51,10 +51,7 @@ export function weatherToTry(
   { wind: blows = 0, rain: falls = 0, light: shines = Number.POSITIVE_INFINITY }: Conditions = {},
   { doubts = false, scene = {} }: HowFar = {},
 ): WeatherToTry[] {
-  const given: Record<'cover' | 'tree', boolean> = {
-    cover: scene.cover === true,
-    tree: scene.mount === 'tree',
-  };
+  const given = { cover: scene.cover === true };
   const doubted = (doubts ? assumptionNames : ALWAYS_DOUBTED).filter((name) => {
     const { needs } = assumptionOf(name);
     return needs === undefined || given[needs];

@@ -1,23 +1,18 @@
 import type { Random } from '../base/random.js';
 
 /** Smaller drops are neither seen nor felt by a leaf; mm. */
-export const SMALLEST = 1;
+const SMALLEST = 1;
 /** Larger drops break up; mm. */
 const LARGEST = 5.8;
 /** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948; 8000 from memory). */
 const N0 = 8000;
-const STEP = 0.02;
+const STEP = 0.01;
 /** Kilograms of water in a cubic millimetre. */
 const WATER = 1e-6;
 
 /** Slope of the drop sizes at `rain` mm/h, per mm (Marshall & Palmer 1948). */
 export function slope(rain: number): number {
   return 4.1 * rain ** -0.21;
-}
-
-/** Drops in a cubic metre of more than `diameter` mm: the integral of N0 exp(-slope D) (Marshall & Palmer 1948). */
-export function dropsAbove(diameter: number, rain: number): number {
-  return rain > 0 ? (N0 / slope(rain)) * Math.exp(-slope(rain) * diameter) : 0;
 }
 
 /** Terminal speed of a drop of `diameter` mm, m/s (Atlas et al. 1973). */
@@ -43,29 +38,34 @@ export function extinction(rain: number): number {
   return rain > 0 ? (Math.PI * N0) / slope(rain) ** 3 / 1e6 : 0;
 }
 
-/** Drops of one size and more that strike a level square metre, where there were fewer or none. */
-export class Falling {
-  /** In a second. */
-  readonly strikes: number;
+/** Sizes of drops where there were fewer or none, each counted by a weight (Marshall & Palmer 1948). */
+class Sizes {
+  /** All of them together. */
+  readonly sum: number;
   private readonly upTo: number[] = [];
 
+  /**
+   * @param rain mm/h, and what it was
+   * @param weight of a drop of a diameter in mm
+   */
   constructor(
     rain: number,
     was: number,
-    private readonly smallest = SMALLEST,
+    weight: (diameter: number) => number,
+    private readonly smallest: number,
   ) {
     let sum = 0;
     const density = (d: number, r: number) => (r > 0 ? N0 * Math.exp(-slope(r) * d) : 0);
     for (let d = smallest + STEP / 2; d < LARGEST; d += STEP) {
-      sum += (density(d, rain) - density(d, was)) * fallSpeed(d) * STEP;
+      sum += (density(d, rain) - density(d, was)) * weight(d) * STEP;
       this.upTo.push(sum);
     }
-    this.strikes = sum;
+    this.sum = sum;
   }
 
-  /** Diameter of one that strikes, mm. */
+  /** Diameter of one of them, mm. */
   draw(dice: Random): number {
-    const sought = dice() * this.strikes;
+    const sought = dice() * this.sum;
     let low = 0;
     let high = this.upTo.length - 1;
     while (low < high) {
@@ -77,7 +77,21 @@ export class Falling {
   }
 }
 
-/** Diameter of one of the drops above SMALLEST in a volume, mm; `perMm` is the slope of their sizes. */
-export function drawDiameter(perMm: number, dice: Random): number {
-  return Math.min(LARGEST, SMALLEST - Math.log(1 - dice()) / perMm);
+/** Drops that hang in a cubic metre of air at one moment; `sum` of them. */
+export class Hanging extends Sizes {
+  constructor(rain: number, was: number) {
+    super(rain, was, () => 1, SMALLEST);
+  }
+}
+
+/** Drops of one size and more that strike a level square metre, where there were fewer or none. */
+export class Falling extends Sizes {
+  constructor(rain: number, was: number, smallest = SMALLEST) {
+    super(rain, was, fallSpeed, smallest);
+  }
+
+  /** In a second. */
+  get strikes(): number {
+    return this.sum;
+  }
 }

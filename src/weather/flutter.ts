@@ -1,8 +1,8 @@
 import { assumptionOf } from './assumptions.js';
 import type { Net } from './warp.js';
 
-/** How much brighter and darker a leaf turns as it flutters, in full flutter; assumed. */
-export const FLUTTER = assumptionOf('flutter').figure;
+/** How much brighter and darker a leaf turns as it flutters, in full flutter, as assumed: `level` holds what is doubted of it. */
+const FLUTTER = assumptionOf('flutter').figure;
 
 /** Radians by which it turns about its stalk, in full flutter, so that its edges move too; assumed. */
 const TURN = 0.4;

@@ -19,10 +19,10 @@ const SMALLEST = 1.5;
 
 /** A leaf as a plate that nods about its stalk. */
 export interface Leaf {
-  /** Metres; kilograms to the square metre; times a second. */
+  /** Metres. */
   length: number;
-  mass: number;
-  rhythm: number;
+  /** Kilograms to the square metre, times nods a second: a heavy leaf that nods slowly goes as far as a light one that nods quickly. */
+  impedance: number;
 }
 
 /**
@@ -32,9 +32,9 @@ export interface Leaf {
  *
  * @param brought newton seconds
  */
-export function nod(brought: number, { length, mass, rhythm }: Leaf): number {
-  const inertia = (mass * (length ** 2 / 2) * length ** 2) / 3;
-  return (brought * length) / 2 / inertia / (2 * Math.PI * rhythm);
+export function nod(brought: number, { length, impedance }: Leaf): number {
+  const inertiaTimesRhythm = (impedance * (length ** 2 / 2) * length ** 2) / 3;
+  return (brought * length) / 2 / inertiaTimesRhythm / (2 * Math.PI);
 }
 
 /** Leaves struck by drops, those of the air on top and drips from other leaves below: patches that nod and come to rest. */
@@ -65,8 +65,7 @@ export class Knocks {
     const focal = focalPixels(width, geometry.hfov);
     this.leaf = {
       length: figureOf(setup, 'leaf length'),
-      mass: figureOf(setup, 'leaf mass'),
-      rhythm: figureOf(setup, 'leaf rhythm'),
+      impedance: figureOf(setup, 'leaf impedance'),
     };
     this.rest = figureOf(setup, 'leaf rest');
     this.glint = figureOf(setup, 'leaf glint');

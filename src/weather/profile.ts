@@ -1,10 +1,5 @@
-import { assumptionOf } from './assumptions.js';
-
 /** Roughness length of low farmland with scattered bushes, metres; assumed for every site. */
 export const ROUGHNESS = 0.1;
-
-/** Share of the open wind that reaches a camera's site behind hedges and sheds; assumed. */
-export const SHELTER = assumptionOf('shelter').figure;
 
 /** Metres: below this the profile fails among stems, and the wind of this height is taken. */
 const LOWEST = 1;
@@ -33,7 +28,7 @@ export interface SiteWind {
  * The wind at a camera `height` metres above ground when it blows at `open` m/s at 10 m.
  * @param shelter share of it that reaches the site
  */
-export function siteWind(open: number, height: number, shelter: number = SHELTER): SiteWind {
+export function siteWind(open: number, height: number, shelter: number): SiteWind {
   const h = Math.max(LOWEST, height);
   return {
     mean: open * logProfile(h, ROUGHNESS) * shelter,

@@ -8,6 +8,7 @@ export const rainParts = [
   'splashes',
   'drops on the cover',
   'haze',
+  'wetness',
 ] as const;
 export type RainPart = (typeof rainParts)[number];
 

@@ -1,14 +1,14 @@
 import { poisson, quickRandom, type Random } from '../base/random.js';
 import { figureOf } from './assumptions.js';
 import { WetCover } from './cover.js';
-import { drawDiameter, dropsAbove, extinction, fallSpeed, SMALLEST, slope, volumeOf } from './drops.js';
+import { extinction, Falling, fallSpeed, Hanging, volumeOf } from './drops.js';
 import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
 import { Knocks } from './knocks.js';
 import { lazily } from './lazily.js';
 import { LensDrips } from './lens-drips.js';
 import { OVERCAST_DAYLIGHT } from './light.js';
 import { falls } from './rain-part.js';
-import { exposureAt, F_NUMBER } from './sensor.js';
+import { exposureAt } from './sensor.js';
 import type { Assumed, Effect, Setup } from './setup.js';
 import { Splashes } from './splashes.js';
 import { coverage, drawStreak, focalPixels, type Streak, streakLength, streakWidth } from './streaks.js';
@@ -36,7 +36,7 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
     'how bright, large and lasting splashes on the ground are, and that the camera looks level',
     'how often water drips past the lens and from leaves',
     'how bright drops are, and how much darker wet things',
-    `the lens is f/${F_NUMBER}`,
+    `the lens is f/${figureOf(setup, 'aperture')}`,
   ];
   if (geometry.cover) assumed.push('how many drops reach the rain cover, how they run there, and its blur');
   if (from.rain === undefined) assumed.push('the clip was recorded in dry weather');
@@ -44,6 +44,15 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
     assumed.push(`the light is ${OVERCAST_DAYLIGHT} lux, full daylight of an overcast sky, for streaks`);
   }
   return { effect: lazily(() => new Rain(setup)), assumed };
+}
+
+/** Drops of the air between two distances, metres, in one frame. */
+interface Slice {
+  from: number;
+  to: number;
+  /** In view when the shutter opens, and falling into view before it closes. */
+  inView: number;
+  fallingIn: number;
 }
 
 class Rain implements Effect {
@@ -58,15 +67,15 @@ class Rain implements Effect {
   /** Signal behind the haze at recorded signal * SIGNAL_STEPS + 0.5: of leaves, which shine when wet, and of what darkens. */
   private readonly leaves: Float32Array;
   private readonly others: Float32Array;
-  /** Metres: nearer drops are caught by the housing. */
-  private readonly nearest: number;
-  /** In a frame. */
-  private readonly near: number;
-  private readonly far: number;
+  private readonly near: Slice | null;
+  private readonly far: Slice | null;
+  /** Sizes of drops in the air, and of those that fall into view. */
+  private readonly hanging: Hanging;
+  private readonly falling: Falling;
+  /** Let go in a second. */
   private readonly twigDrips: number;
   private readonly dripSize: number;
-  /** Of the drops' sizes, per mm. */
-  private readonly slope: number;
+  private readonly aperture: number;
   private last: number;
 
   constructor(private readonly setup: Setup) {
@@ -78,12 +87,13 @@ class Rain implements Effect {
     this.dice = { near: dice('near'), far: dice('far'), twigs: dice('twigs') };
     this.focal = focalPixels(width, geometry.hfov);
     const light = Math.min(figureOf(setup, 'rain light'), to.light ?? from.light ?? OVERCAST_DAYLIGHT);
-    this.exposure = exposureAt(light, optics, rate).seconds;
+    this.aperture = figureOf(setup, 'aperture');
+    this.exposure = exposureAt(light, optics, rate, this.aperture).seconds;
     this.dropLight = figureOf(setup, 'drop light');
     const streak = (x: number, z: number, diameter: number, speed: number) =>
       this.streak(x, 0, z, diameter, speed);
     this.knocks = falls('struck leaves', setup) ? new Knocks(setup, dice('knocks')) : null;
-    this.splashes = falls('splashes', setup) ? new Splashes(setup, dice('splashes')) : null;
+    this.splashes = falls('splashes', setup) ? new Splashes(setup, dice('splashes'), this.exposure) : null;
     this.lensDrips = falls('drips at the lens', setup)
       ? new LensDrips(setup, dice('lens'), this.exposure, streak)
       : null;
@@ -91,8 +101,9 @@ class Rain implements Effect {
       geometry.cover && falls('drops on the cover', setup)
         ? new WetCover(setup, dice('cover'), (distance) => this.softAt(distance))
         : null;
-    const hazy = falls('haze', setup);
-    const haze = hazy ? 1 - Math.exp((extinction(was) - extinction(rain)) * geometry.foliage) : 0;
+    const haze = falls('haze', setup)
+      ? 1 - Math.exp((extinction(was) - extinction(rain)) * geometry.foliage)
+      : 0;
     const behind = (dark: number) =>
       lightOfSignal.map(
         (of) =>
@@ -100,14 +111,23 @@ class Rain implements Effect {
           255 * signalOf(of * (dark + (1 - dark) * of) * (1 - haze) + this.dropLight * haze),
       );
     this.leaves = behind(1);
-    this.others = behind(was > 0 || !hazy ? 1 : 1 - figureOf(setup, 'wetness'));
+    this.others = behind(was > 0 || !falls('wetness', setup) ? 1 : 1 - figureOf(setup, 'wetness'));
     const squareMetres = (width * height) / this.focal ** 2;
-    this.nearest = Math.min(NEAR, figureOf(setup, 'housing roof'));
-    this.slope = slope(rain);
-    const density = dropsAbove(SMALLEST, rain) - dropsAbove(SMALLEST, was);
-    const between = (z0: number, z1: number) => (density * squareMetres * (z1 ** 3 - z0 ** 3)) / 3;
-    this.near = falls('near drops', setup) ? between(this.nearest, NEAR) : 0;
-    this.far = falls('far drops', setup) ? between(NEAR, FARTHEST) : 0;
+    // Nearer drops are caught by the housing.
+    const nearest = Math.min(NEAR, figureOf(setup, 'housing roof'));
+    this.hanging = new Hanging(rain, was);
+    this.falling = new Falling(rain, was);
+    // What is in view at one moment fills a pyramid of air; what falls into it while the shutter is open comes in at its top,
+    // which grows with the distance.
+    const wide = width / this.focal;
+    const slice = (from: number, to: number): Slice => ({
+      from,
+      to,
+      inView: (this.hanging.sum * squareMetres * (to ** 3 - from ** 3)) / 3,
+      fallingIn: (this.falling.strikes * this.exposure * wide * (to ** 2 - from ** 2)) / 2,
+    });
+    this.near = falls('near drops', setup) ? slice(nearest, NEAR) : null;
+    this.far = falls('far drops', setup) ? slice(NEAR, FARTHEST) : null;
     this.dripSize = figureOf(setup, 'drip size');
     // Of the whole picture as if it were foliage: drips that start elsewhere are left out one by one.
     const litres = ((rain - was) * squareMetres * geometry.foliage ** 2) / 3600;
@@ -140,19 +160,22 @@ class Rain implements Effect {
       ),
     );
     this.splashes?.draw(picture);
-    this.drawDrops(picture, this.far, NEAR, FARTHEST, this.dice.far);
+    if (this.far) this.drawDrops(picture, this.far, this.dice.far);
     this.drawTwigDrips(picture);
-    this.drawDrops(picture, this.near, this.nearest, NEAR, this.dice.near);
+    if (this.near) this.drawDrops(picture, this.near, this.dice.near);
     this.lensDrips?.draw(picture);
     this.cover?.draw(picture, time, passed);
   }
 
-  /** Drops of the air at their terminal speed, from one distance to another. */
-  private drawDrops(picture: Float32Array, mean: number, from: number, to: number, dice: Random): void {
+  /** Drops of the air at their terminal speed, all that are in view at any moment of the exposure. */
+  private drawDrops(picture: Float32Array, { from, to, inView, fallingIn }: Slice, dice: Random): void {
     const { width, height } = this.setup;
-    for (let n = poisson(dice, mean); n > 0; n--) {
-      const z = Math.cbrt(from ** 3 + dice() * (to ** 3 - from ** 3));
-      const diameter = drawDiameter(this.slope, dice);
+    const all = inView + fallingIn;
+    for (let n = poisson(dice, all); n > 0; n--) {
+      const isFirst = dice() * all < inView;
+      const power = isFirst ? 3 : 2;
+      const z = (from ** power + dice() * (to ** power - from ** power)) ** (1 / power);
+      const diameter = (isFirst ? this.hanging : this.falling).draw(dice);
       const [x, y] = [dice(), dice()];
       const streak = this.streak(x * width, 0, z, diameter, fallSpeed(diameter));
       streak.y = y * (height + streak.long) - streak.long;
@@ -165,10 +188,12 @@ class Rain implements Effect {
     const { setup, focal, dripSize } = this;
     const dice = this.dice.twigs;
     const { width, height, geometry, foliage } = setup;
-    for (let n = poisson(dice, this.twigDrips * DRIP_AIRBORNE); n > 0; n--) {
+    const during = DRIP_AIRBORNE + this.exposure;
+    for (let n = poisson(dice, this.twigDrips * during); n > 0; n--) {
       const x = dice() * width;
       const start = dice() * height;
-      const fallen = dice() * DRIP_AIRBORNE;
+      // When the shutter opens; some let go later.
+      const fallen = Math.max(0, dice() * during - this.exposure);
       if (foliage[Math.floor(start) * width + Math.floor(x)]! < 128) continue;
       const y = start + (focal * GRAVITY * fallen ** 2) / 2 / geometry.foliage;
       const speed = Math.max(0.1, GRAVITY * fallen);
@@ -192,6 +217,8 @@ class Rain implements Effect {
 
   /** Radius of the circle of confusion of a thin lens focused on the subject, pixels. */
   private softAt(z: number): number {
-    return ((LENS_LENGTH / F_NUMBER) * this.focal * Math.abs(1 / z - 1 / this.setup.geometry.subject)) / 2;
+    return (
+      ((LENS_LENGTH / this.aperture) * this.focal * Math.abs(1 / z - 1 / this.setup.geometry.subject)) / 2
+    );
   }
 }

@@ -3,8 +3,8 @@ import { assumptionOf } from './assumptions.js';
 import type { NoiseLine } from './noise-line.js';
 import type { Optics } from './setup.js';
 
-/** Of a small fixed lens; assumed. */
-export const F_NUMBER = assumptionOf('aperture').figure;
+/** Of a small fixed lens; taken where an aperture is neither doubted nor told. */
+const F_NUMBER = assumptionOf('aperture').figure;
 /** Speed of the sensor at gain 1; assumed. */
 export const BASE_SPEED = 100;
 /** Elements that the sensor reads across a picture (it skips or sums the others); assumed. What a pixel averages follows. */

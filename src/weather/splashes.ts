@@ -9,24 +9,26 @@ export const SUBJECT_ROW = 0.7;
 /** Splashes beyond this many times the subject's distance are too small to see. */
 const FARTHEST = 2;
 
-/** Dim spots that stand for one frame, where drops strike the ground. */
+/** Dim spots where drops strike the ground. */
 export class Splashes {
-  /** Rows of ground, and how many crowns stand in all rows up to each at one moment. */
+  /** Rows of ground, and how many crowns stand in all rows up to each at any moment of an exposure. */
   private readonly rows: { y: number; radius: number }[] = [];
   private readonly upTo: number[] = [];
   private readonly mean: number;
   private readonly most: number;
+  private readonly lasts: number;
   private readonly light: number;
 
   constructor(
     private readonly setup: Setup,
     private readonly dice: Random,
+    private readonly exposure: number,
   ) {
     const { width, height, geometry, from, to } = setup;
     const focal = focalPixels(width, geometry.hfov);
     const horizon = SUBJECT_ROW * height - (focal * geometry.height) / geometry.subject;
     const falling = new Falling(to.rain ?? 0, from.rain ?? 0).strikes;
-    const lasts = figureOf(setup, 'splash time');
+    this.lasts = figureOf(setup, 'splash time');
     const metres = figureOf(setup, 'splash size');
     this.most = figureOf(setup, 'splash light');
     this.light = figureOf(setup, 'drop light');
@@ -35,11 +37,18 @@ export class Splashes {
       const z = (focal * geometry.height) / (y + 0.5 - horizon);
       if (z > FARTHEST * geometry.subject) continue;
       const squareMetres = ((width * z) / focal) * (z / (y + 0.5 - horizon));
-      sum += falling * squareMetres * lasts;
+      sum += falling * squareMetres * (this.lasts + exposure);
       this.rows.push({ y, radius: (metres * focal) / z });
       this.upTo.push(sum);
     }
     this.mean = sum;
+  }
+
+  /** Share of the exposure for which a crown stands that is there at any moment of it. */
+  private seenFor(dice: Random): number {
+    const { lasts, exposure } = this;
+    const begins = dice() * (lasts + exposure) - lasts;
+    return (Math.min(exposure, begins + lasts) - Math.max(0, begins)) / exposure;
   }
 
   draw(picture: Float32Array): void {
@@ -47,7 +56,7 @@ export class Splashes {
     for (let n = poisson(dice, this.mean); n > 0; n--) {
       const { y, radius } = rows[firstAbove(upTo, dice() * this.mean)]!;
       const x = dice() * setup.width;
-      const share = this.most * dice();
+      const share = this.most * dice() * this.seenFor(dice);
       // Leaves stand before the ground.
       if (setup.foliage[y * setup.width + Math.floor(x)]! > 127) continue;
       spot(picture, setup, { x, y: y + 0.5, radius, share, light: this.light });

@@ -238,11 +238,12 @@ export const tuned: SiteResult = {
   },
   limit: {
     clip: 'a',
+    leftOut: [],
     visits: 9,
     inFullLight: 9,
     fullLight: 20_000,
     tells: 'a limit',
-    lux: { value: 5, low: 2.5, high: 10 },
+    lux: { value: 5, low: 1.25, high: 10 },
     levels: [
       { lux: 10, caught: 8, share: 0.89, low: 0.6, high: 1 },
       { lux: 5, caught: 6, share: 0.67, low: 0.4, high: 0.9 },

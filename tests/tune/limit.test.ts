@@ -27,9 +27,31 @@ describe('the limit of use', () => {
     ]);
     expect(tells).toBe('a limit');
     // Wilson, 90 %: 19 of 20 from 0.80, 11 of 20 from 0.37 to 0.72, 4 of 20 up to 0.38.
-    expect(lux).toEqual({ value: 5, low: 5, high: 20 });
+    expect(lux).toEqual({ value: 5, low: 1.25, high: 20 });
     expect(levels[1]!.low).toBeCloseTo(0.37, 2);
     expect(levels[1]!.high).toBeCloseTo(0.72, 2);
+  });
+
+  it('lies no nearer than between the darkest light that passed and the first that failed', () => {
+    const { lux } = limitOfUse(full, [at(5, 20), at(2.5, 20), at(1.25, 0)], allowance);
+    expect(lux).toEqual({ value: 2.5, low: 1.25, high: 2.5 });
+    // 10 of 20, Wilson 0.33 to 0.67, surely neither.
+    expect(limitOfUse(full, [at(5, 20), at(2.5, 10), at(1.25, 0)], allowance).lux).toEqual({
+      value: 2.5,
+      low: 1.25,
+      high: 5,
+    });
+    expect(limitOfUse(full, [at(5, 0), at(1.25, 0)], allowance).lux).toEqual({
+      value: null,
+      low: 5,
+      high: null,
+    });
+  });
+
+  it('is of no more than full light gives', () => {
+    const dim = [seen([4, 8, 12, 10, 20])];
+    const { levels } = limitOfUse(dim, [at(5, 20)], allowance);
+    expect(levels[0]).toMatchObject({ caught: 20, share: 1, high: 1 });
   });
 
   it('does not count settings that break the goal, however much they catch', () => {
@@ -50,7 +72,7 @@ describe('the limit of use', () => {
   it('is none where every light tried is of use', () => {
     expect(limitOfUse(full, [at(5, 19), at(1.25, 18)], allowance)).toMatchObject({
       tells: 'no limit',
-      lux: { value: 1.25, low: 1.25, high: 1.25 },
+      lux: { value: 1.25, low: null, high: 1.25 },
     });
   });
 

@@ -45,7 +45,7 @@ describe('drag on leafy branches', () => {
 /** Tip of a branch of 1.2 Hz, metres, over ten minutes at the site in a wind, and its spectrum. */
 function tipIn(beaufort: number) {
   const step = 0.05;
-  const wind = siteWind(beaufortSpeed(beaufort), 2);
+  const wind = siteWind(beaufortSpeed(beaufort), 2, 0.8);
   const length = 1 << 10;
   const spectra = Array.from({ length: 6 }, (_, p) => {
     const gusts = new Gusts(wind, step, [0], seedrandom(`tip ${p}`));

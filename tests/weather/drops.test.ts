@@ -1,14 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { quickRandom } from '../../src/base/random.js';
-import {
-  drawDiameter,
-  dropsAbove,
-  extinction,
-  Falling,
-  fallSpeed,
-  momentum,
-  slope,
-} from '../../src/weather/drops.js';
+import { extinction, Falling, fallSpeed, Hanging, momentum, slope } from '../../src/weather/drops.js';
 import { nod } from '../../src/weather/knocks.js';
 import { coverage, focalPixels, streakLength, streakWidth } from '../../src/weather/streaks.js';
 
@@ -20,7 +12,7 @@ describe('drops of rain', () => {
     [25, 2.0855, 476.6],
   ])('at %d mm/h have a slope of %f per mm, and %f in a cubic metre pass 1 mm', (rain, perMm, count) => {
     expect(slope(rain)).toBeCloseTo(perMm, 4);
-    expect(dropsAbove(1, rain)).toBeCloseTo(count, 1);
+    expect(new Hanging(rain, 0).sum).toBeCloseTo(count, 1);
   });
 
   // Gunn & Kinzer 1949, measured.
@@ -43,9 +35,20 @@ describe('drops of rain', () => {
   // The exponential distribution of Marshall & Palmer: above 1 mm, sizes exceed it by 1/slope on average.
   it('are drawn with the mean size of their distribution', () => {
     const dice = quickRandom('sizes', 'drops');
+    const hanging = new Hanging(5, 0);
     let sum = 0;
-    for (let n = 0; n < 20_000; n++) sum += drawDiameter(2.9242, dice);
+    for (let n = 0; n < 20_000; n++) sum += hanging.draw(dice);
     expect(Math.abs(sum / 20_000 - (1 + 1 / 2.9242))).toBeLessThan(0.01);
+  });
+
+  // A little more of it goes with D exp(-slope D): above 1 mm that exceeds it by (2/s^3 + 1/s^2) / (1/s^2 + 1/s) on average,
+  // where all of the rain does by 1/s = 0.375.
+  it('are larger where it rained already and rains a little more', () => {
+    const dice = quickRandom('sizes', 'more');
+    const more = new Hanging(8, 7.5);
+    let sum = 0;
+    for (let n = 0; n < 20_000; n++) sum += more.draw(dice);
+    expect(Math.abs(sum / 20_000 - 1.477)).toBeLessThan(0.015);
   });
 
   it('strike the ground as often as their number times their speed', () => {
@@ -78,7 +81,7 @@ describe('drops of rain', () => {
   // By hand: 4.189 mg at 6.49 m/s (Gunn & Kinzer 1949) are 2.719e-5 N s, 3 cm from the stalk of a leaf of 4.32e-7 kg m^2
   // are 1.888 rad/s, at 5 Hz 0.0601 rad.
   it('of 2 mm hardly turn a leaf of 6 cm, and drips of 5 mm turn it far', () => {
-    const leaf = { length: 0.06, mass: 0.2, rhythm: 5 };
+    const leaf = { length: 0.06, impedance: 0.2 * 5 };
     expect(nod(momentum(2, 6.49), leaf)).toBeCloseTo(0.0601, 4);
     // After 0.3 m of fall, 2.426 m/s.
     expect(nod(momentum(5, 2.426), leaf)).toBeCloseTo(0.351, 3);

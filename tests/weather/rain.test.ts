@@ -3,6 +3,7 @@ import { defaultGeometry } from '../../src/weather/defaults.js';
 import { createRain } from '../../src/weather/rain.js';
 import { type RainPart, rainParts } from '../../src/weather/rain-part.js';
 import type { Setup } from '../../src/weather/setup.js';
+import { lightOf } from '../../src/weather/streaks.js';
 import { makeSetup } from './made.js';
 
 const width = 160;
@@ -62,7 +63,11 @@ describe('rain', () => {
   });
 
   it('darkens what is no leaf, and hides nothing behind a veil', () => {
-    const bare = { foliage: new Uint8Array(width * height), to: { rain: 20 }, without: only('haze') };
+    const bare = {
+      foliage: new Uint8Array(width * height),
+      to: { rain: 20 },
+      without: only('haze', 'wetness'),
+    };
     const [wet] = frames(bare, 1);
     // By hand, with the curve of sRGB (IEC 61966-2-1): dark stripes of 60 have 0.0452 of the light. 14 % less, and 0.6 % of it
     // veiled (2.5 m at 20 mm/h, see drops.test.ts) by drops half as bright as white, come to 0.0415, which is 57.4.
@@ -81,6 +86,19 @@ describe('rain', () => {
     const changed = (without: RainPart[]) =>
       frames({ ...set, without }, 100).some((p) => p.some((v, i) => Math.abs(v - stripes[i]!) > 1));
     expect(changed(only(part))).toBe(true);
+  });
+
+  it('darkens nothing by haze alone, and veils nothing by wetness alone', () => {
+    const changed = (part: RainPart) =>
+      frames({ foliage: noLeaves, to: { rain: 20 }, without: only(part) }, 1)[0]!.reduce(
+        (sum, v, i) => sum + v - stripes[i]!,
+        0,
+      );
+    expect(changed('haze')).toBeGreaterThan(0);
+    expect(changed('wetness')).toBeLessThan(0);
+    expect(
+      frames({ foliage: noLeaves, to: { rain: 20 }, from: { rain: 10 }, without: only('wetness') }, 1)[0]!,
+    ).toEqual(frames({ foliage: noLeaves, to: { rain: 20 }, from: { rain: 10 }, without: rainParts }, 1)[0]!);
   });
 
   it('changes nothing with every part left out, on a bare camera', () => {
@@ -114,8 +132,35 @@ describe('rain', () => {
     expect(Math.abs(share - expected)).toBeLessThan(3 * Math.sqrt(expected / count));
   });
 
+  // Whatever falls hides what is behind it for as long as it is before it, so on average over time it takes the same light:
+  // a longer exposure shows more of it, each the fainter (of far drops, too faint to be drawn).
+  it.each(['near drops', 'splashes', 'drips at the lens'] as const)(
+    'shows as much light of %s in long exposures as in short ones',
+    { timeout: 30_000 },
+    (part) => {
+      const light = (lux: number) => {
+        const setup = makeSetup(width, height, {
+          from: { light: lux },
+          to: { rain: 30 },
+          without: only(part),
+          doubt: { assumption: 'lens drips', times: 50 },
+        });
+        const { effect } = createRain(setup);
+        let sum = 0;
+        for (let k = 0; k < 800; k++) {
+          const picture = new Float32Array(width * height);
+          effect!.apply(picture, k / 5);
+          for (const v of picture) if (v > 0) sum += lightOf(v);
+        }
+        return sum;
+      };
+      // About 2 ms and 33 ms.
+      expect(Math.abs(light(300) / light(10_000) - 1)).toBeLessThan(0.15);
+    },
+  );
+
   it.each([
-    ['leaf mass', 'struck leaves', 2, 0.5],
+    ['leaf impedance', 'struck leaves', 2, 0.5],
     ['leaf glint', 'struck leaves', 0.5, 2],
     ['housing roof', 'near drops', 2, 0.5],
     ['drop light', 'far drops', 0.5, 2],

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { beaufortOf, beaufortSpeed } from '../../src/weather/beaufort.js';
-import { logProfile, SHELTER, siteWind, turbulenceIntensity } from '../../src/weather/profile.js';
+import { logProfile, siteWind, turbulenceIntensity } from '../../src/weather/profile.js';
 import { kaimalShare } from '../../src/weather/spectrum.js';
 import { kaimal } from './kaimal.js';
 
@@ -55,11 +55,11 @@ describe('the wind near the ground', () => {
   });
 
   it('reaches a site by the profile and the shelter', () => {
-    expect(siteWind(10, 2).mean).toBeCloseTo(10 * 0.6505 * SHELTER, 3);
+    expect(siteWind(10, 2, 0.8).mean).toBeCloseTo(10 * 0.6505 * 0.8, 3);
   });
 
   it('is that of 1 m for a camera in the grass, where the profile would fail', () => {
-    expect(siteWind(10, 0.1)).toEqual(siteWind(10, 1));
+    expect(siteWind(10, 0.1, 1)).toEqual(siteWind(10, 1, 1));
   });
 });
 

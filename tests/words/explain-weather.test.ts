@@ -82,12 +82,12 @@ describe('weather in words', () => {
     expect(doubts({})).toMatch(
       /Measure this first: how far branches go\. At twice what is assumed \(0\.3 of their length\) the advice for wind would be another: the settings advised for wind would do this, in one drawing of chance: 50 % of 20 visits caught instead of 55 %, 90 false an hour instead of 31\. Record a clip in wind at this site\./,
     );
-    expect(doubts({}, { assumption: 'leaf mass' })).toMatch(/So it is with 1 assumption more\./);
+    expect(doubts({}, { assumption: 'leaf impedance' })).toMatch(/So it is with 1 assumption more\./);
     const idle = { flips: false, recall: 0.55, falsePerHour: 31 };
     expect(doubts({ flips: false })).toMatch(
       /The advice for wind holds with what is assumed of how far branches go halved or doubled\. What it does hangs most on/,
     );
-    expect(doubts(idle, { ...idle, assumption: 'leaf mass' })).toMatch(
+    expect(doubts(idle, { ...idle, assumption: 'leaf impedance' })).toMatch(
       /does not hang on any of the 2 things assumed of it, by 20 visits/,
     );
   });

@@ -114,6 +114,9 @@ const daytime = z
 const limit = z
   .strictObject({
     clip: path,
+    leftOut: z
+      .array(path)
+      .describe('with --together: calm clips of other sites, which light was not taken from'),
     visits: count.describe('in the sample that light was taken from'),
     inFullLight: count.describe('of them, caught by the best settings within the goal as recorded'),
     fullLight: z.number().describe('lux that it was recorded in; 10,000 where clip.json does not say'),
@@ -121,11 +124,11 @@ const limit = z
     lux: z
       .strictObject({
         value: z.number().nullable().describe('the darkest of use, to a stop; null: none of those tried'),
-        low: z.number().nullable().describe('the darkest that may be of use, 90 %'),
+        low: z.number().nullable().describe('the brightest that is surely of no use, 90 %; null: none'),
         high: z.number().nullable().describe('the darkest that is of use for sure, 90 %; null: none'),
       })
       .describe(
-        'of use: the best settings within the goal give at least half of what the best give in full light (visits caught, not by luck; where settings are chosen by worth, less what photos of nothing come to)',
+        'of use: the best settings within the goal give at least half of what the best give in full light (visits caught, not by luck; where settings are chosen by worth, less what photos of nothing come to); the 90 % are by the number of visits alone, on light drawn once',
       ),
     levels: z
       .array(

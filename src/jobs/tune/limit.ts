@@ -11,8 +11,8 @@ import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import { type TimesOfUse, timesOfUse } from '../../weather/times-of-use.js';
 import { LONGEST, type SimulationOptions, sampleOf, sweepSimulated } from './simulate.js';
 
-/** The limit of use of one site, and when in the day of its recording it is reached. */
-export interface SiteLimit extends LimitOfUse {
+/** The limit of use by one clip, and when in the day of its recording it is reached. */
+export interface ClipLimit extends LimitOfUse {
   clip: string;
   /** Lux that the clip was recorded in, and whether clip.json says so. */
   fullLight: number;
@@ -20,6 +20,12 @@ export interface SiteLimit extends LimitOfUse {
   times: TimesOfUse | null;
   /** Fields of clip.json that would tell more. */
   missing: string[];
+}
+
+/** The limit of use by the first of several clips. */
+export interface SiteLimit extends ClipLimit {
+  /** Calm clips of other sites, tuned together with it, that light was not taken from. */
+  leftOut: string[];
 }
 
 const AS_RECORDED: WeatherToTry = { condition: 'calm', to: {}, strength: 0 };
@@ -38,7 +44,7 @@ export async function limitOf(
   seed: string,
   options: SimulationOptions,
   thorough = false,
-): Promise<SiteLimit> {
+): Promise<ClipLimit> {
   const { visits } = truthOf(clip.labels, clip.seconds);
   const sample = sampleFor(visits, clip.seconds, thorough);
   const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
@@ -72,7 +78,7 @@ function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number, thor
   return thorough && within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
 }
 
-function timesIn({ manifest }: LabelledClip, { lux }: LimitOfUse): Pick<SiteLimit, 'times' | 'missing'> {
+function timesIn({ manifest }: LabelledClip, { lux }: LimitOfUse): Pick<ClipLimit, 'times' | 'missing'> {
   const { start, place, conditions } = manifest;
   const missing = [
     ...(start === undefined ? ['start'] : []),

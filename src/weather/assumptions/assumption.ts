@@ -14,7 +14,7 @@ export interface Assumption {
   /** Doubled it goes no further: nothing can be more than all of something. */
   most?: number;
   /** It is made of only where there is one. */
-  needs?: 'cover' | 'tree';
+  needs?: 'cover';
 }
 
 /** A table of assumptions by name, each name kept. */

@@ -4,21 +4,13 @@ const film = 'Record a clip in rain at this site.';
 
 /** What simulated rain assumes. */
 export const rainAssumptions = table({
-  'leaf mass': {
+  'leaf impedance': {
     weather: 'rain',
-    what: 'how heavy leaves are',
-    figure: 0.2,
-    unit: 'kg of fresh leaf to the square metre',
+    what: 'how heavy leaves are and how quickly they nod',
+    figure: 1,
+    unit: 'kg of fresh leaf to the square metre, times nods a second',
     source:
-      'assumed; deciduous leaves have 0.03 to 0.1 kg of dry mass to the square metre (Wright et al. 2004, Nature 428:821, from memory) and are two thirds water',
-    measure: film,
-  },
-  'leaf rhythm': {
-    weather: 'rain',
-    what: 'how quickly a struck leaf nods',
-    figure: 5,
-    unit: 'times a second',
-    source: 'assumed',
+      'assumed: 0.2 kg at 5 nods a second; deciduous leaves have 0.03 to 0.1 kg of dry mass to the square metre (Wright et al. 2004, Nature 428:821, from memory) and are two thirds water',
     measure: film,
   },
   'leaf rest': {
