@@ -44,7 +44,7 @@ export async function budget(
   const camera = await openCamera(input.camera);
   const perHour = await photosPerHourOf(input.photosPerHour, camera, onWarning);
   const measured = input.photos === undefined ? null : await photoSizes(input.photos, onWarning);
-  const { power, assumed: ofPower } = powerOf(camera);
+  const { power, assumed: ofPower, widened } = powerOf(camera);
   const mean = measured ? meanSize(measured) : null;
   const { storage, assumed: ofStorage } = storageOf(camera, mean?.photoMB ?? null);
   const hoursOut = input.hoursOut ?? WHOLE_DAY;
@@ -60,7 +60,7 @@ export async function budget(
       ...(input.hoursOut === undefined ? [`hours out a day: ${WHOLE_DAY}`] : []),
       ...(hoursOut < WHOLE_DAY ? ['outside its hours out the camera is switched off and draws nothing'] : []),
     ],
-    notes: notesOn(power),
+    notes: [...(widened === null ? [] : [`${widened}.`]), ...notesOn(power)],
   };
 }
 
