@@ -13,6 +13,7 @@ import {
   whatToRecord,
   withMask,
 } from '../words/answer.js';
+import { batteryText } from '../words/battery.js';
 import { sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { explainLimit } from '../words/explain-limit.js';
@@ -33,7 +34,7 @@ const NOW_OPTION = ' (--now)';
 const NAME = 16;
 
 /** What tuning found, for people: the answer first, then what it rests on; all of it is in the report. */
-export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
+export function tuneText({ sites, tells, battery }: TuneResult, camera: Camera): string {
   const [only] = sites;
   const parts =
     sites.length === 1 && only
@@ -43,7 +44,14 @@ export function tuneText({ sites, tells }: TuneResult, camera: Camera): string {
           againstNow(sites, camera),
           ...sites.flatMap((site) => named(site, weatherOf(site))),
         ];
-  return [...parts, ...restsOn(sites, camera)].filter((part) => part !== '').join('\n\n');
+  const lasting = battery
+    ? [
+        batteryText(battery)
+          .map((sentence) => fold(sentence))
+          .join('\n'),
+      ]
+    : [];
+  return [...parts, ...lasting, ...restsOn(sites, camera)].filter((part) => part !== '').join('\n\n');
 }
 
 function named(site: SiteResult, parts: readonly string[]): string[] {

@@ -1,7 +1,7 @@
 import { significant } from '../base/figures.js';
 import type { Camera } from '../camera/description.js';
 import { type PhotoSizes, photoSizes } from '../clip/photo-sizes.js';
-import { type Between, exactly } from '../outing/between.js';
+import { type Between, exactly, times } from '../outing/between.js';
 import { type Budget, budgetOf } from '../outing/budget.js';
 import { storageOf } from '../outing/card.js';
 import { maySwitchOff, type Power, powerOf } from '../outing/power.js';
@@ -76,8 +76,7 @@ async function photosPerHourOf(
 ): Promise<Between | null> {
   if (given === undefined) return null;
   if (typeof given === 'number') return exactly(given);
-  const { value, low, high } = await triggersFrom(given.from, given.site, onWarning);
-  return { value: value * burst.photos, low: low * burst.photos, high: high * burst.photos };
+  return times(await triggersFrom(given.from, given.site, onWarning), burst.photos);
 }
 
 function notesOn(power: Power): string[] {

@@ -27,7 +27,7 @@ import {
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
-import { photosThatLast } from './tune/lasts.js';
+import { type BatteryTold, batteryTold, photosThatLast } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
@@ -92,6 +92,8 @@ export interface TuneResult {
   sites: SiteResult[];
   /** The least that any of them tells. */
   tells: Tells;
+  /** Where it was said how long the battery is to last. */
+  battery?: BatteryTold;
 }
 
 /**
@@ -119,13 +121,18 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
     sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));
   }
-  return { sites, tells: worstOf(sites.map(({ tells }) => tells)) };
+  const { wanted } = input;
+  return {
+    sites,
+    tells: worstOf(sites.map(({ tells }) => tells)),
+    ...(wanted && 'lasts' in wanted && { battery: batteryTold(camera, wanted.lasts, sites) }),
+  };
 }
 
 /** The document of `tune --json`: with one site, its fields stand at the top as well. */
-export function tuneDocument({ sites, tells }: TuneResult): TuneDocument {
+export function tuneDocument({ sites, ...of }: TuneResult): TuneDocument {
   const [only] = sites;
-  return { ...(sites.length === 1 && only), sites, tells };
+  return { ...(sites.length === 1 && only), sites, ...of };
 }
 
 export type TuneDocument = TuneResult & Partial<SiteResult>;

@@ -39,6 +39,28 @@ describe('tune --lasts', () => {
     expect(err).not.toContain('taken as usual');
   });
 
+  it('tells in its result how long the battery lasts with photos at visits, as budget reckons it', async () => {
+    const { out } = await tune('camera.json', '--lasts', '12', '--json');
+    writeFileSync(join(folder, 'tuned.json'), out);
+    const [told] = JSON.parse(out).battery.sites;
+    const { batteryHours, photosPerHour } = JSON.parse(
+      (await perchmark('budget', '--camera', 'camera.json', '--from', 'tuned.json', '--json')).out,
+    );
+    expect(told).toEqual({ site: null, hours: batteryHours, photosPerHour });
+    const text = (await tune('camera.json', '--lasts', '12')).out;
+    expect(text).toMatch(
+      /The battery is to last 12 hours\.\s+With these settings it lasts about [\d.]+ hours/,
+    );
+    expect(text).not.toMatch(/taken as usual/);
+  });
+
+  it('names in its result what of the battery was assumed', async () => {
+    const { out } = await tune('silent.json', '--lasts', '12');
+    expect(out.replace(/\s+/g, ' ')).toMatch(
+      /this was taken as usual.*power\.mAh: 10000 mAh.*power\.photoJoules: 5 J/,
+    );
+  });
+
   it('keeps it with a probability where that is asked for, and names what stood in', async () => {
     const { out, err } = await tune('silent.json', '--lasts', '12', '--sure', '0.9', '--json');
     expect(JSON.parse(out).allowance.sure).toBe(0.9);

@@ -34,10 +34,27 @@ const tuned = z.object({
 type Site = z.output<typeof tuned>['sites'][number];
 
 /**
- * Triggers an hour that the settings recommended by a tune bring: the false ones as foretold for footage not seen, else as
- * on its clips with the interval by bouts; and those at visits, as often as visits were caught, with so many triggers a
- * visit as there were. Visits take turns with watched hours, so that the sum is a little too high rather than too low; so
- * are its ends, for both are added as if they came together.
+ * Triggers an hour that settings bring: the false ones as foretold for footage not seen, else as on the clips with the
+ * interval by bouts; and those at visits, as often as visits were caught, with so many triggers a visit as there were.
+ * Visits take turns with watched hours, so that the sum is a little too high rather than too low; so are its ends, for both
+ * are added as if they came together.
+ * @returns null where nothing was watched
+ */
+export function triggersOf({ score, unseen }: Site['recommended']): Between | null {
+  const nothing =
+    unseen.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts });
+  const visits = poissonRate(score.caught, score.watchedHours);
+  if (!nothing || !visits) return null;
+  const each = score.caught === 0 ? 0 : score.trueTriggers / score.caught;
+  return {
+    value: nothing.value + each * visits.value,
+    low: nothing.low + each * visits.low,
+    high: nothing.high + each * visits.high,
+  };
+}
+
+/**
+ * Triggers an hour that the settings recommended by a tune bring, those at visits too.
  * @param file what `tune --json` printed
  * @param name of its sites; may be left out where it has one
  * @throws Problem for a file that is none, a site that it does not have, and where nothing was watched
@@ -54,22 +71,14 @@ export async function triggersFrom(
       `${file}: too little was recorded to tell, so that the photos an hour may be quite others than these`,
     );
   }
-  const { score, unseen } = site.recommended;
-  const nothing =
-    unseen.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts });
-  const visits = poissonRate(score.caught, score.watchedHours);
-  if (!nothing || !visits) {
+  const triggers = triggersOf(site.recommended);
+  if (!triggers) {
     throw new Problem(
       'bad-field',
       `${file}: recommended: expected a rate of false triggers, found none, for no hour was watched outside visits; give --photos-per-hour instead`,
     );
   }
-  const each = score.caught === 0 ? 0 : score.trueTriggers / score.caught;
-  return {
-    value: nothing.value + each * visits.value,
-    low: nothing.low + each * visits.low,
-    high: nothing.high + each * visits.high,
-  };
+  return triggers;
 }
 
 function siteOf(sites: readonly Site[], name: string | undefined, file: string): Site {
