@@ -9,8 +9,10 @@ import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Doubted } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
+import { leaveForVisits } from '../tune/leave-for-visits.js';
 import { chooseMask } from '../tune/mask.js';
 import type { Now } from '../tune/now.js';
+import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
 import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
@@ -181,14 +183,17 @@ async function tuneOne(
   site: string | null,
   clips: readonly Clip[],
   camera: Camera,
-  goal: Goal,
+  asked: Goal,
   now: ResolvedSettings | null,
-  { recordedOnly = false, doubts = false, seed = '1' }: TuneInput,
+  { wanted: ways, recordedOnly = false, doubts = false, seed = '1' }: TuneInput,
   ports: OpenPorts & Pick<SimulationOptions, 'noiseFrom'>,
 ): Promise<SiteResult> {
   const grid = gridFor(camera);
   const swept: TunedClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
+  // A battery feeds the photos at visits too.
+  const goal =
+    ways && 'lasts' in ways ? leaveForVisits(asked, poolOf(swept.map(({ whole }) => whole)), grid) : asked;
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
   ports.signal?.throwIfAborted();
   const masked = chooseMask(swept, masks, grid, goal);

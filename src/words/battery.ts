@@ -7,7 +7,9 @@ export function batteryText({ asked, sites, assumed }: NonNullable<TuneResult['b
     const where = sites.length > 1 ? ` (${site ?? 'no site named'})` : '';
     if (!hours || !photosPerHour) return `How long it lasts${where} cannot be told, for nothing was watched.`;
     const short =
-      hours.value < asked ? ' That is less than was asked, for photos at visits come on top.' : '';
+      hours.value < asked
+        ? ' That is less than was asked: no settings keep it here, or what is foretold is more than was seen on these clips.'
+        : '';
     return `With these settings${where} it lasts about ${figure(hours.value)} hours (${figure(hours.low)}–${figure(hours.high)}) at ${figure(photosPerHour.value)} photos an hour, those at visits too, were all days like these clips.${short}`;
   });
   return [

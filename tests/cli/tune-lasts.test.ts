@@ -32,11 +32,23 @@ describe('tune --lasts', () => {
   it('allows as many photos of nothing as the battery leaves, and says what it reckoned', async () => {
     const { code, out, err } = await tune('camera.json', '--lasts', '12', '--json');
     expect(code).toBe(0);
-    expect(JSON.parse(out).allowance.falsePerHour).toBeCloseTo(258, 6);
+    // One trigger at the visit in 10 watched seconds is 360 an hour: more than the 258.
+    expect(JSON.parse(out)).toMatchObject({
+      recommended: { score: { trueTriggers: 1 } },
+      allowance: { falsePerHour: 0 },
+    });
     expect(err).toMatch(
       /--lasts 12: .*leaves 516 photos an hour, 258 triggers of 2, .*29\.6 Wh.*1\.75 W idle/,
     );
     expect(err).not.toContain('taken as usual');
+  });
+
+  // Over 3 h 8.1167 W more than idling, 5844 photos of 5 J an hour, 2922 triggers of 2.
+  it('leaves of them what photos at visits take with the settings chosen', async () => {
+    const { allowance, recommended } = JSON.parse((await tune('camera.json', '--lasts', '3', '--json')).out);
+    const { trueTriggers, watchedHours } = recommended.score;
+    expect(trueTriggers).toBeGreaterThan(0);
+    expect(allowance.falsePerHour).toBeCloseTo(2922 - trueTriggers / watchedHours, 6);
   });
 
   it('tells in its result how long the battery lasts with photos at visits, as budget reckons it', async () => {

@@ -67,9 +67,9 @@ export function photosThatLast(camera: Camera, hours: number): { photosPerHour: 
     );
   }
   const { photos } = camera.burst;
-  const triggers = photos === 1 ? '' : `, ${figure(photosPerHour / photos)} triggers of ${photos},`;
+  const triggers = photos === 1 ? ',' : `, ${figure(photosPerHour / photos)} triggers of ${photos},`;
   return {
     photosPerHour,
-    reckoned: `--lasts ${hours}: over what it draws idle the battery leaves ${figure(photosPerHour)} photos an hour${triggers} and all of them may be of nothing; those of animals draw on it too and are not taken off. ${has}; a photo takes ${significant(power.photoJoules, 3)} J${stoodIn}`,
+    reckoned: `--lasts ${hours}: over what it draws idle the battery leaves ${figure(photosPerHour)} photos an hour${triggers} those of animals too, which are taken off for what is chosen. ${has}; a photo takes ${significant(power.photoJoules, 3)} J${stoodIn}`,
   };
 }
