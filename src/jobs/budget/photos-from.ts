@@ -5,9 +5,18 @@ import { readJson } from '../../files/read-json.js';
 import type { Between } from '../../outing/between.js';
 import { poissonRate } from '../../score/intervals.js';
 
-const perHour = z.number().min(0);
-const interval = { value: perHour, low: perHour, high: perHour };
-const ends = z.object({ low: perHour, high: perHour });
+/** More than any camera takes an hour, and longer than anything is recorded. */
+const [MOST_PER_HOUR, MOST_HOURS] = [1e6, 1e6];
+/** A second: where anything was watched, no less was. */
+const LEAST_HOURS = 1 / 3600;
+
+const perHour = z.number().min(0).max(MOST_PER_HOUR);
+const ends = z
+  .object({ low: perHour, high: perHour })
+  .refine(({ low, high }) => low <= high, 'expected low not above high');
+const interval = z
+  .object({ value: perHour, low: perHour, high: perHour })
+  .refine(({ value, low, high }) => low <= value && value <= high, 'expected value from low to high');
 const count = z.int().min(0);
 
 /** As much of what `tune --json` prints as is needed here. */
@@ -21,10 +30,10 @@ const tuned = z.object({
           score: z.object({
             caught: count,
             trueTriggers: count,
-            watchedHours: z.number().min(0),
-            falsePerHour: z.object({ ...interval, bouts: ends.optional() }).nullable(),
+            watchedHours: z.union([z.literal(0), z.number().min(LEAST_HOURS).max(MOST_HOURS)]),
+            falsePerHour: z.intersection(interval, z.object({ bouts: ends.optional() })).nullable(),
           }),
-          unseen: z.object({ falsePerHour: z.object(interval).nullable() }),
+          unseen: z.object({ falsePerHour: interval.nullable() }),
         }),
       }),
     )
