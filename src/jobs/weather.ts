@@ -1,4 +1,4 @@
-import { isAbsolute, relative } from 'node:path';
+import { isAbsolute, relative, resolve } from 'node:path';
 import { z } from 'zod';
 import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
@@ -115,7 +115,9 @@ export function weatherDocument({ dir, frames, seconds, simulated, defaults }: W
 }
 
 async function refuseInside(path: string, dir: string): Promise<void> {
-  const inside = relative(await resolved(path), await resolved(dir));
+  // What leads nowhere is told of where it is opened.
+  const real = (given: string) => resolved(given).catch(() => resolve(given));
+  const inside = relative(await real(path), await real(dir));
   if (inside.startsWith('..') || isAbsolute(inside)) return;
   throw new Problem(
     'usage',
