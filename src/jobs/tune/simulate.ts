@@ -110,8 +110,9 @@ function isKnown(name: AssumptionName, { exposure, sensor }: Camera, { noise }: 
     case 'most gain':
       return exposure !== undefined || noise?.limits === true;
     case 'full well':
-    case 'read noise':
       return sensor !== undefined || noise?.measured === true;
+    case 'read noise':
+      return sensor !== undefined || noise?.readNoise === true;
     default:
       return false;
   }
