@@ -68,7 +68,7 @@ function doubtedOptics(setup: Setup): Optics {
     longest: longest * doubted('longest exposure', noise?.limits),
     mostGain: Math.max(1, mostGain * doubted('most gain', noise?.limits)),
     fullWell: fullWell * doubted('full well', noise?.measured),
-    readNoise: readNoise * doubted('read noise', noise?.measured),
+    readNoise: readNoise * doubted('read noise', noise?.readNoise),
   };
 }
 

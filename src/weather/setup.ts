@@ -48,8 +48,9 @@ export interface SensorNoise {
   at: Size;
   /** The noise that the recording has, measured at that size; null: by the model of `optics`. */
   own: NoiseLine | null;
-  /** Whether `optics` has full well and read noise as measured. */
+  /** Whether `optics` has full well as measured; and read noise, which may be too little to tell. */
   measured: boolean;
+  readNoise: boolean;
   /** Whether it has the longest exposure and the most gain as measured. */
   limits: boolean;
   /** In words: what was measured on what, or why not. */

@@ -28,7 +28,7 @@ it('storing simulated stills against decoding those they are made from', async (
   const by = await decoder();
   const [png, jpeg] = [await pngEncoder(), await jpegEncoder()];
   const at = { width: analysis.width, height: analysis.height };
-  const noise = { at, own: null, measured: false, limits: false, how: [] };
+  const noise = { at, own: null, measured: false, readNoise: false, limits: false, how: [] };
   const weather = () =>
     createWeather(makeSetup(width, height, { from: { light: 20_000 }, to: { light: 20 }, noise }));
   const dusk = weather();

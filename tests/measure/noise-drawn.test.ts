@@ -87,6 +87,8 @@ describe('what is told of a sensor', () => {
     expect(noise.how[0]).toMatch(/read noise too little to tell, at most [\d.]+ e- and taken for/);
     expect(noise.how[0]).not.toMatch(/\b0 e-/);
     expect(optics.readNoise).toBeGreaterThan(0);
+    // So that it is doubted as what is assumed is.
+    expect(noise).toMatchObject({ measured: true, readNoise: false });
   });
 });
 

@@ -123,8 +123,9 @@ export function isKnown(
     case 'most gain':
       return exposure !== undefined || noise?.limits === true;
     case 'full well':
-    case 'read noise':
       return sensor !== undefined || noise?.measured === true;
+    case 'read noise':
+      return sensor !== undefined || noise?.readNoise === true;
     default:
       return false;
   }

@@ -72,6 +72,7 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
       noise: {
         ...noise,
         measured: false,
+        readNoise: false,
         how: [
           camera.sensor
             ? `sensor noise as camera.json says: ${figures}`
@@ -90,6 +91,7 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
     noise: {
       ...noise,
       measured: true,
+      readNoise: readNoise.low > 0,
       how: [noiseInWords(reference, found, gain, at), ...(limits?.how ?? [])],
     },
     defaults: exposureDefaults,
