@@ -85,11 +85,9 @@ async function run(options: Options): Promise<void> {
 }
 
 function asText(result: SizeResult, drawing: string | undefined): string {
-  const { camera, animal, lengthCm, distance, pixels, area, assumed, notes } = result;
+  const { camera, animal, lengthCm, distance, pixels, area, range, assumed, notes } = result;
   const { width, height } = camera.analysis;
-  const { value, low, high } = lengthCm;
-  const of = (cm: number) => figure((pixels * cm) / value);
-  const between = low === high ? '' : ` (${of(low)}–${of(high)})`;
+  const { value } = lengthCm;
   return [
     strong(
       fold(
@@ -99,8 +97,8 @@ function asText(result: SizeResult, drawing: string | undefined): string {
     table(
       [`in ${width} x ${height}, from the side`, 'pixels'],
       [
-        ['length', `${figure(pixels)}${between}`],
-        ['area to expect', figure(area)],
+        ['length', `${figure(pixels)}${span(range.pixels, figure)}`],
+        ['area to expect', `${figure(area)}${span(range.area, figure)}`],
         ['minimumArea to start from', significant(result.minimumArea, 6)],
       ],
     ),
@@ -112,21 +110,26 @@ function asText(result: SizeResult, drawing: string | undefined): string {
   ].join('\n\n');
 }
 
-function startText({ controls, farthest, farthestEndOn, area, minimumArea }: SizeResult): string {
+/** For the shortest and the longest that are common, to stand after what is likely; empty where a length was given. */
+function span({ low, high }: { low: number; high: number }, told: (x: number) => string): string {
+  return low === high ? '' : ` (${told(low)}–${told(high)})`;
+}
+
+function startText({ controls, farthest, farthestEndOn, area, minimumArea, range }: SizeResult): string {
   const dials = dialsText(controls);
   const where = dials === '' ? `minimumArea ${significant(minimumArea, 6)}` : dials;
   const why =
     minimumArea <= area / 2
       ? 'not above half of the area, which is what it shows from the end or half hidden'
       : 'more than half of the area, for there is nothing lower';
-  return `Start with ${where}: ${why}. With that it fires up to ${metres(farthest)} away from the side, ${metres(farthestEndOn)} from the end, if all of it moves and stands out from the ground; tune says what really serves.`;
+  return `Start with ${where}: ${why}. With that it fires up to ${metres(farthest)}${span(range.farthest, metres)} away from the side, ${metres(farthestEndOn)}${span(range.farthestEndOn, metres)} from the end, if all of it moves and stands out from the ground; tune says what really serves.`;
 }
 
-function nearestText({ nearest, nearestBy, mostChanged }: SizeResult): string {
+function nearestText({ nearest, nearestBy, mostChanged, range }: SizeResult): string {
   const tooMuch = (value: number) =>
     `it may change more than mostChanged ${significant(value, 6)} allows, and then it does not fire`;
   const [lowest, highest] = [mostChanged[0]!, mostChanged.at(-1)!];
-  const first = `Nearer than ${metres(nearest)} ${nearestBy === 'frame' ? 'it fills the frame' : tooMuch(highest.value)}.`;
+  const first = `Nearer than ${metres(nearest)}${span(range.nearest, metres)} ${nearestBy === 'frame' ? 'it fills the frame' : tooMuch(highest.value)}.`;
   if (lowest.nearest <= nearest) return first;
   return `${first} With the dial at its lowest that begins at ${metres(lowest.nearest)}: there ${tooMuch(lowest.value)}.`;
 }

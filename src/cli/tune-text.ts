@@ -13,6 +13,7 @@ import {
   whatToRecord,
   withMask,
 } from '../words/answer.js';
+import { batteryText } from '../words/battery.js';
 import { sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { explainLimit } from '../words/explain-limit.js';
@@ -36,7 +37,7 @@ const NAME = 16;
  * What tuning found, for people: the answer first, then what it rests on; all of it is in the report.
  * @param isDoubted whether all that can be doubted was
  */
-export function tuneText({ sites, tells }: TuneResult, camera: Camera, isDoubted: boolean): string {
+export function tuneText({ sites, tells, battery }: TuneResult, camera: Camera, isDoubted: boolean): string {
   const [only] = sites;
   const parts =
     sites.length === 1 && only
@@ -46,7 +47,16 @@ export function tuneText({ sites, tells }: TuneResult, camera: Camera, isDoubted
           againstNow(sites, camera),
           ...sites.flatMap((site) => named(site, weatherOf(site))),
         ];
-  return [...parts, ...restsOn(sites, camera, isDoubted)].filter((part) => part !== '').join('\n\n');
+  const lasting = battery
+    ? [
+        batteryText(battery)
+          .map((sentence) => fold(sentence))
+          .join('\n'),
+      ]
+    : [];
+  return [...parts, ...lasting, ...restsOn(sites, camera, isDoubted)]
+    .filter((part) => part !== '')
+    .join('\n\n');
 }
 
 function named(site: SiteResult, parts: readonly string[]): string[] {

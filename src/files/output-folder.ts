@@ -40,7 +40,7 @@ export async function openOutputFolder(option: string, path: string): Promise<vo
 }
 
 /** Where a path leads over all links, though its last parts may not be there. */
-async function resolved(path: string): Promise<string> {
+export async function resolved(path: string): Promise<string> {
   const whole = resolve(path);
   try {
     return await realpath(whole);

@@ -1,7 +1,7 @@
 import { significant } from '../base/figures.js';
 import type { Camera } from '../camera/description.js';
 import { type PhotoSizes, photoSizes } from '../clip/photo-sizes.js';
-import { type Between, exactly } from '../outing/between.js';
+import { type Between, exactly, times } from '../outing/between.js';
 import { type Budget, budgetOf } from '../outing/budget.js';
 import { storageOf } from '../outing/card.js';
 import { maySwitchOff, type Power, powerOf } from '../outing/power.js';
@@ -44,7 +44,7 @@ export async function budget(
   const camera = await openCamera(input.camera);
   const perHour = await photosPerHourOf(input.photosPerHour, camera, onWarning);
   const measured = input.photos === undefined ? null : await photoSizes(input.photos, onWarning);
-  const { power, assumed: ofPower } = powerOf(camera);
+  const { power, assumed: ofPower, widened } = powerOf(camera);
   const mean = measured ? meanSize(measured) : null;
   const { storage, assumed: ofStorage } = storageOf(camera, mean?.photoMB ?? null);
   const hoursOut = input.hoursOut ?? WHOLE_DAY;
@@ -60,7 +60,7 @@ export async function budget(
       ...(input.hoursOut === undefined ? [`hours out a day: ${WHOLE_DAY}`] : []),
       ...(hoursOut < WHOLE_DAY ? ['outside its hours out the camera is switched off and draws nothing'] : []),
     ],
-    notes: notesOn(power),
+    notes: [...(widened === null ? [] : [`${widened}.`]), ...notesOn(power)],
   };
 }
 
@@ -76,8 +76,7 @@ async function photosPerHourOf(
 ): Promise<Between | null> {
   if (given === undefined) return null;
   if (typeof given === 'number') return exactly(given);
-  const { value, low, high } = await triggersFrom(given.from, given.site, onWarning);
-  return { value: value * burst.photos, low: low * burst.photos, high: high * burst.photos };
+  return times(await triggersFrom(given.from, given.site, onWarning), burst.photos);
 }
 
 function notesOn(power: Power): string[] {

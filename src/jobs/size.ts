@@ -65,13 +65,15 @@ function lengthOf(animal: string): { animal: string; lengthCm: Between; ofAnimal
 }
 
 function notesOn(
-  { pixels, minimumArea, fires, distance, nearest, nearestBy }: Looks,
+  { pixels, minimumArea, fires, distance, nearest, nearestBy, range }: Looks,
   { analysis: { width, smooth } }: Camera,
 ): string[] {
   const box = 2 * smooth + 1;
   return [
     ...(fires
-      ? []
+      ? range.area.low < minimumArea
+        ? ['One of the shortest that are common does not fire at this distance.']
+        : []
       : [
           `At this distance it is smaller than the lowest minimumArea, ${plural(minimumArea, 'pixel')}: bring the camera nearer, or compare larger frames (analysis).`,
         ]),
@@ -81,7 +83,13 @@ function notesOn(
             ? `At this distance it is larger than the frame of ${width} pixels across.`
             : 'At this distance it may change more of the frame than mostChanged allows at its highest, and then it does not fire.',
         ]
-      : []),
+      : distance < range.nearest.high
+        ? [
+            nearestBy === 'frame'
+              ? 'One of the longest that are common is larger than the frame at this distance.'
+              : 'One of the longest that are common may change more of the frame at this distance than mostChanged allows at its highest, and then it does not fire.',
+          ]
+        : []),
     ...(smooth > 0 && pixels / 2 < box
       ? [
           `It is thinner than the ${box} pixels over which the camera smooths, so that its contrast is weakened: expect it to fire from nearer only, or at a lower threshold.`,

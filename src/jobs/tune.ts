@@ -9,8 +9,10 @@ import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Doubted } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
+import { leaveForVisits } from '../tune/leave-for-visits.js';
 import { chooseMask, type MaskChoice, type MaskSweep } from '../tune/mask.js';
 import type { Now } from '../tune/now.js';
+import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
 import { recordedOf, type Swept, type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
@@ -27,7 +29,7 @@ import {
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
-import { photosThatLast } from './tune/lasts.js';
+import { type BatteryTold, batteryTold, photosThatLast } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
@@ -97,6 +99,8 @@ export interface TuneResult {
   sites: SiteResult[];
   /** The least that any of them tells. */
   tells: Tells;
+  /** Where it was said how long the battery is to last. */
+  battery?: BatteryTold;
 }
 
 /**
@@ -124,13 +128,18 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
     sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));
   }
-  return { sites, tells: worstOf(sites.map(({ tells }) => tells)) };
+  const { wanted } = input;
+  return {
+    sites,
+    tells: worstOf(sites.map(({ tells }) => tells)),
+    ...(wanted && 'lasts' in wanted && { battery: batteryTold(camera, wanted.lasts, sites) }),
+  };
 }
 
 /** The document of `tune --json`: with one site, its fields stand at the top as well. */
-export function tuneDocument({ sites, tells }: TuneResult): TuneDocument {
+export function tuneDocument({ sites, ...of }: TuneResult): TuneDocument {
   const [only] = sites;
-  return { ...(sites.length === 1 && only), sites, tells };
+  return { ...(sites.length === 1 && only), sites, ...of };
 }
 
 export type TuneDocument = TuneResult & Partial<SiteResult>;
@@ -179,9 +188,9 @@ async function tuneOne(
   site: string | null,
   clips: readonly Clip[],
   camera: Camera,
-  goal: Goal,
+  asked: Goal,
   now: ResolvedSettings | null,
-  { recordedOnly = false, doubts = false, seed = '1' }: TuneInput,
+  { wanted: ways, recordedOnly = false, doubts = false, seed = '1' }: TuneInput,
   ports: OpenPorts & Pick<SimulationOptions, 'noiseFrom'>,
 ): Promise<SiteResult> {
   const grid = gridFor(camera);
@@ -193,6 +202,9 @@ async function tuneOne(
       `${clip}: it speaks only for weather that no clip recorded, and does not count with those recorded`,
     );
   }
+  // A battery feeds the photos at visits too.
+  const goal =
+    ways && 'lasts' in ways ? leaveForVisits(asked, poolOf(judged.map(({ whole }) => whole)), grid) : asked;
   const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
   ports.signal?.throwIfAborted();
   const masked = maskFor(swept, masks, grid, goal);

@@ -9,3 +9,7 @@ export interface Between {
 export function exactly(value: number): Between {
   return { value, low: value, high: value };
 }
+
+export function times({ value, low, high }: Between, factor: number): Between {
+  return { value: value * factor, low: low * factor, high: high * factor };
+}

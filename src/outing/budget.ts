@@ -1,4 +1,4 @@
-import type { Between } from './between.js';
+import { type Between, times } from './between.js';
 import { cardDays, type Days, type Storage } from './card.js';
 import { batteryHours, inCold, type Power, wattHours, watts } from './power.js';
 
@@ -78,8 +78,4 @@ function isSure(
   return first === 'battery'
     ? (held.high / watts(power, high)) * high <= photos(photoMB.high)
     : photos(photoMB.low) <= (held.low / watts(power, low)) * low;
-}
-
-function times({ value, low, high }: Between, factor: number): Between {
-  return { value: value * factor, low: low * factor, high: high * factor };
 }

@@ -11,26 +11,32 @@ import type { Between } from './between.js';
  */
 export const BODY_RATIO = 0.5;
 
-/** How large an animal looks to a camera, in pixels at the analysis size, and from where on it fires. */
-export interface Looks {
-  lengthCm: Between;
-  /** Metres. */
-  distance: number;
+/** What follows from an animal's length, at a distance and with a minimumArea. */
+export interface ByLength {
   /** Long, seen from the side. */
   pixels: number;
   /** To be expected from the side. */
   area: number;
+  /** Metres up to which the area expected reaches minimumArea, from the side and from the end. */
+  farthest: number;
+  farthestEndOn: number;
+  /** Metres nearer than which it fills the frame, or may change more of it than mostChanged allows at its highest. */
+  nearest: number;
+}
+
+/** How large an animal looks to a camera, in pixels at the analysis size, and from where on it fires. */
+export interface Looks extends ByLength {
+  lengthCm: Between;
+  /** The same for one as short and as long as `lengthCm` may be. */
+  range: Record<keyof ByLength, Pick<Between, 'low' | 'high'>>;
+  /** Metres. */
+  distance: number;
   /** To start from. */
   minimumArea: number;
   /** The dial's position that gives it; none where the camera has no such dial. */
   controls: Record<string, number>;
   /** Whether the area expected from the side reaches it at this distance. */
   fires: boolean;
-  /** Metres up to which the area expected reaches it, from the side and from the end. */
-  farthest: number;
-  farthestEndOn: number;
-  /** Metres nearer than which it fills the frame, or may change more of it than mostChanged allows at its highest. */
-  nearest: number;
   nearestBy: 'frame' | 'mostChanged';
   /** The same at both ends of the dial, or of the whole frame. */
   mostChanged: { value: number; nearest: number }[];
@@ -55,29 +61,42 @@ export function looksOf(
   const { width, height } = camera.analysis;
   const hfov = camera.lens?.hfov ?? defaultGeometry.hfov;
   /** Pixels long at one metre. */
-  const atOne = (focalPixels(width, hfov) * lengthCm.value) / 100;
-  const areaAt = (metres: number) => ellipse(atOne / metres);
-  const area = areaAt(distance);
-  const start = startFrom(camera, area / 2);
-  const fills = Math.max(atOne / width, (atOne * BODY_RATIO) / height);
-  const nearestAt = (most: number) =>
-    most >= width * height ? fills : Math.max(fills, Math.sqrt((2 * ellipse(atOne)) / most));
+  const atOneOf = (cm: number) => (focalPixels(width, hfov) * cm) / 100;
+  const atOne = atOneOf(lengthCm.value);
+  const start = startFrom(camera, ellipse(atOne / distance) / 2);
+  const fillsOf = (long: number) => Math.max(long / width, (long * BODY_RATIO) / height);
+  const nearestOf = (long: number, most: number) =>
+    most >= width * height ? fillsOf(long) : Math.max(fillsOf(long), Math.sqrt((2 * ellipse(long)) / most));
   const ends = endsOf(camera);
-  const nearest = nearestAt(ends.at(-1)!);
-  const farthest = Math.sqrt(ellipse(atOne) / start.minimumArea);
+  const byLength = (long: number): ByLength => {
+    const farthest = Math.sqrt(ellipse(long) / start.minimumArea);
+    return {
+      pixels: long / distance,
+      area: ellipse(long / distance),
+      farthest,
+      farthestEndOn: farthest * Math.sqrt(BODY_RATIO),
+      nearest: nearestOf(long, ends.at(-1)!),
+    };
+  };
+  const likely = byLength(atOne);
+  const [shortest, longest] = [byLength(atOneOf(lengthCm.low)), byLength(atOneOf(lengthCm.high))];
+  const between = (name: keyof ByLength) => ({ low: shortest[name], high: longest[name] });
   return {
     looks: {
       lengthCm,
       distance,
-      pixels: atOne / distance,
-      area,
+      ...likely,
+      range: {
+        pixels: between('pixels'),
+        area: between('area'),
+        farthest: between('farthest'),
+        farthestEndOn: between('farthestEndOn'),
+        nearest: between('nearest'),
+      },
       ...start,
-      fires: area >= start.minimumArea,
-      farthest,
-      farthestEndOn: farthest * Math.sqrt(BODY_RATIO),
-      nearest,
-      nearestBy: nearest > fills ? 'mostChanged' : 'frame',
-      mostChanged: ends.map((value) => ({ value, nearest: nearestAt(value) })),
+      fires: likely.area >= start.minimumArea,
+      nearestBy: likely.nearest > fillsOf(atOne) ? 'mostChanged' : 'frame',
+      mostChanged: ends.map((value) => ({ value, nearest: nearestOf(atOne, value) })),
     },
     assumed: [
       `a body ${BODY_RATIO} times as high as long, an ellipse from the side, all of which changes by the threshold or more`,

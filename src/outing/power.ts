@@ -37,9 +37,14 @@ const said: Readonly<Record<keyof typeof usual, (value: number) => string>> = {
  *
  * An efficiency that camera.json gives within what is common practice may as well be anywhere within it, for nobody
  * measures it to a hundredth; one outside was measured, and is taken as it is.
- * @returns also a line for each figure that stood in for one that camera.json leaves out
+ * @returns also a line for each figure that stood in for one that camera.json leaves out, and one that says of a figure it
+ * gives that it was taken to be a range
  */
-export function powerOf({ power = {} }: Pick<Camera, 'power'>): { power: Power; assumed: string[] } {
+export function powerOf({ power = {} }: Pick<Camera, 'power'>): {
+  power: Power;
+  assumed: string[];
+  widened: string | null;
+} {
   const names = Object.keys(usual) as (keyof typeof usual)[];
   const assumed = names.flatMap((name) =>
     power[name] === undefined ? [`power.${name}: ${said[name](usual[name])}`] : [],
@@ -54,7 +59,11 @@ export function powerOf({ power = {} }: Pick<Camera, 'power'>): { power: Power; 
         : { value: efficiency, low, high };
   if (efficiency === undefined) assumed.push(`power.efficiency: ${low} to ${high}, common practice`);
   const given = Object.fromEntries(names.map((name) => [name, power[name] ?? usual[name]]));
-  return { power: { ...(given as typeof usual), efficiency: between }, assumed };
+  const widened =
+    efficiency !== undefined && between.low < between.high
+      ? `power.efficiency ${efficiency} is taken as ${low} to ${high}, for within that, which is common practice, it is seldom known to a hundredth`
+      : null;
+  return { power: { ...(given as typeof usual), efficiency: between }, assumed, widened };
 }
 
 /** Watt-hours that reach the camera: mAh / 1000 * volts of the cells * efficiency. */

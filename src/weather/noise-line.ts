@@ -19,10 +19,12 @@ export interface TransferPoint {
   error: number;
 }
 
-/** A line through photon transfer points, and how sure its slope is. */
+/** A line through photon transfer points, and how sure it is. */
 export interface FittedLine extends NoiseLine {
   /** One standard error of the slope, of its value. */
   slopeError: number;
+  /** One standard error of the floor, by the points alone. */
+  floorError: number;
   /** Middle distance of the points from the line, of its value there. */
   misfit: number;
 }
@@ -66,6 +68,7 @@ export function fitLine(points: readonly TransferPoint[]): FittedLine {
   return {
     ...line,
     slopeError: Math.sqrt(scatter / spread) / line.slope,
+    floorError: Math.sqrt(scatter * (1 / weight + mean ** 2 / spread)),
     misfit: median(off),
   };
 }

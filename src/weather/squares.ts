@@ -18,6 +18,9 @@ export interface Square {
   lightVariance: number;
   /** As `variance`, of frames two apart. */
   twoApart: number;
+  /** Both again, of how neighbours differ: what moves takes them along together. */
+  beside: number;
+  besideTwoApart: number;
   /** Mean product of the noise of neighbours within a block of compression, and of neighbours of two blocks. */
   within: number;
   between: number;
@@ -50,6 +53,7 @@ export interface Run {
 export function seenSquare({ frames, width, changes, block }: Run, square: number, from: number): SeenSquare {
   const n = frames.length;
   let [sum, light, one, two, inLight, low, high] = [0, 0, 0, 0, 0, 255, 0];
+  let [beside, besideTwo] = [0, 0];
   let [within, inside, between, edges] = [0, 0, 0, 0];
   let clipped = false;
   const alike = new Uint8Array(n - 1).fill(1);
@@ -71,6 +75,7 @@ export function seenSquare({ frames, width, changes, block }: Run, square: numbe
       const isEdge = block !== null && x % block === 0;
       if (hasNext) isEdge ? edges++ : inside++;
       let before = 0;
+      let apartBefore = 0;
       for (let k = 1; k < n; k++) {
         const value = frames[k]![i]!;
         const was = frames[k - 1]![i]!;
@@ -81,10 +86,16 @@ export function seenSquare({ frames, width, changes, block }: Run, square: numbe
         const inLinear = LIGHT[value]! - LIGHT[was]! - CURVE * changes[k - 1]! * meanLight;
         inLight += inLinear * inLinear;
         if (k > 1) two += (d + before) ** 2;
-        if (hasNext) {
-          const next = d * (frames[k]![i + 1]! - frames[k - 1]![i + 1]! - changes[k - 1]! * mean);
-          if (isEdge) between += next;
-          else within += next;
+        if (hasNext || dx < SIDE - 1) {
+          const next = frames[k]![i + 1]! - frames[k - 1]![i + 1]! - changes[k - 1]! * mean;
+          if (isEdge) between += d * next;
+          else if (hasNext) within += d * next;
+          if (dx < SIDE - 1) {
+            const apart = d - next;
+            beside += apart * apart;
+            if (k > 1) besideTwo += (apart + apartBefore) ** 2;
+            apartBefore = apart;
+          }
         }
         before = d;
       }
@@ -106,6 +117,8 @@ export function seenSquare({ frames, width, changes, block }: Run, square: numbe
     variance,
     lightVariance: inLight / (2 * pixels * (n - 1)),
     twoApart: two / (2 * pixels * (n - 2)),
+    beside: beside / (2 * pixels * (n - 1)),
+    besideTwoApart: besideTwo / (2 * pixels * (n - 2)),
     within: inside > 0 ? within / (2 * inside * (n - 1)) : 0,
     between: edges > 0 ? between / (2 * edges * (n - 1)) : 0,
     frames: n,

@@ -8,6 +8,9 @@ const FROM_CLIPPING = 3;
 /** Of the squares of a class, the share that is surest to stand still. */
 const CALMEST = 0.25;
 
+/** Classes whose noise is carried from frame to frame this much more than in the calmest quarter of them sway slowly. */
+const MORE_CARRIED = 1.12;
+
 /** What the squares that stand still come to. */
 export interface TransferCurve {
   /** Rising. */
@@ -17,7 +20,7 @@ export interface TransferCurve {
   levels: readonly [number, number];
   /** Their middle variance, grey levels squared, rounding and all. */
   noise: number;
-  /** Noise of frames two apart against that of frames one apart; and of those squares only that are calmest. */
+  /** Noise of frames two apart against that of frames one apart; and of what neighbours do not share in the calmest squares. */
   carried: number;
   carriedAtLeast: number;
   /** How much more alike neighbours are within a block of compression than across its edge, of their variance. */
@@ -35,7 +38,7 @@ export function curveOf(still: readonly (readonly Square[])[], rounding: number)
   const carriedAtLeast: number[] = [];
   const blocky: number[] = [];
   let places = 0;
-  for (const squares of still) {
+  for (const squares of alikeInTime(still)) {
     const rounded = meanOf(squares, 'variance');
     const variance = Math.max(0, unroundedVariance(rounded) - rounding);
     const level = meanOf(squares, 'level');
@@ -44,7 +47,7 @@ export function curveOf(still: readonly (readonly Square[])[], rounding: number)
     places += squares.length;
     if (rounded > 0) {
       carried.push(carriedBy(squares));
-      carriedAtLeast.push(carriedBy(calmestOf(squares)));
+      carriedAtLeast.push(carriedAlone(calmestOf(squares)));
       blocky.push((meanOf(squares, 'within') - meanOf(squares, 'between')) / rounded);
     }
     variances.push(rounded);
@@ -67,10 +70,23 @@ export function curveOf(still: readonly (readonly Square[])[], rounding: number)
   };
 }
 
+/** Without the classes of which nearly all sways, which no square in them shows. */
+function alikeInTime(classes: readonly (readonly Square[])[]): (readonly Square[])[] {
+  const rising = classes.map(carriedBy).sort((a, b) => a - b);
+  const calm = rising[Math.floor(CALMEST * rising.length)] ?? 1;
+  return classes.filter((squares) => carriedBy(squares) <= MORE_CARRIED * calm);
+}
+
 /** By both spans together, so that what is chosen does not lean to either. */
 function calmestOf(squares: readonly Square[]): Square[] {
   const rising = [...squares].sort((a, b) => a.variance + a.twoApart - b.variance - b.twoApart);
   return rising.slice(0, Math.ceil(CALMEST * rising.length));
+}
+
+/** As `carriedBy`, of how neighbours differ. */
+function carriedAlone(squares: readonly Square[]): number {
+  const one = meanOf(squares, 'beside');
+  return one > 0 ? meanOf(squares, 'besideTwoApart') / one : 1;
 }
 
 function carriedBy(squares: readonly Square[]): number {

@@ -1,4 +1,5 @@
 import { type FittedLine, fitLine, median } from './noise-line.js';
+import { type NoiseRange, rangeOf, systematic } from './noise-range.js';
 import { unroundedVariance } from './quantised.js';
 import { SIDE, type Square } from './squares.js';
 import { stillClasses } from './still-squares.js';
@@ -43,6 +44,7 @@ export type PhotonTransfer = Measured | NotMeasurable;
 interface Measured {
   kind: 'measured';
   line: FittedLine;
+  range: NoiseRange;
   /** Squares that stood still; each counted once in every run of frames. */
   places: number;
   /** Their darkest and brightest grey level. */
@@ -128,16 +130,19 @@ export function verdictOf(collected: Collected, { rounding, as, step, left }: St
       `its gain can be told to ${percent(line.slopeError)} only: too few places stand still, or their noise follows no one line`,
     );
   }
+  const deviation = Math.sqrt(Math.max(0, unroundedVariance(noise) - rounding));
+  const share = systematic({ compressed: as !== null, deviation, carried: curve.carried });
   return {
     kind: 'measured',
     line,
+    range: rangeOf(line, share, first.light),
     places: curve.places,
     levels: curve.levels,
     brightness: collected.brightness / seen,
   };
 }
 
-/** Noise that is smoothed is so in the calmest squares too; what moves slowly leaves some as they are. */
+/** Noise that is smoothed is so in the calmest squares and in every pixel by itself; what moves takes neighbours along. */
 function carriedFrom({ carried, carriedAtLeast }: TransferCurve, by: string): NotMeasurable {
   const differ = `frames two apart differ ${carried.toFixed(1)} times as much as neighbours`;
   return carriedAtLeast > MOST_CARRIED

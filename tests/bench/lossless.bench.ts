@@ -61,7 +61,7 @@ it('storing simulated stills against decoding those they are made from', async (
         for await (const _ of luminanceFrames(clip, sample, at));
       },
       'photon transfer of the sample': async () => {
-        const meter = new NoiseMeter(clip, at, at);
+        const meter = new NoiseMeter(clip, at);
         for (const [k, y] of sampled.entries()) meter.see(y, k % 8 === 0);
         await meter.measure();
       },

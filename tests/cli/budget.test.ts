@@ -42,6 +42,10 @@ beforeAll(() => {
   write('two.json', { sites: [site('hedge', score, null), site(null, { ...score, caught: 0 }, null)] });
   write('short.json', { sites: [{ ...site(null, score, null), tells: 'too little' }] });
   write('never.json', { sites: [site(null, { ...score, watchedHours: 0, falsePerHour: null }, null)] });
+  const odd = (given: object) => ({ sites: [site(null, { ...score, ...given }, null)] });
+  write('tiny.json', odd({ watchedHours: 1e-320 }));
+  write('huge.json', odd({ falsePerHour: { value: 1e308, low: 1e308, high: 1e308 } }));
+  write('turned.json', odd({ falsePerHour: { value: 5, low: 50, high: 1 } }));
   write('odd.json', { sites: [{ site: null, tells: 'hint', recommended: { score: {} } }] });
   mkdirSync(join(folder, 'photos', 'within'), { recursive: true });
   mkdirSync(join(folder, 'empty'));
@@ -164,6 +168,12 @@ describe('budget', () => {
     [['--from', 'two.json', '--site', 'hedg'], /--site: expected one of "hedge".*did you mean 'hedge'/],
     [['--from', 'never.json'], /never\.json: recommended: expected a rate of false triggers, found none/],
     [['--from', 'odd.json'], /odd\.json: sites\[0\]\.recommended/],
+    [['--from', 'tiny.json'], /tiny\.json: sites\[0\]\.recommended\.score\.watchedHours/],
+    [['--from', 'huge.json'], /huge\.json: sites\[0\]\.recommended\.score\.falsePerHour/],
+    [
+      ['--from', 'turned.json'],
+      /turned\.json: sites\[0\]\.recommended\.score\.falsePerHour.*from low to high/,
+    ],
     [['--from', 'nowhere.json'], /nowhere\.json: there is no such file/],
     [['--photos', 'nowhere'], /nowhere: there is no such file; expected a folder of photos/],
     [['--photos', 'camera.json'], /camera\.json: this is a file; expected a folder of photos/],

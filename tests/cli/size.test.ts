@@ -58,6 +58,20 @@ describe('size', () => {
     expect((await size(...by, '2')).out).not.toMatch(/smaller than|larger than|thinner/);
   });
 
+  it('tells the range of lengths in all that follows from it, and where the shortest do not fire', async () => {
+    const at = (metres: string) =>
+      size('--camera', 'camera.json', '--animal', 'hedgehog', '--distance', metres).then(({ out }) =>
+        out.replace(/\s+/g, ' '),
+      );
+    const near = await at('3');
+    // 88.4 pixels of 25 cm: 71 of 20 and 106 of 30; areas of 3070, 1965 and 4420.
+    expect(near).toMatch(/length 88 \(71–106\) area to expect 3070 \(1965–4420\)/);
+    expect(near).toMatch(/fires up to 5\.9 m \(4\.7 m–7\.1 m\) away from the side/);
+    // The lowest is 50: at 23 m there are 52 of 25 cm, 33 of 20.
+    expect(await at('23')).toContain('One of the shortest that are common does not fire');
+    expect((await size('--length', '25', '--distance', '3')).out).not.toMatch(/\(\d+–\d+\)/);
+  });
+
   it('draws it to scale, the same bytes each time', async () => {
     const draw = (file: string) => size('--animal', 'wren', '--distance', '2', '--drawing', file);
     expect((await draw('one.svg')).out).toContain('Drawn to scale in one.svg');

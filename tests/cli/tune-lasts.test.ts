@@ -32,11 +32,45 @@ describe('tune --lasts', () => {
   it('allows as many photos of nothing as the battery leaves, and says what it reckoned', async () => {
     const { code, out, err } = await tune('camera.json', '--lasts', '12', '--json');
     expect(code).toBe(0);
-    expect(JSON.parse(out).allowance.falsePerHour).toBeCloseTo(258, 6);
+    // One trigger at the visit in 10 watched seconds is 360 an hour: more than the 258.
+    expect(JSON.parse(out)).toMatchObject({
+      recommended: { score: { trueTriggers: 1 } },
+      allowance: { falsePerHour: 0 },
+    });
     expect(err).toMatch(
       /--lasts 12: .*leaves 516 photos an hour, 258 triggers of 2, .*29\.6 Wh.*1\.75 W idle/,
     );
     expect(err).not.toContain('taken as usual');
+  });
+
+  // Over 3 h 8.1167 W more than idling, 5844 photos of 5 J an hour, 2922 triggers of 2.
+  it('leaves of them what photos at visits take with the settings chosen', async () => {
+    const { allowance, recommended } = JSON.parse((await tune('camera.json', '--lasts', '3', '--json')).out);
+    const { trueTriggers, watchedHours } = recommended.score;
+    expect(trueTriggers).toBeGreaterThan(0);
+    expect(allowance.falsePerHour).toBeCloseTo(2922 - trueTriggers / watchedHours, 6);
+  });
+
+  it('tells in its result how long the battery lasts with photos at visits, as budget reckons it', async () => {
+    const { out } = await tune('camera.json', '--lasts', '12', '--json');
+    writeFileSync(join(folder, 'tuned.json'), out);
+    const [told] = JSON.parse(out).battery.sites;
+    const { batteryHours, photosPerHour } = JSON.parse(
+      (await perchmark('budget', '--camera', 'camera.json', '--from', 'tuned.json', '--json')).out,
+    );
+    expect(told).toEqual({ site: null, hours: batteryHours, photosPerHour });
+    const text = (await tune('camera.json', '--lasts', '12')).out;
+    expect(text).toMatch(
+      /The battery is to last 12 hours\.\s+With these settings it lasts about [\d.]+ hours/,
+    );
+    expect(text).not.toMatch(/taken as usual/);
+  });
+
+  it('names in its result what of the battery was assumed', async () => {
+    const { out } = await tune('silent.json', '--lasts', '12');
+    expect(out.replace(/\s+/g, ' ')).toMatch(
+      /this was taken as usual.*power\.mAh: 10000 mAh.*power\.photoJoules: 5 J/,
+    );
   });
 
   it('keeps it with a probability where that is asked for, and names what stood in', async () => {

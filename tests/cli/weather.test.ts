@@ -1,8 +1,17 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { quickRandom } from '../../src/base/random.js';
 import { small, writeClip } from '../support/clips.js';
 import { commandIn } from '../support/command.js';
 
@@ -42,6 +51,11 @@ beforeAll(async () => {
   await writeClip(at('calm'), frames, labels, { ...manifest, rate: 5 });
   const times = frames.map((_, k) => k * 0.2 + (k > 9 ? 0.7 : 0));
   await writeClip(at('uneven'), frames, null, { times });
+  const dice = quickRandom('noise', 'weather');
+  const noise = frames.map((frame) => frame.map(() => 255 * dice()));
+  const windy = { conditions: { wind: 6 } };
+  await writeClip(at('noise'), noise, labels, { rate: 5, ...windy });
+  await writeClip(at('seldom'), noise, labels, { rate: 0.1, ...windy });
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -157,6 +171,8 @@ describe('what cannot be done is refused in one line, and nothing is written', (
     ['two winds', ['--wind', '3', '--wind-speed', '5'], /cannot be used with/],
     ['no time', ['--at', 'dusk'], /RFC 3339.*"dusk"/],
     ['sway from a clip of unknown wind', ['--wind', '4', '--sway-from', 'uneven'], /conditions\.wind/],
+    ['sway from noise', ['--wind', '4', '--sway-from', 'noise'], /noise or a shaking camera, not wind/],
+    ['sway from a frame in 10 s', ['--wind', '4', '--sway-from', 'seldom'], /0\.1 frames a second/],
     ['a map that cannot be written', ['--wind', '4', '--show-map', 'no/such/map.png'], /no\/such\/map\.png/],
     ['no such camera', ['--wind', '4', '--camera', 'none.json'], /none\.json/],
   ])('%s', async (_, args, message) => {
@@ -174,6 +190,9 @@ describe('what cannot be done is refused in one line, and nothing is written', (
 
   it('a folder inside the clip', async () => {
     expect((await weather('calm', 'calm/frames/windy', '--wind', '4')).err).toMatch(/inside the clip/);
+    expect(existsSync(at('calm', 'frames', 'windy'))).toBe(false);
+    symlinkSync(at('calm', 'frames'), at('way-in'));
+    expect((await weather('calm', 'way-in/windy', '--wind', '4')).err).toMatch(/inside the clip/);
     expect(existsSync(at('calm', 'frames', 'windy'))).toBe(false);
   });
 

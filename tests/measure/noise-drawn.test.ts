@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { noiseOf } from '../../src/measure/weather/noise.js';
 import { sensorOf } from '../../src/measure/weather/noise-sensor.js';
+import { setupFor } from '../../src/measure/weather/setup-for.js';
 import { Cache } from '../../src/store/cache.js';
 import { lightVariance } from '../../src/weather/sensor.js';
 import { type Drawing, drawStillLife } from '../weather/still-life.js';
@@ -18,7 +19,10 @@ const size = { width: 320, height: 240 };
 /** Red, green and blue in the weights of BT.601: this much of a channel's variance is left in luminance. */
 const SHARE = 0.299 ** 2 + 0.587 ** 2 + 0.114 ** 2;
 
-async function film(name: string, drawing: Pick<Drawing, 'gain' | 'readNoise' | 'colour'>): Promise<Clip> {
+async function film(
+  name: string,
+  { rate = 5, ...drawing }: Pick<Drawing, 'gain' | 'readNoise' | 'colour'> & { rate?: number },
+): Promise<Clip> {
   const dir = join(folder, name);
   mkdirSync(dir);
   const channels = drawing.colour ? 3 : 1;
@@ -28,7 +32,10 @@ async function film(name: string, drawing: Pick<Drawing, 'gain' | 'readNoise' | 
       .png({ compressionLevel: 1 })
       .toFile(join(dir, `${String(k).padStart(2, '0')}.png`));
   }
-  writeFileSync(join(dir, 'clip.json'), JSON.stringify({ version: 1, frames: '*.png', rate: 5 }));
+  writeFileSync(
+    join(dir, 'clip.json'),
+    JSON.stringify({ version: 1, frames: '*.png', rate, conditions: { light: 10_000 } }),
+  );
   return openClip(dir, { cache });
 }
 
@@ -58,5 +65,46 @@ describe('the dark of drawn frames', () => {
     const ratio = (255 ** 2 * lightVariance(0, 8, optics, size.width)) / expected;
     expect(ratio).toBeGreaterThan(0.75);
     expect(ratio).toBeLessThan(1.25);
+  });
+});
+
+describe('what is told of a sensor', () => {
+  it('is the slope at the size it was measured at, and 960 elements are named as assumed', async () => {
+    const gain = 0.2;
+    const clip = await film('told', { gain, readNoise: 10, colour: true });
+    const [told] = (await sensorOf({ clip, light: 10_000, camera: {}, at: size })).noise.how;
+    const [, low, high] = /at 320x240.*\(90 %: ([\d.]+) to ([\d.]+)\)/.exec(told!)!.map(Number);
+    expect(low).toBeLessThanOrEqual(gain * SHARE);
+    expect(high).toBeGreaterThanOrEqual(gain * SHARE);
+    expect(told).toMatch(
+      /if 960 elements are read across .*as is assumed.* e- of read noise \([\d.]+ to [\d.]+\)/,
+    );
+  });
+
+  it('is never that it has no read noise', async () => {
+    const clip = await film('silent', { gain: 0.2, readNoise: 0, colour: true });
+    const { optics, noise } = await sensorOf({ clip, light: 10_000, camera: {}, at: size });
+    expect(noise.how[0]).toMatch(/read noise too little to tell, at most [\d.]+ e- and taken for/);
+    expect(noise.how[0]).not.toMatch(/\b0 e-/);
+    expect(optics.readNoise).toBeGreaterThan(0);
+  });
+});
+
+describe('the noise of a clip of 25 frames a second', () => {
+  it('is the same whether foliage is outlined or must be found', async () => {
+    const clip = await film('quick', { gain: 0.2, readNoise: 8, colour: true, rate: 25 });
+    const found = await setupFor(clip, {}, { light: 20 }, { ...size, seed: '1' });
+    const foliage: [number, number][][] = [
+      [
+        [0, 0],
+        [0.2, 0],
+        [0.2, 0.2],
+      ],
+    ];
+    writeFileSync(join(clip.dir, 'labels.json'), JSON.stringify({ version: 1, visits: [], foliage }));
+    const outlined = await openClip(clip.dir, { cache });
+    const given = await setupFor(outlined, {}, { light: 20 }, { ...size, seed: '1' });
+    expect(given.setup.noise?.measured).toBe(true);
+    expect(given.setup.noise).toEqual(found.setup.noise);
   });
 });

@@ -106,7 +106,7 @@ describe('what a camera is taken to be', () => {
     expect(optics.fullWell / ((255 / GAIN) * (4 / 36))).toBeLessThan(1.1);
     expect(noise.measured).toBe(true);
     expect(noise.how.join()).toMatch(
-      /measured on .*bright by photon transfer: [\d.]+ digital numbers per electron of an element \(within/,
+      /measured on .*bright by photon transfer at 160x120, .*grows by [\d.]+ digital numbers per digital number of light \(90 %: [\d.]+ to [\d.]+\).*if 960 elements are read across the picture.*as is assumed/,
     );
     expect(defaults.join()).not.toMatch(/sensor\./);
     expect(defaults.join()).toMatch(/exposure\.longest/);

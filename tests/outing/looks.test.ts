@@ -92,6 +92,19 @@ describe('area and minimumArea', () => {
   });
 });
 
+// A hedgehog of 20 to 30 cm, likely 25: lengths 0.8 to 1.2 times as long, areas 0.64 to 1.44 times, distances 0.8 to 1.2.
+it('a range of lengths goes into all that follows from it', () => {
+  const { looks: one } = looksOf(cameraWith({ spot: minimumArea }), animalLengths.hedgehog!, 3);
+  const share = (name: keyof typeof one.range) => [
+    one.range[name].low / one[name],
+    one.range[name].high / one[name],
+  ];
+  expect(share('area')).toEqual([expect.closeTo(0.64, 9), expect.closeTo(1.44, 9)]);
+  for (const name of ['pixels', 'farthest', 'farthestEndOn', 'nearest'] as const) {
+    expect(share(name)).toEqual([expect.closeTo(0.8, 9), expect.closeTo(1.2, 9)]);
+  }
+});
+
 describe('the nearest distance', () => {
   it('is where it fills the frame', () => {
     const camera = cameraWith();

@@ -70,6 +70,13 @@ describe('what camera.json says of the power', () => {
     const { power } = powerOf({ power: { ...bank, efficiency: 0.7 } });
     expect(power.efficiency).toEqual({ value: 0.7, low: 0.7, high: 0.7 });
   });
+
+  it('says that an efficiency within common practice is taken as a range', () => {
+    const { power, widened } = powerOf({ power: { ...bank, efficiency: 0.82 } });
+    expect(power.efficiency).toEqual({ value: 0.82, low: 0.8, high: 0.85 });
+    expect(widened).toMatch(/^power\.efficiency 0\.82 is taken as 0\.8 to 0\.85/);
+    for (const efficiency of [0.7, undefined]) expect(powerOf({ power: { efficiency } }).widened).toBeNull();
+  });
 });
 
 it('a power bank may switch itself off at 0.1 A and below', () => {

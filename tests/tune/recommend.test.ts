@@ -7,7 +7,8 @@ import { setBit, wordsFor } from '../../src/sweep/bits.js';
 import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
 import { chooseBest } from '../../src/tune/choose.js';
-import { keeps } from '../../src/tune/goal.js';
+import { type Goal, keeps } from '../../src/tune/goal.js';
+import { leaveForVisits } from '../../src/tune/leave-for-visits.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
 import { unseenOf } from '../../src/tune/unseen.js';
@@ -46,6 +47,43 @@ function swept(
   return counts;
 }
 const places = (setting: number) => [grid.placeOf(setting, 0), grid.placeOf(setting, 1)];
+
+describe('an allowance of triggers of any kind', () => {
+  const chosen = (goal: Goal, clip: SweepCounts) => {
+    const left = leaveForVisits(goal, poolOf([clip]), grid);
+    const { setting } = recommend(poolOf([clip]), grid, left);
+    return { left, counts: clip.at(setting) };
+  };
+
+  // The more sensitive, the more visits and the more false triggers: 4 and 0, 8 and 4, ..., 20 and 16 in an hour.
+  it('is kept by false triggers and those at visits together', () => {
+    const clip = swept(
+      20,
+      (a) => 4 * (a + 1),
+      (a) => 4 * a,
+    );
+    const goal = { kind: 'allowance', falsePerHour: 20 } as const;
+    const { counts } = chosen(goal, clip);
+    expect(counts.falseTriggers + counts.trueTriggers).toBeLessThanOrEqual(20);
+    expect(counts.caught).toBeGreaterThan(0);
+    const bare = clip.at(recommend(poolOf([clip]), grid, goal).setting);
+    expect(bare.falseTriggers + bare.trueTriggers).toBeGreaterThan(20);
+  });
+
+  it('is none of false triggers where visits alone take all of it, and stands where there are none', () => {
+    const nothing = () => 0;
+    expect(
+      chosen(
+        { kind: 'allowance', falsePerHour: 3 },
+        swept(20, () => 20, nothing),
+      ).left,
+    ).toMatchObject({
+      falsePerHour: 0,
+    });
+    const sure = { kind: 'allowance', falsePerHour: 3, sure: 0.9 } as const;
+    expect(chosen(sure, swept(20, nothing, nothing)).left).toEqual(sure);
+  });
+});
 
 describe('the recommendation', () => {
   it('passes over a setting that is better than all around it by one visit', () => {

@@ -8,6 +8,7 @@ import { type Drawing, drawStillLife } from './still-life.js';
 
 const lossless: Stored = { rounding: 0, left: 1, as: null, step: null };
 const size = { width: 240, height: 160 };
+const large = { width: 320, height: 240, seed: 'build-large' };
 const plain: Drawing = { ...size, gain: 0.1, readNoise: 8, seed: 'build-still' };
 /** Frames that follow one another, as a sample of a clip has them. */
 const RUN = 8;
@@ -69,14 +70,52 @@ describe('the photon transfer of a drawn clip (EMVA 1288 R3.1, from memory)', ()
 describe('runs of few frames', () => {
   it.each([3, 4, 8])('of %d give the gain back without leaning, within what they claim', (count) => {
     const ratios = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'].map((seed) => {
-      const transfer = measured(drawStillLife({ ...plain, readNoise: 4, seed: `build-${seed}` }, count));
+      const drawing = { ...large, gain: 0.1, readNoise: 4, seed: `build-${seed}` };
+      const transfer = measured(drawStillLife(drawing, count), lossless, large);
       if (transfer.kind !== 'measured') throw new Error(transfer.why);
-      return { ratio: (255 * transfer.line.slope) / plain.gain, error: transfer.line.slopeError };
+      return { ratio: (255 * transfer.line.slope) / 0.1, error: transfer.line.slopeError };
     });
     const mean = ratios.reduce((sum, { ratio }) => sum + ratio, 0) / ratios.length;
     const claimed = Math.sqrt(ratios.reduce((sum, { error }) => sum + error ** 2, 0)) / ratios.length;
     // Three standard errors of the mean of the eight.
     expect(Math.abs(mean - 1)).toBeLessThan(3 * claimed + 0.01);
+  });
+});
+
+describe('the interval told', () => {
+  it.each([
+    [0.006, 4],
+    [0.01, 4],
+    [0.02, 3],
+    [0.1, 3],
+    [0.2, 3],
+    [0.06, 8],
+    [0.4, 2],
+  ])('of a gain of %f holds what was drawn, with %d electrons of read noise', (gain, readNoise) => {
+    for (const seed of ['a', 'b', 'c']) {
+      const drawing = { ...large, gain, readNoise, seed: `build-range-${seed}${gain}` };
+      const transfer = measured(drawStillLife(drawing, 3 * RUN), lossless, large);
+      if (transfer.kind !== 'measured') throw new Error(transfer.why);
+      const { slope, floor } = transfer.range;
+      for (const [drawn, [low, high]] of [
+        [gain / 255, slope],
+        [((gain * readNoise) / 255) ** 2, floor],
+      ] as const) {
+        expect(low).toBeLessThanOrEqual(drawn);
+        expect(high).toBeGreaterThanOrEqual(drawn);
+      }
+    }
+  });
+
+  it('is wider where compression is near', () => {
+    const frames = drawStillLife({ ...large, gain: 0.4, readNoise: 3 }, 3 * RUN);
+    const width = (stored: Stored) => {
+      const transfer = measured(frames, stored, large);
+      if (transfer.kind !== 'measured') throw new Error(transfer.why);
+      return (transfer.range.slope[1] - transfer.range.slope[0]) / 2 / transfer.line.slope;
+    };
+    expect(width({ ...lossless, as: 'as JPEG', step: 1 })).toBeGreaterThan(0.25);
+    expect(width(lossless)).toBeLessThan(0.05);
   });
 });
 
@@ -141,10 +180,14 @@ describe('what cannot be measured is called so, in a word', () => {
     });
   });
 
-  it.each([0.015, 0.02, 0.03, 0.05])(
-    'white noise is not called smoothed where most sways slowly by %f',
+  it.each([0.08, 0.12, 0.2])(
+    'white noise is not called smoothed where nearly all sways slowly by %f',
     (sway) => {
-      const transfer = measured(drawStillLife({ ...plain, gain: 0.1, readNoise: 3, sway }, 8 * RUN));
+      const transfer = measured(
+        drawStillLife({ ...large, gain: 0.1, readNoise: 3, sway }, 8 * RUN),
+        lossless,
+        large,
+      );
       expect(why(transfer)).not.toMatch(/smoothed/);
       if (transfer.kind === 'not measurable') expect(transfer.noiseless).toBe(false);
     },

@@ -16,7 +16,7 @@ export interface Drawing {
   moving?: boolean;
   /** Red, green and blue, each with a noise of its own. */
   colour?: boolean;
-  /** By how much of itself everything but the right part of the picture brightens and darkens, slowly, each at its own time. */
+  /** By how much of itself nearly everything brightens and darkens, slowly, each at its own time. */
   sway?: number;
   /** By how much of itself each frame is brighter or darker than the place is. */
   flicker?: number;
@@ -58,7 +58,7 @@ export function drawStillLife(drawing: Drawing, count: number): Uint8Array[] {
     for (let i = 0; i < ground.length; i++) {
       const [x, y] = [i % width, Math.floor(i / width)];
       let light = ground[i]!;
-      if (x < 0.7 * width) light *= 1 + sway * Math.sin(0.5 * k + x * 0.03 + y * 0.05);
+      if (x < 0.93 * width) light *= 1 + sway * Math.sin(0.5 * k + x * 0.03 + y * 0.05);
       if (moving && x < width / 4 && y < height / 2) light *= 1 + 0.6 * Math.sin(1.9 * k + x * 0.9 + y * 0.4);
       if (moving && ((x - cx) % width) ** 2 + (y - cy) ** 2 < r * r) light = 0.4 * brightest;
       for (let c = 0; c < (colour ? 3 : 1); c++) {

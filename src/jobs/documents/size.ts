@@ -4,6 +4,7 @@ import type { Agree } from './agree.js';
 import { controls } from './pieces.js';
 
 const above = z.number().gt(0);
+const ends = z.strictObject({ low: above, high: above });
 const metres = above.describe('metres');
 
 /** size --json */
@@ -16,6 +17,9 @@ export const sizeSchema = z.strictObject({
   distance: metres,
   pixels: above.describe('long at the analysis size, seen from the side'),
   area: above.describe('pixels to be expected, seen from the side'),
+  range: z
+    .strictObject({ pixels: ends, area: ends, farthest: ends, farthestEndOn: ends, nearest: ends })
+    .describe('the same for an animal as short and as long as is common; of a length that was given, that'),
   minimumArea: above.describe('pixels, to start from'),
   controls: controls.describe('the position of the dial that gives it; empty: there is none'),
   fires: z.boolean().describe('whether the area reaches it at this distance'),

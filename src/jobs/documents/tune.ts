@@ -244,6 +244,8 @@ const site = {
     )
     .describe('the most visits for each price in false triggers'),
 };
+const amount = z.number().min(0);
+const hours = z.strictObject({ value: amount, low: amount, high: amount });
 const siteSchema = z.strictObject(site);
 
 /** tune --json: with one site, its fields stand at the top as well. */
@@ -251,6 +253,21 @@ export const tuneSchema = z.strictObject({
   ...siteSchema.partial().shape,
   tells,
   sites: z.array(siteSchema).min(1).describe('clips of one site each'),
+  battery: z
+    .strictObject({
+      asked: z.number().gt(0).describe('hours that it is to last'),
+      reckoned: z.string().describe('what it leaves for photos, and from which figures'),
+      assumed: z.array(z.string()).describe('a line for each figure that camera.json leaves out'),
+      sites: z.array(
+        z.strictObject({
+          site: z.string().nullable(),
+          hours: hours.nullable().describe('that it lasts with what is recommended, photos at visits too'),
+          photosPerHour: hours.nullable().describe('those at visits too; null: nothing was watched'),
+        }),
+      ),
+    })
+    .optional()
+    .describe('where it was said how long it is to last'),
 });
 
 true satisfies Agree<typeof siteSchema, SiteResult>;

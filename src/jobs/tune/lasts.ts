@@ -1,7 +1,47 @@
 import { figure, significant } from '../../base/figures.js';
 import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
-import { photosLeft, powerOf, wattHours, watts } from '../../outing/power.js';
+import type { Between } from '../../outing/between.js';
+import { times } from '../../outing/between.js';
+import { batteryHours, photosLeft, powerOf, wattHours, watts } from '../../outing/power.js';
+import type { SiteResult } from '../../tune/tune.js';
+import { triggersOf } from '../budget/photos-from.js';
+
+/** What was asked of the battery, and how long it lasts with what is recommended. */
+export interface BatteryTold {
+  /** Hours that it is to last. */
+  asked: number;
+  /** A sentence: what it leaves for photos, and from which figures. */
+  reckoned: string;
+  /** A line for each figure that stood in for one that camera.json leaves out. */
+  assumed: string[];
+  /** In the order of the sites. */
+  sites: {
+    site: string | null;
+    /** With photos at visits too; null where nothing was watched. */
+    hours: Between | null;
+    photosPerHour: Between | null;
+  }[];
+}
+
+/** How long the battery lasts with what is recommended at each site, photos at visits counted, as `budget --from` does. */
+export function batteryTold(
+  camera: Camera,
+  asked: number,
+  sites: readonly Pick<SiteResult, 'site' | 'recommended'>[],
+): BatteryTold {
+  const { power, assumed } = powerOf(camera);
+  return {
+    asked,
+    reckoned: photosThatLast(camera, asked).reckoned,
+    assumed,
+    sites: sites.map(({ site, recommended }) => {
+      const triggers = triggersOf(recommended);
+      const photosPerHour = triggers && times(triggers, camera.burst.photos);
+      return { site, photosPerHour, hours: photosPerHour && batteryHours(power, photosPerHour) };
+    }),
+  };
+}
 
 /**
  * Photos an hour that the camera's battery leaves if it must last so many hours.
@@ -27,9 +67,9 @@ export function photosThatLast(camera: Camera, hours: number): { photosPerHour: 
     );
   }
   const { photos } = camera.burst;
-  const triggers = photos === 1 ? '' : `, ${figure(photosPerHour / photos)} triggers of ${photos},`;
+  const triggers = photos === 1 ? ',' : `, ${figure(photosPerHour / photos)} triggers of ${photos},`;
   return {
     photosPerHour,
-    reckoned: `--lasts ${hours}: over what it draws idle the battery leaves ${figure(photosPerHour)} photos an hour${triggers} and all of them may be of nothing; those of animals draw on it too and are not taken off. ${has}; a photo takes ${significant(power.photoJoules, 3)} J${stoodIn}`,
+    reckoned: `--lasts ${hours}: over what it draws idle the battery leaves ${figure(photosPerHour)} photos an hour${triggers} those of animals too, which are taken off for what is chosen. ${has}; a photo takes ${significant(power.photoJoules, 3)} J${stoodIn}`,
   };
 }

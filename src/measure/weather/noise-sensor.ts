@@ -6,9 +6,10 @@ import type { Size } from '../../weather/averaging.js';
 import { defaultOptics } from '../../weather/defaults.js';
 import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import type { PhotonTransfer } from '../../weather/photon-transfer.js';
-import { elementsOf, exposureAt, rightExposure } from '../../weather/sensor.js';
+import { exposureAt, rightExposure } from '../../weather/sensor.js';
 import type { Optics, SensorNoise } from '../../weather/setup.js';
 import { noiseOf } from './noise.js';
+import { elementsFrom, noiseInWords } from './noise-words.js';
 
 /** What is known of a camera's sensor and exposure. */
 export interface Sensor {
@@ -82,13 +83,14 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
     };
   }
   const { gain } = exposureAt(reference.light, optics, reference.clip.rate);
-  const elements = elementsOf(reference.transfer.line, gain, at.width);
+  const found = elementsFrom(reference.transfer, gain, at.width);
+  const { fullWell, readNoise } = found;
   return {
-    optics: { ...optics, ...elements },
+    optics: { ...optics, fullWell, readNoise: readNoise.taken },
     noise: {
       ...noise,
       measured: true,
-      how: [inWords(reference, elements, gain, at), ...(limits?.how ?? [])],
+      how: [noiseInWords(reference, found, gain, at), ...(limits?.how ?? [])],
     },
     defaults: exposureDefaults,
   };
@@ -161,15 +163,4 @@ function pinned(
       `limits measured on ${dark.clip.dir} (${significant(dark.light, 3)} lux) against ${bright.clip.dir}: an exposure of ${significant(seconds, 2)} s with a gain of ${significant(gain, 2)}, ${atLimits ? 'the most, for the picture came out dark' : `and a most gain of ${significant(mostGain, 2)}, for the picture came out bright enough`}`,
     ],
   };
-}
-
-function inWords(
-  { clip, transfer }: Known,
-  { fullWell, readNoise }: Pick<Optics, 'fullWell' | 'readNoise'>,
-  gain: number,
-  { width, height }: Size,
-): string {
-  const { line, places, levels } = transfer;
-  const k = (255 * gain) / fullWell;
-  return `sensor noise measured on ${clip.dir} by photon transfer: ${significant(k, 3)} digital numbers per electron of an element (within ${significant(164.5 * line.slopeError, 1)} %, 90 %) and ${significant(readNoise, 2)} e- of read noise at a gain taken as ${significant(gain, 2)}, from ${places} still places of grey levels ${Math.round(levels[0])} to ${Math.round(levels[1])} at ${width}x${height}, through the curve of sRGB`;
 }

@@ -3,7 +3,6 @@ import { jpegSteps } from '../../clip/jpeg.js';
 import { headOf } from '../../clip/large.js';
 import { type Clip, frames } from '../../clip/open.js';
 import { stillFile } from '../../clip/stills.js';
-import { luminance } from '../../engine/luminance.js';
 import { type Size, varianceLeft } from '../../weather/averaging.js';
 import { type PhotonTransfer, StillPlaces } from '../../weather/photon-transfer.js';
 import { COLOUR_SHARE } from '../../weather/sensor.js';
@@ -18,36 +17,30 @@ const found = new WeakMap<Clip, Map<string, PhotonTransfer>>();
  */
 export class NoiseMeter {
   private readonly places: StillPlaces;
-  private readonly reduced: Uint8Array | null;
 
   constructor(
     private readonly clip: Clip,
-    private readonly read: Size,
     private readonly at: Size,
   ) {
-    const same = read.width === at.width && read.height === at.height;
-    this.reduced = same ? null : new Uint8Array(at.width * at.height);
     this.places = new StillPlaces(at.width, at.height, blockOf(clip, at));
   }
 
-  /** @param first whether it does not follow on the frame before */
+  /** @param y luminance at that size; `first` whether it does not follow directly on the frame before */
   see(y: Uint8Array, first: boolean): void {
-    const { read, at, reduced } = this;
     if (first) this.places.restart();
-    this.places.see(reduced ? luminance(y, 1, read.width, read.height, at.width, at.height, reduced) : y);
+    this.places.see(y);
   }
 
   /** What it comes to; kept for whoever asks for it again. */
   async measure(signal?: AbortSignal): Promise<PhotonTransfer> {
-    const { clip, read, at } = this;
+    const { clip, at } = this;
     const colour = await isColour(clip, at, signal);
     const left = varianceLeft(clip, at);
-    // What was rounded before frames came to this size: each channel as it was stored, and luminance where it was read at
-    // another size. A grey file that is not reduced was rounded once, as the frames seen here are.
-    const stored = colour || left < 1 ? ((colour ? COLOUR_SHARE : 1) / 12) * left : 0;
-    const twice = colour && this.reduced ? varianceLeft(read, at) / 12 : 0;
+    // What was rounded before frames came to this size: each channel as it was stored. A grey file that is not reduced was
+    // rounded once, as the frames seen here are.
+    const rounding = colour || left < 1 ? ((colour ? COLOUR_SHARE : 1) / 12) * left : 0;
     const transfer = this.places.measure({
-      rounding: stored + twice,
+      rounding,
       left,
       as: storedAs(clip),
       step: await stepOf(clip, at),
@@ -59,15 +52,15 @@ export class NoiseMeter {
 }
 
 /** A meter for frames about to be read; null where the clip's noise is known at this size. */
-export function meterFor(clip: Clip, read: Size, at: Size): NoiseMeter | null {
-  return found.get(clip)?.has(sizeName(at)) ? null : new NoiseMeter(clip, read, at);
+export function meterFor(clip: Clip, at: Size): NoiseMeter | null {
+  return found.get(clip)?.has(sizeName(at)) ? null : new NoiseMeter(clip, at);
 }
 
 /** The noise of a clip's sensor at some size, by a sample of its frames where it is not known already. */
 export async function noiseOf(clip: Clip, at: Size, signal?: AbortSignal): Promise<PhotonTransfer> {
   const known = found.get(clip)?.get(sizeName(at));
   if (known) return known;
-  const meter = new NoiseMeter(clip, at, at);
+  const meter = new NoiseMeter(clip, at);
   for await (const { y, first } of sampledFrames(clip, at, clip.rate, signal)) meter.see(y, first);
   return meter.measure(signal);
 }

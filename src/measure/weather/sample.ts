@@ -71,7 +71,8 @@ export interface Along {
 
 /**
  * The sample on which a clip's foliage, wind and sway are measured: read once, some five frames a second within a run.
- * @param along what else is measured in the same reading, if there is one and its frames are large enough
+ * @param along what else is measured in the same reading, on frames that follow one another directly: if there is a reading,
+ *   no frame of a run is skipped and its frames are large enough
  */
 export function sampleOf(clip: Clip, signal?: AbortSignal, along?: Along): Promise<ClipSample> {
   const known = kept.get(clip);
@@ -85,7 +86,9 @@ export function sampleOf(clip: Clip, signal?: AbortSignal, along?: Along): Promi
 async function read(clip: Clip, signal?: AbortSignal, along?: Along): Promise<ClipSample> {
   const width = Math.min(SAMPLE_WIDTH, clip.width);
   const height = Math.max(1, Math.round((clip.height * width) / clip.width));
-  const other = along && along.width >= width && along.height >= height ? along : undefined;
+  const step = Math.max(1, Math.round(clip.rate / MEASURED_RATE));
+  const fits = along && step === 1 && along.width >= width && along.height >= height;
+  const other = fits ? along : undefined;
   const size = other ?? { width, height };
   const runs: { y: Uint8Array; time: number }[][] = [];
   for await (const { y, time, first } of sampledFrames(clip, size, MEASURED_RATE, signal)) {
@@ -94,7 +97,6 @@ async function read(clip: Clip, signal?: AbortSignal, along?: Along): Promise<Cl
     runs.at(-1)!.push({ y: luminance(y, 1, size.width, size.height, width, height), time });
   }
   await other?.done();
-  const step = Math.max(1, Math.round(clip.rate / MEASURED_RATE));
   return { width, height, runs, rate: clip.rate / step };
 }
 

@@ -139,7 +139,10 @@ export async function foliageOf(
   signal?: AbortSignal,
   noiseAt?: Size,
 ): Promise<Foliage> {
-  if (clip.labels?.foliage) return { map: foliageFrom(clip.labels.foliage, width, height), defaults: [] };
+  if (clip.labels?.foliage) {
+    const map = foliageFrom(clip.labels.foliage, width, height);
+    return { map, defaults: map.some((value) => value >= 128) ? [] : [NO_PIXEL] };
+  }
   const { map, share, unsure, ...size } = await foundIn(clip, signal, noiseAt);
   return {
     map: luminance(map, 1, size.width, size.height, width, height),
@@ -163,7 +166,7 @@ export function foundIn(
 }
 
 async function find(clip: Clip, signal?: AbortSignal, noiseAt?: Size) {
-  const meter = noiseAt && meterFor(clip, noiseAt, noiseAt);
+  const meter = noiseAt && meterFor(clip, noiseAt);
   const along = meter && {
     ...noiseAt,
     see: (y: Uint8Array, first: boolean) => meter.see(y, first),
@@ -178,6 +181,8 @@ async function find(clip: Clip, signal?: AbortSignal, noiseAt?: Size) {
   return { ...finder.find(), width, height };
 }
 
+const NO_PIXEL =
+  'labels.json: foliage, whose outlines hold no pixel, so no sway is simulated; draw them around what sways';
 const OUTLINE = 'outline foliage in labels.json (the page of `perchmark open` draws outlines)';
 
 function foliageText(share: number, unsure: boolean): string {

@@ -3,6 +3,7 @@ import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
+import type { Size } from '../../weather/averaging.js';
 import type { SiteMotion } from '../../weather/setup.js';
 import type { UnrestMeter } from '../../weather/unrest.js';
 import { type ClipSample, sampleOf } from './sample.js';
@@ -49,6 +50,7 @@ export async function measureSway(
       `${windy.dir}: no foliage that could be measured was found; outline it in labels.json under "foliage", or leave --sway-from out`,
     );
   }
+  refuseRestless(windy, await sampleOf(windy), resizedMap(map, size, await sampleOf(windy)));
   const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed, motion: null });
   const blowing = { ...setup, foliage: map, inFront: [] };
   const seen = unrestOf(resized(await sampleOf(windy), size), map);
@@ -72,6 +74,35 @@ export async function measureSway(
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);
   return { motion: { ...fit.factors, how: motionText(clips, fit), upTo }, foliage: { map, ...size } };
+}
+
+/** What is not foliage may change so much as foliage does, by share, before it is no wind that is seen. */
+const ALIKE = 0.8;
+/** Frames a second from which on neighbours show how far leaves go at a time. */
+const SLOWEST = 1;
+/** Of the picture, to tell by. */
+const ENOUGH_ELSE = 0.05;
+
+/** Frames too far apart show any sway as the same shimmer, and noise or a shaking camera move all of the picture alike. */
+function refuseRestless({ dir }: Clip, sample: ClipSample, map: Uint8Array): void {
+  if (sample.rate < SLOWEST) {
+    throw new Problem(
+      'usage',
+      `${dir}: sway cannot be measured from ${significant(sample.rate, 2)} frames a second, too few to see leaves go to and fro; give a clip of ${SLOWEST} or more, or leave --sway-from out`,
+    );
+  }
+  const others = map.map((value) => 255 - value);
+  if (others.filter((value) => value >= 128).length < ENOUGH_ELSE * others.length) return;
+  const [elsewhere, leaves] = [unrestOf(sample, others).changed(), unrestOf(sample, map).changed()];
+  if (elsewhere < ALIKE * leaves) return;
+  throw new Problem(
+    'usage',
+    `${dir}: what is no foliage changes as much there as foliage does (${significant(100 * elsewhere, 2)} % against ${significant(100 * leaves, 2)} % from frame to frame), which is noise or a shaking camera, not wind; give another clip, or leave --sway-from out`,
+  );
+}
+
+function resizedMap(map: Uint8Array, from: Size, to: Size): Uint8Array {
+  return luminance(map, 1, from.width, from.height, to.width, to.height);
 }
 
 function percent(unrest: UnrestMeter): string {
