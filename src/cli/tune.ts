@@ -71,7 +71,7 @@ export function addTune(program: Command): void {
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
     .option(
       '--doubts',
-      'also halve and double each thing that simulated weather assumes, tell which part of the rain fires the camera, and look through all of a short clip for the light in which it is blind; takes several times as long',
+      'also halve and double each figure in the tables of what simulated weather assumes, tell which part of the rain fires the camera, and look through all of a short clip for the light in which it is blind; takes several times as long',
     )
     .option(
       '--noise-from <clip>',

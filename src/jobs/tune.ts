@@ -67,7 +67,7 @@ export interface TuneInput {
   /** Leave out weather that nobody recorded, instead of simulating it. */
   recordedOnly?: boolean;
   /**
-   * Also halve and double every assumption of simulated weather, take the rain apart, and look through all of a short clip
+   * Also halve and double every figure in the tables of assumptions, take the rain apart, and look through all of a short clip
    * for the light in which it is blind: several times the work.
    */
   doubts?: boolean;

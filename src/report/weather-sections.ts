@@ -26,7 +26,7 @@ export function doubtsTable({ doubts }: SiteResult): Markup {
   const kinds = [...new Set(doubts.map(({ condition }) => condition))];
   const parts = kinds.map((kind) => doubtsOfKind(doubts.filter(({ condition }) => condition === kind)));
   return html`<h3>What if the assumptions are wrong</h3>
-<p>What the settings advised would do, were each assumption half or twice what it is: false triggers an hour, and in brackets the share of visits caught.</p>
+<p>What the settings advised would do, were each figure in the tables of what is assumed half or twice what it is (constants of the models are not in them), in one drawing of chance: false triggers an hour, and in brackets the share of visits caught.</p>
 ${parts}`;
 }
 
@@ -55,7 +55,7 @@ ${rows}</tbody></table></div>
   const tooFew = doubts.some(({ flips }) => flips === null)
     ? ' There were too few visits to tell whether advice of its own would change.'
     : '';
-  return html`<p>Simulated ${condition}, ${strengthName(condition, strength)}; ${plural(visits, 'visit')}, one drawing of chance; as assumed ${outcomeText(asAssumed)}.${tooFew}</p>
+  return html`<p>Simulated ${condition}, ${strengthName(condition, strength)}; ${plural(visits, 'visit')}; as assumed ${outcomeText(asAssumed)}.${tooFew}</p>
 ${rows.length > 0 ? table : null}${
   idle.length > 0
     ? html`<p class="note">Nothing changes with half or twice of these: ${idle.map((doubt) => `${doubt.what} (${assumedFigure(doubt)}; ${doubt.source})`).join('; ')}.</p>\n`

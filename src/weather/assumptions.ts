@@ -5,7 +5,7 @@ import { windAssumptions } from './assumptions/wind.js';
 
 export type { Assumption } from './assumptions/assumption.js';
 
-/** Every figure that simulated weather assumes, by its name; each is doubted by itself. */
+/** Figures that simulated weather assumes, by name; each is doubted by itself. Constants of its models are not among them. */
 const assumptions = { ...windAssumptions, ...rainAssumptions, ...lightAssumptions };
 
 export type AssumptionName = keyof typeof assumptions;
