@@ -1,4 +1,3 @@
-import { isAbsolute, relative, resolve } from 'node:path';
 import { z } from 'zod';
 import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
@@ -6,6 +5,7 @@ import { quoted } from '../base/text.js';
 import type { Camera } from '../camera/description.js';
 import type { Manifest } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
+import { liesIn } from '../files/output-folder.js';
 import { setupFor } from '../measure/weather/setup-for.js';
 import { measureSway } from '../measure/weather/two-clips.js';
 import { estimateLight, lightAt } from '../weather/estimate.js';
@@ -57,7 +57,7 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
   const open = await openPorts(ports);
   const { dir, seed = '1' } = input;
   const path = typeof input.clip === 'string' ? input.clip : input.clip.dir;
-  refuseInside(path, dir);
+  await refuseInside(path, dir);
   const camera = await openCamera(input.camera);
   const [clip] = (await openClips([input.clip], open)) as [Clip];
   refuseSimulated(clip);
@@ -113,9 +113,8 @@ export function weatherDocument({ dir, frames, seconds, simulated, defaults }: W
   return { dir, frames, seconds, simulated, defaults };
 }
 
-function refuseInside(path: string, dir: string): void {
-  const inside = relative(resolve(path), resolve(dir));
-  if (inside.startsWith('..') || isAbsolute(inside)) return;
+async function refuseInside(path: string, dir: string): Promise<void> {
+  if (!(await liesIn(dir, path))) return;
   throw new Problem(
     'usage',
     `${dir}: the new clip would lie inside the clip ${path}, which stays as it is; choose a folder elsewhere`,
