@@ -52,7 +52,7 @@ function rowsOf({ batteryHours, cardDays, photosPerDay, hoursOut }: BudgetResult
     row('battery, hours on', batteryHours),
     row('battery, days out', { value: value / hoursOut, low: low / hoursOut, high: high / hoursOut }),
     ...(cardDays ? [row('card, days out', cardDays)] : [['card, days out', 'no photo is taken', '', '']]),
-    row('photos each evening', photosPerDay),
+    row('all photos, each evening', photosPerDay),
   ];
 }
 
@@ -61,7 +61,7 @@ function restsOn({ photosPerHour, hoursOut, photoMB, measured, watts, wattHours 
   const between = low === high ? '' : ` (${figure(low)}–${figure(high)})`;
   const size = measured ? measuredText(measured, photoMB) : `${significant(photoMB.value, 3)} MB`;
   const reach = `${significant(wattHours.value, 4)} Wh${wattHours.low === wattHours.high ? '' : ` (${significant(wattHours.low, 4)}–${significant(wattHours.high, 4)})`}`;
-  return `Reckoned with ${figure(value)}${between} photos an hour over ${significant(hoursOut, 3)} hours a day; a photo of ${size}; ${significant(watts, 3)} W on average out of ${reach} that reach the camera.`;
+  return `Reckoned with ${figure(value)}${between} photos an hour, of nothing and at visits alike, over ${significant(hoursOut, 3)} hours a day; a photo of ${size}; ${significant(watts, 3)} W on average out of ${reach} that reach the camera.`;
 }
 
 function measuredText(

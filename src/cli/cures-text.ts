@@ -3,7 +3,7 @@ import type { Diagnosis, ExplainedTrigger } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { addedTo, cureText, onAllText, type Present, provedText } from '../words/change-wording.js';
 import { causeWords, practiceNote } from '../words/diagnosis-wording.js';
-import { faint, fold, item, strong } from './terminal.js';
+import { faint, fold, item, strong, terminalWidth } from './terminal.js';
 
 /** Cures shown one by one. */
 const MOST_CURES = 8;
@@ -15,7 +15,7 @@ export function curesText({ cures, notes }: Diagnosis, now: Present): string {
   const lines = cures.slice(0, MOST_CURES).map((cure, i) => {
     const added = cure.kind === 'mask' ? addedTo(now.mask, cure.settings.mask) : [];
     return [
-      `  ${i + 1}. ${fold(cureText(cure, now), 86).replaceAll('\n', '\n     ')}`,
+      `  ${i + 1}. ${fold(cureText(cure, now), terminalWidth() - 5).replaceAll('\n', '\n     ')}`,
       item('   on all of it', onAllText(cure), 22),
       item('   on the other half', provedText(cure), 22),
       ...(added.length > 0 ? [item('   to paste', `"mask": ${pasted(cure.settings.mask ?? [])}`, 22)] : []),

@@ -3,7 +3,7 @@ import type { ClipReplayed, ReplayResult } from '../jobs/replay.js';
 import type { Score } from '../score/score.js';
 import { byLuckText } from '../words/luck.js';
 import { byBouts, clock, plural, rate, share } from '../words/ratios.js';
-import { fold, strong, table } from './terminal.js';
+import { fold, strong, tableOrLists, terminalWidth } from './terminal.js';
 
 /** What replaying found, for people. */
 export function replayText({ clips: replayed, total }: ReplayResult, camera: Camera): string {
@@ -52,7 +52,7 @@ export function replayText({ clips: replayed, total }: ReplayResult, camera: Cam
     'per hour, 90 %',
     'triggers right',
   ];
-  const parts = [table(heads, rows)];
+  const parts = [tableOrLists(heads, rows)];
   const unlabelled = replayed.filter((r) => r.counts === null).map((r) => r.clip);
   if (unlabelled.length > 0) {
     parts.push(
@@ -110,7 +110,7 @@ const MOST_LISTED = 24;
 function listed(head: string, entries: readonly string[]): string {
   const more =
     entries.length > MOST_LISTED ? ` and ${entries.length - MOST_LISTED} more (--json lists all)` : '';
-  return `${strong(head)}\n${fold(entries.slice(0, MOST_LISTED).join(', ') + more)
+  return `${strong(head)}\n${fold(entries.slice(0, MOST_LISTED).join(', ') + more, terminalWidth() - 2)
     .split('\n')
     .map((line) => `  ${line}`)
     .join('\n')}`;

@@ -40,6 +40,31 @@ export function table(heads: readonly string[], rows: readonly (readonly string[
   );
 }
 
+/** A table where it fits; else each row as a list of its own, so that nothing is wrapped. */
+export function tableOrLists(heads: readonly string[], rows: readonly (readonly string[])[]): string {
+  const whole = table(heads, rows);
+  if (visibleWidth(whole) <= terminalWidth()) return whole;
+  const [, ...names] = heads;
+  const width = Math.max(...names.map(({ length }) => length)) + 3;
+  return rows
+    .map(([first = '', ...cells]) =>
+      [`  ${visibleName(first)}`, ...cells.map((cell, c) => `  ${item(names[c] ?? '', cell, width)}`)].join(
+        '\n',
+      ),
+    )
+    .join('\n\n');
+}
+
+/** Columns of the widest line, without the codes of its own. */
+function visibleWidth(text: string): number {
+  return Math.max(
+    ...text
+      .replaceAll(new RegExp(OWN_CODES, 'g'), '')
+      .split('\n')
+      .map(({ length }) => length),
+  );
+}
+
 function laidOut(heads: readonly string[], rows: readonly (readonly string[])[]): string {
   const widths = heads.map((head, c) => Math.max(head.length, ...rows.map((row) => (row[c] ?? '').length)));
   const line = (cells: readonly string[]) =>

@@ -1,10 +1,11 @@
 import type { Stats } from 'node:fs';
 import { constants, readdir, stat, utimes } from 'node:fs/promises';
-import { basename, dirname, extname, isAbsolute, join, relative, resolve } from 'node:path';
+import { basename, dirname, extname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { oneLine } from '../base/text.js';
 import { codeOf } from '../files/faults.js';
 import { type FolderInMaking, makeFolderAtomically } from '../files/folder.js';
+import { liesIn } from '../files/output-folder.js';
 import { otherThanFile, unreadable } from '../files/regular.js';
 import type { Cache } from '../store/cache.js';
 import { exifStamp } from './exif.js';
@@ -51,8 +52,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
     if (codeOf(error) !== 'ENOENT') throw await unreadable(recording, error, EXPECTED);
     throw new Problem('file-missing', `${recording}: there is no such file or folder; expected ${EXPECTED}`);
   });
-  const inside = relative(resolve(recording), resolve(dir));
-  if (info.isDirectory() && !inside.startsWith('..') && !isAbsolute(inside)) {
+  if (info.isDirectory() && (await liesIn(dir, recording))) {
     throw new Problem(
       'usage',
       `${dir}: the clip would lie inside the recording ${recording}, which stays as it is; choose a folder elsewhere`,

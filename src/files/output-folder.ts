@@ -1,5 +1,5 @@
 import { realpath, rm, stat, writeFile } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { codeOf, unwritable } from './faults.js';
 import { makeFolders } from './folder.js';
@@ -37,6 +37,14 @@ export async function openOutputFolder(option: string, path: string): Promise<vo
   } catch (error) {
     throw error instanceof Problem ? error : unwritable(path, error);
   }
+}
+
+/** Whether a path leads, over all links, to a folder or into it; what is not there yet lies where it would be made. */
+export async function liesIn(path: string, folder: string): Promise<boolean> {
+  // Where no folder can be made it lies by its name; who makes it says why it cannot be.
+  const leads = (to: string) => resolved(to).catch(() => resolve(to));
+  const inside = relative(await leads(folder), await leads(path));
+  return inside !== '..' && !inside.startsWith(`..${sep}`) && !isAbsolute(inside);
 }
 
 /** Where a path leads over all links, though its last parts may not be there. */

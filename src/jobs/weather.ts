@@ -1,4 +1,3 @@
-import { isAbsolute, relative, resolve } from 'node:path';
 import { z } from 'zod';
 import { significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
@@ -6,7 +5,7 @@ import { quoted } from '../base/text.js';
 import type { Camera } from '../camera/description.js';
 import type { Manifest } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
-import { resolved } from '../files/output-folder.js';
+import { liesIn } from '../files/output-folder.js';
 import { setupFor } from '../measure/weather/setup-for.js';
 import { measureSway } from '../measure/weather/two-clips.js';
 import { estimateLight, lightAt } from '../weather/estimate.js';
@@ -115,10 +114,7 @@ export function weatherDocument({ dir, frames, seconds, simulated, defaults }: W
 }
 
 async function refuseInside(path: string, dir: string): Promise<void> {
-  // What leads nowhere is told of where it is opened.
-  const real = (given: string) => resolved(given).catch(() => resolve(given));
-  const inside = relative(await real(path), await real(dir));
-  if (inside.startsWith('..') || isAbsolute(inside)) return;
+  if (!(await liesIn(dir, path))) return;
   throw new Problem(
     'usage',
     `${dir}: the new clip would lie inside the clip ${path}, which stays as it is; choose a folder elsewhere`,

@@ -2,7 +2,7 @@ import { existsSync, symlinkSync, writeFileSync } from 'node:fs';
 import { mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeEach, expect, test } from 'vitest';
-import { openOutputFolder } from '../../src/files/output-folder.js';
+import { liesIn, openOutputFolder } from '../../src/files/output-folder.js';
 import { tempDir } from '../clip/fixtures.js';
 
 let dir: string;
@@ -33,4 +33,19 @@ test.each([
     message: expect.stringMatching(message),
   });
   expect(existsSync(at('clip', 'a'))).toBe(false);
+});
+
+test.each([
+  ['clip', true],
+  ['clip/new', true],
+  ['clip/..new/deep', true],
+  ['link/new', true],
+  ['inner/new', true],
+  ['clip-2', false],
+  ['..', false],
+])('whether %s lies in the clip is %s, over all links', async (name, lies) => {
+  await mkdir(at('clip', 'frames'));
+  symlinkSync(at('clip', 'frames'), at('inner'));
+  expect(await liesIn(at(name), at('clip'))).toBe(lies);
+  expect(await liesIn(at(name), at('link'))).toBe(lies);
 });

@@ -108,6 +108,13 @@ it('writes into a pipe as to a stream, and leaves it a pipe', async () => {
   expect(statSync(at('pipe')).isFIFO()).toBe(true);
 });
 
+it('waits for no reader of a pipe that never comes', async () => {
+  execFileSync('mkfifo', [at('lonely')]);
+  await expect(write(at('lonely'), 'text')).rejects.toThrow(
+    /lonely: this is a named pipe that no program reads/,
+  );
+});
+
 it('leaves nothing beside what it wrote, and sweeps what a dead process left', async () => {
   const { pid } = spawn('true');
   await new Promise((resolve) => setTimeout(resolve, 200));

@@ -95,12 +95,18 @@ async function setupsFor(
     const prepared =
       known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal }));
     known.set(key, prepared);
+    for (const line of prepared.defaults) defaults.add(line);
+    if (isMotionless(one, prepared.setup)) continue;
     if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
     tries.push(one);
     setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
-    for (const line of prepared.defaults) defaults.add(line);
   }
   return { tries, setups, defaults: [...defaults] };
+}
+
+/** Wind that would move nothing: figures for it would be those of the recording, and say nothing of wind. */
+function isMotionless({ condition }: WeatherToTry, { foliage, geometry }: Setup): boolean {
+  return condition === 'wind' && geometry.mount !== 'tree' && foliage.every((value) => value < 128);
 }
 
 /** Whether a figure is not assumed here: said in camera.json, or measured on the clip. */
