@@ -230,7 +230,26 @@ async function tuneOne(
     ...(await limitOf(lit, camera, grid, goal, seed, ports, doubts)),
     leftOut: others.map(({ dir }) => dir),
   };
-  return { ...tuned, doubts: tuned.doubts.map(toldInFull), now: held, limit: limit ?? null };
+  const byCondition = withStillWind(tuned.byCondition, simulated);
+  return { ...tuned, byCondition, doubts: tuned.doubts.map(toldInFull), now: held, limit: limit ?? null };
+}
+
+/** Wind that was to be simulated and would have moved nothing stands among the others, with nothing tried. */
+function withStillWind(
+  byCondition: Tuned['byCondition'],
+  simulated: readonly Simulated[],
+): Tuned['byCondition'] {
+  const clips = simulated.filter(({ motionless }) => motionless).map(({ clip }) => clip);
+  if (clips.length === 0 || byCondition.some(({ condition }) => condition === 'wind')) return byCondition;
+  const wind = {
+    condition: 'wind' as const,
+    clips,
+    source: 'simulated' as const,
+    choice: null,
+    strengths: [],
+  };
+  const place = (name: Condition) => conditionNames.indexOf(name);
+  return [...byCondition, wind].sort((a, b) => place(a.condition) - place(b.condition));
 }
 
 function toldInFull(doubt: Doubted): DoubtTold {

@@ -68,7 +68,7 @@ ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section
 function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup {
   const rows = groups.map(
     ({ condition, choice, strengths }) =>
-      html`<tr><td>${condition}</td><td class="text">${(strengths ?? []).map((s) => html`${strengthText(condition, s)}<br>`)}</td><td class="text">${choice ? positionsText(choice.controls) : 'as recommended'}</td></tr>
+      html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s)}<br>`) : 'not tried: it would move nothing'}</td><td class="text">${choice ? positionsText(choice.controls) : 'as recommended'}</td></tr>
 `,
   );
   return html`<section class="together">

@@ -31,6 +31,8 @@ export interface Simulated {
   visits: number;
   assumed: string[];
   defaults: string[];
+  /** Whether wind was left out, for nothing is known there that it could move. */
+  motionless: boolean;
 }
 
 /** All that is known of one kind of weather. */

@@ -48,6 +48,12 @@ export function explainSimulated(site: SiteResult): string[] {
         `Simulated on ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}.`,
     ),
     whoseText(site, simulated),
+    ...simulations
+      .filter(({ motionless }) => motionless)
+      .map(
+        ({ clip }) =>
+          `No wind was put onto ${clip}, for no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
+      ),
     ...ceilingText(fared),
     ...blindText(moving, recommended.score.recall?.value ?? null),
     ...explainRain(site),

@@ -199,7 +199,14 @@ export const tuned: SiteResult = {
     },
   ],
   simulations: [
-    { clip: 'a', sample: { start: 0, end: 90 }, visits: 3, assumed: ['how far branches sway'], defaults: [] },
+    {
+      clip: 'a',
+      sample: { start: 0, end: 90 },
+      visits: 3,
+      assumed: ['how far branches sway'],
+      motionless: false,
+      defaults: [],
+    },
   ],
   weather: {
     one: recommended,

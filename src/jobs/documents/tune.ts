@@ -185,6 +185,7 @@ const simulation = z.strictObject({
   visits: count.describe('within the sample'),
   assumed: z.array(z.string()),
   defaults: z.array(z.string()).describe('used for what neither clip.json nor the camera says'),
+  motionless: z.boolean().describe('wind was left out: nothing is known there that it could move'),
 });
 
 const site = {

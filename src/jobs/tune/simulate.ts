@@ -56,7 +56,7 @@ export async function sweepSimulated(
   const rows = rowsFor(block.outcomes.visitList, block.truth);
   const part = { ...block, outcomes: { ...block.outcomes, rows } };
 
-  const { tries, setups, defaults } = await setupsFor(clip, camera, wanted, seed, options);
+  const { tries, setups, defaults, motionless } = await setupsFor(clip, camera, wanted, seed, options);
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
@@ -73,7 +73,7 @@ export async function sweepSimulated(
     sweeps.push(sweep);
   }
   const { length: visits } = part.truth.visits;
-  return { clip: clip.dir, sweeps, sample, visits, assumed: [...assumed], defaults };
+  return { clip: clip.dir, sweeps, sample, visits, assumed: [...assumed], defaults, motionless };
 }
 
 /** What is tried, with the setup of each; doubts about what the camera or the clip itself says are left out. */
@@ -83,9 +83,10 @@ async function setupsFor(
   wanted: readonly WeatherToTry[],
   seed: string,
   { signal, noiseFrom }: SimulationOptions,
-): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[] }> {
+): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[]; motionless: boolean }> {
   const { width, height } = camera.analysis;
   const tries: WeatherToTry[] = [];
+  let motionless = false;
   const setups: Setup[] = [];
   const defaults = new Set<string>();
   const known = new Map<string, Prepared>();
@@ -96,12 +97,15 @@ async function setupsFor(
       known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal }));
     known.set(key, prepared);
     for (const line of prepared.defaults) defaults.add(line);
-    if (isMotionless(one, prepared.setup)) continue;
+    if (isMotionless(one, prepared.setup)) {
+      motionless = true;
+      continue;
+    }
     if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
     tries.push(one);
     setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
   }
-  return { tries, setups, defaults: [...defaults] };
+  return { tries, setups, defaults: [...defaults], motionless };
 }
 
 /** Wind that would move nothing: figures for it would be those of the recording, and say nothing of wind. */
