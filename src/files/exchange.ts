@@ -1,6 +1,6 @@
 import { open, readdir, rm, stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { setTimeout as pause } from 'node:timers/promises';
+import { setTimeout as wait } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { putInPlace } from './atomic.js';
 import { codeOf, unwritable } from './faults.js';
@@ -12,6 +12,9 @@ export interface ExchangePatience {
   staleMs: number;
   /** So long others are waited for. */
   giveUpMs: number;
+  /** The names in a folder. */
+  list?: (folder: string) => Promise<string[]>;
+  pause?: (ms: number) => Promise<unknown>;
 }
 
 const PATIENCE: ExchangePatience = { staleMs: 30_000, giveUpMs: 60_000 };
@@ -39,7 +42,7 @@ const queues = new Map<string, Promise<unknown>>();
 export async function exchange(
   path: string,
   next: () => Promise<Uint8Array | string | null>,
-  patience = PATIENCE,
+  patience: ExchangePatience = PATIENCE,
 ): Promise<boolean> {
   const file = await followed(path).catch((error) => {
     throw unwritable(path, error);
@@ -60,7 +63,7 @@ async function exchanged(
 ): Promise<boolean> {
   const until = performance.now() + patience.giveUpMs;
   for (;;) {
-    const ticket = await turn(path, file, patience.staleMs, until);
+    const ticket = await turn(path, file, patience, until);
     try {
       const bytes = await next();
       if (bytes === null) return false;
@@ -81,8 +84,13 @@ async function exchanged(
 }
 
 /** Waits until nobody else is writing the file. @returns an empty file beside it, which says that somebody is */
-async function turn(path: string, file: string, staleMs: number, until: number): Promise<string> {
-  const waitLonger = growingPause();
+async function turn(
+  path: string,
+  file: string,
+  { staleMs, list = readdir, pause = wait }: ExchangePatience,
+  until: number,
+): Promise<string> {
+  const waitLonger = growingPause(pause);
   for (;;) {
     const ticket = besides(file);
     begin(ticket);
@@ -92,7 +100,7 @@ async function turn(path: string, file: string, staleMs: number, until: number):
       let marked = performance.now();
       for (;;) {
         // By the clock of whoever keeps the files.
-        const others = await othersOf(file, ticket, () => made + performance.now() - staleMs);
+        const others = await othersOf(file, ticket, list, () => made + performance.now() - staleMs);
         if (others.length === 0) return ticket;
         if (performance.now() > until) throw busy(path, others[0]!);
         if (others.some((other) => other < ticket)) break;
@@ -113,7 +121,7 @@ async function turn(path: string, file: string, staleMs: number, until: number):
   }
 }
 
-function growingPause(): () => Promise<void> {
+function growingPause(pause: (ms: number) => Promise<unknown>): () => Promise<void> {
   let next = LOOK_AGAIN_MS.first;
   return async () => {
     await pause(next);
@@ -138,9 +146,14 @@ async function markAlive(ticket: string): Promise<boolean> {
 }
 
 /** What others who live are writing there. */
-async function othersOf(file: string, mine: string, staleBefore: () => number): Promise<string[]> {
+async function othersOf(
+  file: string,
+  mine: string,
+  list: (folder: string) => Promise<string[]>,
+  staleBefore: () => number,
+): Promise<string[]> {
   const folder = dirname(file);
-  const names = await readdir(folder);
+  const names = await list(folder);
   await sweepAmong(folder, names);
   const others: string[] = [];
   for (const name of names) {

@@ -1,32 +1,26 @@
 import { readdirSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { beforeEach, expect, it, vi } from 'vitest';
+import { setTimeout } from 'node:timers/promises';
+import { beforeEach, expect, it } from 'vitest';
 import { exchange } from '../../src/files/exchange.js';
 import { scratch } from '../support/workbench.js';
 
-const seen = vi.hoisted(() => ({ listings: 0, pauses: [] as number[], afterPause: () => {} }));
-vi.mock('node:fs/promises', async (original) => {
-  const real = await original<typeof import('node:fs/promises')>();
-  return {
-    ...real,
-    readdir: (folder: string) => {
-      seen.listings++;
-      return real.readdir(folder);
-    },
-  };
-});
-vi.mock('node:timers/promises', async (original) => {
-  const real = await original<typeof import('node:timers/promises')>();
-  return {
-    ...real,
-    setTimeout: async (ms: number) => {
-      seen.pauses.push(ms);
-      seen.afterPause();
-      await real.setTimeout(1);
-    },
-  };
-});
+const seen = { listings: 0, pauses: [] as number[], afterPause: () => {} };
 beforeEach(() => Object.assign(seen, { listings: 0, pauses: [], afterPause: () => {} }));
+const patience = {
+  staleMs: 30_000,
+  giveUpMs: 60_000,
+  list: (folder: string) => {
+    seen.listings++;
+    return readdir(folder);
+  },
+  pause: async (ms: number) => {
+    seen.pauses.push(ms);
+    seen.afterPause();
+    await setTimeout(1);
+  },
+};
 
 /** As a program on another machine has it while it writes; it goes after all of this process, by name. */
 function held(file: string): string {
@@ -38,7 +32,7 @@ function held(file: string): string {
 }
 
 it('lists the folder once where nobody else writes', async () => {
-  await exchange(join(scratch(), 'a.json'), async () => 'new');
+  await exchange(join(scratch(), 'a.json'), async () => 'new', patience);
   expect(seen).toMatchObject({ listings: 1, pauses: [] });
 });
 
@@ -48,7 +42,7 @@ it('looks ever more seldom while it waits, once each time', async () => {
   seen.afterPause = () => {
     if (seen.pauses.length === 8) rmSync(other);
   };
-  await exchange(file, async () => 'new');
+  await exchange(file, async () => 'new', patience);
   expect(seen).toMatchObject({ listings: 9, pauses: [5, 10, 20, 40, 80, 160, 200, 200] });
 });
 
@@ -73,7 +67,7 @@ it('is never taken for left behind while it waits', async () => {
       expect(mine()).toBe(ticket);
       return '';
     },
-    { staleMs: 40, giveUpMs: 60_000 },
+    { ...patience, staleMs: 40 },
   );
   expect(seen.pauses.length).toBeLessThan(500);
   expect(statSync(file).size).toBe(0);

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
+import { defaultCamera } from '../../../src/camera/default.js';
 import type { Labels } from '../../../src/score/labels.js';
 import type { ClipOpened, LabelsState, WorkspaceInfo } from '../../../src/workbench/protocol.js';
 
@@ -39,7 +40,7 @@ beforeAll(async () => {
   const labels = state(of(1), '1');
   own.clip.value = { id: 'answered', times: [0, 1], seconds: 60, labels } as unknown as ClipOpened;
   own.takeLabels('answered', labels);
-  own.workspace.value = { camera: { name: 'one' }, clips: [], settings: [] } as unknown as WorkspaceInfo;
+  own.workspace.value = { camera: defaultCamera, clips: [], settings: [] } as unknown as WorkspaceInfo;
 });
 afterAll(() => {
   own.clip.value = null;
@@ -66,7 +67,7 @@ it('what to use is asked only once all that was marked is on disk, and is stale 
   expect(own.isStale.value).toBe(true);
   own.undo();
   expect(own.isStale.value).toBe(false);
-  own.workspace.value = { ...own.workspace.value!, camera: { name: 'two' } as WorkspaceInfo['camera'] };
+  own.workspace.value = { ...own.workspace.value!, camera: { ...defaultCamera, name: 'two' } };
   expect(own.isStale.value).toBe(true);
 });
 
