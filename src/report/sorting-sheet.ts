@@ -167,11 +167,16 @@ function foot(given: SheetGiven, script: string): string {
 <div class="about"><span id="counts"></span><span id="unsaved" hidden>not saved yet</span></div>
 <p id="said" class="note" aria-live="polite"></p>
 </aside>
-<script type="application/json" id="given">${new Markup(data)}</script>
-<script>${new Markup(script)}</script>
+${scriptOf(data, ' type="application/json" id="given"')}
+${scriptOf(script, '')}
 </body>
 </html>
 `.text;
+}
+
+/** No tagged template: bundlers rewrite those that hold the end of a script, and bring a package of theirs along. */
+function scriptOf(text: string, attributes: string): Markup {
+  return new Markup(`<script${attributes}>${text}</script>`);
 }
 
 function givenFor({ evening, file, saveAs }: SheetParts, bursts: number[]): SheetGiven {

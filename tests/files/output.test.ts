@@ -141,3 +141,28 @@ it('replaces what a verb exists to write, through links, in a clip too', async (
   expect(lstatSync(at('suite.accepted.json')).isSymbolicLink()).toBe(true);
   expect(readFileSync(at('kept.json'), 'utf8')).toBe('new');
 });
+
+it('writes what comes in pieces as it comes, and knows it for its own the next time', async () => {
+  async function* pieces() {
+    yield 'one';
+    // Nothing of it stands where it will be.
+    expect(await readdir(dir)).not.toContain('pieces.html');
+    yield ', two';
+  }
+  await (await openOutput('--report', at('pieces.html'), rules)).write(pieces());
+  expect(readFileSync(at('pieces.html'), 'utf8')).toBe('one, two');
+  await (await openOutput('--report', at('pieces.html'), rules)).write('anew');
+  expect(readFileSync(at('pieces.html'), 'utf8')).toBe('anew');
+});
+
+it('leaves nothing of pieces that end in an error, and the old file as it is', async () => {
+  async function* broken() {
+    yield 'half';
+    throw new Error('stopped');
+  }
+  await write(at('old.html'), 'old');
+  const output = await openOutput('--report', at('old.html'), rules);
+  await expect(output.write(broken())).rejects.toThrow('stopped');
+  expect(readFileSync(at('old.html'), 'utf8')).toBe('old');
+  expect((await readdir(dir)).filter((name) => name.endsWith('.partial'))).toEqual([]);
+});
