@@ -1,8 +1,6 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
   darknessText,
-  dialsOf,
-  momentText,
   planAdvice,
   planHeadline,
   plannedName,
@@ -11,15 +9,16 @@ import {
   roughly,
   shareOrDash,
   spanText,
+  turnsOf,
   walksText,
 } from '../words/plan-wording.js';
-import { figure } from '../words/wording.js';
+import { figure, plural } from '../words/wording.js';
 import { fold, item, strong, tableOrLists } from './terminal.js';
 
 /** Room for the moment of a walk. */
 const MOMENT = 18;
-/** Walks that are listed; the calendar and the report have all. */
-const MOST_WALKS = 6;
+/** Moments that are listed; the calendar and the report have all. */
+const MOST_TURNS = 8;
 
 /** The plan for people: the answer of each site first, then what to expect in which weather, then what it rests on. */
 export function planText(plan: PlanResult): string {
@@ -36,18 +35,14 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
   const name = several ? `${plannedName(site)}: ` : '';
   const advice = planAdvice(site);
   const head = [strong(fold(`${name}${planHeadline(site)}`)), fold(walksText(site, plan))];
-  const { changes } = site.week.changing;
-  const walks =
-    advice === 'change'
-      ? [
-          ...changes
-            .slice(0, MOST_WALKS)
-            .map((change) => item(momentText(change.at), dialsOf(change), MOMENT)),
-          ...(changes.length > MOST_WALKS
-            ? [fold(`  and ${changes.length - MOST_WALKS} more, which --calendar and --report list.`)]
-            : []),
-        ]
-      : [];
+  const turns = advice === 'change' ? turnsOf(site) : [];
+  const more = turns.length - MOST_TURNS;
+  const walks = [
+    ...turns.slice(0, MOST_TURNS).map(([moment, dials]) => item(moment, dials, MOMENT)),
+    ...(more > 0
+      ? [item('', `and ${plural(more, 'more walk', 'more walks')}: see --calendar and --report`, MOMENT)]
+      : []),
+  ];
   const rows = site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => [
     weather,
     String(hours),

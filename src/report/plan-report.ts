@@ -1,7 +1,6 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
   darknessText,
-  dialsOf,
   momentText,
   planAdvice,
   planHeadline,
@@ -11,6 +10,7 @@ import {
   roughly,
   shareOrDash,
   spanText,
+  turnsOf,
   walksText,
 } from '../words/plan-wording.js';
 import { dialsText, plural } from '../words/wording.js';
@@ -71,11 +71,10 @@ ${stretchTable(site)}
 `;
 }
 
-function walksTable({ week: { worthIt, changing } }: SitePlan): Markup | null {
-  if (!worthIt) return null;
+function walksTable(site: SitePlan): Markup | null {
+  if (planAdvice(site) !== 'change') return null;
   return html`<table class="told"><thead><tr><th>when</th><th class="text">set it to</th></tr></thead><tbody>
-<tr><td>at the start</td><td class="text">${dialsOf(changing.first)}</td></tr>
-${changing.changes.map((change) => html`<tr><td>${momentText(change.at)}</td><td class="text">${dialsOf(change)}</td></tr>`)}
+${turnsOf(site).map(([moment, dials]) => html`<tr><td>${moment}</td><td class="text">${dials}</td></tr>`)}
 </tbody></table>`;
 }
 

@@ -3,6 +3,7 @@ import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
 import type { Between } from '../plan/gain.js';
 import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
+import { alike, differing } from './answer.js';
 import { dialsText, figureBetween, percentBetween } from './wording.js';
 
 /** What a site is called in a plan: its name, or else its clips. */
@@ -20,7 +21,7 @@ export function planAdvice({ tells, week }: Pick<SitePlan, 'tells' | 'week'>): P
 
 /** The answer in one line. */
 export function planHeadline(site: SitePlan): string {
-  const { one, walks, changing } = site.week;
+  const { one, walks } = site.week;
   const hint = site.tells === 'hint' ? ', as a hint' : '';
   switch (planAdvice(site)) {
     case 'too little':
@@ -28,8 +29,24 @@ export function planHeadline(site: SitePlan): string {
     case 'leave':
       return `Leave it at ${dialsOf(one)}${hint}.`;
     case 'change':
-      return `Begin with ${dialsOf(changing.first)}, and walk to it ${walks === 1 ? 'once' : plural(walks, 'time')} to change it${hint}.`;
+      return `Change it with the weather, in ${plural(walks, 'walk')}${hint}.`;
   }
+}
+
+/** What is set at the start and at each walk, with what is always the same said once; in lines of a moment and what to do then. */
+export function turnsOf({ week: { changing } }: Pick<SitePlan, 'week'>): [moment: string, dials: string][] {
+  const { first, changes } = changing;
+  const { same, differ } = alike([first, ...changes].map(({ controls }) => controls));
+  const shapes = first.settings.mask?.length ?? 0;
+  const always = [
+    ...(Object.keys(same).length > 0 ? [dialsText(same)] : []),
+    ...(shapes > 0 ? [`with a mask of ${plural(shapes, 'shape')}`] : []),
+  ].join(', ');
+  return [
+    ...(always === '' ? [] : [['all the time', always] as [string, string]]),
+    ['at the start', differing(first.controls, differ)],
+    ...changes.map(({ at, controls }): [string, string] => [momentText(at), differing(controls, differ)]),
+  ];
 }
 
 /** sensitivity 7, cooldown 5, with a mask of 2 shapes */
@@ -53,16 +70,17 @@ export function walksText(
   if (walks === 0) {
     return `No walk to change it is expected to be worth it, ${price}.`;
   }
-  const would = worthIt ? 'buy' : 'would buy';
-  const count = `${worthIt ? 'The' : 'To change it with the weather,'} ${plural(walks, 'walk')}`;
+  const count = worthIt
+    ? `The ${plural(walks, 'walk')} buy`
+    : `Changing it with the weather, in ${plural(walks, 'walk')}, would buy`;
   if (gain === null) {
-    return `${count} might be worth it, but what they ${would} is too little to tell: that takes two recordings, or blocks of time, of each weather they are for. Leave it alone.`;
+    return `Changing it with the weather, in ${plural(walks, 'walk')}, might be worth it, but that is too little to tell: it takes two recordings, or blocks of time, of each weather that it is changed for. Leave it alone.`;
   }
-  const verdict = worthIt ? 'worth it' : 'too little to be sure it is worth it. Leave it alone';
-  return `${count}, ${would} ${shareText(gain.recall)} and ${photosText(gain.photosOfNothing)} (90 %, tried on footage left out), ${price}: ${verdict}.`;
+  const verdict = worthIt ? 'worth it' : 'not sure enough to be worth it. Leave it alone';
+  return `${count} ${shareText(gain.recall)} and ${photosText(gain.photosOfNothing)} (90 %, tried on footage left out), ${price}: ${verdict}.`;
 }
 
-/** 12 points more of the visits (-2 to 26) */
+/** 12 visits in a hundred more (-2 to 26) */
 function shareText({ value, low, high }: Between): string {
   const points = (x: number) => Math.round(100 * x) || 0;
   const more = points(value) < 0 ? 'fewer' : 'more';

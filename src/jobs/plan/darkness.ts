@@ -16,7 +16,8 @@ export async function darknessAt(
   const isDark = hours.some(({ lux }) => lux !== null && lux < DARK_BELOW);
   if (!isDark || !source) return { darkness: { limit: null, known: DIM_UNTIL }, limit: null };
   ports.onPhase(`${source.dir}: looking for the light below which nothing is caught`);
-  const limit = await limitOf(source, camera, grid, goal, seed, ports);
+  // Every night of the plan hangs on it, so all of a short clip is taken where a sample holds too few visits.
+  const limit = await limitOf(source, camera, grid, goal, seed, ports, true);
   return { darkness: darknessOf(limit), limit };
 }
 
