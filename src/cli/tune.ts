@@ -10,9 +10,8 @@ import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { strong } from './terminal.js';
 import { tuneText } from './tune-text.js';
-import { openWriting, writeSettings } from './write-settings.js';
+import { openWriting, writeSettings, writtenText } from './write-settings.js';
 
 interface Options {
   camera?: string;
@@ -150,10 +149,6 @@ async function run(paths: string[], options: Options): Promise<void> {
     () => tuneDocument(result),
     () => [tuneText(result, camera, doubts), ...writtenText(written)].join('\n\n'),
   );
-}
-
-function writtenText(files: readonly string[]): string[] {
-  return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
 }
 
 /** What is wanted, said in one of four ways. */

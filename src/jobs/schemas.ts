@@ -90,6 +90,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'the clip that was made',
     async () => (await import('./documents/weather.js')).weatherSchema,
   ),
+  plan: document(
+    'plan',
+    'which settings when, by a forecast',
+    async () => (await import('./documents/plan.js')).planSchema,
+  ),
   budget: document(
     'budget',
     'how long battery and card last',
