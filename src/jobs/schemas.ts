@@ -105,6 +105,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'how large an animal looks',
     async () => (await import('./documents/size.js')).sizeSchema,
   ),
+  evening: document(
+    'evening',
+    'what the photos show, and whether it is as promised',
+    async () => (await import('./documents/evening.js')).eveningSchema,
+  ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
   open: document(
     'open',
