@@ -83,7 +83,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
       rate(byBouts(site.now.score)),
     ],
   ];
-  const tooMany = tooManyText([site], camera, FEWER_PHOTOS);
+  const tooMany = tooManyText([site], () => camera, FEWER_PHOTOS);
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
@@ -133,7 +133,7 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return `keep what you use now, rather than ${dials}`;
     }
   };
-  const tooMany = tooManyText(sites, camera, FEWER_PHOTOS);
+  const tooMany = tooManyText(sites, () => camera, FEWER_PHOTOS);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
