@@ -193,3 +193,17 @@ export function alikeSpots<S extends Spot>(spots: readonly S[]): S[][] {
   }
   return [...groups.values()];
 }
+
+/**
+ * The first of spots that must be alike, for a verb that is about one camera and one group of settings.
+ * @throws Problem where they are not
+ */
+export function onlyGroup(verb: string, spots: readonly Spot[]): Spot {
+  const groups = alikeSpots(spots);
+  if (groups.length === 1) return spots[0]!;
+  const apart = groups.map((group) => group.map(({ site }) => site).join(' and ')).join('; ');
+  throw new Problem(
+    'usage',
+    `${verb}: expected spots with one camera and the same settings in use, found several (${apart}); choose one with --site`,
+  );
+}
