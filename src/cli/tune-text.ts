@@ -25,7 +25,7 @@ import {
   strengthName,
 } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
-import { byBouts, dialsText, figure, plural, rate, share } from '../words/ratios.js';
+import { byBouts, dialsText, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
 type CameraOf = (site: SiteResult) => Camera;
@@ -200,10 +200,10 @@ export function weatherOf(site: SiteResult): string[] {
   }
   if (simulated.length > 0) {
     const rows = simulated.flatMap(({ condition, strengths = [] }) =>
-      strengths.map(({ strength, recall, falsePerHour }) => [
+      strengths.map(({ strength, score }) => [
         strengthName(condition, strength),
-        recall === null ? '-' : `${Math.round(100 * recall)} %`,
-        falsePerHour === null ? '-' : figure(falsePerHour),
+        score.visits === 0 ? '-' : `${score.caught} of ${score.visits}`,
+        rate(byBouts(score)),
       ]),
     );
     const dials = simulated.flatMap(({ condition, choice }) =>
@@ -212,7 +212,7 @@ export function weatherOf(site: SiteResult): string[] {
     told.push(
       [
         strong('Simulated, for weather that nobody recorded'),
-        table(['weather', 'visits caught', 'false an hour'], rows),
+        table(['weather', 'visits caught', 'false an hour, 90 %'], rows),
         ...dials,
         ...explainSimulated(site).map((sentence) => fold(sentence)),
       ].join('\n'),
