@@ -50,6 +50,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'one group of settings',
     async () => (await import('../camera/settings.js')).settingsSchema,
   ),
+  project: file(
+    'perchmark.json',
+    'the spots of a project, and what belongs to them',
+    async () => (await import('../files/project.js')).projectSchema,
+  ),
   suite: file(
     'suite.json',
     'what is checked, and what must hold',
