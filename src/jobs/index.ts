@@ -30,6 +30,13 @@ export {
   marksCsv,
 } from './evening.js';
 export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
+export {
+  type PlanInput,
+  type PlanResult,
+  plan,
+  planDocument,
+  type SitePlan,
+} from './plan.js';
 export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
 export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';

@@ -50,6 +50,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'one group of settings',
     async () => (await import('../camera/settings.js')).settingsSchema,
   ),
+  project: file(
+    'perchmark.json',
+    'the spots of a project, and what belongs to them',
+    async () => (await import('../files/project.js')).projectSchema,
+  ),
   suite: file(
     'suite.json',
     'what is checked, and what must hold',
@@ -89,6 +94,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'weather',
     'the clip that was made',
     async () => (await import('./documents/weather.js')).weatherSchema,
+  ),
+  plan: document(
+    'plan',
+    'which settings when, by a forecast',
+    async () => (await import('./documents/plan.js')).planSchema,
   ),
   budget: document(
     'budget',
