@@ -151,14 +151,14 @@ export function nextText({ next, byStretch }: EveningResult): string | null {
   if (!next) return null;
   const when = byStretch ? spanText(next) : partText(next, false);
   const weather = next.conditions && next.conditions.length > 0 ? ` (${next.conditions.join(', ')})` : '';
-  const like = byStretch ? `hours like those of ${when}${weather}` : `between ${when.replace('-', ' and ')}`;
+  const like = byStretch ? `what was like ${when}${weather}` : `between ${when.replace('-', ' and ')}`;
   const why = {
-    'came oftener than promised': 'there photos of nothing came oftener than promised',
-    'nothing was promised': 'for them nothing was promised, and photos of nothing came',
+    'came oftener than promised': 'photos of nothing came oftener than was promised',
+    'nothing was promised': 'nothing was promised for it, and photos of nothing came',
     'most of nothing': 'most photos of nothing an hour came then',
-    'least told': 'of them the promise says least',
+    'least told': 'the promise says least of it',
   }[next.why];
-  return `Record next: ${like}, for ${why}. An hour of recording then, labelled, is what tune learns most from.`;
+  return `Record next ${like}: ${why}. An hour of recording then, labelled, is what tune learns most from.`;
 }
 
 /** A table of what was seen in each hour of the day: its heads, and a row an hour. */

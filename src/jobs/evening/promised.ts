@@ -4,6 +4,7 @@ import { quoted } from '../../base/text.js';
 import { readJson } from '../../files/read-json.js';
 import { type Between, times } from '../../outing/between.js';
 import type { PromisedStretch } from '../../outing/evening/promise.js';
+import { parseInstant } from '../../plan/instant.js';
 
 /** What was promised, in photos of nothing an hour. */
 export interface PromisedFile {
@@ -36,14 +37,13 @@ const tunedSite = z.object({
 });
 
 const conditions = z.union([z.array(z.string()), z.string().transform((one) => [one])]);
-/** RFC 3339. */
-const moment = z.iso.datetime({ offset: true, local: false });
 const plannedSite = z.object({
   site: z.string().nullable(),
+  tells: z.enum(['enough', 'hint', 'too little']).optional(),
   stretches: z.array(
     z.object({
-      from: moment,
-      to: moment,
+      from: z.string(),
+      to: z.string(),
       conditions: conditions.nullable().optional(),
       falsePerHour: between.nullable(),
     }),
@@ -66,23 +66,28 @@ export async function readPromised(
 ): Promise<PromisedFile> {
   const { sites } = await readJson(file, promisedSchema, 'what tune --json or plan --json printed');
   const site = siteOf(sites, name, file);
-  return 'stretches' in site ? ofPlan(site, photos) : ofTune(site, photos);
+  return 'stretches' in site ? ofPlan(site, photos, file) : ofTune(site, photos);
 }
 
-function ofPlan({ site, stretches }: Extract<Site, { stretches: unknown }>, photos: number): PromisedFile {
-  const promised = stretches.map(({ from, to, conditions, falsePerHour }) => ({
-    from: wallClock(from),
-    until: wallClock(to),
+function ofPlan(
+  { site, tells, stretches }: Extract<Site, { stretches: unknown }>,
+  photos: number,
+  file: string,
+): PromisedFile {
+  const told = tells !== 'too little';
+  const promised = stretches.map(({ from, to, conditions, falsePerHour }, i) => ({
+    from: wallClock(from, `${file}: stretches[${i}].from`),
+    until: wallClock(to, `${file}: stretches[${i}].to`),
     conditions: conditions ?? null,
-    nothingPerHour: falsePerHour && times(falsePerHour, photos),
+    nothingPerHour: told ? falsePerHour && times(falsePerHour, photos) : null,
   }));
   const any = promised.some(({ nothingPerHour }) => nothingPerHour !== null);
-  return {
-    kind: 'plan',
-    site,
-    stretches: promised,
-    nothing: any ? null : 'the plan foretells no rate for any hour',
-  };
+  const nothing = told ? 'the plan foretells no rate for any hour' : tooLittle('the plan');
+  return { kind: 'plan', site, stretches: promised, nothing: any ? null : nothing };
+}
+
+function tooLittle(who: string): string {
+  return `${who} itself said that too little was recorded to tell`;
 }
 
 function ofTune(
@@ -100,17 +105,14 @@ function ofTune(
     nothingPerHour: rate && times({ value: rate.value, low: rate.low, high: rate.high }, photos),
   };
   const nothing =
-    tells === 'too little'
-      ? 'tuning itself said that too little was recorded to tell'
-      : rate
-        ? null
-        : 'tuning foretold no rate of false triggers';
+    tells === 'too little' ? tooLittle('tuning') : rate ? null : 'tuning foretold no rate of false triggers';
   return { kind: 'tune', site, stretches: [stretch], nothing };
 }
 
 /** What clocks at the place show at that moment, in seconds as if it were UTC: photos know no zone. */
-function wallClock(rfc3339: string): number {
-  return Date.parse(`${rfc3339.replace(/(Z|[+-]\d\d:\d\d)$/i, '')}Z`) / 1000;
+function wallClock(text: string, where: string): number {
+  const { ms, offset } = parseInstant(text, where);
+  return ms / 1000 + offset * 60;
 }
 
 function siteOf(sites: readonly Site[], name: string | undefined, file: string): Site {
