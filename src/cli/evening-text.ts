@@ -69,8 +69,10 @@ function whatToDo({ sheet, marks }: EveningWritten, { folder }: EveningResult): 
   const next = `perchmark evening ${shell(folder)} --marks ${shell(marks ?? 'marks.csv')}`;
   return [
     fold(
-      `Open ${sheet} in a browser, mark each photo as animal, nothing or person, and press "Save marks"; or fill in the column "seen" of the marks in a spreadsheet. Then: ${next}`,
+      `Open ${sheet} in a browser, mark each photo as animal, nothing or person, and press "Save marks"${marks === null ? '' : '; or fill in the column "seen" of the marks in a spreadsheet'}. Then, with the file that was saved:`,
     ),
+    // By itself, to be copied: not folded.
+    `  ${next}`,
     fold('The sheet shows every photo, those of people too, until you mark them: keep it to yourself.'),
   ];
 }

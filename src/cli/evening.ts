@@ -3,6 +3,7 @@ import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { nameAfter } from '../files/names.js';
+import { PROJECT } from '../files/project.js';
 import { readText } from '../files/read-json.js';
 import {
   type EveningResult,
@@ -12,6 +13,7 @@ import {
   marksCsv,
 } from '../jobs/evening.js';
 import { openCamera } from '../jobs/open.js';
+import { type EveningFound, eveningFound } from './evening-project.js';
 import { eveningText } from './evening-text.js';
 import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
@@ -39,7 +41,10 @@ export function addEvening(program: Command): void {
     .description(
       'Takes the photos that a camera brought back. Without --marks it writes a sheet, a page on which to mark each as animal, nothing or person, and a CSV of marks to be filled in instead. With --marks it says how many show animals, by hour and by weather, whether photos of nothing came as often as tune or plan promised, and which stretch to record next. The photos themselves are never changed, moved or deleted.',
     )
-    .argument('<folder>', 'the photos, JPEG or PNG; folders within it too')
+    .argument(
+      '[folder]',
+      `the photos, JPEG or PNG; folders within it too. Left out: the last evening of ${PROJECT} in this folder`,
+    )
     .option('--marks <csv>', 'what was seen: columns photo and seen (animal, nothing, person, or empty)')
     .option('--promised <file>', 'what tune --json or plan --json printed')
     .option('--site <name>', 'with --promised: which of its sites, where it has several')
@@ -73,13 +78,16 @@ export function addEvening(program: Command): void {
     .action(run);
 }
 
-async function run(folder: string, options: Options): Promise<void> {
-  const { marks, promised, site, camera, from, until } = options;
+async function run(given: string | undefined, options: Options): Promise<void> {
   refuseTogether(options);
   const ports = await terminalPorts();
-  const named = namesFor(folder, options);
+  const found = await eveningFound({ ...options, folder: given }, ports.onWarning);
+  const { folder, marks, promised, site, camera } = found;
+  const { from, until } = options;
+  refuseAlone(found, options);
+  const named = namesFor(found, options);
   if (named.marks !== undefined) await refuseMarked(named.marks, options);
-  const reads = [marks, promised, camera];
+  const reads = [marks, promised, camera, found.project];
   await openOutputs(named, reads, options, ports);
   const result = await evening(
     {
@@ -97,7 +105,9 @@ async function run(folder: string, options: Options): Promise<void> {
   const outputs = await openOutputs(named, [...reads, ...photos], options, ports);
   if (outputs.marks) await outputs.marks.write(marksCsv(result.all, new Map()));
   if (outputs.sheet)
-    await outputs.sheet.write(await sheetOf(result, outputs.sheet.file, named, options, ports));
+    await outputs.sheet.write(
+      await sheetOf(result, outputs.sheet.file, named.marks ?? marks, { ...options, camera }, ports),
+    );
   if (outputs.report) {
     // Loaded only where it is asked for: what draws takes long to load.
     const { eveningReport } = await import('../report/evening-report.js');
@@ -119,24 +129,27 @@ async function run(folder: string, options: Options): Promise<void> {
 async function sheetOf(
   result: EveningResult,
   file: string,
-  named: ReturnType<typeof namesFor>,
-  { marks, camera, withoutPeople = false }: Options,
+  marks: string | undefined,
+  { camera, withoutPeople = false }: Pick<Options, 'withoutPeople'> & Pick<EveningFound, 'camera'>,
   ports: TerminalPorts,
 ): Promise<AsyncIterable<string>> {
   const { sheetPieces } = await import('../report/sorting-sheet.js');
   const burst = camera === undefined ? null : (await openCamera(camera)).burst;
-  const saveAs = named.marks ?? marks ?? 'marks.csv';
-  return sheetPieces({ evening: result, file, saveAs, burst, withoutPeople }, ports);
+  return sheetPieces({ evening: result, file, saveAs: marks ?? 'marks.csv', burst, withoutPeople }, ports);
 }
 
-function refuseTogether({ marks, promised, site, report, withoutPeople, sheet, from, until }: Options): void {
-  const alone = (option: string, wanted: string) => {
-    throw new Problem('usage', `${option}: expected together with ${wanted}; add it or leave ${option} out`);
-  };
-  if (site !== undefined && promised === undefined)
-    alone('--site', '--promised, whose sites it chooses from');
+/** What makes no sense whatever a project says. */
+function refuseTogether({ withoutPeople, sheet }: Options): void {
   if (withoutPeople && sheet === undefined)
     alone('--without-people', '--sheet, in which it leaves people out');
+}
+
+function refuseAlone(
+  { marks, promised, site }: EveningFound,
+  { report, withoutPeople, from, until }: Options,
+): void {
+  if (site !== undefined && promised === undefined)
+    alone('--site', '--promised, whose sites it chooses from');
   if (marks !== undefined) return;
   if (withoutPeople) alone('--without-people', '--marks, which say where people are');
   if (report !== undefined) alone('--report', '--marks, which it tells of');
@@ -145,8 +158,12 @@ function refuseTogether({ marks, promised, site, report, withoutPeople, sheet, f
   if (until !== undefined) alone('--until', '--marks, over whose hours they are told');
 }
 
+function alone(option: string, wanted: string): never {
+  throw new Problem('usage', `${option}: expected together with ${wanted}; add it or leave ${option} out`);
+}
+
 /** Where all that is written goes; a sheet, and marks beside it, where nothing is marked yet. */
-function namesFor(folder: string, { marks, sheet, report }: Options) {
+function namesFor({ folder, marks, marksTo }: EveningFound, { sheet, report }: Options) {
   for (const [option, file] of Object.entries({ '--sheet': sheet, '--report': report })) {
     // What has no ending may be a pipe or a device.
     if (file !== undefined && !/^(\.html?)?$/i.test(extname(file))) {
@@ -159,12 +176,10 @@ function namesFor(folder: string, { marks, sheet, report }: Options) {
   if (marks !== undefined) return { sheet, marks: undefined, report };
   const own = basename(resolve(folder)) || 'evening';
   const page = sheet ?? nameAfter(own, '-sheet.html');
-  const stem = page.replace(/(-sheet)?\.html?$/i, '');
-  return {
-    sheet: page,
-    marks: sheet === undefined ? nameAfter(own, '-marks.csv') : `${stem}-marks.csv`,
-    report,
-  };
+  // Beside a pipe there is no place for a file.
+  const besideIt = extname(page) === '' ? undefined : page.replace(/(-sheet)?\.html?$/i, '-marks.csv');
+  const beside = sheet === undefined ? nameAfter(own, '-marks.csv') : besideIt;
+  return { sheet: page, marks: marksTo ?? beside, report };
 }
 
 /** Marks are the work of an evening: a file that holds some is told of by itself. */

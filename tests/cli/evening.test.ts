@@ -255,6 +255,56 @@ describe('evening, with marks', () => {
   });
 });
 
+describe('evening, in a project', () => {
+  const home = at('project');
+  const inProject = commandIn(home, join(folder, 'cache'));
+  const evenings = [
+    { folder: '../timeless', site: 'pond' },
+    { folder: '../DCIM', site: 'hedge', marks: 'marks.csv', promised: '../quiet.json' },
+  ];
+  const sites = [
+    { site: 'hedge', clips: ['clip'], camera: '../camera.json' },
+    { site: 'pond', clips: ['other'] },
+  ];
+
+  beforeAll(() => {
+    mkdirSync(home);
+    write('project/perchmark.json', { version: 1, sites, evenings });
+  });
+
+  it('takes the last evening, and puts its marks where the project wants them', async () => {
+    const { code, out, err } = await inProject('evening');
+    expect(err).toContain('from perchmark.json: evenings[1]: folder ../DCIM, camera ../camera.json');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^61 photos/);
+    expect(readFileSync(at('project/marks.csv'), 'utf8')).toContain('100/IMG_0.JPG,\n');
+  });
+
+  it('takes marks, promise, site and camera once there are marks, by whichever name the folder has', async () => {
+    write('project/marks.csv', rows(taken));
+    const { code, out } = await inProject('evening', join(folder, 'DCIM', '.'), '--json');
+    expect(code).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({
+      animal: 11,
+      verdict: 'worse',
+      promised: { site: 'hedge', nothingPerHour: between(1, 0.5, 2) },
+    });
+  });
+
+  it('lets what is given by hand go first', async () => {
+    const { out } = await inProject('evening', '--promised', '../quiet.json', '--site', 'pond', '--json');
+    expect(JSON.parse(out)).toMatchObject({ verdict: 'better', promised: { site: 'pond' } });
+  });
+
+  it('is not needed, but without it a folder is', async () => {
+    const { code, err } = await perchmark('evening');
+    expect(code).toBe(2);
+    expect(err).toMatch(
+      /evening: expected a folder of photos, found none, nor an evening in perchmark\.json/,
+    );
+  });
+});
+
 describe('evening refuses in one line', () => {
   it.each<[string, string[], RegExp]>([
     [
