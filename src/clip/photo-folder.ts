@@ -95,7 +95,7 @@ async function namesIn(folder: string, within: string, depth: number, leftOut: L
     if (entry.isDirectory()) {
       if (depth < DEEPEST)
         for (const deeper of await namesIn(folder, name, depth + 1, leftOut)) names.push(deeper);
-      else leftOut.add('lie in folders too deep within others', name);
+      else leftOut.add('deep', name);
     } else if (mayBePhoto(entry, name, leftOut)) names.push(name);
   }
   return names;
@@ -105,7 +105,7 @@ function mayBePhoto(entry: Dirent, name: string, leftOut: LeftOut): boolean {
   if (!FORMATS.includes(formatOfName(entry.name) ?? '')) return false;
   // What is no UTF-8 comes with this character in its place, and cannot be opened by such a name.
   if (!name.includes('\ufffd')) return true;
-  leftOut.add('have names that are no UTF-8: rename them', name);
+  leftOut.add('name', name);
   return false;
 }
 
@@ -118,22 +118,16 @@ async function photoAt(
   const file = join(folder, name);
   const info = await stat(file).catch(() => null);
   if (!info) {
-    leftOut.add('are links that lead nowhere', name);
+    leftOut.add('nowhere', name);
     return null;
   }
   if (!info.isFile()) {
-    leftOut.add('are no files', name);
+    leftOut.add('no file', name);
     return null;
   }
   const same = `${info.dev} ${info.ino}`;
-  const why =
-    info.size === 0
-      ? 'are empty'
-      : seen.has(same)
-        ? 'are the same file as another under a second name'
-        : (await beginsAsPhoto(file))
-          ? null
-          : 'are no pictures, whatever their names say';
+  const why: Why | null =
+    info.size === 0 ? 'empty' : seen.has(same) ? 'second' : (await beginsAsPhoto(file)) ? null : 'no picture';
   if (why !== null) {
     leftOut.add(why, name);
     return null;
@@ -176,26 +170,44 @@ function backwards(photos: readonly FoundPhoto[]): PhotoFolder['wentBack'] {
   return first === null ? null : { times, first };
 }
 
+/** Why a file is left out: of one, and of several. */
+const reasons = {
+  deep: ['it lies too deep in folders within folders', 'they lie too deep in folders within folders'],
+  name: ['its name is no UTF-8; rename it', 'their names are no UTF-8; rename them'],
+  nowhere: ['it is a link that leads nowhere', 'they are links that lead nowhere'],
+  'no file': ['it is no file', 'they are no files'],
+  empty: ['it is empty', 'they are empty'],
+  second: ['it is another photo under a second name', 'they are other photos under second names'],
+  'no picture': [
+    'it is no picture, whatever its name says',
+    'they are no pictures, whatever their names say',
+  ],
+} as const;
+type Why = keyof typeof reasons;
+
 /** Gathers what is left out, so that hundreds of files are one line. */
 class LeftOut {
-  private readonly kinds = new Map<string, { count: number; first: string }>();
+  private readonly kinds = new Map<Why, { count: number; first: string }>();
 
-  add(why: string, name: string): void {
+  add(why: Why, name: string): void {
     const { count, first } = this.kinds.get(why) ?? { count: 0, first: name };
     this.kinds.set(why, { count: count + 1, first });
   }
 
   lines(folder: string): string[] {
-    return [...this.kinds].map(([why, { count, first }]) =>
-      count === 1
-        ? `${join(folder, first)} was left out, as one of those that ${why}`
-        : `${count} files were left out, for they ${why}: first ${join(folder, first)}`,
-    );
+    return [...this.kinds].map(([why, { count, first }]) => {
+      const file = join(folder, first);
+      const [one, many] = reasons[why];
+      return count === 1
+        ? `${file}: left out, for ${one}`
+        : `${count} files were left out, for ${many}: first ${file}`;
+    });
   }
 
+  /** The end of a message that there is no photo. */
   none(): string {
     const all = [...this.kinds.values()].reduce((sum, { count }) => sum + count, 0);
     const [first] = this.kinds;
-    return first ? `, for of ${all} called so none is one (${first[1].first}: such as ${first[0]})` : '';
+    return first ? `, for of ${all} called so none is one (${first[1].first}: ${reasons[first[0]][0]})` : '';
   }
 }

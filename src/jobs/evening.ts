@@ -1,3 +1,4 @@
+import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import { type FoundPhoto, photosIn } from '../clip/photo-folder.js';
 import type { Between } from '../outing/between.js';
@@ -119,7 +120,19 @@ export async function evening(input: EveningInput, ports: Ports = {}): Promise<E
     until:
       input.until === undefined ? undefined : momentOf('--until', input.until, timed.at(-1)?.time ?? null),
   };
+  if (given.from !== undefined && given.until !== undefined && given.until <= given.from) {
+    throw new Problem(
+      'usage',
+      `--until: expected a time after that of --from, ${JSON.stringify(input.from)}, found ${JSON.stringify(input.until)}; after midnight say the day too, "2026-05-10 06:30"`,
+    );
+  }
   const outing = hoursOut(timed, given);
+  if (outing && outing.photos.length === 0) {
+    throw new Problem(
+      'usage',
+      `${folder}: expected photos in the hours given, found none; they are of ${momentText(timed[0]!.time)} to ${momentText(timed.at(-1)!.time)} by the camera's clock`,
+    );
+  }
   const within = outing ? [...outing.photos, ...all.filter(({ time }) => time === null)] : all;
   const told = toldOf(outing, within, promised);
   const tally = tallyOf(within);
@@ -264,6 +277,11 @@ export interface EveningWritten {
   sheet: string | null;
   marks: string | null;
   report: string | null;
+}
+
+/** 2026-05-09 06:30, by the camera's own clock. */
+function momentText(time: number): string {
+  return new Date(time * 1000).toISOString().slice(0, 16).replace('T', ' ');
 }
 
 /** The document of `evening --json`. No photo is named in it. */

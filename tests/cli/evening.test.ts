@@ -340,6 +340,16 @@ describe('evening refuses in one line', () => {
       /--from: expected a time by the camera's own clock/,
     ],
     ['a time with a zone', ['--marks', 'marks.csv', '--until', '2026-05-09T10:00Z'], /without a zone/],
+    [
+      'an end before the beginning',
+      ['--marks', 'marks.csv', '--from', '12:00', '--until', '10:00'],
+      /--until: expected a time after that of --from, "12:00", found "10:00"/,
+    ],
+    [
+      'hours without a photo',
+      ['--marks', 'marks.csv', '--from', '17:00', '--until', '18:00'],
+      /found none; they are of 2026-05-09 06:00 to 2026-05-09 16:00/,
+    ],
     ['marks that are not there', ['--marks', 'none.csv'], /none\.csv: there is no such file/],
   ])('%s', async (_, args, line) => {
     const { code, out, err } = await perchmark('evening', 'DCIM', ...args);
