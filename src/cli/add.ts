@@ -12,6 +12,7 @@ interface Options {
   times?: 'exif' | 'names' | 'video';
   title?: string;
   site?: string;
+  link?: true;
   json?: true;
 }
 
@@ -32,20 +33,25 @@ export function addAdd(program: Command): void {
     .option('--times <source>', 'where times come from: exif, names or video', timesSource)
     .option('--title <text>', 'what the clip shows')
     .option('--site <name>', 'where the camera hung')
+    .option(
+      '--link',
+      'no second copy: hard links to the recording, where the clip lies on the same file system; then edit neither of the two',
+    )
     .option('--json', 'one JSON document on standard output')
     .addHelpText(
       'after',
       examples([
         ['add recording.mp4 my-clip', 'a clip folder from a video'],
+        ['add recording.mp4 my-clip --link', 'the same without a second copy of a large file'],
         ['add stills/ my-clip --rate 5', 'from stills whose times neither EXIF nor names tell'],
       ]),
     )
     .action(run);
 }
 
-async function run(recording: string, dir: string, { json, ...given }: Options): Promise<void> {
+async function run(recording: string, dir: string, { json, link, ...given }: Options): Promise<void> {
   const ports = await terminalPorts();
-  const result = await add({ recording, dir, ...given }, ports);
+  const result = await add({ recording, dir, ...given, links: link === true }, ports);
   const { frames, seconds } = result;
   print(
     json ? { json } : {},

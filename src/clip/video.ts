@@ -1,8 +1,9 @@
 import { Problem } from '../base/problem.js';
+import type { Cache } from '../store/cache.js';
 import { inputOf } from './containers.js';
-import { everyFrameOnce, run } from './ffmpeg.js';
+import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
 import { Waste } from './large.js';
-import { firstLine, type Probe } from './probe.js';
+import { distrustPackets, type Probe } from './probe.js';
 
 /** One video file, and how its pixels are brought out. */
 export interface VideoSource {
@@ -16,13 +17,15 @@ export interface VideoSource {
   pixelFormat: 'gray' | 'rgb24';
   /** The stored range: limited is 16..235 for luma. Pixels come out in 0..255 either way. */
   range: 'limited' | 'full';
+  /** Where to note that other frames decode than its packets promise; null where all were counted by decoding them. */
+  promise: { cache: Cache; contentKey: string } | null;
 }
 
 /** ffmpeg's names of the matrices whose luma is BT.601's, and of none given, which small cameras mean by it. */
 const luma601 = ['unknown', 'reserved', 'unspecified', 'bt470bg', 'smpte170m'];
 
 /** Chooses how to bring out a video's pixels. */
-export function videoSource(file: string, probe: Probe): VideoSource {
+export function videoSource(file: string, probe: Probe, promise: VideoSource['promise']): VideoSource {
   const grey = /^(gray|ya)(\d|f|$)/.test(probe.pixelFormat);
   const yuv = /^(yuv|nv|uyvy|yuyv|yvyu|p0|p2|p4|y2)/.test(probe.pixelFormat);
   const direct = grey || (yuv && luma601.includes(probe.matrix));
@@ -36,6 +39,7 @@ export function videoSource(file: string, probe: Probe): VideoSource {
     stamps: probe.times,
     pixelFormat: direct ? 'gray' : 'rgb24',
     range: grey || yuv ? tagged : 'full',
+    promise,
   };
 }
 
@@ -99,15 +103,36 @@ export async function* videoFrames(
       );
     }
     if (frame !== source.frames || filled > 0) {
-      throw new Problem(
-        'bad-video',
-        `${source.file}: ffmpeg decoded ${frame} frames, but ffprobe counted ${source.frames}${why ? ` (${why})` : ''}; copy the video into a fresh file (ffmpeg -i in.mp4 -c copy out.mp4), or give the clip as stills`,
-      );
+      throw await miscounted(source, frame, why);
     }
   } finally {
     signal?.removeEventListener('abort', decoding.kill);
     decoding.kill();
   }
+}
+
+/** Other frames decoded than were counted: where only packets were counted, the next reading starts from what decodes. */
+async function miscounted(
+  { file, frames, promise }: VideoSource,
+  decoded: number,
+  why: string,
+): Promise<Problem> {
+  const said = why ? ` (${why})` : '';
+  if (promise) {
+    await distrustPackets(
+      promise.cache,
+      promise.contentKey,
+      `${decoded} frames decode, ${frames} were promised`,
+    );
+    return new Problem(
+      'bad-video',
+      `${file}: ${decoded} frames decode, but its container promises ${frames}${said}; that is noted: give the same command again, and its frames are found by decoding all of it`,
+    );
+  }
+  return new Problem(
+    'bad-video',
+    `${file}: ffmpeg decoded ${decoded} frames, but ffprobe counted ${frames}${said}; copy the video into a fresh file (ffmpeg -i in.mp4 -c copy out.mp4), or give the clip as stills`,
+  );
 }
 
 /** Pixels from which several frames decoded at once, one a thread, would take too much memory. */

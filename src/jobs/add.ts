@@ -1,8 +1,8 @@
 import { type AddOptions, addRecording } from '../clip/add.js';
 import { openPorts, type Ports } from './ports.js';
 
-export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves'> {
-  /** A folder of stills, or a video file; it is copied and never changed, unless `moves` is given. */
+export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves' | 'links'> {
+  /** A folder of stills, or a video file; it is copied (or linked) and never changed, unless `moves` is given. */
   recording: string;
   /** The clip folder to make; must not exist yet, or be empty. */
   dir: string;
@@ -20,7 +20,7 @@ export interface AddResult {
  */
 export async function add({ recording, dir, ...given }: AddInput, ports: Ports = {}): Promise<AddResult> {
   const { cache, onPhase, onProgress, onWarning, signal } = await openPorts(ports);
-  onPhase(`${recording}: copying`);
+  onPhase(`${recording}: ${given.links === true ? 'linking' : 'copying'}`);
   const { frames, seconds, warnings } = await addRecording(recording, dir, {
     ...given,
     cache,
