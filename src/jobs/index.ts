@@ -21,6 +21,7 @@ export {
   diagnose,
   diagnosisDocument,
 } from './diagnose.js';
+export { type KeptInput, type KeptResult, kept } from './kept.js';
 export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
 export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';

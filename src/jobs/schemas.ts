@@ -100,6 +100,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'how large an animal looks',
     async () => (await import('./documents/size.js')).sizeSchema,
   ),
+  kept: document(
+    'kept',
+    'what is kept between runs, and how much of it may be',
+    async () => (await import('./documents/kept.js')).keptSchema,
+  ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
   open: document(
     'open',
