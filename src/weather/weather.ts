@@ -23,7 +23,8 @@ export function createWeather(setup: Setup): Weather {
   const effects = parts.flatMap(({ effect }): Effect[] => (effect ? [effect] : []));
   const sensor = createLowLight(setup);
   const picture = new Float32Array(setup.width * setup.height);
-  const out = new Uint8Array(picture.length);
+  const clamped = new Uint8ClampedArray(picture.length);
+  const out = new Uint8Array(clamped.buffer);
   return {
     assumed: [...new Set([...parts, sensor].flatMap(({ assumed }) => assumed))],
     apply(y, time) {
@@ -34,15 +35,15 @@ export function createWeather(setup: Setup): Weather {
       const lit = effects.length > 0 ? picture : y;
       if (sensor.effect) sensor.effect.take(lit, out);
       else if (lit === y) out.set(y);
-      else round(picture, out);
+      else round(picture, clamped);
       return out;
     },
   };
 }
 
 /** To whole grey levels, halves up. */
-function round(picture: Float32Array, out: Uint8Array): void {
+function round(picture: Float32Array, out: Uint8ClampedArray): void {
   for (let i = 0; i < out.length; i++) {
-    out[i] = Math.min(255, Math.max(0, picture[i]! + 0.5));
+    out[i] = Math.floor(picture[i]! + 0.5);
   }
 }
