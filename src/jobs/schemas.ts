@@ -115,6 +115,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'what the photos show, and whether it is as promised',
     async () => (await import('./documents/evening.js')).eveningSchema,
   ),
+  kept: document(
+    'kept',
+    'what is kept between runs, and how much of it may be',
+    async () => (await import('./documents/kept.js')).keptSchema,
+  ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
   open: document(
     'open',

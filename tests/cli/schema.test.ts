@@ -105,6 +105,7 @@ describe('what a verb prints with --json is what its schema says, no field more 
     [['check', 'suite.json'], 1, ['reasons', 'clips', 'limits']],
     [['check', 'suite.json', '--accept', '--why', 'as it was hung'], 0, []],
     [['check', 'suite.json', '--against', 'keen.json'], 0, ['changed']],
+    [['kept', '--limit', '3'], 0, ['kinds']],
   ])('%j', async (args, exit, filled) => {
     const { code, out, err } = await perchmark(...args, '--json');
     expect({ code, err: code === 2 ? err : '' }).toEqual({ code: exit, err: '' });

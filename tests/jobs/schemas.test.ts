@@ -100,9 +100,11 @@ it('each verb that prints a document has a schema of it', () => {
     'diagnose',
     'check',
     'weather',
+    'plan',
     'budget',
     'size',
     'evening',
+    'kept',
     'add',
     'open',
   ]);

@@ -7,7 +7,7 @@ import { colour } from '../palette.js';
 import { draw, FONT } from './draw.js';
 
 const HEIGHT = 250;
-const [LEFT, RIGHT, TOP, BOTTOM] = [40, 12, 26, 34];
+const [LEFT, RIGHT, TOP, BOTTOM] = [40, 22, 26, 34];
 /** Pixels that a label of an hour takes. */
 const LABEL = 46;
 const MOST_SHOWN = 1.15;
