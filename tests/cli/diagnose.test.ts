@@ -41,7 +41,7 @@ const by = (settings: string) => ['--camera', 'camera.json', '--settings', setti
 
 it.each([
   [['labelled'], /--settings/],
-  [[...by('now.json')], /missing required argument 'clip'/],
+  [[...by('now.json')], /diagnose: expected the names of clips, found none/],
   [['labelled', '--settings', 'none.json'], /none\.json: there is no such file/],
   [['labelled', ...by('typo.json')], /typo\.json: treshold: unknown field \(did you mean 'threshold'/],
   [['labelled', ...by('beyond.json')], /beyond\.json: controls\.sensitivity: expected 1 to 5/],
