@@ -139,8 +139,8 @@ function takenText({ file }: Project, sites: readonly ProjectSite[], { camera, s
   const names = sites.map(({ site }) => site).join(', ');
   const taken = [
     `${plural(clips, 'clip')} of ${names}`,
-    ...(camera === undefined ? ['what camera hangs there'] : []),
-    ...(settings === undefined ? ['which settings are in use'] : []),
+    ...(camera === undefined ? ['their cameras'] : []),
+    ...(settings === undefined ? ['their settings in use'] : []),
   ];
   return `from ${file}: ${taken.join('; ')}`;
 }

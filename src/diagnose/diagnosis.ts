@@ -31,6 +31,8 @@ export interface Diagnosis {
 export interface ClipDiagnosis {
   /** As it was named on the command line. */
   clip: string;
+  /** Whether clip.json says that weather was put onto it. */
+  simulated: boolean;
   seconds: number;
   judged: Judged;
   /** The false triggers; all triggers where the clip has no labels, for nothing tells which of them were false. */

@@ -50,6 +50,7 @@ const cure = z.strictObject({
 
 const places = z.strictObject({
   clip: path,
+  simulated: z.exactOptional(z.literal(true).describe('weather was put onto it: clip.json says so')),
   columns: count,
   rows: count,
   explained: z.array(count).describe('explained triggers in each cell, rows from the top'),
