@@ -16,6 +16,7 @@ interface Options {
   title?: string;
   site?: string;
   project?: true;
+  link?: true;
   json?: true;
 }
 
@@ -43,11 +44,16 @@ export function addAdd(program: Command): void {
       '--project',
       `begin a project: a ${PROJECT} beside the clip, where there is none yet; needs --site`,
     )
+    .option(
+      '--link',
+      'no second copy: hard links to the recording, where the clip lies on the same file system; then edit neither of the two',
+    )
     .option('--json', 'one JSON document on standard output')
     .addHelpText(
       'after',
       examples([
         ['add recording.mp4 my-clip', 'a clip folder from a video'],
+        ['add recording.mp4 my-clip --link', 'the same without a second copy of a large file'],
         ['add stills/ my-clip --rate 5', 'from stills whose times neither EXIF nor names tell'],
         ['add recording.mp4 calm --site "log pile" --project', 'the first clip of a project'],
       ]),
@@ -58,11 +64,12 @@ export function addAdd(program: Command): void {
 async function run(
   recording: string,
   dir: string,
-  { json, project: begins, ...given }: Options,
+  { json, link, project: begins, ...given }: Options,
 ): Promise<void> {
   const ports = await terminalPorts();
   const project = await projectToJoin(dir, given.site, begins === true, ports);
-  const result = await add({ recording, dir, ...given, ...(project !== null && { project }) }, ports);
+  const links = link === true;
+  const result = await add({ recording, dir, ...given, links, ...(project !== null && { project }) }, ports);
   const { frames, seconds } = result;
   const into = project === null ? '' : `, now in ${project} as one of ${given.site}`;
   const next =

@@ -12,11 +12,10 @@ import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
 import { CLIPS_OR_PROJECT, clipsOf, SITE, type Spot, spotsOf } from './project.js';
-import { strong } from './terminal.js';
 import { mustHaveOneCamera, type OpenSpot, tuneSpots } from './tune-spots.js';
 import { tuneText } from './tune-text.js';
 import { useSettings } from './use-settings.js';
-import { openWriting, writeSettings } from './write-settings.js';
+import { openWriting, writeSettings, writtenText } from './write-settings.js';
 
 interface Options {
   camera?: string;
@@ -201,10 +200,6 @@ function labelledOnes(
   return all
     .map((spot) => ({ ...spot, opened: spot.opened.filter(isLabelled) }))
     .filter((spot) => spot.opened.length > 0);
-}
-
-function writtenText(files: readonly string[]): string[] {
-  return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
 }
 
 /** What is wanted, said in one of four ways. */

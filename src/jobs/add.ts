@@ -3,8 +3,8 @@ import { type AddOptions, addRecording } from '../clip/add.js';
 import { joinProject, mayJoinProject } from '../files/join-project.js';
 import { openPorts, type Ports } from './ports.js';
 
-export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves'> {
-  /** A folder of stills, or a video file; it is copied and never changed, unless `moves` is given. */
+export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves' | 'links'> {
+  /** A folder of stills, or a video file; it is copied (or linked) and never changed, unless `moves` is given. */
   recording: string;
   /** The clip folder to make; must not exist yet, or be empty. */
   dir: string;
@@ -37,7 +37,7 @@ export async function add(
   }
   if (project !== undefined && site !== undefined) await mayJoinProject(project, dir, site);
   const { cache, onPhase, onProgress, onWarning, signal } = await openPorts(ports);
-  onPhase(`${recording}: copying`);
+  onPhase(`${recording}: ${given.links === true ? 'linking' : 'copying'}`);
   const { frames, seconds, warnings } = await addRecording(recording, dir, {
     ...given,
     cache,
