@@ -7,6 +7,7 @@ import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
 import { nameAfter } from '../files/names.js';
+import { type Project, type ProjectSite, pathIn } from '../files/project.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { readSettings } from '../files/read-settings.js';
@@ -63,8 +64,8 @@ export type Limits = z.output<typeof limitsSchema>;
 export interface Suite {
   file: string;
   title: string;
-  /** `name`: as the suite writes it, tidied; results are kept under it. */
-  clips: { name: string; path: string; limits: Limits }[];
+  /** `name`: as the suite writes it, tidied; results are kept under it. `place`: where it stands in the file, for messages. */
+  clips: { name: string; path: string; limits: Limits; place: string }[];
   /** Null: the default camera. */
   cameraFile: string | null;
   settings: z.output<typeof settingsSchema> | string;
@@ -80,10 +81,10 @@ export interface Suite {
 export async function readSuite(file: string): Promise<Suite> {
   const given = await readJson(file, suiteSchema, 'a suite of clips to check (perchmark schema suite)');
   const beside = (path: string) => join(dirname(file), path);
-  const clips = given.clips.map((entry) => {
+  const clips = given.clips.map((entry, i) => {
     const { clip, limits = {} } = typeof entry === 'string' ? { clip: entry } : entry;
     const name = posix.normalize(clip).replace(/(?<=.)\/$/, '');
-    return { name, path: beside(name), limits };
+    return { name, path: beside(name), limits, place: `clips[${i}]` };
   });
   await mustBeThereOnce(clips, file);
   return {
@@ -120,6 +121,36 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
     }
     places.set(place, i);
   }
+}
+
+/**
+ * The suite that spots of a project are, which have one camera and the same settings in use: no limits, its accepted results
+ * beside the project.
+ * @param stem what the file of accepted results is called, without ending
+ * @param sites with settings in use
+ */
+export async function suiteOfProject(
+  { file }: Project,
+  sites: readonly ProjectSite[],
+  stem: string,
+): Promise<Suite> {
+  const [{ camera, settings }] = sites as [ProjectSite];
+  const clips: Suite['clips'] = [];
+  for (const { place, clips: paths } of sites) {
+    for (const [j, path] of paths.entries()) {
+      clips.push({ name: await pathIn(file, path), path, limits: {}, place: `${place}.clips[${j}]` });
+    }
+  }
+  return {
+    file,
+    title: sites.map(({ site }) => site).join(', '),
+    clips,
+    cameraFile: camera ?? null,
+    settings: settings as NonNullable<ProjectSite['settings']>,
+    limits: {},
+    acceptedFile: join(dirname(file), nameAfter(stem, '.accepted.json')),
+    strict: false,
+  };
 }
 
 /** Every file that a suite names, and its clips. */

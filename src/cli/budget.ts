@@ -6,6 +6,7 @@ import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { cameraFileFor, projectFor } from './project.js';
 
 interface Options {
   camera?: string;
@@ -24,7 +25,7 @@ export function addBudget(program: Command): void {
     .description(
       'Says for how long battery and card last, which of them ends first and when, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; whatever it leaves out is taken as usual, and named.',
     )
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option('--camera <file>', 'camera.json; left out: that of the project in this folder, else the default')
     .option(
       '--photos-per-hour <n>',
       'photos an hour, not triggers',
@@ -35,7 +36,10 @@ export function addBudget(program: Command): void {
         'photosPerHour',
       ),
     )
-    .option('--site <name>', 'with --from: which of its sites, where it has several')
+    .option(
+      '--site <name>',
+      'with --from: which of its sites, where it has several; in the folder of a project: whose camera',
+    )
     .option(
       '--hours-out <n>',
       'hours a day that the camera is out; left out: 24',
@@ -57,13 +61,17 @@ export function addBudget(program: Command): void {
 }
 
 async function run({ camera, photosPerHour, from, site, hoursOut, photos, json }: Options): Promise<void> {
-  if (site !== undefined && from === undefined) {
-    throw new Problem('usage', '--site: expected together with --from, whose sites it chooses from; add it');
-  }
   const ports = await terminalPorts();
+  if (site !== undefined && from === undefined && (camera !== undefined || !(await projectFor([])))) {
+    throw new Problem(
+      'usage',
+      '--site: expected together with --from, whose sites it chooses from, or with those of a project; add it',
+    );
+  }
+  const file = await cameraFileFor({ camera, site }, ports);
   const result = await budget(
     {
-      ...(camera !== undefined && { camera }),
+      ...(file !== undefined && { camera: file }),
       photosPerHour: from === undefined ? photosPerHour : { from, site },
       hoursOut,
       photos,

@@ -1,6 +1,10 @@
+import { basename } from 'node:path';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
-import { filesOf, readSuite } from '../check/suite.js';
+import { ownStems } from '../base/stems.js';
+import { quoted } from '../base/text.js';
+import { filesOf, readSuite, type Suite, suiteOfProject } from '../check/suite.js';
+import { PROJECT, type Project, sitesNamed } from '../files/project.js';
 import { check, checkDocument } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
 import { checkText } from './check-text.js';
@@ -8,13 +12,15 @@ import { examples } from './examples.js';
 import { NotHeld } from './not-held.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
-import { terminalPorts } from './progress.js';
+import { type TerminalPorts, terminalPorts } from './progress.js';
+import { onlyGroup, projectFor, SITE, settingsInUse, spotsOf } from './project.js';
 
 interface Options {
   accept?: true;
   why?: string;
   against?: string[];
   junit?: string;
+  site?: string;
   report?: string;
   force?: true;
   json?: true;
@@ -27,7 +33,11 @@ export function addCheck(program: Command): void {
     .description(
       'Replays the clips of a suite and holds what they give against the results accepted before. Fails (exit code 1) where a visit is newly lost, a limit is broken or a clip cannot be compared, until somebody accepts it.',
     )
-    .argument('[suite]', 'suite.json: clips, camera, settings, limits')
+    .argument(
+      '[suite]',
+      `suite.json: clips, camera, settings, limits; left out: the spots of ${PROJECT} in this folder, under the settings in use`,
+    )
+    .option(...SITE)
     .option('--accept', 'keep what the suite gives now as the accepted results; needs --why')
     .option('--why <text>', 'why they are accepted, kept with them')
     .option(
@@ -52,20 +62,15 @@ export function addCheck(program: Command): void {
 
 async function run(file: string | undefined, options: Options): Promise<void> {
   const accept = reasonFrom(options);
-  if (file === undefined) {
-    throw new Problem(
-      'usage',
-      'check: expected a suite file, found none; perchmark schema suite prints what goes into one',
-    );
-  }
   const ports = await terminalPorts();
+  const { suite, asked } = await suiteFor(file, options.site, ports);
   const { report, junit } = await openOutputs(
     { report: options.report, junit: options.junit },
-    [file, ...(await filesOf(await readSuite(file))), ...(options.against ?? [])],
+    [suite.file, ...filesOf(suite), ...(options.against ?? [])],
     options,
     ports,
   );
-  const result = await check({ suite: file, against: options.against, accept }, ports);
+  const result = await check({ suite, against: options.against, accept }, ports);
   const { checked, about } = result;
   if (junit) await junit.write(junitXml(about.title, checked));
   if (report) {
@@ -77,9 +82,45 @@ async function run(file: string | undefined, options: Options): Promise<void> {
     options,
     ports,
     () => checkDocument(result),
-    () => checkText(checked, about),
+    () => checkText(checked, { ...about, file: asked }),
   );
   if (checked.verdict === 'fails') throw new NotHeld();
+}
+
+/** What accepted results are called that are of all spots. */
+const ALL_SPOTS = basename(PROJECT, '.json');
+
+/** The suite that is meant, and how to ask for it on the command line. */
+async function suiteFor(
+  file: string | undefined,
+  site: string | undefined,
+  ports: TerminalPorts,
+): Promise<{ suite: Suite; asked: string }> {
+  const clips = file === undefined ? [] : [file];
+  const project = await projectFor(clips);
+  if (project) {
+    const { spots } = await spotsOf('check', { clips, site }, ports);
+    settingsInUse(onlyGroup('check', spots));
+    const stem = site === undefined ? ALL_SPOTS : stemFor(project, site);
+    const suite = await suiteOfProject(project, sitesNamed(project, site), stem);
+    return { suite, asked: site === undefined ? project.file : `${project.file} --site ${quoted(site)}` };
+  }
+  if (file === undefined) {
+    throw new Problem(
+      'usage',
+      `check: expected a suite file, found none, nor a ${PROJECT} in this folder; perchmark schema suite prints what goes into one`,
+    );
+  }
+  if (site !== undefined) {
+    throw new Problem('usage', '--site: expected with the spots of a project, found a suite; leave it out');
+  }
+  return { suite: await readSuite(file), asked: file };
+}
+
+/** What the accepted results of a spot are called: no two spots of a project share a name. */
+function stemFor({ sites }: Project, site: string): string {
+  const names = [ALL_SPOTS, ...sites.map((one) => one.site)];
+  return ownStems(names, 'site', [''])[names.lastIndexOf(site)]!;
 }
 
 /** Why results are to be accepted; undefined where they are not. */

@@ -53,7 +53,11 @@ function clipText(clip: ClipDiagnosis, now: Present): string[] {
 }
 
 /** log-pile: fired falsely 41 times. Wind in vegetation 34, rain 7. */
-function headline({ clip, judged, explained }: ClipDiagnosis, counts: readonly CauseCount[]): string {
+function headline(
+  { clip: name, simulated, judged, explained }: ClipDiagnosis,
+  counts: readonly CauseCount[],
+): string {
+  const clip = simulated ? `${name} (simulated)` : name;
   if (!judged.counts) {
     return explained.length === 0
       ? `${clip}: never fired.`

@@ -1,8 +1,12 @@
 import { spawn } from 'node:child_process';
+import { dirname, join } from 'node:path';
 import type { Command } from 'commander';
+import { CAMERA, PROJECT, type Project } from '../files/project.js';
 import type { OpenDocument } from '../jobs/documents/open.js';
+import { plural } from '../words/ratios.js';
 import { between } from './numbers.js';
 import { terminalPorts } from './progress.js';
+import { projectFor } from './project.js';
 
 interface Options {
   port?: number;
@@ -16,7 +20,10 @@ export function addOpen(program: Command): void {
     .description(
       'Opens a page in the browser, served by this machine for this machine alone, to label clips and turn the dials.',
     )
-    .argument('[folder]', 'a clip, or a folder to keep clips in; left out: the clips of the demo')
+    .argument(
+      '[folder]',
+      `a clip, or a folder to keep clips in; left out: the clips of ${PROJECT} in this folder, else those of the demo`,
+    )
     .option(
       '--port <n>',
       'the port to listen on; left out: that of last time, else any that is free',
@@ -32,7 +39,9 @@ async function run(folder: string | undefined, options: Options): Promise<void> 
     import('../workbench/workspace.js'),
   ]);
   const ports = await terminalPorts();
-  const workspace = await Workspace.open(folder, ports);
+  const project = await projectFor(folder === undefined ? [] : [folder]);
+  const workspace = await Workspace.open(project ? dirname(project.file) : folder, ports);
+  if (project && project.sites.length > 0) ports.onWarning(openedText(project));
   const { address } = await serveByKeptDoor({ workspace, ports }, options.port);
   if (options.json) {
     const document: OpenDocument = { address };
@@ -44,6 +53,17 @@ async function run(folder: string | undefined, options: Options): Promise<void> 
     openBrowser(address);
   }
   await new Promise(() => undefined);
+}
+
+/** What is open, and by which camera: the page has one for all spots. */
+function openedText({ file, sites }: Project): string {
+  const clips = sites.reduce((n, site) => n + site.clips.length, 0);
+  const own = sites.filter(({ camera }) => camera !== undefined && camera !== join(dirname(file), CAMERA));
+  const rest =
+    own.length === 0
+      ? ''
+      : `; the page looks at all of them with ${CAMERA} beside it, or the default camera, and not with those named for ${own.map(({ site }) => site).join(', ')}`;
+  return `from ${file}: ${plural(clips, 'clip')} of ${sites.map(({ site }) => site).join(', ')}${rest}`;
 }
 
 /** Asks the system to open an address; where it cannot, the address is printed anyway. */

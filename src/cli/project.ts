@@ -139,8 +139,8 @@ function takenText({ file }: Project, sites: readonly ProjectSite[], { camera, s
   const names = sites.map(({ site }) => site).join(', ');
   const taken = [
     `${plural(clips, 'clip')} of ${names}`,
-    ...(camera === undefined ? ['what camera hangs there'] : []),
-    ...(settings === undefined ? ['which settings are in use'] : []),
+    ...(camera === undefined ? ['their cameras'] : []),
+    ...(settings === undefined ? ['their settings in use'] : []),
   ];
   return `from ${file}: ${taken.join('; ')}`;
 }
@@ -179,7 +179,7 @@ export function settingsInUse({ settings, place, site }: Spot): ResolvedSettings
   throw new Problem(
     'usage',
     site === null
-      ? 'expected settings, found none; add --settings FILE: engine values, or dial positions under "controls"'
+      ? '--settings: expected a file of settings, found none; add one: engine values, or dial positions under "controls"'
       : `${place}.settings: expected the settings in use at ${quoted(site)}, found nothing; write them there, name some with --settings, or let 'perchmark tune --use' set what it recommends`,
   );
 }
@@ -206,4 +206,27 @@ export function onlyGroup(verb: string, spots: readonly Spot[]): Spot {
     'usage',
     `${verb}: expected spots with one camera and the same settings in use, found several (${apart}); choose one with --site`,
   );
+}
+
+/**
+ * The camera of a verb that takes no clips: the one that is named, else that of the project in this folder, else the default.
+ * @returns its file; undefined: the default camera
+ * @throws Problem where the spots of the project have several
+ */
+export async function cameraFileFor(
+  { camera, site }: Pick<Given, 'camera' | 'site'>,
+  { onWarning }: Pick<OpenPorts, 'onWarning'>,
+): Promise<string | undefined> {
+  const project = camera === undefined ? await projectFor([]) : null;
+  if (!project) return camera;
+  const files = new Set(sitesNamed(project, site).map((one) => one.camera));
+  if (files.size > 1) {
+    throw new Problem(
+      'usage',
+      `${project.file}: its spots have several cameras; choose a spot with --site, or name the camera with --camera`,
+    );
+  }
+  const [file] = [...files];
+  if (file !== undefined) onWarning(`from ${project.file}: ${file}`);
+  return file;
 }

@@ -12,10 +12,12 @@ import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { cameraFileFor, SITE } from './project.js';
 import { fold, listed, strong, table } from './terminal.js';
 
 interface Options {
   camera?: string;
+  site?: string;
   length?: number;
   animal?: string;
   distance: number;
@@ -31,7 +33,8 @@ export function addSize(program: Command): void {
     .description(
       'Says how large an animal looks to the camera, in pixels of the frames that it compares, which minimumArea to start from, and between which distances it then fires.',
     )
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option('--camera <file>', 'camera.json; left out: that of the project in this folder, else the default')
+    .option(...SITE)
     .addOption(
       new Option('--length <cm>', 'length of the animal, centimetres, from bill to tail or head and body')
         .argParser(between(0.1, 1000, 'a number of centimetres'))
@@ -65,7 +68,8 @@ async function run(options: Options): Promise<void> {
     throw new Problem('usage', 'size: expected how long the animal is; give --length or --animal');
   }
   const ports = await terminalPorts();
-  const camera = await openCamera(options.camera);
+  const file = await cameraFileFor(options, ports);
+  const camera = await openCamera(file);
   // What has no ending may be a pipe or a device.
   if (options.drawing !== undefined && !/^(\.svg)?$/i.test(extname(options.drawing))) {
     throw new Problem(
@@ -73,7 +77,7 @@ async function run(options: Options): Promise<void> {
       `--drawing: expected the name of an SVG file, found ${quoted(options.drawing)}; let it end in .svg`,
     );
   }
-  const { drawing } = await openOutputs({ drawing: options.drawing }, [options.camera], options, ports);
+  const { drawing } = await openOutputs({ drawing: options.drawing }, [file], options, ports);
   const result = await size({ camera, length, distance: options.distance });
   await drawing?.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);
   print(

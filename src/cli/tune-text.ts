@@ -104,7 +104,8 @@ function usedName({ now }: SiteResult): string {
 
 /** Over what is used now at several sites. */
 function usedNames(sites: readonly SiteResult[]): string {
-  return [...new Set(sites.map(usedName))].join(' or ');
+  const [name, other] = new Set(sites.map(usedName));
+  return other === undefined ? (name ?? '') : 'now, or middle';
 }
 
 function choicesTable(site: SiteResult, camera: Camera): string {

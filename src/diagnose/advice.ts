@@ -17,7 +17,7 @@ const [LEAST_SHARE, LEAST_TIMES] = [0.1, 3];
 export function adviceFor(explained: readonly ExplainedTrigger[]): Advice[] {
   return byCause(explained)
     .filter(({ triggers, share }) => share.value >= LEAST_SHARE || triggers.length >= LEAST_TIMES)
-    .map(({ cause }) => ({ cause, ...known[cause] }));
+    .flatMap(({ cause }) => (cause === 'visit' ? [] : [{ cause, ...known[cause] }]));
 }
 
 const nesting =

@@ -63,6 +63,7 @@ export async function diagnose(
         const { looked, places, byLuck } = explained[i]!;
         return {
           clip: clip.dir,
+          simulated: clip.manifest.simulated !== undefined,
           seconds: clip.seconds,
           judged,
           explained: explain(looked, replayed, lessons?.layers[i] ?? null),

@@ -6,6 +6,8 @@ import type { Difference } from '../score/paired-difference.js';
 import type { Judged } from '../score/replayed.js';
 
 export type CauseName = (typeof causeNames)[number];
+/** A cause that the model puts down, or a visit that the labels tell of: one that had only just ended, or was too short for the photo. */
+export type CauseSaid = CauseName | 'visit';
 
 /** x, y, width, height as fractions of the frame, from the top left. */
 export type Box = [x: number, y: number, width: number, height: number];
@@ -31,6 +33,8 @@ export interface Diagnosis {
 export interface ClipDiagnosis {
   /** As it was named on the command line. */
   clip: string;
+  /** Whether clip.json says that weather was put onto it. */
+  simulated: boolean;
   seconds: number;
   judged: Judged;
   /** The false triggers; all triggers where the clip has no labels, for nothing tells which of them were false. */
@@ -41,12 +45,15 @@ export interface ClipDiagnosis {
   places: Places;
 }
 
-/** Why a trigger fired, by the cause model. */
+/** Why a trigger fired, by the cause model or by the labels. */
 export interface ExplainedTrigger {
   time: number;
-  cause: CauseName;
-  /** Of that cause, calibrated; for 'unknown' that of the likeliest cause, below 0.5, or of something new in view. */
-  probability: number;
+  cause: CauseSaid;
+  /**
+   * Of that cause, calibrated; for 'unknown' that of the likeliest cause, below 0.5, or of something new in view; null for
+   * 'visit', which the labels tell and not the model.
+   */
+  probability: number | null;
   /** One plain sentence. */
   evidence: string;
   /** Around what fired. */

@@ -10,7 +10,7 @@ import { isThere } from './regular.js';
 /** What the file of a project is called. */
 export const PROJECT = 'perchmark.json';
 /** What a camera is called that stands beside it. */
-const CAMERA = 'camera.json';
+export const CAMERA = 'camera.json';
 
 /** No system takes a longer one. */
 const path = z.string().min(1).max(4096);

@@ -5,15 +5,15 @@ import { type Accepted, readAccepted, writeAccepted } from '../check/accepted.js
 import { readOther } from '../check/against.js';
 import { type Checked, check as holdAgainst } from '../check/check.js';
 import type { Replayed } from '../check/results.js';
-import { cameraOf, readSuite, settingsOf } from '../check/suite.js';
+import { cameraOf, readSuite, type Suite, settingsOf } from '../check/suite.js';
 import { openSuite, replaySuiteClips, type SuiteClip } from './check/replay-suite.js';
 import { openPorts, type Ports } from './ports.js';
 
 export type { Checked } from '../check/check.js';
 
 export interface CheckInput {
-  /** The file of the suite. */
-  suite: string;
+  /** The file of the suite, or a suite that was read. */
+  suite: string | Suite;
   /** Files of another camera and of other settings, at most one of each, to be held against the suite's own. */
   against?: readonly string[] | undefined;
   /** Why what it gives now is to be accepted, and kept beside the suite; left out: nothing is accepted. */
@@ -54,7 +54,7 @@ export async function check(input: CheckInput, ports: Ports = {}): Promise<Check
     );
   }
   const open = await openPorts(ports);
-  const suite = await readSuite(input.suite);
+  const suite = typeof input.suite === 'string' ? await readSuite(input.suite) : input.suite;
   const camera = await cameraOf(suite);
   const own = { camera, settings: await settingsOf(suite, camera) };
   const other = against ? await readOther(against, suite, camera) : null;
@@ -67,7 +67,7 @@ export async function check(input: CheckInput, ports: Ports = {}): Promise<Check
   return {
     checked: why === undefined ? found : onceAccepted(found),
     about: {
-      file: input.suite,
+      file: suite.file,
       title: suite.title,
       against,
       before: accepted?.why ?? null,

@@ -10,6 +10,7 @@ import { addedTo, cureText, needsText, type Present } from '../words/change-word
 import { luckText } from '../words/diagnosis-wording.js';
 import { taughtText } from '../words/teach-wording.js';
 import { backdropOf } from './backdrop.js';
+import { clipName } from './clip-name.js';
 import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
 import { diagnosisShots } from './diagnosis-shots.js';
 import { drawPictures } from './pictures.js';
@@ -68,7 +69,7 @@ async function clipShown(
   const { explained, judged, places } = diagnosed;
   return {
     dir: clip.dir,
-    name: clip.manifest.title ?? clip.dir,
+    name: clipName(clip),
     labelled: judged.counts !== null,
     explained,
     visits: judged.visits.length,

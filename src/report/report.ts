@@ -22,6 +22,7 @@ import { sensibleChoices } from '../words/choices.js';
 import { dialsShown } from '../words/dials-shown.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
+import { clipName } from './clip-name.js';
 import {
   type About,
   type AreaShown,
@@ -190,7 +191,7 @@ async function gather(
     return { pictures: drawn.splice(0, shots.length), more, people };
   };
   const shown: ClipShown = {
-    name: clip.manifest.title ?? clip.dir,
+    name: clipName(clip),
     seconds: clip.seconds,
     area: await areaShown(clip, camera, settings, mask, reading),
     minimumArea: settings.minimumArea,

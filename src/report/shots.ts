@@ -71,11 +71,17 @@ function taken(trigger: JudgedTrigger, judged: Judged, first: boolean): Candidat
   return {
     time,
     trigger: trigger.time,
-    caption: `${clock(time, 1)}${what}`,
+    caption: `${firedAndTaken(trigger.time, time)}${what}`,
     box: null,
     animal: visit !== undefined,
     first,
   };
+}
+
+/** When it fired, as everywhere a trigger is told of, and when the photo was taken, where that is later. */
+function firedAndTaken(fired: number, photo: number): string {
+  const [first, second] = [clock(fired, 1), clock(photo, 1)];
+  return first === second ? first : `${first}, photo ${second}`;
 }
 
 /** A visit that left no photo, halfway through it. */

@@ -1,8 +1,8 @@
-import type { Box, CauseName, ClipDiagnosis, ExplainedTrigger, MissReason } from '../diagnose/diagnosis.js';
+import type { Box, CauseSaid, ClipDiagnosis, ExplainedTrigger, MissReason } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { clock, figure, plural } from './wording.js';
 
-export const causeWords: Record<CauseName, string> = {
+export const causeWords: Record<CauseSaid, string> = {
   wind: 'wind in vegetation',
   rain: 'rain',
   light: 'change of light',
@@ -10,6 +10,7 @@ export const causeWords: Record<CauseName, string> = {
   insect: 'insect near the lens',
   shake: 'camera shake',
   shadow: 'moving shadow',
+  visit: 'a visit just ended',
   unknown: 'unknown',
 };
 
@@ -37,13 +38,13 @@ export function sentence(text: string): string {
 
 /** wind in vegetation, 93 % */
 export function causeText({ cause, probability }: ExplainedTrigger): string {
-  return cause === 'unknown'
-    ? causeWords.unknown
+  return cause === 'unknown' || probability === null
+    ? causeWords[cause]
     : `${causeWords[cause]}, ${Math.round(100 * probability)} %`;
 }
 
 /** Wind in vegetation 34, insect near the lens 4, unknown 1. */
-export function causesText(counts: readonly { cause: CauseName; triggers: readonly unknown[] }[]): string {
+export function causesText(counts: readonly { cause: CauseSaid; triggers: readonly unknown[] }[]): string {
   return sentence(counts.map(({ cause, triggers }) => `${causeWords[cause]} ${triggers.length}`).join(', '));
 }
 

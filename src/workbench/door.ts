@@ -38,7 +38,13 @@ export async function serveByKeptDoor(
 ): Promise<Serving> {
   const { cache, onWarning } = bench.ports;
   const entry = ['doors', jsonKey(await realpath(bench.workspace.root))];
-  const kept = await read(cache, entry);
+  const found = await read(cache, entry);
+  if (found.useless !== null) {
+    onWarning(
+      `the address at which this folder was open before is not used again, for ${found.useless} (${cache.path(...entry)}); pages that are still open do not go on by themselves`,
+    );
+  }
+  const { kept } = found;
   const isFresh = kept !== null && now() - kept.used < SECRET_HOURS * HOUR_MS;
   const port = wanted ?? kept?.port ?? 0;
   // A secret goes with its port: whoever has that now may have been told it by a page that is still open.
@@ -60,7 +66,7 @@ export async function serveByKeptDoor(
   const mine = { port: Number(taken), secret: pathname.replaceAll('/', '') };
   await keep(cache, entry, { ...mine, used: now() });
   const beat = setInterval(async () => {
-    const there = await read(cache, entry);
+    const { kept: there } = await read(cache, entry);
     // Another program that serves the same folder may have kept its own since.
     if (there?.secret === mine.secret) await keep(cache, entry, { ...mine, used: now() });
   }, HOUR_MS);
@@ -74,18 +80,25 @@ export async function serveByKeptDoor(
   };
 }
 
-/** Null where there is none, or where somebody else may have read it or put it there. */
-async function read(cache: Cache, entry: readonly string[]): Promise<Kept | null> {
+/** What was kept; null where nothing was, or where it is useless, and then why. */
+async function read(
+  cache: Cache,
+  entry: readonly string[],
+): Promise<{ kept: Kept; useless: null } | { kept: null; useless: string | null }> {
+  const useless = (why: string | null) => ({ kept: null, useless: why });
   const info = await stat(cache.path(...entry)).catch(() => null);
-  const isOpen = process.platform !== 'win32' && info !== null && (info.mode & 0o077) !== 0;
-  if (isOpen || (info && process.getuid && info.uid !== process.getuid())) return null;
+  if (!info) return useless(null);
+  if (process.platform !== 'win32' && (info.mode & 0o077) !== 0) {
+    return useless('others may read what was kept of it');
+  }
+  if (process.getuid && info.uid !== process.getuid())
+    return useless('what was kept of it is of another user');
   const bytes = await readSealed(cache, entry);
-  if (!bytes) return null;
+  if (!bytes) return useless('what was kept of it was damaged');
   try {
-    return parseJson(bytes.toString('utf8'), 'the kept door', keptSchema, 'a door');
+    return { kept: parseJson(bytes.toString('utf8'), 'the kept door', keptSchema, 'a door'), useless: null };
   } catch {
-    // Of another version of the program.
-    return null;
+    return useless('what was kept of it is of another version of the program');
   }
 }
 

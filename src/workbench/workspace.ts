@@ -8,6 +8,7 @@ import { manifestSchema } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
 import { makeFolders } from '../files/folder.js';
 import { sweep } from '../files/partial.js';
+import { CAMERA, PROJECT, type Project, pathIn, projectAt, readProject } from '../files/project.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { isThere } from '../files/regular.js';
@@ -24,7 +25,6 @@ const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
 /** The scene that a newcomer sees first. */
 const FIRST = 'log-pile-calm';
 const DEMO = 'workbench';
-export const CAMERA = 'camera.json';
 
 /** Where a clip of the opened folder is. */
 export interface Place {
@@ -36,6 +36,8 @@ export interface Place {
   kind: 'folder' | 'scene';
   /** Where its labels are kept: in the clip; for a drawn one beside the camera. */
   labelsFile: string;
+  /** The spot that a project counts it as; holds where the clip itself names none. */
+  site: string | null;
 }
 
 /** The opened folder: which clips are in it, and the camera and the settings kept beside them. */
@@ -76,8 +78,18 @@ export class Workspace {
     }
     // What programs left unfinished that live no more: recordings of many gigabytes may be among it.
     await sweep(named);
-    const isClip = await isThere(join(named, 'clip.json'));
-    return new Workspace(named, named, () => (isClip ? onlyClip(named) : clipsIn(named)));
+    if (await isThere(join(named, 'clip.json'))) return new Workspace(named, named, () => onlyClip(named));
+    const file = join(named, PROJECT);
+    // One that is wrong is told of before the page opens.
+    if (await isThere(file)) await readProject(file);
+    return new Workspace(named, named, async () =>
+      (await isThere(file)) ? projectsClips(await readProject(file), named) : clipsIn(named),
+    );
+  }
+
+  /** The file of the project in this folder; null where there is none. */
+  async project(): Promise<string | null> {
+    return this.named === null ? null : projectAt(this.root);
   }
 
   /** All clips, by name; those that cannot be opened too. */
@@ -103,8 +115,21 @@ export class Workspace {
 
   /** What a clip is and what is said of it lie in the opened folder; its frames, in the clip, see to themselves. */
   private async refuseElsewhere({ path, kind, labelsFile }: Place): Promise<void> {
-    if (kind === 'folder') await this.refuseLinkedOut(join(path, 'clip.json'));
+    if (kind === 'folder') {
+      await this.refuseOutside(path);
+      await this.refuseLinkedOut(join(path, 'clip.json'));
+    }
     await this.refuseLinkedOut(labelsFile);
+  }
+
+  /** A project may name a clip anywhere; labels are written into the opened folder alone. */
+  private async refuseOutside(path: string): Promise<void> {
+    const [home, real] = await Promise.all([realpath(this.root), realpath(path).catch(() => null)]);
+    if (real === null || isWithin(home, real)) return;
+    throw new Problem(
+      'leaves-folder',
+      `${path}: this clip lies outside of the opened folder, into which alone the page writes; move it there, or open the folder that it is in`,
+    );
   }
 
   /**
@@ -148,8 +173,9 @@ export class Workspace {
   }
 
   private async openAnew(place: Place, ports: OpenPorts): Promise<Clip> {
-    const { path, kind } = place;
-    const [clip] = (await openClips([path], ports)) as [Clip];
+    const { path, kind, site } = place;
+    const [opened] = (await openClips([path], ports)) as [Clip];
+    const clip = ofSite(opened, site);
     const before = this.opened.get(path)?.clip;
     const same =
       before &&
@@ -181,11 +207,17 @@ export class Workspace {
     return { camera: await readCamera(file), kept: true };
   }
 
-  /** Settings files beside the camera. */
-  settings(): Promise<SettingsFound> {
+  /** Settings files beside the camera, after those that a project holds as in use. */
+  async settings(): Promise<SettingsFound> {
     const isOther = (name: string) =>
       name === CAMERA || name === 'clip.json' || /(?:^|\.)labels\.json$/.test(name);
-    return settingsIn(this.root, isOther, (file) => this.refuseLinkedOut(file));
+    const found = await settingsIn(this.root, isOther, (file) => this.refuseLinkedOut(file));
+    const file = await this.project();
+    const { sites } = file === null ? { sites: [] } : await readProject(file);
+    const inUse = sites.flatMap(({ site, settings }) =>
+      typeof settings === 'object' ? [{ name: `in use at ${site}`, settings }] : [],
+    );
+    return { ...found, settings: [...inUse, ...found.settings] };
   }
 }
 
@@ -214,7 +246,7 @@ function isWithin(folder: string, path: string): boolean {
 }
 
 async function listed(
-  { id, name, path, kind, labelsFile }: Place,
+  { id, name, path, kind, labelsFile, site: spot }: Place,
   check: () => Promise<void>,
 ): Promise<ClipListed> {
   try {
@@ -225,10 +257,10 @@ async function listed(
         : await readJson(join(path, 'clip.json'), manifestSchema, "a clip's description");
     const labels = await labelsOnDisk({ path, labelsFile }, null);
     const visits = visitsSaid(labels.labels);
-    return { id, name, site: site ?? null, title: title ?? null, visits, problem: null };
+    return { id, name, site: site ?? spot, title: title ?? null, visits, problem: null };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
-    return { id, name, site: null, title: null, visits: null, problem: error.message };
+    return { id, name, site: spot, title: null, visits: null, problem: error.message };
   }
 }
 
@@ -242,6 +274,7 @@ async function scenesIn(folder: string, root: string): Promise<Place[]> {
       path: join(folder, file),
       kind: 'scene' as const,
       labelsFile: join(root, `${name}.labels.json`),
+      site: null,
     };
   });
   return places.sort((a, b) => Number(b.name === FIRST) - Number(a.name === FIRST));
@@ -261,12 +294,37 @@ async function clipsIn(folder: string): Promise<Place[]> {
       path,
       kind: 'folder',
       labelsFile: join(path, 'labels.json'),
+      site: null,
     });
   }
   return places;
 }
 
+/** The clips that a project names, in its order, and then those of the folder that are in none of its spots. */
+async function projectsClips({ file, sites }: Project, folder: string): Promise<Place[]> {
+  const places: Place[] = [];
+  for (const { site, clips } of sites) {
+    for (const path of clips) {
+      const name = await pathIn(file, path);
+      const isScene = path.endsWith('.json');
+      const labelsFile = isScene
+        ? join(folder, `${basename(path, '.json')}.labels.json`)
+        : join(path, 'labels.json');
+      places.push({ id: name, name, path, kind: isScene ? 'scene' : 'folder', labelsFile, site });
+    }
+  }
+  const others = await clipsIn(folder);
+  return [...places, ...others.filter(({ id }) => !places.some((place) => place.id === id))];
+}
+
+function ofSite(clip: Clip, site: string | null): Clip {
+  if (site === null || clip.manifest.site !== undefined) return clip;
+  return { ...clip, manifest: { ...clip.manifest, site } };
+}
+
 async function onlyClip(folder: string): Promise<Place[]> {
   const name = basename(resolve(folder)) || 'clip';
-  return [{ id: name, name, path: folder, kind: 'folder', labelsFile: join(folder, 'labels.json') }];
+  return [
+    { id: name, name, path: folder, kind: 'folder', labelsFile: join(folder, 'labels.json'), site: null },
+  ];
 }

@@ -74,6 +74,6 @@ export function results(...clips: MadeClip[]): Replayed {
 
 /** A suite that asks nothing more of such clips. */
 export function suiteOf(all: Replayed, more: object = {}) {
-  const clips = all.clips.map(({ clip }) => ({ name: clip, path: clip, limits: {} }));
+  const clips = all.clips.map(({ clip }) => ({ name: clip, path: clip, limits: {}, place: clip }));
   return { file: 'suite.json', clips, limits: {}, strict: false, ...more };
 }

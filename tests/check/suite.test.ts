@@ -32,8 +32,8 @@ describe('a suite', () => {
       file,
       title: 'garden',
       clips: [
-        { name: 'calm', path: join(dir, 'calm'), limits: {} },
-        { name: 'windy', path: join(dir, 'windy'), limits: { recall: 0.8 } },
+        { name: 'calm', path: join(dir, 'calm'), limits: {}, place: 'clips[0]' },
+        { name: 'windy', path: join(dir, 'windy'), limits: { recall: 0.8 }, place: 'clips[1]' },
       ],
       cameraFile: null,
       settings: values,

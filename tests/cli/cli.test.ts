@@ -221,7 +221,7 @@ describe('wrong use and bad input', () => {
       /expected one of them/,
     ],
     [['tune', 'labelled', '--camera', 'camera.json', '--report', 'none/report.html'], /none/],
-    [['tune'], /missing required argument 'clip'/],
+    [['tune'], /tune: expected the names of clips, found none/],
     [['replay', 'labelled'], /--settings/],
     [['replay', 'labelled', '--settings', 'none.json'], /none\.json: there is no such file/],
     [['replay', 'nowhere', '--camera', 'camera.json', '--settings', 'settings.json'], /nowhere/],

@@ -77,3 +77,7 @@ test('no line is wider than a terminal', () => {
     .filter((line) => line.length > 96);
   expect(prose).toEqual([]);
 });
+
+test('a clip that weather was put onto is marked', () => {
+  expect(told(only({ ...logPile, simulated: true }))).toMatch(/^log-pile-gusty \(simulated\): fired falsely/);
+});

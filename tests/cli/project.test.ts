@@ -86,7 +86,7 @@ describe('replay without clips, in a project', () => {
     ]);
     expect(out.split('\n').filter(({ length }) => length > 80)).toEqual([]);
     expect(err.match(/from perchmark\.json: .*/g)).toEqual([
-      'from perchmark.json: 4 clips of log pile, water bowl, compost heap; what camera hangs there; which settings are in use',
+      'from perchmark.json: 4 clips of log pile, water bowl, compost heap; their cameras; their settings in use',
     ]);
   });
 

@@ -1,9 +1,12 @@
+import { execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import {
   existsSync,
   mkdtempSync,
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
@@ -119,6 +122,23 @@ describe('weather', () => {
     expect(light).toBeLessThan(800);
     expect(json('dusk', 'clip.json')).toMatchObject({ start: dusk, conditions: { light } });
   });
+
+  it.skipIf(process.platform === 'win32')(
+    'writes the map into a pipe, the same bytes as into a file',
+    async () => {
+      await weather('calm', 'for-file', '--wind', '5', '--show-map', 'map-file.png');
+      execFileSync('mkfifo', [at('pipe')]);
+      const reader = spawn('cat', [at('pipe')]);
+      const closed = once(reader, 'close');
+      const read: Buffer[] = [];
+      reader.stdout.on('data', (bytes: Buffer) => read.push(bytes));
+      const { code } = await weather('calm', 'for-pipe', '--wind', '5', '--show-map', 'pipe');
+      await closed;
+      expect(code).toBe(0);
+      expect(Buffer.concat(read).equals(readFileSync(at('map-file.png')))).toBe(true);
+      expect(statSync(at('pipe')).isFIFO()).toBe(true);
+    },
+  );
 
   it('shows what was taken for foliage', async () => {
     await weather('calm', 'mapped', '--wind', '5', '--show-map', 'map.png');

@@ -31,3 +31,14 @@ test('advice to cut what sways warns of nests', () => {
   const [wind] = adviceFor(times(1, 'wind'));
   expect(wind?.care.join(' ')).toMatch(/nesting season/);
 });
+
+test('there is nothing to do at the camera about a visit that had just ended', () => {
+  const trigger: ExplainedTrigger = {
+    time: 1,
+    cause: 'visit',
+    probability: null,
+    evidence: '',
+    box: [0, 0, 1, 1],
+  };
+  expect(adviceFor([trigger, trigger, trigger])).toEqual([]);
+});

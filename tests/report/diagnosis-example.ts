@@ -58,6 +58,7 @@ const photos = (time: number) => [time + 0.5, time + 1.5];
 export const logPile: ClipDiagnosis = {
   clip: 'log-pile-gusty',
   byLuck: [],
+  simulated: false,
   seconds: 240,
   judged: {
     triggers: [
@@ -160,6 +161,7 @@ export const unlabelled: ClipDiagnosis = {
 export const quiet: ClipDiagnosis = {
   clip: 'water-bowl-calm',
   byLuck: [],
+  simulated: false,
   seconds: 120,
   judged: {
     triggers: [{ time: 20, photos: photos(20), verdict: 'true', visit: 0 }],

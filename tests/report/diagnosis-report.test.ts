@@ -49,6 +49,7 @@ function diagnosed(clip: Clip, times: readonly number[]): ClipDiagnosis {
     seconds: clip.seconds,
     judged,
     byLuck: [],
+    simulated: false,
     explained: looked.map(({ time }) => ({
       time,
       cause: 'insect',
@@ -91,7 +92,7 @@ test('what fired falsely and what was missed is pictured once, with its reason',
   expect(captions(await page('labelled'))).toEqual([
     '0:12.0: insect near the lens, 80 %. Gone within one frame.',
     '0:14.0 to 0:16.0, wood mouse: too faint',
-    '0:04.6, wren',
+    '0:04.2, photo 0:04.6, wren',
   ]);
 });
 

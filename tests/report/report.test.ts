@@ -64,7 +64,11 @@ test('a report shows what was photographed, what shows nothing and what was miss
     'Photos that show nothing',
     'Visits it missed',
   ]);
-  expect(pictured(document)).toEqual(['0:04.6, wren', '0:12.4', '0:14.0 to 0:16.0, wood mouse']);
+  expect(pictured(document)).toEqual([
+    '0:04.2, photo 0:04.6, wren',
+    '0:12.0, photo 0:12.4',
+    '0:14.0 to 0:16.0, wood mouse',
+  ]);
 });
 
 test('without labels every photo is shown and none is judged', async () => {

@@ -3,9 +3,11 @@ import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { expect, it, onTestFinished } from 'vitest';
 import { Cache } from '../../src/store/cache.js';
+import { writeSealed } from '../../src/store/sealed.js';
 import { serveByKeptDoor } from '../../src/workbench/door.js';
 import type { Serving } from '../../src/workbench/serve.js';
 import { Workspace } from '../../src/workbench/workspace.js';
+import { damages } from '../support/damages.js';
 import { scratch } from '../support/workbench.js';
 
 const HOUR = 3_600_000;
@@ -91,6 +93,24 @@ it.skipIf(process.platform === 'win32')(
     expect(statSync(runs.doorFile()).mode & 0o777).toBe(0o600);
     chmodSync(runs.doorFile(), 0o644);
     expect((await runs.address(folder)).pathname).not.toBe(first.pathname);
+    expect(runs.notes).toEqual([
+      expect.stringMatching(/open before is not used again, for others may read what was kept of it/),
+    ]);
     expect(statSync(runs.doorFile()).mode & 0o777).toBe(0o600);
   },
 );
+
+it('says that an address kept by another version, or damaged, is not used again', async () => {
+  const folder = scratch();
+  const root = scratch();
+  const runs = starts(root);
+  await runs.address(folder);
+  const [name] = readdirSync(join(root, 'doors')) as [string];
+  await writeSealed(new Cache(root), ['doors', name], Buffer.from('{ "port": 5 }'), 0o600);
+  const second = await runs.address(folder);
+  expect(runs.notes).toEqual([expect.stringContaining('is of another version of the program')]);
+  expect((await runs.address(folder)).href).toBe(second.href);
+  damages['cut short']!(runs.doorFile());
+  await runs.address(folder);
+  expect(runs.notes.slice(1)).toEqual([expect.stringContaining('what was kept of it was damaged')]);
+});

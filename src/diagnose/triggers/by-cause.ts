@@ -1,9 +1,9 @@
 import { type Ratio, wilson } from '../../score/intervals.js';
-import type { CauseName, ExplainedTrigger } from '../diagnosis.js';
+import type { CauseSaid, ExplainedTrigger } from '../diagnosis.js';
 
 /** The triggers of one clip, or of several, that are put down to one cause. */
 export interface CauseCount {
-  cause: CauseName;
+  cause: CauseSaid;
   /** In order of time within each clip. */
   triggers: readonly ExplainedTrigger[];
   /** Of all explained triggers. */
@@ -14,7 +14,7 @@ export interface CauseCount {
 
 /** Explained triggers by their cause, the commonest first, what is unknown last. */
 export function byCause(explained: readonly ExplainedTrigger[]): CauseCount[] {
-  const groups = new Map<CauseName, ExplainedTrigger[]>();
+  const groups = new Map<CauseSaid, ExplainedTrigger[]>();
   for (const trigger of explained) {
     const group = groups.get(trigger.cause);
     if (group) group.push(trigger);
@@ -25,7 +25,7 @@ export function byCause(explained: readonly ExplainedTrigger[]): CauseCount[] {
       cause,
       triggers,
       share: wilson(triggers.length, explained.length) as Ratio,
-      strongest: triggers.reduce((most, t) => (t.probability > most.probability ? t : most)),
+      strongest: triggers.reduce((most, t) => ((t.probability ?? 1) > (most.probability ?? 1) ? t : most)),
     }))
     .sort(
       (a, b) =>

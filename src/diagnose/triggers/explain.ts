@@ -1,9 +1,12 @@
+import { photosFor } from '../../camera/timing.js';
 import type { Manifest } from '../../clip/manifest.js';
 import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
+import { causeTold } from '../../score/cause-told.js';
 import { type ChangeMaps, ChangeMapWriter, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
 import type { ReplayedClip } from '../replayed-clip.js';
 import { adjusted, type Layer } from '../teach/layer.js';
+import { justLeft, justLeftText } from './just-left.js';
 import { entryOf, type Found, keep, readKept } from './kept.js';
 import { LuckCounter } from './luck.js';
 import { type Measures, measure, vectorOf } from './measures/measures.js';
@@ -57,12 +60,19 @@ export async function lookAtTriggers(replayed: ReplayedClip, options: ReadingOpt
  */
 export function explain(
   looked: readonly LookedAt[],
-  { clip, level }: Pick<ReplayedClip, 'clip' | 'level'>,
+  replayed: Pick<ReplayedClip, 'clip' | 'camera' | 'judged' | 'level'>,
   layer: Layer | null,
 ): ExplainedTrigger[] {
+  const { clip, camera, level } = replayed;
   const impossible = ruledOut(clip.manifest.conditions);
   return looked.map(({ time, box, measures, probabilities }) => {
     const by = told(layer ? adjusted(layer, probabilities) : probabilities, impossible);
+    const isTold = causeTold(clip.labels?.causes, time) !== null;
+    const visit = isTold ? null : justLeft(replayed, time, box, by.cause);
+    if (visit) {
+      const evidence = justLeftText(visit, time, photosFor(camera, time)[0]!);
+      return { time, cause: 'visit', probability: null, evidence, box };
+    }
     const evidence = sentenceFor(by, measures, level);
     return { time, cause: by.cause, probability: by.probability, evidence, box };
   });

@@ -23,19 +23,19 @@ export async function openSuite({ file, clips }: Suite, ports: OpenPorts): Promi
     ports,
   );
   return opened.map((clip, i) => {
-    const { name, path } = clips[i]!;
+    const { name, path, place } = clips[i]!;
     const twin = opened.findIndex(({ contentKey }) => contentKey === clip.contentKey);
     if (twin < i) {
       throw new Problem(
         'bad-field',
-        `${file}: clips[${i}]: expected each recording once, found that of clips[${twin}] again, whose visits would count twice; take one of them out`,
+        `${file}: ${place}: expected each recording once, found that of ${clips[twin]!.place} again, whose visits would count twice; take one of them out`,
       );
     }
     const { labels } = clip;
     if (!labels) {
       throw new Problem(
         'needs-labels',
-        `${file}: clips[${i}]: expected a clip with labels, for without them nothing can be lost, found no labels.json in ${path}; write one (README, "On your own camera") or take the clip out`,
+        `${file}: ${place}: expected a clip with labels, for without them nothing can be lost, found no labels.json in ${path}; write one (README, "On your own camera") or take the clip out`,
       );
     }
     return { name, clip: { ...clip, labels } };

@@ -23,7 +23,11 @@ export function diagnosisDocument({ clips, cures, notes, taught }: Diagnosis) {
       ...rest,
     })),
     notes,
-    places: clips.map(({ clip, places }) => ({ clip, ...places })),
+    places: clips.map(({ clip, simulated, places }) => ({
+      clip,
+      ...(simulated && { simulated: true as const }),
+      ...places,
+    })),
     advice: adviceFor(clips.flatMap(({ explained }) => explained)).map((advice) => ({
       ...advice,
       restsOn: 'common practice' as const,

@@ -13,7 +13,16 @@ const name = z.string().nullable();
 const side = z.enum(['these', 'other']);
 const why = z.enum(missReasons).describe('why it was missed');
 
-const trigger = z.strictObject({ clip: path, time: seconds, cause, probability: share, evidence, box });
+const trigger = z.strictObject({
+  clip: path,
+  time: seconds,
+  cause: z
+    .enum([...causeNames, 'visit'])
+    .describe('visit: by the labels, an animal that had only just left, or left before the photo'),
+  probability: share.nullable().describe('null: told by the labels and not by the model'),
+  evidence,
+  box,
+});
 
 const needs = z.strictObject({
   settings: maskedSettings,
@@ -50,6 +59,7 @@ const cure = z.strictObject({
 
 const places = z.strictObject({
   clip: path,
+  simulated: z.exactOptional(z.literal(true).describe('weather was put onto it: clip.json says so')),
   columns: count,
   rows: count,
   explained: z.array(count).describe('explained triggers in each cell, rows from the top'),

@@ -86,12 +86,14 @@ async function madeOf(
       .replaceAll(recording, video ? only : name)
       .replaceAll(dir, name)
       .replace(RATE_UNKNOWN, 'say how many were taken evenly a second');
+  const project = site === undefined ? null : await workspace.project();
   told.onPhase('making a clip of it');
   const added = await add(
     {
       recording,
       dir,
       moves: true,
+      ...(project !== null && { project }),
       ...(site !== undefined && { site }),
       ...(title !== undefined && { title }),
       ...(rate !== undefined && { rate }),

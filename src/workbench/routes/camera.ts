@@ -6,11 +6,12 @@ import { parseJson } from '../../base/json.js';
 import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
 import { exchange } from '../../files/exchange.js';
+import { CAMERA } from '../../files/project.js';
 import { cameraIn } from '../../files/read-camera.js';
 import { readText } from '../../files/read-json.js';
 import { isThere } from '../../files/regular.js';
 import type { Bench } from '../bench.js';
-import { CAMERA, type Workspace } from '../workspace.js';
+import type { Workspace } from '../workspace.js';
 
 /** GET api/camera, and the answer to PUT there; 409 with it where the file is not what `base` names. */
 export interface CameraState {
