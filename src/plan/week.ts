@@ -14,7 +14,7 @@ import {
   mayRestOn,
   settingFor,
 } from './evidence.js';
-import { type Changed, gainOfWeek, type WeekGain } from './gain.js';
+import { type Changed, gainOfWeek, isTellable, type WeekGain } from './gain.js';
 import { type Kind, keyOfKind } from './kind.js';
 
 export interface WeekInput {
@@ -56,7 +56,8 @@ export function isOfUse({ light }: Kind): boolean {
 
 /**
  * Chooses one setting for all hours together, and a course of changing ones, each walk counted. Settings rest only on kinds
- * of hours with as many visits as tuning wants for dials of their own; the others count as all that was recorded.
+ * of hours with as many visits as tuning wants for dials of their own. For the others nobody is sent walking; in the one
+ * setting, and in what changing gives, they count as all that was recorded.
  */
 export function weekOf(input: WeekInput): Week {
   const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
@@ -93,7 +94,10 @@ export function weekOf(input: WeekInput): Week {
   );
   const nothing = new Float64Array(states.length);
   const course = bestCourse(
-    kinds.map((kind) => (isOfUse(kind) ? worthIn.get(groundFor(kind))! : nothing)),
+    // Nobody is sent walking for hours that no dials of their own may rest on.
+    kinds.map((kind) =>
+      isOfUse(kind) && grounds.has(keyOfKind(kind)) ? worthIn.get(groundFor(kind))! : nothing,
+    ),
     mayWalk,
     walkCost,
   ).map((state) => states[state]!);
@@ -111,7 +115,9 @@ export function weekOf(input: WeekInput): Week {
       ),
     )
     .filter((group) => group.length > 0);
-  const gain = gainOfWeek({ all: hours, groups, coming, grid, goal });
+  // What cannot be tried on footage left out does not speak for walking either: there the one is chosen by what was recorded.
+  const against = hours.map((one) => (isTellable(one.ground) ? one : { ...one, ground: all }));
+  const gain = gainOfWeek({ all: against, groups, coming, grid, goal });
   const worthIt = gain !== null && gain.worth.low - walkCost * walks.length > 0;
   return { one, course, walks, gain, worthIt };
 }
