@@ -43,6 +43,10 @@ export interface Week {
   course: number[];
   /** Hours at whose beginning a walk changes them. */
   walks: number[];
+  /** For the settings used: the hours that each was chosen for, by what is known of them. */
+  chosenFor: ReadonlyMap<number, readonly Changed[]>;
+  /** What is known of hours of a kind as far as settings may rest on it. */
+  groundFor(kind: Kind): Ground;
   /** What the walks buy; null: no walks, or too little to tell. */
   gain: WeekGain | null;
   /** Whether that is worth the walks, surely enough (90 %). */
@@ -61,7 +65,13 @@ export function isOfUse({ light }: Kind): boolean {
  */
 export function weekOf(input: WeekInput): Week {
   const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
-  const stay = (one: number): Week => ({
+  const all = groundOf(input.recorded);
+  const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
+  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
+  const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
+  const stay = (one: number, hours: readonly Changed[]): Week => ({
+    chosenFor: new Map([[one, hours]]),
+    groundFor,
     one,
     course: kinds.map(() => one),
     walks: [],
@@ -69,12 +79,8 @@ export function weekOf(input: WeekInput): Week {
     worthIt: false,
   });
   const used = kinds.filter(isOfUse);
-  if (tooLittle || used.length === 0) return stay(recommended);
-  const all = groundOf(input.recorded);
+  if (tooLittle || used.length === 0) return stay(recommended, []);
   const coming = comingOf(all.pool);
-  const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
-  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
-  const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
   const hours = hoursByGround(used, groundFor);
   const one =
     hours.length === 1 && hours[0]!.ground === all
@@ -104,22 +110,24 @@ export function weekOf(input: WeekInput): Week {
   const walks = changesIn(course);
   if (walks.length === 0) {
     // A course without a walk is one setting for all, and the best of those is the one.
-    return stay(one);
+    return stay(one, hours);
   }
   const groups = states
     .filter((setting) => setting !== one)
-    .map((setting) =>
+    .map((setting): [number, Changed[]] => [
+      setting,
       hoursByGround(
         kinds.filter((kind, hour) => isOfUse(kind) && course[hour] === setting),
         groundFor,
       ),
-    )
-    .filter((group) => group.length > 0);
+    ])
+    .filter(([, group]) => group.length > 0);
   // What cannot be tried on footage left out does not speak for walking either: there the one is chosen by what was recorded.
   const against = hours.map((one) => (isTellable(one.ground) ? one : { ...one, ground: all }));
-  const gain = gainOfWeek({ all: against, groups, coming, grid, goal });
+  const gain = gainOfWeek({ all: against, groups: groups.map(([, group]) => group), coming, grid, goal });
   const worthIt = gain !== null && gain.worth.low - walkCost * walks.length > 0;
-  return { one, course, walks, gain, worthIt };
+  const chosenFor = new Map<number, readonly Changed[]>([[one, hours], ...groups]);
+  return { one, course, walks, chosenFor, groundFor, gain, worthIt };
 }
 
 function hoursByGround(kinds: readonly Kind[], groundFor: (kind: Kind) => Ground): Changed[] {

@@ -154,7 +154,7 @@ export function planRests({ awake, sites }: PlanResult): string {
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
     ...(simulated
       ? [
-          'What is simulated rests on assumptions, which --report and --json list; dials of its own it has only from 20 visits on.',
+          'What is simulated rests on assumptions, which the report and --json list; dials of its own it has only from 20 visits on.',
         ]
       : []),
   ].join(' ');

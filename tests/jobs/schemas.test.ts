@@ -100,6 +100,7 @@ it('each verb that prints a document has a schema of it', () => {
     'diagnose',
     'check',
     'weather',
+    'plan',
     'budget',
     'size',
     'add',

@@ -134,12 +134,12 @@ describe('what is foretold', () => {
 
   it('is as on the clips for simulated weather, with the interval of Wilson, and never for hours nothing is known of', () => {
     const ten = clip(1, 10, [8, 8, 8, 8, 8], [0, 100, 300, 600, 900]);
-    const told = foretell(evidence(wind, ten, 'simulated'), 0, true, by);
+    const told = foretell(evidence(wind, ten, 'simulated'), 0, null, by);
     // Wilson 1927 for 8 of 10 at 90 %: 0.541 to 0.931 (computed from the formula).
     expect(told.recall?.low).toBeCloseTo(0.541, 3);
     expect(told.recall?.high).toBeCloseTo(0.931, 3);
     expect(told.how).toBe('as on the clips');
-    expect(foretell(null, 0, true, by)).toMatchObject({
+    expect(foretell(null, 0, null, by)).toMatchObject({
       recall: null,
       falsePerHour: null,
       photosPerHour: null,

@@ -67,6 +67,16 @@ describe('the calendar of a plan', () => {
     expect(events.every(({ startDate }) => startDate.zone === ICAL.Timezone.utcTimezone)).toBe(true);
   });
 
+  it('wakes nobody at night to begin with', () => {
+    const hours = ['00:00', '06:00', '07:00', '08:00'].map((at) => ({
+      at: `2027-05-04T${at}:00+01:00`,
+      wind: 1,
+      rain: 0,
+    }));
+    const [first] = errandsOf({ ...plan(site('a')), from: hours[0]!.at, weather: hours });
+    expect(first?.at).toBe('2027-05-04T07:00:00+01:00');
+  });
+
   it('reminds before each', () => {
     for (const { component } of eventsIn(calendarOf(plan(site('a'))))) {
       const [alarm] = component.getAllSubcomponents('valarm');
