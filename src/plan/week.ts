@@ -65,9 +65,9 @@ export function isOfUse({ light }: Kind): boolean {
  */
 export function weekOf(input: WeekInput): Week {
   const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
-  const all = groundOf(input.recorded);
   const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
   const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
+  const all = groundOfAll(input.recorded, input.evidence);
   const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
   const stay = (one: number, hours: readonly Changed[]): Week => ({
     chosenFor: new Map([[one, hours]]),

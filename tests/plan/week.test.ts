@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Evidence, mixOf } from '../../src/plan/evidence.js';
+import { type Evidence, groundOfAll, mixOf } from '../../src/plan/evidence.js';
 import { foretell, together } from '../../src/plan/foretold.js';
 import { kindOf } from '../../src/plan/kind.js';
 import { stretchesOf } from '../../src/plan/stretches.js';
@@ -108,6 +108,15 @@ describe('the settings of a week', () => {
   it('do not walk while nobody is awake', () => {
     const asleep = kinds.map((_, hour) => hour < 9 || hour > 13);
     expect(weekOf(input({ kinds, mayWalk: asleep })).walks.every((hour) => asleep[hour])).toBe(true);
+  });
+});
+
+describe('all that was recorded', () => {
+  it('is in the units of the kinds, so that nothing that is left out stays in it', () => {
+    const both: Evidence = { kind: calm, source: 'recorded', clips: ['a', 'b'], parts: [quiet, windy] };
+    expect(groundOfAll([quiet, windy], [both]).units).toEqual([quiet.whole, windy.whole]);
+    const apart = [evidence(calm, quiet), evidence(wind, windy)];
+    expect(groundOfAll([quiet, windy], apart).units).toEqual([...quiet.blocks, ...windy.blocks]);
   });
 });
 

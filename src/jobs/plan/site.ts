@@ -120,7 +120,10 @@ function chooserOf(
   const own = groundFor(kind);
   if (!of.some(({ ground }) => ground === own)) return null;
   return (rest) => {
-    const pools = of.map(({ ground, hours }) => ({ pool: ground === own ? rest : ground.pool, hours }));
+    // What shows the same footage once more would give away what was left out.
+    const pools = of
+      .filter(({ ground }) => ground === own || !ground.units.some((unit) => own.units.includes(unit)))
+      .map(({ ground, hours }) => ({ pool: ground === own ? rest : ground.pool, hours }));
     return { setting: settingFor(pools, coming, grid, goal) };
   };
 }
