@@ -21,6 +21,8 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['check', async () => (await import('./check.js')).addCheck],
   ['budget', async () => (await import('./budget.js')).addBudget],
   ['size', async () => (await import('./size.js')).addSize],
+  ['evening', async () => (await import('./evening.js')).addEvening],
+  ['kept', async () => (await import('./kept.js')).addKept],
   ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
 

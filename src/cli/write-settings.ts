@@ -37,7 +37,7 @@ export async function openWriting(
 export async function writeSettings(
   sites: readonly SiteResult[],
   { dir, template }: Writing,
-  camera: Camera,
+  cameraOf: (site: SiteResult) => Camera,
   rules: OutputRules,
   cardOf: (site: SiteResult) => Promise<string>,
   note: (line: string) => void,
@@ -51,6 +51,7 @@ export async function writeSettings(
       note(`${siteName(site)}: too little to tell, so nothing is written for it. ${whatToRecord(site)}`);
       continue;
     }
+    const camera = cameraOf(site);
     for (const group of groups) {
       await add(`${group.stem}.json`, () => json(settingsFile(group.settings, camera)));
       if (template) await add(filledName(group, template), () => template.fill(valuesOf(group, camera)));

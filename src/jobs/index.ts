@@ -21,6 +21,15 @@ export {
   diagnose,
   diagnosisDocument,
 } from './diagnose.js';
+export {
+  type EveningInput,
+  type EveningResult,
+  type EveningWritten,
+  evening,
+  eveningDocument,
+  marksCsv,
+} from './evening.js';
+export { type KeptInput, type KeptResult, kept } from './kept.js';
 export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
 export {
   type PlanInput,

@@ -11,6 +11,7 @@ import {
   type Evidence,
   type Ground,
   groundOf,
+  groundOfAll,
   mayRestOn,
   settingFor,
 } from './evidence.js';
