@@ -103,6 +103,7 @@ it('each verb that prints a document has a schema of it', () => {
     'plan',
     'budget',
     'size',
+    'evening',
     'kept',
     'add',
     'open',
