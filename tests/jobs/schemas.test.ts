@@ -108,7 +108,16 @@ it('each verb that prints a document has a schema of it', () => {
     'add',
     'open',
   ]);
-  expect(names('file')).toEqual(['clip', 'labels', 'camera', 'settings', 'suite', 'accepted', 'scene']);
+  expect(names('file')).toEqual([
+    'clip',
+    'labels',
+    'camera',
+    'settings',
+    'project',
+    'suite',
+    'accepted',
+    'scene',
+  ]);
 });
 
 it('a name that is none is refused with the nearest', async () => {
