@@ -54,6 +54,9 @@ export interface Week {
   worthIt: boolean;
 }
 
+/** Far less than any walk costs, and more than rounding. */
+const HARDLY = 1e-6;
+
 /** Hours that something can be caught in. */
 export function isOfUse({ light }: Kind): boolean {
   return light === 'bright' || light === 'dim';
@@ -101,10 +104,12 @@ export function weekOf(input: WeekInput): Week {
   );
   const nothing = new Float64Array(states.length);
   const course = bestCourse(
-    // Nobody is sent walking for hours that no dials of their own may rest on.
-    kinds.map((kind) =>
-      isOfUse(kind) && grounds.has(keyOfKind(kind)) ? worthIn.get(groundFor(kind))! : nothing,
-    ),
+    kinds.map((kind) => {
+      if (!isOfUse(kind)) return nothing;
+      const worth = worthIn.get(groundFor(kind))!;
+      // Nobody is sent walking for hours that no dials of their own may rest on; they only say when to go, where it is level.
+      return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * HARDLY);
+    }),
     mayWalk,
     walkCost,
   ).map((state) => states[state]!);

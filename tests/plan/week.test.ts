@@ -87,6 +87,14 @@ describe('the settings of a week', () => {
     }
   });
 
+  it('are not changed for calm before weather is over that no dials may rest on', () => {
+    const storm = kindOf(8, 5, 'bright');
+    const week = weekOf(
+      input({ kinds: [...times(6, wind), ...times(4, storm), ...times(10, calm)], recorded: [windy] }),
+    );
+    expect(week.walks).toEqual([10]);
+  });
+
   it('are not told to be worth it where walks are for simulated weather alone, however much they seem to bring', () => {
     const single = clip(1, 40, [32, 32, 32, 32, 32], [0, 400, 1200, 2400, 3600]);
     const week = weekOf(
