@@ -32,9 +32,10 @@ export function addBudget(program: Command): void {
       between(0, 100_000, 'a number of photos'),
     )
     .addOption(
-      new Option('--from <file>', 'or: what tune --json printed, for the settings it recommends').conflicts(
-        'photosPerHour',
-      ),
+      new Option(
+        '--from <file>',
+        'or: what tune --json or plan --json printed, for the settings it recommends',
+      ).conflicts('photosPerHour'),
     )
     .option(
       '--site <name>',

@@ -1,18 +1,18 @@
 import { significant } from '../base/figures.js';
 import type { Camera } from '../camera/description.js';
 import { type PhotoSizes, photoSizes } from '../clip/photo-sizes.js';
-import { type Between, exactly, times } from '../outing/between.js';
+import { type Between, exactly } from '../outing/between.js';
 import { type Budget, budgetOf } from '../outing/budget.js';
 import { storageOf } from '../outing/card.js';
 import { maySwitchOff, type Power, powerOf } from '../outing/power.js';
 import { meanSize } from './budget/mean-size.js';
-import { triggersFrom } from './budget/photos-from.js';
+import { photosFrom } from './budget/photos-from.js';
 import { type CameraGiven, openCamera } from './open.js';
 import type { Ports } from './ports.js';
 
 export interface BudgetInput {
   camera?: CameraGiven;
-  /** Photos an hour, not triggers; or else what `tune --json` printed, and which of its sites where it has several. */
+  /** Photos an hour, not triggers; or else what `tune --json` or `plan --json` printed, and which of its sites where it has several. */
   photosPerHour?: number | { from: string; site?: string | undefined } | undefined;
   /** Hours a day that the camera is out; 24 where left out. */
   hoursOut?: number | undefined;
@@ -76,7 +76,7 @@ async function photosPerHourOf(
 ): Promise<Between | null> {
   if (given === undefined) return null;
   if (typeof given === 'number') return exactly(given);
-  return times(await triggersFrom(given.from, given.site, onWarning), burst.photos);
+  return photosFrom(given.from, given.site, burst.photos, onWarning);
 }
 
 function notesOn(power: Power): string[] {

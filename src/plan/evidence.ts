@@ -32,6 +32,19 @@ export function groundOf(parts: readonly Swept[]): Ground {
   return { pool: poolOf(parts.map(({ whole }) => whole)), units: unitsOf(parts) };
 }
 
+/**
+ * All that was recorded, in the same units as the kinds of hours have it: what is left out of one is left out of both.
+ */
+export function groundOfAll(recorded: readonly Swept[], evidence: readonly Evidence[]): Ground {
+  const unitsIn = (clip: Swept) => {
+    const of = evidence.find(
+      ({ source, parts }) => source === 'recorded' && parts.some(({ whole }) => whole === clip.whole),
+    );
+    return of && of.parts.length > 1 ? [clip.whole] : unitsOf([clip]);
+  };
+  return { pool: poolOf(recorded.map(({ whole }) => whole)), units: recorded.flatMap(unitsIn) };
+}
+
 /** Whether dials of its own may rest on it: as many visits as tuning wants of recorded, and of simulated weather. */
 export function mayRestOn({ source, parts }: Evidence): boolean {
   const visits = parts.reduce((sum, { whole }) => sum + whole.truth.visits.length, 0);

@@ -2,8 +2,7 @@ import { poissonRate } from '../score/intervals.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
-import { recommend } from '../tune/recommend.js';
-import { unseenOf } from '../tune/unseen.js';
+import { type Chooser, unseenOf } from '../tune/unseen.js';
 import type { Coming, Evidence } from './evidence.js';
 import type { Between } from './gain.js';
 
@@ -29,12 +28,13 @@ const cannotTell: Foretold = {
  * What to expect of a setting in hours of a kind: recorded weather as tuning foretells it for footage not seen where that can
  * be told; else, and always of simulated weather, as on the clips, with the interval of the counts there.
  * @param evidence null: nothing is known of such hours
- * @param own whether the setting was chosen on this evidence: it is then chosen anew without what it is tried on
+ * @param choose how the setting was chosen from this evidence: it is then chosen anew without what it is tried on; null: from
+ * other evidence
  */
 export function foretell(
   evidence: Evidence | null,
   setting: number,
-  own: boolean,
+  choose: Chooser | null,
   { coming, grid, goal }: { coming: Coming; grid: Grid; goal: Goal & { kind: 'worth' } },
 ): Foretold {
   if (!evidence) return cannotTell;
@@ -42,7 +42,7 @@ export function foretell(
   const score = scoreOf(addCounts(parts.map(({ whole }) => whole.at(setting))));
   const unseen =
     source === 'recorded'
-      ? unseenOf(parts, setting, grid, goal, own ? recommend : () => ({ setting }))
+      ? unseenOf(parts, setting, grid, goal, choose ?? (() => ({ setting })))
       : { recall: null, falsePerHour: null };
   const recall = between(unseen.recall ?? score.recall);
   const falsePerHour = between(

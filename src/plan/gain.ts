@@ -109,7 +109,8 @@ export function gainOfWeek({ all, groups, coming, grid, goal }: GainInput): Week
   };
 }
 
-function isTellable({ pool, units }: Ground): boolean {
+/** Whether a choice made on it can be tried on parts of it that were left out. */
+export function isTellable({ pool, units }: Ground): boolean {
   return units.length >= 2 && pool.visits > 0 && pool.watchedSeconds > 0;
 }
 

@@ -11,10 +11,11 @@ import {
   type Evidence,
   type Ground,
   groundOf,
+  groundOfAll,
   mayRestOn,
   settingFor,
 } from './evidence.js';
-import { type Changed, gainOfWeek, type WeekGain } from './gain.js';
+import { type Changed, gainOfWeek, isTellable, type WeekGain } from './gain.js';
 import { type Kind, keyOfKind } from './kind.js';
 
 export interface WeekInput {
@@ -43,11 +44,18 @@ export interface Week {
   course: number[];
   /** Hours at whose beginning a walk changes them. */
   walks: number[];
+  /** For the settings used: the hours that each was chosen for, by what is known of them. */
+  chosenFor: ReadonlyMap<number, readonly Changed[]>;
+  /** What is known of hours of a kind as far as settings may rest on it. */
+  groundFor(kind: Kind): Ground;
   /** What the walks buy; null: no walks, or too little to tell. */
   gain: WeekGain | null;
   /** Whether that is worth the walks, surely enough (90 %). */
   worthIt: boolean;
 }
+
+/** Far less than any walk costs, and more than rounding. */
+const HARDLY = 1e-6;
 
 /** Hours that something can be caught in. */
 export function isOfUse({ light }: Kind): boolean {
@@ -56,11 +64,18 @@ export function isOfUse({ light }: Kind): boolean {
 
 /**
  * Chooses one setting for all hours together, and a course of changing ones, each walk counted. Settings rest only on kinds
- * of hours with as many visits as tuning wants for dials of their own; the others count as all that was recorded.
+ * of hours with as many visits as tuning wants for dials of their own. For the others nobody is sent walking; in the one
+ * setting, and in what changing gives, they count as all that was recorded.
  */
 export function weekOf(input: WeekInput): Week {
   const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
-  const stay = (one: number): Week => ({
+  const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
+  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
+  const all = groundOfAll(input.recorded, input.evidence);
+  const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
+  const stay = (one: number, hours: readonly Changed[]): Week => ({
+    chosenFor: new Map([[one, hours]]),
+    groundFor,
     one,
     course: kinds.map(() => one),
     walks: [],
@@ -68,12 +83,8 @@ export function weekOf(input: WeekInput): Week {
     worthIt: false,
   });
   const used = kinds.filter(isOfUse);
-  if (tooLittle || used.length === 0) return stay(recommended);
-  const all = groundOf(input.recorded);
+  if (tooLittle || used.length === 0) return stay(recommended, []);
   const coming = comingOf(all.pool);
-  const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
-  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
-  const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
   const hours = hoursByGround(used, groundFor);
   const one =
     hours.length === 1 && hours[0]!.ground === all
@@ -93,27 +104,36 @@ export function weekOf(input: WeekInput): Week {
   );
   const nothing = new Float64Array(states.length);
   const course = bestCourse(
-    kinds.map((kind) => (isOfUse(kind) ? worthIn.get(groundFor(kind))! : nothing)),
+    kinds.map((kind) => {
+      if (!isOfUse(kind)) return nothing;
+      const worth = worthIn.get(groundFor(kind))!;
+      // Nobody is sent walking for hours that no dials of their own may rest on; they only say when to go, where it is level.
+      return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * HARDLY);
+    }),
     mayWalk,
     walkCost,
   ).map((state) => states[state]!);
   const walks = changesIn(course);
   if (walks.length === 0) {
     // A course without a walk is one setting for all, and the best of those is the one.
-    return stay(one);
+    return stay(one, hours);
   }
   const groups = states
     .filter((setting) => setting !== one)
-    .map((setting) =>
+    .map((setting): [number, Changed[]] => [
+      setting,
       hoursByGround(
         kinds.filter((kind, hour) => isOfUse(kind) && course[hour] === setting),
         groundFor,
       ),
-    )
-    .filter((group) => group.length > 0);
-  const gain = gainOfWeek({ all: hours, groups, coming, grid, goal });
+    ])
+    .filter(([, group]) => group.length > 0);
+  // What cannot be tried on footage left out does not speak for walking either: there the one is chosen by what was recorded.
+  const against = hours.map((one) => (isTellable(one.ground) ? one : { ...one, ground: all }));
+  const gain = gainOfWeek({ all: against, groups: groups.map(([, group]) => group), coming, grid, goal });
   const worthIt = gain !== null && gain.worth.low - walkCost * walks.length > 0;
-  return { one, course, walks, gain, worthIt };
+  const chosenFor = new Map<number, readonly Changed[]>([[one, hours], ...groups]);
+  return { one, course, walks, chosenFor, groundFor, gain, worthIt };
 }
 
 function hoursByGround(kinds: readonly Kind[], groundFor: (kind: Kind) => Ground): Changed[] {

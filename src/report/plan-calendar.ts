@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import ical, { ICalAlarmType, ICalEventTransparency } from 'ical-generator';
-import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
-import { parseInstant } from '../plan/instant.js';
+import { type DialsPlanned, isAwake, type PlanResult, type SitePlan } from '../jobs/plan.js';
+import { hourOfDay, parseInstant } from '../plan/instant.js';
 import { dialsOf, planAdvice, plannedName, walksText } from '../words/plan-wording.js';
 
 /** Minutes that turning the dials is put down for, and before which the phone reminds. */
@@ -22,7 +22,7 @@ export function errandsOf(plan: PlanResult): Errand[] {
 }
 
 function errandsAt(site: SitePlan, plan: PlanResult): Errand[] {
-  const first = { at: plan.from, site: plannedName(site), why: walksText(site, plan) };
+  const first = { at: firstAwake(plan), site: plannedName(site), why: walksText(site, plan) };
   switch (planAdvice(site)) {
     case 'too little':
       return [];
@@ -31,6 +31,11 @@ function errandsAt(site: SitePlan, plan: PlanResult): Errand[] {
     case 'change':
       return [{ ...first, dials: site.week.changing.first }, ...walksOf(site, first.why)];
   }
+}
+
+/** Nobody is woken at night to hang a camera. */
+function firstAwake({ weather, awake, from }: PlanResult): string {
+  return weather.find(({ at }) => isAwake(hourOfDay(parseInstant(at, '')), awake))?.at ?? from;
 }
 
 function walksOf(site: SitePlan, why: string): Errand[] {

@@ -2,10 +2,10 @@ import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
 import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
 import type { OpenPorts } from '../jobs/ports.js';
+import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { dialsShown } from '../words/dials-shown.js';
 import {
   darknessText,
-  momentText,
   planAdvice,
   plannedName,
   roughly,
@@ -74,8 +74,8 @@ function rowsOf(turns: readonly { at: string | null; dials: DialsPlanned }[], ca
   return turns.map(({ at, dials }, t) => {
     const before = t === 0 ? null : dialsShown(camera, turns[t - 1]!.dials.settings);
     return {
-      weather: at === null ? 'at the start' : momentText(at),
-      when: '',
+      weather: at === null ? 'at the start' : dayText(parseInstant(at, '')),
+      when: at === null ? '' : clockText(parseInstant(at, '')),
       note: null,
       dials: dialsShown(camera, dials.settings).map((dial, d) => ({
         ...dial,

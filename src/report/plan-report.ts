@@ -57,8 +57,9 @@ function siteSection(site: SitePlan, plan: PlanResult, place: number): Markup {
 <p class="words"><strong>${planHeadline(site)}</strong></p>
 <p>${walksText(site, plan)}</p>
 ${walksTable(site)}
-<div class="strip"><div class="wide">${new Markup(week(plan, site, id, 'wide'))}</div><div class="narrow">${new Markup(week(plan, site, `${id}-narrow`, 'narrow'))}</div></div>
-<p class="note">Bars from below: wind, from Beaufort 4 on dark. Bars from above: rain. Shaded: low light; darkest: too dark to be of use; hatched: nothing is known of it.${site.week.worthIt ? ' Diamonds: walks.' : ''}</p>
+<h3>Hour by hour</h3>
+<figure class="strip"><div class="wide">${new Markup(week(plan, site, id, 'wide'))}</div><div class="narrow">${new Markup(week(plan, site, `${id}-narrow`, 'narrow'))}</div>
+<figcaption>Bars from below: wind, from Beaufort 4 on dark. Bars from above: rain. Shaded: low light; darkest: too dark to be of use; hatched: nothing is known of it.${site.week.worthIt ? ' Diamonds: walks.' : ''}</figcaption></figure>
 ${darkness === '' ? null : html`<p>${darkness}</p>`}
 ${site.notes.map((note) => html`<p>${note}</p>`)}
 <h3>What to expect</h3>

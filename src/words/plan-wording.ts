@@ -150,11 +150,11 @@ export function planRests({ awake, sites }: PlanResult): string {
   );
   const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   return [
-    'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings.',
+    'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
     ...(simulated
       ? [
-          'What is simulated rests on assumptions, which --report and --json list; dials of its own it has only from 20 visits on.',
+          'What is simulated rests on assumptions, which the report and --json list; dials of its own it has only from 20 visits on.',
         ]
       : []),
   ].join(' ');

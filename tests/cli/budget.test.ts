@@ -105,6 +105,22 @@ describe('budget', () => {
     expect((await perchmark('budget', '--photos-per-hour', '0')).out).toContain('no photo is taken');
   });
 
+  it('takes photos an hour from a plan, on average over the hours of which something is known', async () => {
+    const stretch = (hours: number, photosPerHour: object | null) => ({ hours, photosPerHour, controls: {} });
+    const stretches = [
+      stretch(3, { value: 10, low: 2, high: 30 }),
+      stretch(9, null),
+      stretch(1, { value: 50, low: 6, high: 90 }),
+    ];
+    const of = (name: string, given: object[]) => ({ site: name, tells: 'hint', stretches: given });
+    write('plan.json', { sites: [of('hedge', stretches), of('path', [stretch(5, null)])] });
+    const { photosPerHour } = await told('--from', 'plan.json', '--site', 'hedge');
+    // (3 x 10 + 50) / 4, and the same of the ends; photos, so that those of a burst are not counted again.
+    expect(photosPerHour).toEqual({ value: 20, low: 3, high: 45 });
+    const { code, err } = await perchmark('budget', '--from', 'plan.json', '--site', 'path');
+    expect([code, err]).toEqual([2, expect.stringMatching(/plan.json: stretches: expected photos an hour/)]);
+  });
+
   // Foretold 8 (2 to 20) false triggers an hour, and 10 visits in 2 hours (5 an hour; exact Poisson 2.71 to 8.48) at 2
   // triggers each; 2 photos a trigger: 2 * (8 + 10) = 36, at the least 2 * (2 + 5.43), at most 2 * (20 + 16.96).
   it('takes photos an hour from what tune printed, with their range', async () => {

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { hint, Problem } from '../../base/problem.js';
 import { quoted } from '../../base/text.js';
 import { readJson } from '../../files/read-json.js';
-import type { Between } from '../../outing/between.js';
+import { type Between, times } from '../../outing/between.js';
 import { poissonRate } from '../../score/intervals.js';
 
 /** More than any camera takes an hour, and longer than anything is recorded. */
@@ -42,6 +42,26 @@ const tuned = z.object({
 
 type Site = z.output<typeof tuned>['sites'][number];
 
+/** As much of what `plan --json` prints as is needed here. */
+const planned = z.object({
+  sites: z
+    .array(
+      z.object({
+        site: z.string().nullable(),
+        tells: z.enum(['enough', 'hint', 'too little']),
+        stretches: z.array(
+          z.object({ hours: z.number().gt(0).max(MOST_HOURS), photosPerHour: interval.nullable() }),
+        ),
+      }),
+    )
+    .min(1),
+});
+
+type PlannedSite = z.output<typeof planned>['sites'][number];
+
+/** Whether a document is a plan: it alone has stretches. */
+const anything = z.looseObject({ sites: z.array(z.looseObject({ stretches: z.unknown() })) });
+
 /**
  * Triggers an hour that settings bring: the false ones as foretold for footage not seen, else as on the clips with the
  * interval by bouts; and those at visits, as often as visits were caught, with so many triggers a visit as there were.
@@ -63,34 +83,64 @@ export function triggersOf({ score, unseen }: Site['recommended']): Between | nu
 }
 
 /**
- * Triggers an hour that the settings recommended by a tune bring, those at visits too.
- * @param file what `tune --json` printed
+ * Photos an hour that the settings recommended by a tune bring, those at visits too; or those of a plan, on average over its
+ * hours of which something is known.
+ * @param file what `tune --json` or `plan --json` printed
  * @param name of its sites; may be left out where it has one
- * @throws Problem for a file that is none, a site that it does not have, and where nothing was watched
+ * @param burst photos that the camera takes at each trigger
+ * @throws Problem for a file that is neither, a site that it does not have, and where nothing was watched
  */
-export async function triggersFrom(
+export async function photosFrom(
   file: string,
   name: string | undefined,
+  burst: number,
   onWarning: (line: string) => void,
 ): Promise<Between> {
-  const { sites } = await readJson(file, tuned, 'what tune --json printed');
-  const site = siteOf(sites, name, file);
+  const document = await readJson(file, z.unknown(), WHAT);
+  const isPlan =
+    anything.safeParse(document).data?.sites.some(({ stretches }) => stretches !== undefined) === true;
+  const { sites } = isPlan ? await readJson(file, planned, WHAT) : await readJson(file, tuned, WHAT);
+  const site = siteOf<Site | PlannedSite>(sites, name, file);
   if (site.tells === 'too little') {
     onWarning(
       `${file}: too little was recorded to tell, so that the photos an hour may be quite others than these`,
     );
   }
-  const triggers = triggersOf(site.recommended);
-  if (!triggers) {
+  if ('stretches' in site) {
+    const photosPerHour = meanOf(site.stretches);
+    if (photosPerHour) return photosPerHour;
     throw new Problem(
       'bad-field',
-      `${file}: recommended: expected a rate of false triggers, found none, for no hour was watched outside visits; give --photos-per-hour instead`,
+      `${file}: stretches: expected photos an hour in one of them at least, found none; give --photos-per-hour instead`,
     );
   }
-  return triggers;
+  const triggers = triggersOf(site.recommended);
+  if (triggers) return times(triggers, burst);
+  throw new Problem(
+    'bad-field',
+    `${file}: recommended: expected a rate of false triggers, found none, for no hour was watched outside visits; give --photos-per-hour instead`,
+  );
 }
 
-function siteOf(sites: readonly Site[], name: string | undefined, file: string): Site {
+const WHAT = 'what tune --json or plan --json printed';
+
+/** By hours; the ends are averaged as if they came together. Null where nothing is known of any. */
+function meanOf(stretches: PlannedSite['stretches']): Between | null {
+  const told = stretches.flatMap(({ hours, photosPerHour }) =>
+    photosPerHour ? [{ hours, photosPerHour }] : [],
+  );
+  const all = told.reduce((sum, { hours }) => sum + hours, 0);
+  if (all === 0) return null;
+  const mean = (end: keyof Between) =>
+    told.reduce((sum, { hours, photosPerHour }) => sum + hours * photosPerHour[end], 0) / all;
+  return { value: mean('value'), low: mean('low'), high: mean('high') };
+}
+
+function siteOf<S extends { site: string | null }>(
+  sites: readonly S[],
+  name: string | undefined,
+  file: string,
+): S {
   const names = sites.map(({ site }) => site ?? '');
   const listed = names.map((one) => (one === '' ? 'one without a name' : quoted(one))).join(', ');
   if (name === undefined) {

@@ -4,7 +4,7 @@ import { type Darkness, DIM_UNTIL } from '../../plan/kind.js';
 import { DARK_BELOW } from '../../weather/conditions.js';
 import type { OpenPorts } from '../ports.js';
 import { type ClipLimit, limitOf } from '../tune/limit.js';
-import type { SiteOptions } from './site.js';
+import type { SiteOptions } from './options.js';
 
 /** Down to which light the camera is of use, looked for only where an hour is that dark. */
 export async function darknessAt(

@@ -14,7 +14,7 @@ import type { Conditions } from '../../weather/setup.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSimulated } from '../tune/simulate.js';
 import type { SweptClip } from '../tune/sweep-site.js';
-import type { SiteOptions } from './site.js';
+import type { SiteOptions } from './options.js';
 
 export interface EvidenceFound {
   evidence: Evidence[];

@@ -1,36 +1,22 @@
-import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
-import { comingOf, type Evidence, groundOf } from '../../plan/evidence.js';
-import type { Forecast } from '../../plan/forecast.js';
+import { comingOf, type Evidence, groundOf, settingFor } from '../../plan/evidence.js';
 import { type Foretold, foretell, type Together, together } from '../../plan/foretold.js';
 import { HOUR_MS, type Hour, hoursOf, kindsOf } from '../../plan/hours.js';
-import { type Instant, later, rfc3339 } from '../../plan/instant.js';
+import { later, rfc3339 } from '../../plan/instant.js';
 import { conditionsOfKind, type Kind, keyOfKind, kindText } from '../../plan/kind.js';
 import { stretchesOf } from '../../plan/stretches.js';
 import { isOfUse, type Week, weekOf } from '../../plan/week.js';
-import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
 import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
-import { unseenOf } from '../../tune/unseen.js';
-import type { DialsPlanned, KindPlanned, SitePlan, Stretch, WeekTold } from '../plan.js';
+import { type Chooser, unseenOf } from '../../tune/unseen.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
 import { darknessAt } from './darkness.js';
 import { evidenceFor } from './evidence-for.js';
-
-export interface SiteOptions {
-  camera: Camera;
-  grid: Grid;
-  forecast: Forecast;
-  goal: Goal & { kind: 'worth' };
-  /** In photos of nothing. */
-  walkCost: number;
-  mayWalk(at: Pick<Instant, 'ms' | 'offset'>): boolean;
-  recordedOnly: boolean;
-  seed: string;
-}
+import type { SiteOptions } from './options.js';
+import type { DialsPlanned, KindPlanned, SitePlan, Stretch, WeekTold } from './result.js';
 
 /** The plan of one site: its clips swept as tuning does, then the kinds of hours that the forecast holds. */
 export async function planSite(
@@ -62,7 +48,7 @@ export async function planSite(
     goal,
     walkCost,
   });
-  const teller = tellerOf(found.evidence, { coming: comingOf(groundOf(recorded).pool), grid, goal });
+  const teller = tellerOf(found.evidence, week, { coming: comingOf(groundOf(recorded).pool), grid, goal });
   const dials = (setting: number): DialsPlanned => ({
     settings: { version: 1, ...grid.settingsAt(setting), ...(masked && { mask: masked.mask.mask }) },
     controls: grid.controlsAt(setting),
@@ -106,7 +92,7 @@ interface Teller {
 }
 
 /** What each setting does in each kind of hours, worked out once. */
-function tellerOf(evidence: readonly Evidence[], by: Parameters<typeof foretell>[3]): Teller {
+function tellerOf(evidence: readonly Evidence[], week: Week, by: Parameters<typeof foretell>[3]): Teller {
   const byKind = new Map(evidence.map((one) => [keyOfKind(one.kind), one]));
   const told = new Map<string, Foretold>();
   const evidenceOf = (kind: Kind) => byKind.get(keyOfKind(kind)) ?? null;
@@ -116,12 +102,29 @@ function tellerOf(evidence: readonly Evidence[], by: Parameters<typeof foretell>
       const key = `${keyOfKind(kind)} ${setting}`;
       const known = told.get(key);
       if (known) return known;
-      const of = evidenceOf(kind);
-      const own = of !== null && recommend(groundOf(of.parts).pool, by.grid, by.goal).setting === setting;
-      const foretold = foretell(of, setting, own, by);
+      const foretold = foretell(evidenceOf(kind), setting, chooserOf(week, kind, setting, by), by);
       told.set(key, foretold);
       return foretold;
     },
+  };
+}
+
+/** How a setting was chosen from what is known of a kind of hours, beside the other hours that it was chosen for; null: not from it. */
+function chooserOf(
+  { chosenFor, groundFor }: Week,
+  kind: Kind,
+  setting: number,
+  { coming, grid, goal }: Parameters<typeof foretell>[3],
+): Chooser | null {
+  const of = chosenFor.get(setting) ?? [];
+  const own = groundFor(kind);
+  if (!of.some(({ ground }) => ground === own)) return null;
+  return (rest) => {
+    // What shows the same footage once more would give away what was left out.
+    const pools = of
+      .filter(({ ground }) => ground === own || !ground.units.some((unit) => own.units.includes(unit)))
+      .map(({ ground, hours }) => ({ pool: ground === own ? rest : ground.pool, hours }));
+    return { setting: settingFor(pools, coming, grid, goal) };
   };
 }
 

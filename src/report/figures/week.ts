@@ -62,7 +62,7 @@ export function week(plan: PlanResult, site: SitePlan, id: string, format: Strip
       width,
       height: days.length * ROW + AXIS + 4,
       marginLeft: LEFT[format],
-      marginRight: 8,
+      marginRight: 18,
       marginTop: 2,
       marginBottom: AXIS,
       x: {

@@ -1,0 +1,209 @@
+import { describe, expect, it } from 'vitest';
+import { type Evidence, groundOfAll, mixOf } from '../../src/plan/evidence.js';
+import { foretell, together } from '../../src/plan/foretold.js';
+import { kindOf } from '../../src/plan/kind.js';
+import { stretchesOf } from '../../src/plan/stretches.js';
+import { type WeekInput, weekOf } from '../../src/plan/week.js';
+import { poolOf } from '../../src/tune/pool.js';
+import type { Swept } from '../../src/tune/tune.js';
+import { grid, swept, visits } from '../tune/swept.js';
+
+const calm = kindOf(0, 0, 'bright');
+const wind = kindOf(5, 0, 'bright');
+const night = kindOf(0, 0, 'too dark');
+const goal = { kind: 'worth', photos: 10, photosPerTrigger: 1 } as const;
+
+/** A clip in as many blocks, each an hour with visits of its own. */
+const clip = (blocks: number, n: number, caught: number[], falses: number[]): Swept => ({
+  whole: swept(
+    visits(n * blocks),
+    caught.map((x) => x * blocks),
+    falses.map((x) => x * blocks),
+  ),
+  blocks: Array.from({ length: blocks }, () => swept(visits(n), caught, falses)),
+});
+/** Sensitive settings catch more in calm, and in wind do nothing but fire. */
+const quiet = clip(4, 10, [2, 4, 6, 8, 10], [0, 0, 0, 0, 0]);
+const windy = clip(4, 10, [8, 8, 8, 8, 8], [0, 100, 300, 600, 900]);
+const evidence = (
+  kind: Evidence['kind'],
+  part: Swept,
+  source: Evidence['source'] = 'recorded',
+): Evidence => ({
+  kind,
+  source,
+  clips: ['clip'],
+  parts: [part],
+});
+
+const input = (given: Partial<WeekInput>): WeekInput => {
+  const kinds = given.kinds ?? [];
+  return {
+    kinds,
+    mayWalk: kinds.map(() => true),
+    evidence: [evidence(calm, quiet), evidence(wind, windy)],
+    recorded: [quiet, windy],
+    recommended: 1,
+    tooLittle: false,
+    grid,
+    goal,
+    walkCost: 20,
+    ...given,
+  };
+};
+const times = <T>(n: number, one: T): T[] => Array.from({ length: n }, () => one);
+
+describe('the settings of a week', () => {
+  const kinds = [...times(10, calm), ...times(6, wind), ...times(10, calm)];
+
+  it('change with the weather where the walks are surely worth it', () => {
+    const week = weekOf(input({ kinds }));
+    expect(week.walks).toEqual([10, 16]);
+    expect(week.course[0]).toBeGreaterThan(week.course[10]!);
+    expect(week.worthIt).toBe(true);
+    expect(week.gain?.worth.low).toBeGreaterThan(40);
+  });
+
+  it('stay where a walk costs more than it can bring', () => {
+    const week = weekOf(input({ kinds, walkCost: 1e6 }));
+    expect(week).toMatchObject({ walks: [], gain: null, worthIt: false });
+    expect(new Set(week.course)).toEqual(new Set([week.one]));
+  });
+
+  it('have one setting by the mix of the hours, not by the calm ones alone', () => {
+    const mostlyCalm = weekOf(input({ kinds: [...times(200, calm), ...times(1, wind)] })).one;
+    const mostlyWindy = weekOf(input({ kinds: [...times(1, calm), ...times(200, wind)] })).one;
+    expect(mostlyCalm).toBeGreaterThan(mostlyWindy);
+    expect(mostlyWindy).toBe(0);
+  });
+
+  it('send nobody walking for weather that was simulated with fewer than 20 visits, or recorded with fewer than 8', () => {
+    const few = clip(1, 19, [8, 8, 8, 8, 8], [0, 100, 300, 600, 900]);
+    const fewer = clip(1, 7, [5, 5, 5, 5, 5], [0, 100, 300, 600, 900]);
+    for (const of of [evidence(wind, few, 'simulated'), evidence(wind, fewer)]) {
+      expect(
+        weekOf(input({ kinds, evidence: [evidence(calm, quiet), of], recorded: [quiet] })).walks,
+      ).toEqual([]);
+    }
+  });
+
+  it('are not changed for calm before weather is over that no dials may rest on', () => {
+    const storm = kindOf(8, 5, 'bright');
+    const week = weekOf(
+      input({ kinds: [...times(6, wind), ...times(4, storm), ...times(10, calm)], recorded: [windy] }),
+    );
+    expect(week.walks).toEqual([10]);
+  });
+
+  it('are not told to be worth it where walks are for simulated weather alone, however much they seem to bring', () => {
+    const single = clip(1, 40, [32, 32, 32, 32, 32], [0, 400, 1200, 2400, 3600]);
+    const week = weekOf(
+      input({
+        kinds,
+        evidence: [evidence(calm, quiet), evidence(wind, single, 'simulated')],
+        recorded: [quiet],
+      }),
+    );
+    expect(week.walks).toEqual([10, 16]);
+    expect(week.worthIt).toBe(false);
+  });
+
+  it('are what is recommended where too little can be told, and where no hour is of use', () => {
+    expect(weekOf(input({ kinds, tooLittle: true }))).toMatchObject({ one: 1, walks: [] });
+    expect(weekOf(input({ kinds: times(5, night) }))).toMatchObject({ one: 1, walks: [], worthIt: false });
+  });
+
+  it('do not walk while nobody is awake', () => {
+    const asleep = kinds.map((_, hour) => hour < 9 || hour > 13);
+    expect(weekOf(input({ kinds, mayWalk: asleep })).walks.every((hour) => asleep[hour])).toBe(true);
+  });
+});
+
+describe('all that was recorded', () => {
+  it('is in the units of the kinds, so that nothing that is left out stays in it', () => {
+    const both: Evidence = { kind: calm, source: 'recorded', clips: ['a', 'b'], parts: [quiet, windy] };
+    expect(groundOfAll([quiet, windy], [both]).units).toEqual([quiet.whole, windy.whole]);
+    const apart = [evidence(calm, quiet), evidence(wind, windy)];
+    expect(groundOfAll([quiet, windy], apart).units).toEqual([...quiet.blocks, ...windy.blocks]);
+  });
+});
+
+describe('a mix of hours', () => {
+  it('counts each ground by its hours, worked by hand', () => {
+    const mix = mixOf(
+      [
+        { pool: poolOf([quiet.whole]), hours: 3 },
+        { pool: poolOf([windy.whole]), hours: 1 },
+      ],
+      { visits: 8, hours: 2 },
+    );
+    // Setting 2: 3/4 of 60 % and 1/4 of 80 % of 8 visits; 1/4 of 2 hours at 300 an hour (visits take up little of one).
+    expect(mix.caught[2]).toBeCloseTo(8 * (0.75 * 0.6 + 0.25 * 0.8), 9);
+    expect(mix.falseTriggers[2]! / ((0.5 * 1200 * 3600) / windy.whole.truth.watchedSeconds)).toBeCloseTo(
+      1,
+      9,
+    );
+  });
+});
+
+describe('what is foretold', () => {
+  const by = { coming: { visits: 8, hours: 2 }, grid, goal };
+
+  it('is as on the clips for simulated weather, with the interval of Wilson, and never for hours nothing is known of', () => {
+    const ten = clip(1, 10, [8, 8, 8, 8, 8], [0, 100, 300, 600, 900]);
+    const told = foretell(evidence(wind, ten, 'simulated'), 0, null, by);
+    // Wilson 1927 for 8 of 10 at 90 %: 0.541 to 0.931 (computed from the formula).
+    expect(told.recall?.low).toBeCloseTo(0.541, 3);
+    expect(told.recall?.high).toBeCloseTo(0.931, 3);
+    expect(told.how).toBe('as on the clips');
+    expect(foretell(null, 0, null, by)).toMatchObject({
+      recall: null,
+      falsePerHour: null,
+      photosPerHour: null,
+    });
+  });
+
+  it('adds up by hours, those not told apart', () => {
+    const between = (value: number) => ({ value, low: value / 2, high: 2 * value });
+    const foretold = (recall: number, falsePerHour: number) => ({
+      recall: between(recall),
+      falsePerHour: between(falsePerHour),
+      photosPerHour: null,
+      how: 'foretold' as const,
+    });
+    const nothing = {
+      recall: null,
+      falsePerHour: null,
+      photosPerHour: null,
+      how: 'as on the clips' as const,
+    };
+    expect(
+      together(
+        [
+          { hours: 3, foretold: foretold(0.8, 4) },
+          { hours: 1, foretold: foretold(0.4, 20) },
+          { hours: 5, foretold: nothing },
+        ],
+        2,
+      ),
+    ).toMatchObject({
+      recall: { value: expect.closeTo(0.7), low: expect.closeTo(0.35) },
+      falsePerHour: { value: 8 },
+      photosOfNothing: { value: 64, low: 32, high: 128 },
+      hoursTold: 4,
+      hoursNotTold: 5,
+    });
+  });
+});
+
+describe('stretches', () => {
+  it('join hours of one kind and one setting, and all of a night', () => {
+    const rows = stretchesOf([calm, calm, wind, night, night, calm], [1, 1, 1, 1, 0, 0]);
+    expect(rows.map(({ from, to, setting }) => [from, to, setting])).toEqual([
+      [0, 2, 1],
+      [2, 3, 1],
+      [3, 5, 1],
+      [5, 6, 0],
+    ]);
+  });
+});
