@@ -94,7 +94,7 @@ export async function evidenceUnder(
     key: evidenceKey(clip, camera, mask, floor, indices, times),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
-    watch: (frame: number, difference: Uint8Array) => meters[i]?.take(frame, difference),
+    watch: (frame: number, difference: () => Uint8Array) => meters[i]?.take(frame, difference),
   }));
   const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
   const within: (WithinBoxes | null)[] = [];
@@ -175,7 +175,8 @@ async function readWithin(
     // After a gap the reference has no part in what comes: it is entered as many frames early as it looks back.
     if (done > 0 && places[done - 1] !== place - 1) differencer = new Differencer(options);
     done++;
-    meter.take(place, differencer.next(y, times[place]!));
+    const difference = differencer.next(y, times[place]!);
+    meter.take(place, () => difference);
   }
   return meter.bytes as Uint8Array;
 }

@@ -17,7 +17,7 @@ import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '.
 import { measure } from '../pass.js';
 
 /** Raised whenever the same weather is put onto the same frames differently. */
-const WEATHER_MEANING = 4;
+const WEATHER_MEANING = 5;
 
 /** Some of a clip's analysed frames, one after the other. */
 export interface Sample {
@@ -69,7 +69,7 @@ export async function simulatedEvidenceOf(
       floor,
       weather: () => createWeather(setup),
       // Weather follows from the frames before, so the whole sample is measured again where only boxes are new.
-      ...(meter && { watch: (frame: number, d: Uint8Array) => meter.take(frame, d), anew: true }),
+      ...(meter && { watch: (frame: number, d: () => Uint8Array) => meter.take(frame, d), anew: true }),
     };
   });
   const measured = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
