@@ -5,7 +5,7 @@ import { inputOf } from './containers.js';
 import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
 import { Waste } from './large.js';
 import type { Outlet, Size } from './outlet.js';
-import { distrustPackets, type Probe } from './probe.js';
+import { distrustPackets, noteDamage, type Probe } from './probe.js';
 import { selectionOf } from './selection.js';
 
 /** One video file, and how its pixels are brought out. */
@@ -118,6 +118,9 @@ export async function* videoFrames(
     if (frame !== due || filled > 0) {
       throw await miscounted(source, selection === null ? entry + frame : null, why);
     }
+    const { promise } = source;
+    // Entered in the middle a decoder complains of what it has not seen, which says nothing.
+    if (why !== '' && promise && entry === 0) await noteDamage(promise.cache, promise.contentKey, why);
   } finally {
     signal?.removeEventListener('abort', decoding.kill);
     decoding.kill();

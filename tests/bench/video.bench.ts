@@ -47,7 +47,7 @@ function record(name: string, size: string, rate: number, coding: string[]): { f
   const leaves = join(folder, 'leaves.png');
   const drawn = "nullsrc=s=1920x1080,geq=lum='random(1)*255':cb=128:cr=128,boxblur=3:2";
   execFileSync('ffmpeg', ['-v', 'error', '-y', '-f', 'lavfi', '-i', drawn, '-frames:v', '1', leaves]);
-  const moves = `scale=${size},noise=alls=6:allf=t:all_seed=3,drawbox=x='mod(n*7,iw)':y=ih/2:w=iw/12:h=ih/12:t=fill,format=yuv420p`;
+  const moves = `scale=${size},noise=alls=6:allf=t:all_seed=3,drawbox=x='mod(t*35,iw)':y=ih/2:w=iw/12:h=ih/12:t=fill,format=yuv420p`;
   const file = join(folder, `${name}.mp4`);
   const input = [
     '-loop',
