@@ -7,7 +7,7 @@ import { print, printRatio } from './measure.js';
 import { taken, takenInTurn } from './processor.js';
 import { scratch } from './recordings.js';
 
-const FRAMES = 1000;
+const FRAMES = 600;
 const ROUNDS = 3;
 const { folder, remove } = scratch();
 afterAll(remove);
@@ -73,7 +73,7 @@ const h264 = [
   '-c:v',
   'libx264',
   '-preset',
-  'fast',
+  'veryfast',
   '-crf',
   '23',
   '-g',
@@ -105,7 +105,7 @@ describe.skipIf(!has('libx264'))('a video at the price of decoding it', () => {
       name: 'HEVC, 1280x720',
       size: '1280:720',
       rate: 5,
-      coding: ['-c:v', 'libx265', '-preset', 'fast', '-crf', '23', '-x265-params', 'log-level=none'],
+      coding: ['-c:v', 'libx265', '-preset', 'veryfast', '-crf', '23', '-x265-params', 'log-level=none'],
       coder: 'libx265',
     },
   ])('$name', ({ name, size, rate, coding, coder }) => {
