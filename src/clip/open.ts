@@ -19,8 +19,9 @@ import type { OpenOptions, Recording } from './recording.js';
 import { stillFrames } from './still-frames.js';
 import { type StillsSource, stillFile, stillSize } from './stills.js';
 import { stillTimes } from './times.js';
-import { type VideoSource, videoFrames } from './video.js';
+import { videoFrames } from './video.js';
 import { videoLuminance } from './video-luminance.js';
+import type { VideoSource } from './video-source.js';
 
 export { keyFramePulse } from './video-warnings.js';
 export type { Labels, Manifest, StillsSource, VideoSource };

@@ -1,4 +1,4 @@
-import type { VideoSource } from './video.js';
+import type { VideoSource } from './video-source.js';
 
 export interface Size {
   width: number;

@@ -1,7 +1,8 @@
 import { run } from './ffmpeg.js';
 import { asStored, type Size } from './outlet.js';
 import { selectionOf } from './selection.js';
-import { decodingOf, type VideoSource } from './video.js';
+import { decodingOf } from './video.js';
+import type { VideoSource } from './video-source.js';
 
 /** Frames that must be spared for it to be worth proving that they may be. */
 const WORTH = 250;

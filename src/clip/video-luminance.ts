@@ -2,8 +2,9 @@ import { luminance } from '../engine/luminance.js';
 import { inputOf } from './containers.js';
 import { everyFrameOnce, run } from './ffmpeg.js';
 import { asStored, type Outlet, reducedTo, type Size } from './outlet.js';
-import { sparingly, type VideoSource, videoFrames } from './video.js';
+import { sparingly, videoFrames } from './video.js';
 import { type Enterable, entryBefore } from './video-entry.js';
+import type { VideoSource } from './video-source.js';
 
 /** Grey levels. The contract allows 1 on average; frames between those tried may be somewhat worse. */
 const MOST_DIFFERENCE = 0.75;

@@ -100,13 +100,24 @@ it('each verb that prints a document has a schema of it', () => {
     'diagnose',
     'check',
     'weather',
+    'plan',
     'budget',
     'size',
+    'evening',
     'kept',
     'add',
     'open',
   ]);
-  expect(names('file')).toEqual(['clip', 'labels', 'camera', 'settings', 'suite', 'accepted', 'scene']);
+  expect(names('file')).toEqual([
+    'clip',
+    'labels',
+    'camera',
+    'settings',
+    'project',
+    'suite',
+    'accepted',
+    'scene',
+  ]);
 });
 
 it('a name that is none is refused with the nearest', async () => {
