@@ -46,36 +46,37 @@ export async function decodedFrames(
   return { ...found, ...end };
 }
 
-/** One packet of a video, as its container has it. */
-export interface Packet {
-  time: number | null;
+/** The packets of a video in the order they are stored. */
+export interface Packets {
+  /** Presentation times, seconds; NaN for a packet without one. */
+  times: number[];
+  /** Places of those that begin at a key frame. */
+  keys: number[];
+  /** Of all of them. */
   bytes: number;
-  key: boolean;
-  /** Whether its frame is not to be shown, or is known to be broken. */
-  dropped: boolean;
+  /** Those whose frames are not to be shown, or are known to be broken. */
+  dropped: number;
 }
 
 /**
- * All packets of a video in the order they are stored; nothing is decoded.
+ * All packets of a video; nothing is decoded.
  * @throws Problem 'needs-ffmpeg'; the signal's reason when aborted
  */
 export async function packetsOf(
   file: string,
   signal?: AbortSignal,
-): Promise<{ packets: Packet[]; code: number | null; complaint: string }> {
-  const packets: Packet[] = [];
+): Promise<Packets & { code: number | null; complaint: string }> {
+  const found: Packets = { times: [], keys: [], bytes: 0, dropped: 0 };
   const entries = ['-show_entries', 'packet=pts_time,size,flags'];
   const end = await linesOf(file, entries, signal, (fields) => {
     const flags = fields.get('flags');
     if (flags === undefined) return;
-    packets.push({
-      time: timeOf(fields.get('pts_time')),
-      bytes: Number(fields.get('size')) || 0,
-      key: flags.includes('K'),
-      dropped: /[DC]/.test(flags),
-    });
+    if (flags.includes('K')) found.keys.push(found.times.length);
+    if (/[DC]/.test(flags)) found.dropped++;
+    found.times.push(timeOf(fields.get('pts_time')) ?? Number.NaN);
+    found.bytes += Number(fields.get('size')) || 0;
   });
-  return { packets, ...end };
+  return { ...found, ...end };
 }
 
 function timeOf(text: string | undefined): number | null {

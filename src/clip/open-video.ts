@@ -11,7 +11,7 @@ import { refuseLinkOutside, refuseOutside } from './pattern.js';
 import { probe } from './probe.js';
 import type { OpenOptions, Recording } from './recording.js';
 import { fromZero, listedTimes, timesAtRate } from './times.js';
-import { videoSource } from './video.js';
+import { videoSource } from './video-source.js';
 import { compressionWarning } from './video-warnings.js';
 
 /** A clip whose frames are one video file. */

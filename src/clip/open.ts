@@ -13,13 +13,15 @@ import { checkFormat } from './formats.js';
 import { gapWarning } from './gaps.js';
 import { type Manifest, manifestSchema } from './manifest.js';
 import { openVideo } from './open-video.js';
+import { inColour } from './outlet.js';
 import { findStills, meansStills, refuseLinkOutside } from './pattern.js';
 import type { OpenOptions, Recording } from './recording.js';
 import { stillFrames } from './still-frames.js';
 import { type StillsSource, stillFile, stillSize } from './stills.js';
 import { stillTimes } from './times.js';
-import { inColour, type VideoSource, videoFrames } from './video.js';
+import { videoFrames } from './video.js';
 import { videoLuminance } from './video-luminance.js';
+import type { VideoSource } from './video-source.js';
 
 export { keyFramePulse } from './video-warnings.js';
 export type { Labels, Manifest, StillsSource, VideoSource };

@@ -1,4 +1,4 @@
-import { decodedFrames, type FrameList, type Packet, packetsOf } from './frame-list.js';
+import { decodedFrames, type FrameList, type Packets, packetsOf } from './frame-list.js';
 
 /** Shorter videos are decoded whole: that takes no longer than trying whether their packets may be believed. */
 const FEW = 500;
@@ -18,10 +18,10 @@ export type Told = { frames: FrameList } | { doubt: string | null };
  * @throws Problem 'needs-ffmpeg'; the signal's reason when aborted
  */
 export async function framesByPackets(file: string, signal?: AbortSignal): Promise<Told> {
-  const { packets, code, complaint } = await packetsOf(file, signal);
+  const { code, complaint, ...packets } = await packetsOf(file, signal);
   if (code !== 0 || complaint !== '')
     return { doubt: `it is damaged: ${complaint || `ffprobe ended with ${code}`}` };
-  if (packets.length < FEW) return { doubt: null };
+  if (packets.times.length < FEW) return { doubt: null };
   const told = inOrder(packets);
   if (typeof told === 'string') return { doubt: told };
   const doubt = await doubtOf(file, told, signal);
@@ -33,18 +33,16 @@ interface Timed extends FrameList {
 }
 
 /** Packets to frames by rising time; what speaks against them, in words, where something does. */
-function inOrder(packets: readonly Packet[]): Timed | string {
-  if (packets.some(({ dropped }) => dropped)) return 'some of its frames are not to be shown';
-  if (packets.some(({ time }) => time === null)) return 'some of its frames have no time';
-  const places = Uint32Array.from(packets.keys());
-  const timeAt = (place: number) => packets[place]!.time!;
-  places.sort((a, b) => timeAt(a) - timeAt(b));
-  const times = Array.from(places, timeAt);
+function inOrder({ times: stored, keys, bytes, dropped }: Packets): Timed | string {
+  if (dropped > 0) return 'some of its frames are not to be shown';
+  if (stored.some((time) => Number.isNaN(time))) return 'some of its frames have no time';
+  const places = Uint32Array.from(stored.keys()).sort((a, b) => stored[a]! - stored[b]!);
+  const times = Array.from(places, (place) => stored[place]!);
   if (times.some((time, i) => i > 0 && !(time > times[i - 1]!))) return 'several of its frames have one time';
   // Frames that are stored far from where they are shown do not come of one recording.
   if (places.some((place, i) => Math.abs(place - i) > 2 * MOST_LATE)) return 'its times go back';
-  const keyFrames = [...places.keys()].filter((i) => packets[places[i]!]!.key);
-  const bytes = packets.reduce((sum, packet) => sum + packet.bytes, 0);
+  const isKey = new Set(keys);
+  const keyFrames = [...places.keys()].filter((i) => isKey.has(places[i]!));
   return { times, keyFrames, bytes, complaint: '' };
 }
 

@@ -96,6 +96,14 @@ export async function distrustPackets(cache: Cache, contentKey: string, why: str
   await writeSealed(cache, probeEntry(contentKey), Buffer.from(JSON.stringify({ distrust: why })));
 }
 
+/** Notes what ffmpeg complained of when all frames that a video's packets promised were decoded, for whoever opens it next. */
+export async function noteDamage(cache: Cache, contentKey: string, complaint: string): Promise<void> {
+  const entry = probeEntry(contentKey);
+  const stored = storedSchema.safeParse(tryJson((await readSealed(cache, entry)) ?? '')).data;
+  if (stored?.complaint !== '') return;
+  await writeSealed(cache, entry, Buffer.from(JSON.stringify({ ...stored, complaint })));
+}
+
 type Stored = z.output<typeof storedSchema>;
 
 async function streamsOf(file: string): Promise<Stored['streams']> {

@@ -1,7 +1,7 @@
 import type { Labels } from '../score/labels.js';
 import type { Cache } from '../store/cache.js';
 import type { StillsSource } from './stills.js';
-import type { VideoSource } from './video.js';
+import type { VideoSource } from './video-source.js';
 
 /** The part of a clip that depends on how its frames are stored. */
 export interface Recording {

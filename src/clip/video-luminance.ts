@@ -1,22 +1,13 @@
 import { luminance } from '../engine/luminance.js';
 import { inputOf } from './containers.js';
 import { everyFrameOnce, run } from './ffmpeg.js';
-import { asStored, reducedTo, sparingly, type VideoSource, videoFrames } from './video.js';
+import { asStored, type Outlet, reducedTo, type Size } from './outlet.js';
+import { sparingly, videoFrames } from './video.js';
+import { type Enterable, entryBefore } from './video-entry.js';
+import type { VideoSource } from './video-source.js';
 
 /** Grey levels. The contract allows 1 on average; frames between those tried may be somewhat worse. */
 const MOST_DIFFERENCE = 0.75;
-
-interface Size {
-  width: number;
-  height: number;
-}
-
-/** A video as far as its luminance is concerned. */
-export interface Measured extends Size {
-  source: VideoSource;
-  /** Rising. */
-  keyFrames?: Uint32Array | undefined;
-}
 
 /**
  * Luminance of frames at some size, by rising index; the same array every time. ffmpeg reduces them where frames of the video
@@ -24,27 +15,28 @@ export interface Measured extends Size {
  * @throws Problem 'bad-video', 'needs-ffmpeg'; the signal's reason when aborted
  */
 export async function* videoLuminance(
-  video: Measured,
+  video: Enterable,
   indices: ArrayLike<number>,
   to: Size,
   signal?: AbortSignal,
 ): AsyncGenerator<Uint8Array> {
   const { source } = video;
   const y = new Uint8Array(to.width * to.height);
+  const entry = await entryBefore(video, indices[0] ?? 0);
   if (await isReducible(video, to)) {
-    const reading = videoFrames(source, video, reducedTo(source, to), indices, { signal, into: y });
+    const reading = videoFrames(source, video, reducedTo(source, to), indices, { signal, into: y, entry });
     for await (const { pixels } of reading) yield pixels;
     return;
   }
   const outlet = asStored(source, video);
   const into = new Uint8Array(video.width * video.height * outlet.channels);
-  for await (const { pixels } of videoFrames(source, video, outlet, indices, { signal, into })) {
+  for await (const { pixels } of videoFrames(source, video, outlet, indices, { signal, into, entry })) {
     yield average(video, pixels, to, y);
   }
 }
 
 function average(
-  { source, width, height }: Measured,
+  { source, width, height }: Enterable,
   pixels: Uint8Array,
   to: Size,
   out?: Uint8Array,
@@ -58,7 +50,7 @@ function average(
 const known = new WeakMap<VideoSource, Map<string, Promise<boolean>>>();
 
 /** Whether ffmpeg's reduction to some size is as good as ours; whoever asked first does not stop the others' finding out. */
-function isReducible(video: Measured, to: Size): Promise<boolean> {
+function isReducible(video: Enterable, to: Size): Promise<boolean> {
   const ofVideo = known.get(video.source) ?? new Map<string, Promise<boolean>>();
   known.set(video.source, ofVideo);
   const key = `${to.width}x${to.height}`;
@@ -68,7 +60,7 @@ function isReducible(video: Measured, to: Size): Promise<boolean> {
   return finding;
 }
 
-async function tryReducing(video: Measured, to: Size): Promise<boolean> {
+async function tryReducing(video: Enterable, to: Size): Promise<boolean> {
   const { source, width, height } = video;
   const isSmaller = to.width <= width && to.height <= height && to.width * to.height < width * height;
   if (source.pixelFormat !== 'gray' || !isSmaller) return false;
@@ -87,7 +79,7 @@ async function tryReducing(video: Measured, to: Size): Promise<boolean> {
 }
 
 /** Times at which decoding may begin, from all over the video; null: at its beginning. */
-function placesOf({ source, keyFrames = new Uint32Array() }: Measured): (number | null)[] {
+function placesOf({ source, keyFrames = new Uint32Array() }: Enterable): (number | null)[] {
   const halfway = keyFrames[keyFrames.length >> 1] ?? 0;
   const last = keyFrames.at(-1) ?? 0;
   const later = [...new Set([halfway, last])].filter((key) => key > 0 && Number.isFinite(source.stamps[key]));
@@ -96,9 +88,9 @@ function placesOf({ source, keyFrames = new Uint32Array() }: Measured): (number 
 
 /** The first frame that comes when decoding begins at a time: the same one, however it is brought out. */
 async function frameFrom(
-  { source, width, height }: Measured,
+  { source, width, height }: Enterable,
   time: number | null,
-  outlet: ReturnType<typeof asStored>,
+  outlet: Outlet,
 ): Promise<Uint8Array | null> {
   const decoding = await run('ffmpeg', [
     ...['-v', 'error', '-nostdin', ...sparingly({ width, height }), '-noautorotate'],

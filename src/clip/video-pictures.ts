@@ -3,7 +3,8 @@ import { inputOf } from './containers.js';
 import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
 import { JpegParts } from './jpeg-parts.js';
 import { cutOf, type Look } from './look.js';
-import { sparingly, type VideoSource } from './video.js';
+import { sparingly } from './video.js';
+import type { VideoSource } from './video-source.js';
 
 /** The scale of mjpeg's quantisers: 2 is the finest that is used. */
 const QUALITY = '4';

@@ -1,88 +1,24 @@
 import { Problem } from '../base/problem.js';
-import type { Range } from '../engine/luminance.js';
-import type { Cache } from '../store/cache.js';
 import { inputOf } from './containers.js';
 import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
 import { Waste } from './large.js';
-import { distrustPackets, type Probe } from './probe.js';
+import type { Outlet, Size } from './outlet.js';
+import { distrustPackets, noteDamage } from './probe.js';
 import { selectionOf } from './selection.js';
+import type { VideoSource } from './video-source.js';
 
-/** One video file, and how its pixels are brought out. */
-export interface VideoSource {
-  kind: 'video';
-  file: string;
-  /** Frames that decode. */
-  frames: number;
-  /** Their presentation times as stored, seconds; NaN for a frame without one. */
-  stamps: Float64Array;
-  /** What is measured: luma where that is stored, colour otherwise. */
-  pixelFormat: 'gray' | 'rgb24';
-  /** The stored range: limited is 16..235 for luma. */
-  range: Range;
-  /** Where to note that other frames decode than its packets promise; null where all were counted by decoding them. */
-  promise: { cache: Cache; contentKey: string } | null;
-}
-
-/**
- * Chooses how to bring out a video's pixels. Of YUV the luma plane as it is stored counts, whatever its matrix: it is what a
- * camera compares.
- */
-export function videoSource(file: string, probe: Probe, promise: VideoSource['promise']): VideoSource {
-  const grey = /^(gray|ya)(\d|f|$)/.test(probe.pixelFormat);
-  const yuv = /^(yuv|nv|uyvy|yuyv|yvyu|p0|p2|p4|y2)/.test(probe.pixelFormat);
-  // Untagged grey, RGB and the old yuvj formats are full range by definition; untagged YUV is limited.
-  const untagged = yuv && !probe.pixelFormat.startsWith('yuvj') ? 'limited' : 'full';
-  const tagged = probe.range === 'tv' ? 'limited' : probe.range === 'pc' ? 'full' : untagged;
-  return {
-    kind: 'video',
-    file,
-    frames: probe.times.length,
-    stamps: probe.times,
-    pixelFormat: grey || yuv ? 'gray' : 'rgb24',
-    range: grey || yuv ? tagged : 'full',
-    promise,
-  };
-}
-
-/** A way of bringing frames out of ffmpeg. */
-export interface Outlet {
-  /** Filters that each frame goes through. */
-  filters: string;
-  /** Of what comes out, 8 bits a channel, channels interleaved. */
-  width: number;
-  height: number;
-  channels: 1 | 3;
-}
-
-/** Pixels to be looked at. Colours are those of BT.601, whose luma then is the one that is stored. */
-export function inColour({ range }: VideoSource, { width, height }: Size): Outlet {
-  const filters = `scale=in_range=${range}:out_range=full:in_color_matrix=bt601:sws_dither=none,format=rgb24`;
-  return { filters, width, height, channels: 3 };
-}
-
-/** The luma plane as it is stored, range and all (of more than 8 bits the upper 8); where none is, colours. */
-export function asStored(source: VideoSource, size: Size): Outlet {
-  if (source.pixelFormat === 'rgb24') return inColour(source, size);
-  // Equal ranges on both sides: the plane is copied.
-  return { filters: 'scale=in_range=full:out_range=full:sws_dither=none,format=gray', ...size, channels: 1 };
-}
-
-/** Luma in 0..255, brought to a smaller size by area average in fixed point. */
-export function reducedTo({ range }: VideoSource, { width, height }: Size): Outlet {
-  const scaling = `w=${width}:h=${height}:flags=area+accurate_rnd:in_range=${range}:out_range=full:sws_dither=none`;
-  return { filters: `scale=${scaling},format=gray`, width, height, channels: 1 };
-}
-
-interface Size {
-  width: number;
-  height: number;
+export interface FrameOptions {
+  signal?: AbortSignal | undefined;
+  /** All frames are written into it, one over the other; left out: each into its own. */
+  into?: Uint8Array;
+  /** The key frame at which decoding begins, where that was proved to be exact (video-entry.ts); left out: the first frame. */
+  entry?: number;
 }
 
 /**
  * Frames of a video by rising index. Every stored frame up to the last one asked for is decoded once; those not asked for are
  * not brought out where an expression can tell them. The process is killed when the consumer stops or aborts.
  * @param size as stored
- * @param into all frames are written into it, one over the other; left out: each into its own
  * @throws Problem 'bad-video' when ffmpeg fails or gives other frames than were counted; 'needs-ffmpeg'
  */
 export async function* videoFrames(
@@ -90,22 +26,17 @@ export async function* videoFrames(
   size: Size,
   outlet: Outlet,
   indices: ArrayLike<number>,
-  { signal, into }: { signal?: AbortSignal | undefined; into?: Uint8Array } = {},
+  { signal, into, entry = 0 }: FrameOptions = {},
 ): AsyncGenerator<{ index: number; pixels: Uint8Array; channels: 1 | 3; width: number; height: number }> {
   const { channels, width, height } = outlet;
   const frameBytes = width * height * channels;
-  const selection = selectionOf(indices);
-  const selecting = selection === null ? '' : `select='${selection}',`;
-  const decoding = await run('ffmpeg', [
-    ...['-v', 'error', '-nostdin', ...sparingly(size), '-noautorotate', ...inputOf(source.file)],
-    ...['-map', '0:v:0', ...(await everyFrameOnce())],
-    ...['-vf', selecting + outlet.filters, '-f', 'rawvideo', 'pipe:1'],
-  ]);
+  const selection = selectionOf(Uint32Array.from(indices, (index) => index - entry));
+  const decoding = await run('ffmpeg', await decodingOf(source, size, outlet, { selection, entry }));
   signal?.addEventListener('abort', decoding.kill);
   // It may have been given up while ffmpeg was being started.
   if (signal?.aborted) decoding.kill();
   // Frames that come out: of those selected, or of all.
-  const indexOf = (frame: number) => (selection === null ? frame : (indices[frame] ?? source.frames));
+  const indexOf = (frame: number) => (selection === null ? entry + frame : (indices[frame] ?? source.frames));
   let frame = 0;
   let filled = 0;
   let wanted = 0;
@@ -145,12 +76,43 @@ export async function* videoFrames(
         `${source.file}: ffmpeg failed at frame ${indexOf(frame)} (${why || `it ended with ${code}`}); record or copy the video again`,
       );
     }
-    const due = selection === null ? source.frames : indices.length;
-    if (frame !== due || filled > 0) throw await miscounted(source, selection === null ? frame : null, why);
+    const due = selection === null ? source.frames - entry : indices.length;
+    if (frame !== due || filled > 0) {
+      throw await miscounted(source, selection === null ? entry + frame : null, why);
+    }
+    const { promise } = source;
+    // Entered in the middle a decoder complains of what it has not seen, which says nothing.
+    if (why !== '' && promise && entry === 0) await noteDamage(promise.cache, promise.contentKey, why);
   } finally {
     signal?.removeEventListener('abort', decoding.kill);
     decoding.kill();
   }
+}
+
+/** What ffmpeg is told, to bring out all frames from a key frame on, or some of them by their numbers from there. */
+export async function decodingOf(
+  { file, stamps }: VideoSource,
+  size: Size,
+  outlet: Outlet,
+  { selection, entry }: { selection: string | null; entry: number },
+): Promise<string[]> {
+  const seeking = ['-copyts', '-seek_timestamp', '1', '-noaccurate_seek', '-ss', String(stamps[entry])];
+  const filters = [
+    ...(entry > 0 ? [`select='${fromFrame(stamps, entry)}'`] : []),
+    ...(selection === null ? [] : [`select='${selection}'`]),
+    outlet.filters,
+  ];
+  return [
+    ...['-v', 'error', '-nostdin', ...sparingly(size), '-noautorotate', ...(entry > 0 ? seeking : [])],
+    ...[...inputOf(file), '-map', '0:v:0', ...(await everyFrameOnce())],
+    ...['-vf', filters.join(), '-f', 'rawvideo', 'pipe:1'],
+  ];
+}
+
+/** True from a frame on, by its time: where the file was entered after it, nothing is taken at all. */
+function fromFrame(stamps: Float64Array, frame: number): string {
+  const [before, at, after] = stamps.subarray(frame - 1, frame + 2) as unknown as [number, number, number];
+  return `gte(t,${(before + at) / 2})*if(isnan(prev_selected_t),lt(t,${(at + after) / 2}),1)`;
 }
 
 /**

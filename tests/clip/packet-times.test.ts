@@ -134,4 +134,17 @@ describe.skipIf(missing)('the frames of a video by its packets', () => {
     expect(again.warnings.join()).toMatch(/599 frames decode, 600 were promised/);
     expect(await read(again)).toHaveLength(599);
   });
+
+  test('damage that leaves the number of frames is told after all was read', async () => {
+    const { dir, file } = await filmed('v.mp4', ['-c:v', 'mpeg4', '-q:v', '2', '-g', '50']);
+    const bytes = await readFile(file);
+    const at = Math.floor(0.3 * bytes.length);
+    bytes.fill(0xff, at, at + 20);
+    await writeFile(file, bytes);
+    const cache = await tempCache();
+    const clip = await openClip(dir, { cache });
+    expect(clip.warnings.join()).not.toMatch(/damage/);
+    expect(await read(clip)).toHaveLength(600);
+    expect((await openClip(dir, { cache })).warnings.join()).toMatch(/v\.mp4: ffprobe found damage \(/);
+  });
 });
