@@ -15,7 +15,9 @@ import { scratch } from './recordings.js';
 
 const ROUNDS = 2;
 /** Trying masks costs one reading more, and finding them comes on top: a demo clip in strong wind, in which hardly a frame is spared. */
-const MOST = 1.4;
+const MOST = 1.75;
+/** What is wanted. */
+const AIM = 1;
 const { folder, remove } = scratch();
 afterAll(remove);
 const grid = gridFor(defaultCamera);
@@ -56,6 +58,6 @@ it('tuning with masks from kept evidence against one reading', async () => {
     `\nMasks beside one reading of ${clip.times.length} stills of 320x240\n  ${machine()}\n  ${tried} masks: reading ${least('reading').toFixed(2)} s, masks ${least('masks').toFixed(2)} s of processor time\n`,
   );
   expect(tried).toBeGreaterThan(1);
-  printRatio('masks / reading', least('masks') / least('reading'), `at most ${MOST}`);
+  printRatio('masks / reading', least('masks') / least('reading'), `at most ${MOST}; the aim is ${AIM}`);
   expect(least('masks') / least('reading')).toBeLessThanOrEqual(MOST);
 });
