@@ -1,8 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { photosFor } from '../camera/timing.js';
-import { type Clip, frames, keyFramePulse } from '../clip/open.js';
+import { type Clip, keyFramePulse, luminanceFrames } from '../clip/open.js';
 import { EvidenceMeter } from '../engine/evidence.js';
-import { luminance } from '../engine/luminance.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
@@ -24,11 +23,13 @@ import {
 import { type Frames, measure } from './pass.js';
 import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
 
+export { luminanceFrames };
+
 /**
  * Raised whenever the engine gives other evidence for the same frames, so that evidence kept by an older engine is
  * made again and never mixed in.
  */
-export const ENGINE_MEANING = 1;
+export const ENGINE_MEANING = 2;
 
 export interface ReadingOptions {
   cache: Cache;
@@ -256,20 +257,6 @@ export function framesOf(
     times,
     from: (first) => luminanceFrames(clip, indices.subarray(first), camera.analysis, signal),
   };
-}
-
-/** Frames of a clip as luminance at some size (a camera's analysis size, say); the same array every time. */
-export async function* luminanceFrames(
-  clip: Pick<Clip, 'source' | 'width' | 'height'>,
-  indices: ArrayLike<number>,
-  { width, height }: { width: number; height: number },
-  signal?: AbortSignal,
-): AsyncGenerator<Uint8Array> {
-  const y = new Uint8Array(width * height);
-  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
-  for await (const frame of frames(clip, indices, reading)) {
-    yield luminance(frame.pixels, frame.channels, frame.width, frame.height, width, height, y);
-  }
 }
 
 function evidenceKey(

@@ -1,9 +1,9 @@
 import { between, poisson, type Random } from '../base/random.js';
 import { figureOf } from './assumptions.js';
 import { Falling } from './drops.js';
-import { LIGHT_STEPS, signalOfLight } from './gamma.js';
+import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
 import type { Setup } from './setup.js';
-import { drawStreak, eachPixel, focalPixels, lightOf } from './streaks.js';
+import { drawStreak, eachPixel, focalPixels } from './streaks.js';
 
 /** Seconds for which it has rained before the clip begins. */
 const RAINED = 600;
@@ -42,7 +42,8 @@ export class WetCover {
   private readonly drop: number;
   /** Cubic millimetres (of diameter cubed) that came since the last one ran. */
   private gathered = 0;
-  private readonly row: Float32Array;
+  /** The row above the one that is blurred, as it was. */
+  private readonly above: Float32Array;
   /** Share of the light that comes through between the drops, and the drops' own light, of each pixel. */
   private readonly through: Float32Array;
   private readonly own: Float32Array;
@@ -64,7 +65,7 @@ export class WetCover {
     this.falling = new Falling(to.rain ?? 0, from.rain ?? 0);
     const squareMetres = (width * height) / this.perMetre ** 2;
     this.arrivals = figureOf(setup, 'cover rain') * squareMetres * this.falling.strikes;
-    this.row = new Float32Array(width);
+    this.above = new Float32Array(width);
     this.through = new Float32Array(width * height).fill(1);
     this.own = new Float32Array(width * height);
     for (let n = Math.min(MOST, poisson(dice, this.arrivals * RAINED)); n > 0; n--) this.sit();
@@ -138,31 +139,40 @@ export class WetCover {
 
   private lay(picture: Float32Array): void {
     const { through, own } = this;
+    const [toLight, toSignal, fine, steps] = [lightOfSignal, signalOfLight, SIGNAL_STEPS, LIGHT_STEPS];
+    const top = 255 * fine;
     for (let at = 0; at < picture.length; at++) {
-      if (through[at] === 1) continue;
-      const light = Math.min(1, lightOf(picture[at]!) * through[at]! + own[at]!);
-      picture[at] = signalOfLight[(light * LIGHT_STEPS + 0.5) | 0]!;
+      const share = through[at]!;
+      if (share === 1) continue;
+      const step = picture[at]! * fine + 0.5;
+      const behind = toLight[step <= 0 ? 0 : step >= top ? top : step | 0]!;
+      const light = (behind * share + own[at]!) * steps + 0.5;
+      picture[at] = toSignal[light >= steps ? steps : light | 0]!;
     }
   }
 
   /** Each pixel with its four neighbours. */
   private blur(picture: Float32Array): void {
-    const { row, blurred } = this;
+    const { above, blurred } = this;
     const { width, height } = this.setup;
     const keep = 1 - blurred;
     const give = blurred / 4;
-    row.set(picture.subarray(0, width));
+    above.set(picture.subarray(0, width));
     for (let y = 0; y < height; y++) {
+      const start = y * width;
       const below = y + 1 < height ? width : 0;
-      let left = picture[y * width]!;
-      for (let x = 0; x < width; x++) {
-        const at = y * width + x;
-        const here = picture[at]!;
-        const right = x + 1 < width ? picture[at + 1]! : here;
-        picture[at] = keep * here + give * (left + right + row[x]! + picture[at + below]!);
-        row[x] = here;
+      const end = start + width - 1;
+      let left = picture[start]!;
+      let here = left;
+      for (let at = start, x = 0; at < end; at++, x++) {
+        const right = picture[at + 1]!;
+        picture[at] = keep * here + give * (left + right + above[x]! + picture[at + below]!);
+        above[x] = here;
         left = here;
+        here = right;
       }
+      picture[end] = keep * here + give * (left + here + above[width - 1]! + picture[end + below]!);
+      above[width - 1] = here;
     }
   }
 }

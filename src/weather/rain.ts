@@ -64,9 +64,10 @@ class Rain implements Effect {
   private readonly splashes: Splashes | null;
   private readonly lensDrips: LensDrips | null;
   private readonly cover: WetCover | null;
-  /** Signal behind the haze at recorded signal * SIGNAL_STEPS + 0.5: of leaves, which shine when wet, and of what darkens. */
-  private readonly leaves: Float32Array;
-  private readonly others: Float32Array;
+  /** Signal behind the haze at recorded signal * SIGNAL_STEPS + 0.5: of leaves, which shine when wet, then of what darkens. */
+  private readonly behind: Float32Array;
+  /** Where in it each pixel's begin. */
+  private readonly behindFrom: Uint16Array;
   private readonly near: Slice | null;
   private readonly far: Slice | null;
   /** Sizes of drops in the air, and of those that fall into view. */
@@ -110,8 +111,9 @@ class Rain implements Effect {
           // The sky does not get wet.
           255 * signalOf(of * (dark + (1 - dark) * of) * (1 - haze) + this.dropLight * haze),
       );
-    this.leaves = behind(1);
-    this.others = behind(was > 0 || !falls('wetness', setup) ? 1 : 1 - figureOf(setup, 'wetness'));
+    const wet = was > 0 || !falls('wetness', setup) ? 1 : 1 - figureOf(setup, 'wetness');
+    this.behind = Float32Array.of(...behind(1), ...behind(wet));
+    this.behindFrom = Uint16Array.from(setup.foliage, (leaf) => (leaf > 127 ? 0 : lightOfSignal.length));
     const squareMetres = (width * height) / this.focal ** 2;
     // Nearer drops are caught by the housing.
     const nearest = Math.min(NEAR, figureOf(setup, 'housing roof'));
@@ -140,12 +142,12 @@ class Rain implements Effect {
   apply(picture: Float32Array, time: number): void {
     const passed = time - this.last;
     this.last = time;
-    const { leaves, others, setup } = this;
-    const { foliage } = setup;
+    const { behind, behindFrom, setup } = this;
     const fine = SIGNAL_STEPS;
+    const top = 255 * fine;
     for (let i = 0; i < picture.length; i++) {
-      const step = (Math.min(255, Math.max(0, picture[i]!)) * fine + 0.5) | 0;
-      picture[i] = foliage[i]! > 127 ? leaves[step]! : others[step]!;
+      const step = picture[i]! * fine + 0.5;
+      picture[i] = behind[behindFrom[i]! + (step <= 0 ? 0 : step >= top ? top : step | 0)]!;
     }
     const boxes = setup.inFront
       .filter((b) => b.start <= time && time <= b.end)
@@ -173,8 +175,10 @@ class Rain implements Effect {
     const all = inView + fallingIn;
     for (let n = poisson(dice, all); n > 0; n--) {
       const isFirst = dice() * all < inView;
-      const power = isFirst ? 3 : 2;
-      const z = (from ** power + dice() * (to ** power - from ** power)) ** (1 / power);
+      const place = dice();
+      const z = isFirst
+        ? Math.cbrt(from ** 3 + place * (to ** 3 - from ** 3))
+        : Math.sqrt(from ** 2 + place * (to ** 2 - from ** 2));
       const diameter = (isFirst ? this.hanging : this.falling).draw(dice);
       const [x, y] = [dice(), dice()];
       const streak = this.streak(x * width, 0, z, diameter, fallSpeed(diameter));

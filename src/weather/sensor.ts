@@ -1,4 +1,3 @@
-import { normal, random } from '../base/random.js';
 import { assumptionOf } from './assumptions.js';
 import type { NoiseLine } from './noise-line.js';
 import type { Optics } from './setup.js';
@@ -87,16 +86,4 @@ export function elementsOf(
 ): Pick<Optics, 'fullWell' | 'readNoise'> {
   const k = line.slope / (255 * shareAt(width));
   return { fullWell: (255 * gain) / k, readNoise: Math.sqrt(line.floor / shareAt(width)) / k };
-}
-
-/** Few enough to stay in the fastest memory; drawn in any order they repeat no pattern. */
-export const DEVIATES = 1 << 13;
-
-/** Standard normal deviates, their mean and variance made exactly 0 and 1. */
-export function deviates(seed: string): Float32Array {
-  const r = random(seed, 'deviates');
-  const out = Float32Array.from({ length: DEVIATES }, () => normal(r));
-  const mean = out.reduce((a, b) => a + b, 0) / DEVIATES;
-  const spread = Math.sqrt(out.reduce((a, b) => a + (b - mean) ** 2, 0) / DEVIATES);
-  return out.map((x) => (x - mean) / spread);
 }

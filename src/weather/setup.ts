@@ -12,6 +12,15 @@ export interface Effect {
   apply(picture: Float32Array, time: number): void;
 }
 
+/** What the sensor makes of the light that falls on it: the last of the weather. */
+export interface Sensing {
+  /**
+   * @param picture `width * height` signal values, 0 to 255, rows from the top; as recorded, or not rounded
+   * @param out where what it sees is put, rounded
+   */
+  take(picture: Uint8Array | Float32Array, out: Uint8Array): void;
+}
+
 /** Beaufort number, mm/h, lux at the scene; what is left out is not known (of a recording) or stays as it is (of a wish). */
 export interface Conditions {
   wind?: number | undefined;

@@ -19,18 +19,31 @@ export interface Weather {
  * that order on unrounded values, and the result is rounded once, halves up.
  */
 export function createWeather(setup: Setup): Weather {
-  const parts = [createWind(setup), createRain(setup), createLowLight(setup)];
+  const parts = [createWind(setup), createRain(setup)];
   const effects = parts.flatMap(({ effect }): Effect[] => (effect ? [effect] : []));
+  const sensor = createLowLight(setup);
   const picture = new Float32Array(setup.width * setup.height);
-  const out = new Uint8ClampedArray(picture.length);
-  const bytes = new Uint8Array(out.buffer);
+  const clamped = new Uint8ClampedArray(picture.length);
+  const out = new Uint8Array(clamped.buffer);
   return {
-    assumed: [...new Set(parts.flatMap(({ assumed }) => assumed))],
+    assumed: [...new Set([...parts, sensor].flatMap(({ assumed }) => assumed))],
     apply(y, time) {
-      picture.set(y);
-      for (const effect of effects) effect.apply(picture, time);
-      for (let i = 0; i < picture.length; i++) out[i] = Math.floor(picture[i]! + 0.5);
-      return bytes;
+      if (effects.length > 0) {
+        picture.set(y);
+        for (const effect of effects) effect.apply(picture, time);
+      }
+      const lit = effects.length > 0 ? picture : y;
+      if (sensor.effect) sensor.effect.take(lit, out);
+      else if (lit === y) out.set(y);
+      else round(picture, clamped);
+      return out;
     },
   };
+}
+
+/** To whole grey levels, halves up. */
+function round(picture: Float32Array, out: Uint8ClampedArray): void {
+  for (let i = 0; i < out.length; i++) {
+    out[i] = Math.floor(picture[i]! + 0.5);
+  }
 }
