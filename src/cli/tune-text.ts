@@ -210,14 +210,14 @@ export function weatherOf(site: SiteResult): string[] {
     const dials = simulated.flatMap(({ condition, choice }) =>
       choice ? [item(condition, dialsText(choice.controls), NAME)] : [],
     );
-    told.push(
-      [
-        strong('Simulated, for weather that nobody recorded'),
-        table(['weather', 'visits caught', 'false an hour, 90 %'], rows),
-        ...dials,
-        ...explainSimulated(site).map((sentence) => fold(sentence)),
-      ].join('\n'),
-    );
+    const body = [
+      // Simulated clips that were given have no strengths that were tried.
+      ...(rows.length > 0 ? [table(['weather', 'visits caught', 'false an hour, 90 %'], rows)] : []),
+      ...dials,
+      ...explainSimulated(site).map((sentence) => fold(sentence)),
+    ];
+    if (body.length > 0)
+      told.push([strong('Simulated, for weather that nobody recorded'), ...body].join('\n'));
   }
   const limit = explainLimit(site);
   if (limit.length > 0) {

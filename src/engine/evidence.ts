@@ -11,6 +11,26 @@ export interface FrameEvidence {
 /** A mask as a meter of one size takes it: 1 where not watched, one pixel more all round. */
 export type PaddedMask = Uint8Array & { readonly padded: unique symbol };
 
+/** Asked at some levels, from the highest down, for what is connected there. */
+export interface LevelWatch {
+  /** 256 entries: not 0 at the levels that are looked at. */
+  readonly wanted: Uint8Array;
+  /**
+   * @param largest pixels of the largest set
+   * @param placed the pixels of this level and of those above as positions in the padded frame, `count` of them
+   * @param setOf for each position its set
+   * @param sets their roots, and the sizes of these in pixels
+   */
+  take(
+    level: number,
+    largest: number,
+    placed: Int32Array,
+    count: number,
+    setOf: Int32Array,
+    sets: Pick<JoinedSets, 'rootOf' | 'size'>,
+  ): void;
+}
+
 const LEVELS = 256;
 
 /** A pixel and its neighbours, row by row; the index of each is its bit in a neighbourhood. */
@@ -101,8 +121,8 @@ export class EvidenceMeter {
    * Areas of the difference taken in last.
    * @returns the same object at every call
    */
-  areas(): FrameEvidence {
-    if (!this.isJoined) this.join(this.order, this.evidence);
+  areas(watch?: LevelWatch): FrameEvidence {
+    if (!this.isJoined || watch) this.join(this.order, this.evidence, watch);
     this.isJoined = true;
     return this.evidence;
   }
@@ -112,7 +132,7 @@ export class EvidenceMeter {
    * @param mask as `maskFor` of this meter gives it
    * @returns an object that the next call may give again
    */
-  areasUnder(mask: PaddedMask): FrameEvidence {
+  areasUnder(mask: PaddedMask, watch?: LevelWatch): FrameEvidence {
     const { order, left, masked, floor } = this;
     const { changed } = this.evidence;
     const all = changed[floor]!;
@@ -126,8 +146,8 @@ export class EvidenceMeter {
       }
       masked.changed[level] = n;
     }
-    if (n === all) return this.areas();
-    this.join(left, masked);
+    if (n === all) return this.areas(watch);
+    this.join(left, masked, watch);
     return masked;
   }
 
@@ -178,7 +198,7 @@ export class EvidenceMeter {
     }
   }
 
-  private join(order: Int32Array, { changed, region }: FrameEvidence): void {
+  private join(order: Int32Array, { changed, region }: FrameEvidence, watch?: LevelWatch): void {
     const { placed, setOf, sets, offset, rest, stride } = this;
     const { rootOf, size } = sets;
     placed.fill(0);
@@ -209,6 +229,7 @@ export class EvidenceMeter {
         if (grown > largest) largest = grown;
       }
       region[level] = largest;
+      if (watch?.wanted[level]) watch.take(level, largest, order, k, setOf, sets);
     }
   }
 }

@@ -1,4 +1,4 @@
-import { EvidenceMeter } from '../engine/evidence.js';
+import { EvidenceMeter, type PaddedMask } from '../engine/evidence.js';
 import { type Box, type PixelBox, withinBox } from '../score/box.js';
 import type { Truth } from '../score/truth.js';
 import type { Cache } from '../store/cache.js';
@@ -79,13 +79,14 @@ export class BoxMeter {
     private readonly width: number,
     private readonly height: number,
     readonly floor: number,
+    /** Not 0 where not watched. */
+    private readonly mask: Uint8Array | null,
   ) {}
 
-  /** Takes a frame, and its difference if it has a row; frames must rise, and none that has one may be left out. */
-  take(frame: number, differenceOf: () => Uint8Array): void {
+  /** Takes the difference of a frame, masked or not; frames must rise, and none that has a row may be left out. */
+  take(frame: number, difference: Uint8Array): void {
     const { frames, visits, kind } = this.rows;
     if (frames[this.next] !== frame) return;
-    const difference = differenceOf();
     const seen = new Set<number>();
     for (; frames[this.next] === frame; this.next++) {
       const visit = visits[this.next]!;
@@ -103,8 +104,8 @@ export class BoxMeter {
   private meterOf(visit: number): Cropped {
     const known = this.meters.get(visit);
     if (known) return known;
-    const { width, height, floor } = this;
-    const meter = new Cropped(withinBox(this.rows.boxes[visit] as Box, width, height), width, floor);
+    const { width, height, floor, mask } = this;
+    const meter = new Cropped(withinBox(this.rows.boxes[visit] as Box, width, height), width, floor, mask);
     this.meters.set(visit, meter);
     return meter;
   }
@@ -113,6 +114,7 @@ export class BoxMeter {
 /** Evidence of the part of each frame that lies within a box. */
 class Cropped {
   private readonly meter: EvidenceMeter;
+  private readonly mask: PaddedMask | null;
   private readonly part: Uint8Array;
   private readonly across: number;
 
@@ -120,19 +122,28 @@ class Cropped {
     private readonly box: PixelBox,
     private readonly width: number,
     floor: number,
+    mask: Uint8Array | null,
   ) {
     this.across = box.right - box.left;
     this.part = new Uint8Array(this.across * (box.bottom - box.top));
     this.meter = new EvidenceMeter(this.across, box.bottom - box.top, floor);
+    if (mask) this.crop(mask);
+    // Most boxes lie clear of the mask.
+    this.mask = mask && this.part.some((hides) => hides !== 0) ? this.meter.maskFor(this.part) : null;
   }
 
   measure(difference: Uint8Array) {
+    this.crop(difference);
+    this.meter.take(this.part);
+    return this.mask ? this.meter.areasUnder(this.mask) : this.meter.areas();
+  }
+
+  private crop(frame: Uint8Array): void {
     const { left, top, bottom } = this.box;
     for (let y = top, to = 0; y < bottom; y++, to += this.across) {
       const from = y * this.width + left;
-      this.part.set(difference.subarray(from, from + this.across), to);
+      this.part.set(frame.subarray(from, from + this.across), to);
     }
-    return this.meter.measure(this.part);
   }
 }
 

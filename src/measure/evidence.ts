@@ -1,6 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { photosFor } from '../camera/timing.js';
 import { type Clip, keyFramePulse, luminanceFrames } from '../clip/open.js';
+import { EvidenceMeter } from '../engine/evidence.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
@@ -20,6 +21,7 @@ import {
   withinBoxes,
 } from './boxes.js';
 import { type Frames, measure } from './pass.js';
+import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
 
 export { luminanceFrames };
 
@@ -68,7 +70,11 @@ export async function evidenceOf(
   floor: number,
   options: ReadingOptions,
 ): Promise<Evidence> {
-  const [evidence] = (await evidenceUnder(clip, camera, [mask], floor, options)) as [Evidence];
+  const rules = pieceRulesOf(camera);
+  const meter = rules && new PieceMeter(rules);
+  const [evidence] = (await evidenceAlong(clip, camera, [mask], floor, options, meter)) as [Evidence];
+  const noted = meter?.bytesOf(evidence.times.length);
+  if (rules && noted) await keepPieces(options.cache, piecesKeyOf(clip, camera, mask, floor, rules), noted);
   const { indices } = evidence;
   if (options.onWarning && clip.keyFrames) {
     const changed = (await evidence.columns([floor], 'changed')).get(floor) as Uint32Array;
@@ -86,15 +92,31 @@ export async function evidenceUnder(
   floor: number,
   options: ReadingOptions,
 ): Promise<Evidence[]> {
+  return evidenceAlong(clip, camera, masks, floor, options, null);
+}
+
+/** @param pieces notes where frames changed under the first mask, as far as its evidence is measured now */
+async function evidenceAlong(
+  clip: Clip,
+  camera: Camera,
+  masks: readonly (Uint8Array | null)[],
+  floor: number,
+  options: ReadingOptions,
+  pieces: PieceMeter | null,
+): Promise<Evidence[]> {
   const { indices, times } = analysedFrames(clip, camera);
   const rows = boxRows(clip, camera, times);
   const { width, height } = camera.analysis;
-  const meters = masks.map(() => rows && new BoxMeter(rows, width, height, floor));
+  const meters = masks.map((mask) => rows && new BoxMeter(rows, width, height, floor, mask));
   const tracks = masks.map((mask, i) => ({
     key: evidenceKey(clip, camera, mask, floor, indices, times),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
-    watch: (frame: number, difference: () => Uint8Array) => meters[i]?.take(frame, difference),
+    watch: (frame: number, difference: Uint8Array) => {
+      meters[i]?.take(frame, difference);
+      if (i === 0) pieces?.endFrame(frame);
+    },
+    ...(i === 0 && pieces && { pieces }),
   }));
   const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
   const within: (WithinBoxes | null)[] = [];
@@ -102,6 +124,49 @@ export async function evidenceUnder(
     within.push(rows && (await boxesKept(clip, camera, masks[i] ?? null, key, rows, meters[i]!, options)));
   }
   return kept.map((columns, i) => ({ indices, times, ...columns, within: within[i]! }));
+}
+
+/**
+ * Where a clip changed, as `piecesAt` reads it: noted when its evidence was first measured, else from the frames, all of them.
+ * @param floor that of its evidence
+ */
+export async function piecesOf(
+  clip: Clip,
+  camera: Camera,
+  mask: Uint8Array | null,
+  floor: number,
+  rules: PieceRules,
+  { cache, signal, onProgress }: ReadingOptions,
+): Promise<Uint8Array> {
+  const key = piecesKeyOf(clip, camera, mask, floor, rules);
+  const kept = await readPieces(cache, key);
+  if (kept) return kept;
+  const { indices, times } = analysedFrames(clip, camera);
+  const { width, height } = camera.analysis;
+  const pieces = new PieceMeter(rules);
+  const differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
+  const meter = new EvidenceMeter(width, height, rules.levels.at(-1));
+  let k = 0;
+  for await (const y of luminanceFrames(clip, indices, camera.analysis, signal)) {
+    meter.take(differencer.next(y, times[k]!));
+    meter.areas(pieces);
+    pieces.endFrame(k++);
+    onProgress?.(k, indices.length);
+  }
+  const bytes = pieces.bytesOf(times.length) as Uint8Array;
+  await keepPieces(cache, key, bytes);
+  return bytes;
+}
+
+function piecesKeyOf(
+  clip: Clip,
+  camera: Camera,
+  mask: Uint8Array | null,
+  floor: number,
+  rules: PieceRules,
+): string {
+  const { indices, times } = analysedFrames(clip, camera);
+  return piecesKey(evidenceKey(clip, camera, mask, floor, indices, times), rules);
 }
 
 /** What is to be measured within boxes for every trigger that a camera may fire at a clip's visits. */
@@ -165,8 +230,8 @@ async function readWithin(
   const before = memoryOf(camera.reference).frames;
   for (const frame of rows.frames) needed.fill(1, Math.max(0, frame - before), frame + 1);
   const places = Array.from(needed.keys()).filter((k) => needed[k] === 1);
-  const meter = new BoxMeter(rows, width, height, floor);
-  const options = { ...camera.analysis, reference: camera.reference, mask };
+  const meter = new BoxMeter(rows, width, height, floor, mask);
+  const options = { ...camera.analysis, reference: camera.reference, mask: null };
   let differencer = new Differencer(options);
   let done = 0;
   const wanted = Uint32Array.from(places, (place) => indices[place]!);
@@ -175,8 +240,7 @@ async function readWithin(
     // After a gap the reference has no part in what comes: it is entered as many frames early as it looks back.
     if (done > 0 && places[done - 1] !== place - 1) differencer = new Differencer(options);
     done++;
-    const difference = differencer.next(y, times[place]!);
-    meter.take(place, () => difference);
+    meter.take(place, differencer.next(y, times[place]!));
   }
   return meter.bytes as Uint8Array;
 }

@@ -1,4 +1,4 @@
-import { EvidenceMeter, type PaddedMask } from '../engine/evidence.js';
+import { EvidenceMeter, type LevelWatch, type PaddedMask } from '../engine/evidence.js';
 import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
 import { Cache } from '../store/cache.js';
 import { DamagedEvidence, type EvidenceRow, EvidenceStore } from '../store/evidence-store.js';
@@ -23,8 +23,13 @@ export interface Track {
   floor: number;
   /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
   weather?: () => Weather;
-  /** Told of each frame, in order, while the track is measured; gives its difference, the same array every time, when asked. */
-  watch?: (frame: number, difference: () => Uint8Array) => void;
+  /**
+   * Told of each frame's difference, in order, while the track is measured; it is the same array every time, and shows what is
+   * masked as well.
+   */
+  watch?: (frame: number, difference: Uint8Array) => void;
+  /** Told of what is connected in each frame, before `watch` is. */
+  pieces?: LevelWatch;
   /** Measure it from the first frame on even where the cache holds it whole, for `watch` must see it all. */
   anew?: boolean;
 }
@@ -140,7 +145,8 @@ class Alike {
     meter.take(difference);
     for (const { recorder, mask } of this.members) {
       if (recorder.next !== frame) continue;
-      const evidence = mask ? meter.areasUnder(mask) : meter.areas();
+      const { pieces } = recorder.track;
+      const evidence = mask ? meter.areasUnder(mask, pieces) : meter.areas(pieces);
       await recorder.take(evidence, difference, () => differencer.save());
     }
   }
@@ -151,8 +157,6 @@ const MOST_REPAIRS = 1;
 
 /** Keeps what is measured along one track. */
 class Recorder {
-  private masked: Uint8Array | null = null;
-
   private constructor(
     readonly track: Track,
     private readonly store: EvidenceStore,
@@ -169,19 +173,10 @@ class Recorder {
 
   /** @param difference without the track's mask */
   async take(evidence: EvidenceRow, difference: Uint8Array, state: () => Uint8Array): Promise<void> {
-    this.track.watch?.(this.next, () => this.underMask(difference));
+    this.track.watch?.(this.next, difference);
     await this.store.append(evidence);
     if (!this.track.weather) await this.store.checkpoint(state);
     this.next++;
-  }
-
-  private underMask(difference: Uint8Array): Uint8Array {
-    const { mask } = this.track.differencer;
-    if (!mask) return difference;
-    this.masked ??= new Uint8Array(difference.length);
-    const masked = this.masked;
-    for (let i = 0; i < masked.length; i++) masked[i] = mask[i] === 0 ? difference[i]! : 0;
-    return masked;
   }
 }
 

@@ -10,7 +10,7 @@ import { truthOf } from '../score/truth.js';
 import { siteName } from '../words/answer.js';
 import { limitLine } from '../words/explain-limit.js';
 import { byBouts } from '../words/ratios.js';
-import { rowsOf, weatherAdvice } from '../words/weather-rows.js';
+import { rowsToSet, weatherAdvice } from '../words/weather-rows.js';
 import { figure, plural, watched } from '../words/wording.js';
 import { backdropOf } from './backdrop.js';
 import { type Card, cardHtml, type Expected } from './card.js';
@@ -37,7 +37,7 @@ export async function cardOf(
   return cardHtml({
     site: siteName(site),
     camera: camera.name,
-    rows: rowsOf(site, camera),
+    rows: rowsToSet(site, camera),
     advice: weatherAdvice(site),
     expected: expectedIn(site, countedHours(own), camera.burst.photos, hoursOut),
     mask: await maskOf(site.recommended.settings, own),
@@ -69,7 +69,7 @@ export function expectedIn(
       low: a * photosPerTrigger * rate.low,
       high: a * photosPerTrigger * rate.high,
     },
-    day: `Over ${plural(Number(figure(a)), 'hour')} out${hoursOut === undefined ? ', for none were given (--hours-out)' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
+    day: `Over ${plural(Number(figure(a)), 'hour')} out${hoursOut === undefined ? ', for nothing else was said' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
   };
 }
 

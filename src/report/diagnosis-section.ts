@@ -131,7 +131,7 @@ ${luck ? html`<p>${luck}</p>` : null}
 ${
   rows.length > 0
     ? html`<div class="scroll"><table class="told"><thead><tr><th>visit</th><th class="text">why</th><th class="text">what would have caught it</th></tr></thead><tbody>
-${rows}</tbody></table></div>${missed.length > rows.length ? html`<p class="note">The first ${rows.length} of them; --json lists all.</p>` : null}`
+${rows}</tbody></table></div>${missed.length > rows.length ? html`<p class="note">The first ${rows.length} of them.</p>` : null}`
     : null
 }
 ${pictureList('Visits it missed', pictures.missed)}

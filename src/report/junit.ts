@@ -48,7 +48,7 @@ function linesOf(clip: ClipChecked): string {
 }
 
 function limitName({ clip, limit, bound }: LimitResult): string {
-  return `${clip ?? 'all clips'}: ${limit} ${limit === 'recall' ? 'at least' : 'at most'} ${bound}`;
+  return `${clip ?? 'all clips'}: ${limit === 'recall' ? 'recall (visits caught, by luck too) at least' : 'falsePerHour at most'} ${bound}`;
 }
 
 function limitLine({ value, interval, holds, accepted }: LimitResult): string {

@@ -27,6 +27,10 @@ export class ByteWriter {
     this.#bytes[this.#length++] = rest;
   }
 
+  get length(): number {
+    return this.#length;
+  }
+
   /** What was written so far; valid until the next write. */
   bytes(): Uint8Array {
     return this.#bytes.subarray(0, this.#length);

@@ -32,7 +32,7 @@ export function usedBySite(sites: readonly SiteResult[], how = ''): string[] {
 export function nowText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
   const { gained, lost, recall, falsePerHour } = site.now.against;
   const first = site.tells === 'too little' ? `${FIRST}: ` : '';
-  const visits = `${plural(gained.length, 'visit')} more caught, ${lost.length} lost${recall ? `, ${points(recall)} in a hundred` : ''}`;
+  const visits = `${plural(gained.length, 'visit')} more caught, ${lost.length} lost${recall ? `; of every 100 visits ${points(recall)}` : ''}`;
   const rate = falsePerHour ? `; false triggers an hour ${signed(falsePerHour)}` : '';
   return `${first}${visits}${rate}.${site.tells === 'too little' ? '' : ` ${verdictText(site, camera)}`}`;
 }
@@ -89,8 +89,9 @@ function verdictText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
 
 /** +12 (-3 to 26) */
 function points({ value, low, high }: Between): string {
-  const point = (x: number) => String(Math.round(100 * x));
-  return `${value > 0 ? '+' : ''}${point(value)} (${point(low)} to ${point(high)})`;
+  const point = (x: number) => String(Math.round(100 * Math.abs(x)));
+  const end = (x: number) => (x < 0 ? `${point(x)} fewer` : `${point(x)} more`);
+  return `${end(value)} (90 %: ${end(low)} to ${end(high)})`;
 }
 
 function signed({ value, low, high }: Between): string {

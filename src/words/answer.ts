@@ -61,9 +61,10 @@ export function whatToRecord(site: SiteResult): string {
   const { score } = recommended;
   const here = `There ${score.visits === 1 ? 'is' : 'are'} ${plural(score.visits, 'visit')} in ${watched(score.watchedHours)}.`;
   const hours = allowance?.hoursNeeded ?? null;
+  const most = figure(allowance?.falsePerHour ?? 0);
   const quiet =
     hours !== null && score.watchedHours < hours
-      ? ` To tell whether ${figure(allowance?.falsePerHour ?? 0)} false triggers an hour are kept takes ${watched(hours)}.`
+      ? ` To tell whether ${most} false ${most === '1' ? 'trigger an hour is' : 'triggers an hour are'} kept takes ${watched(hours)}.`
       : '';
   return `${here} ${moreVisitsText(recommended)}${quiet}`;
 }

@@ -86,13 +86,26 @@ function whichDialMatters({ notches, recommended, allowance }: SiteResult): stri
   const turns = notches
     .filter((notch) => notch.dial === most)
     .map((notch) => `at ${notch.position} it would ${change(score, notch.score)}`);
+  const better = notches.find(({ dial, score: there }) => dial === most && isBetter(there, score))?.position;
   const idle = names.filter((name) => dialWeight(name) <= HARDLY);
   return [
     `The dial that matters most is ${most}: ${turns.join('; ')}.`,
+    ...(better === undefined
+      ? []
+      : [
+          `On these clips alone ${better} would do better; what is chosen is expected to hold on others, and what just fits these seldom does.`,
+        ]),
     ...(idle.length > 0
       ? [`One notch of ${list(idle)} changes next to nothing: leave ${idle.length > 1 ? 'them' : 'it'}.`]
       : []),
   ];
+}
+
+/** Whether nothing of it is worse, and something better. */
+function isBetter(there: Score, here: Score): boolean {
+  const caught = there.caught - here.caught;
+  const spared = here.falseTriggers - there.falseTriggers;
+  return caught >= 0 && spared >= 0 && caught + spared > 0;
 }
 
 function change(from: Score, to: Score): string {

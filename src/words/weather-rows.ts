@@ -52,13 +52,22 @@ export function rowsOf(site: Pick<SiteResult, 'recommended' | 'byCondition'>, ca
   return [all, ...kinds];
 }
 
-/** Whether to change the dials with the weather. */
+/** The rows to set a camera by: each kind of weather only where changing the dials with it is worth it. */
+export function rowsToSet(
+  site: Pick<SiteResult, 'recommended' | 'byCondition' | 'weather'>,
+  camera: Camera,
+): WeatherRow[] {
+  const { recommended, byCondition, weather } = site;
+  return rowsOf({ recommended, byCondition: weather?.worthIt ? byCondition : [] }, camera);
+}
+
+/** Whether to change the dials with the weather, beside those rows. */
 export function weatherAdvice({ weather, byCondition }: SiteResult): string {
   if (byCondition.every(({ choice }) => choice === null)) {
     return 'Leave them like this in all weather: no kind of it was recorded enough for settings of its own.';
   }
   if (weather?.worthIt) return 'Change the dark dials with the weather: on footage left out it was worth it.';
   return weather?.changing
-    ? 'Leave the top row in place: changing with the weather was not shown to be worth it.'
-    : 'The top row does for everything; whether changing with the weather is worth it is too little to tell.';
+    ? 'Leave them like this in all weather: on footage left out, changing with it was not shown to be worth it.'
+    : 'Leave them like this in all weather: whether changing with it is worth it is too little to tell.';
 }

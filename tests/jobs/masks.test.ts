@@ -138,6 +138,16 @@ describe('a corner that flickers, visitors elsewhere', () => {
   });
 });
 
+it('is the same where evidence was kept and not where it changed: that is read once more', async () => {
+  const clip = await writeWith('read before', CORNER, {});
+  const first = await tuned(clip);
+  rmSync(join(folder, 'cache', 'pieces'), { recursive: true });
+  rmSync(join(folder, 'cache', 'masks'), { recursive: true });
+  let read = 0;
+  expect(await tuned(clip, () => read++)).toEqual(first);
+  expect(read).toBe(clip.times.length);
+});
+
 it('what flickers where the visitors are is left alone', async () => {
   expect((await tuned(await writeWith('amidst', [42, 29], {}))).mask).toBeNull();
 });

@@ -2,11 +2,12 @@ import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
 import type { Settings } from '../../src/camera/settings.js';
+import type { SiteResult } from '../../src/jobs/tune.js';
 import { type Card, cardHtml } from '../../src/report/card.js';
 import { expectedIn } from '../../src/report/card-of.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import type { Choice } from '../../src/tune/tune.js';
-import { rowsOf } from '../../src/words/weather-rows.js';
+import { rowsOf, rowsToSet } from '../../src/words/weather-rows.js';
 
 function choice(settings: Settings): Choice {
   return {
@@ -95,6 +96,14 @@ test('where no weather has a choice of its own there is one row', () => {
   expect(rowsOf({ recommended, byCondition: [] }, defaultCamera)).toHaveLength(1);
 });
 
+test('where changing with the weather is not shown to be worth it, the card shows one row, and says to leave it', () => {
+  const groups = byCondition.map((group) => ({ ...group, clips: [...group.clips] }));
+  const site = { recommended, byCondition: groups, weather: null };
+  expect(rowsToSet(site, defaultCamera)).toHaveLength(1);
+  const worthIt = { worthIt: true } as NonNullable<SiteResult['weather']>;
+  expect(rowsToSet({ ...site, weather: worthIt }, defaultCamera)).toHaveLength(5);
+});
+
 test('a day brings as many visits and photos as hours out, as foretold for unseen footage', () => {
   const { visitsCaught, photosOfNothing } = expectedIn({ recommended }, 2, 3, 8);
   // 20 visits in 2 hours, half of them caught, 8 hours; twice an hour for nothing, 3 photos each time.
@@ -105,7 +114,7 @@ test('a day brings as many visits and photos as hours out, as foretold for unsee
 test('a day is taken to be 24 hours where nothing is said, and that is said', () => {
   const { photosOfNothing, day } = expectedIn({ recommended }, 2, 3, undefined);
   expect(photosOfNothing?.value).toBe(144);
-  expect(day).toContain('24 hours out, for none were given (--hours-out)');
+  expect(day).toContain('24 hours out, for nothing else was said');
 });
 
 test('nothing that was typed by hand becomes markup, and the page asks nothing of the network', () => {

@@ -39,7 +39,7 @@ it('holds a case for each clip and each limit, with what failed and why', async 
   expect(cases.map(({ name, classname }) => [classname, name])).toEqual([
     ['clips', readable],
     ['clips', 'windy'],
-    ['limits', 'all clips: recall at least 0.5'],
+    ['limits', 'all clips: recall (visits caught, by luck too) at least 0.5'],
     ['limits', 'all clips: falsePerHour at most 0.1'],
   ]);
   expect(cases.map(({ failure }) => failure?.[0]?.message)).toEqual([

@@ -76,6 +76,17 @@ describe('the recommendation in words', () => {
     expect(text()).toMatch(/One notch of persistence changes next to nothing/);
   });
 
+  it('says so where a notch would do better on these very clips, for it speaks against what is recommended', () => {
+    const notches = [
+      { dial: 'sensitivity', position: 4, score: score(15, 2) },
+      { dial: 'sensitivity', position: 6, score: score(16, 30) },
+    ];
+    expect(text({ notches })).toMatch(
+      /On these clips alone 4 would do better; what is chosen is expected to hold/,
+    );
+    expect(text()).not.toMatch(/On these clips alone/);
+  });
+
   it('says why the best on these clips is not what it recommends', () => {
     expect(text({ best: choice(7, 16, 4) })).toMatch(
       /sensitivity 7 would catch 1 visit more on these very clips/,

@@ -1,18 +1,18 @@
 import type { Polygon } from '../../engine/mask.js';
+import { CELLS } from '../../measure/pieces.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import type { ReplayedClip } from '../replayed-clip.js';
-import type { ChangeMaps } from './change-maps.js';
 import { effectNow } from './dials.js';
-import { densityOf, type HotFrame, hotFrames } from './mask-hot.js';
+import { densityOf, type HotFrame, hotFramesNoted } from './mask-hot.js';
 import { promisingMasks, type SearchPart, underShape } from './mask-search.js';
-import { CELLS, overlap, type Shape } from './mask-shapes.js';
+import { overlap, type Shape } from './mask-shapes.js';
 import { hidesNothing } from './masks.js';
 
-/** One clip of a site under some settings, with what changed in it and the stretches that masks are sought on. */
+/** One clip of a site under some settings, with where it changed and the stretches that masks are sought on. */
 export interface Sought {
   replayed: ReplayedClip;
-  maps: ChangeMaps;
-  whole: SweepPart;
+  /** As `piecesOf` gives it, of the settings' level among others. */
+  noted: Uint8Array;
   /** For each search the stretches of the clip that it may see. */
   folds: readonly (readonly SweepPart[])[];
 }
@@ -40,7 +40,7 @@ export async function masksSought(clips: readonly Sought[], searches: number): P
   const seen = await Promise.all(
     clips.map(async (clip) => ({
       ...clip,
-      hot: await hotFrames(clip.replayed, clip.maps, clip.whole),
+      hot: hotFramesNoted(clip.replayed, clip.noted),
       effect: await effectNow(clip.replayed),
     })),
   );

@@ -1,17 +1,14 @@
 import { Pieces } from '../../engine/pieces.js';
+import { CELLS, COLUMNS, type PiecesAt, piecesAt, ROWS } from '../../measure/pieces.js';
 import type { Visit } from '../../score/labels.js';
 import { TRUE } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import { windowOf } from '../missed/window.js';
 import type { ReplayedClip } from '../replayed-clip.js';
 import type { ChangeMaps } from './change-maps.js';
-import { CELLS, COLUMNS, ROWS } from './mask-shapes.js';
 
-/** What fired, or could have, in one frame: each piece as its pixels in each cell that it reaches into. */
-export interface HotFrame {
-  place: number;
-  pieces: { cells: Uint16Array; counts: Uint32Array }[];
-}
+/** What fired, or could have, in one frame. */
+export type HotFrame = PiecesAt;
 
 /** Frames held for the search at most: more than an hour of wind at five a second. The effect is measured on all. */
 const MOST_FRAMES = 20_000;
@@ -51,6 +48,16 @@ export async function hotFrames(
     });
     if (all) close();
     hot.push({ place, pieces });
+  }
+  return hot;
+}
+
+/** The same of all of a clip, from what was noted when it was first read. */
+export function hotFramesNoted({ level, settings }: ReplayedClip, noted: Uint8Array): HotFrame[] {
+  const hot: HotFrame[] = [];
+  for (const frame of piecesAt(noted, level, settings.minimumArea)) {
+    hot.push(frame);
+    if (hot.length === MOST_FRAMES) break;
   }
   return hot;
 }

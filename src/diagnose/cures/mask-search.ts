@@ -1,10 +1,11 @@
 import { busyFor } from '../../camera/timing.js';
+import { CELLS } from '../../measure/pieces.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import type { ReplayedClip } from '../replayed-clip.js';
 import { addChanges, changeBetween, type Effect, effectOn } from './effect.js';
 import { MOST_MASKS } from './mask-effect.js';
 import type { Density, HotFrame } from './mask-hot.js';
-import { CELLS, neighboursOf, overlap, type Shape, shapes } from './mask-shapes.js';
+import { neighboursOf, overlap, type Shape, shapes } from './mask-shapes.js';
 
 /** One clip as far as masks are sought on it. */
 export interface SearchPart {
@@ -41,7 +42,13 @@ interface Promising {
  * truth, not exact: what is found is still to be measured.
  */
 export function promisingMasks(parts: readonly SearchPart[], density: Density): Shape[] {
-  const promise = (shape: Shape): Promising => ({ shape, value: promiseOf(parts, density, shape) });
+  const known = new Map<string, Promising>();
+  const promise = (shape: Shape): Promising => {
+    const key = shape.polygon.join(' ');
+    const found = known.get(key) ?? { shape, value: promiseOf(parts, density, shape) };
+    known.set(key, found);
+    return found;
+  };
   const seeds = unlike(bestOfEachSize(density).map(promise));
   const climbed = seeds.slice(0, CLIMBS).map((seed) => climb(seed, promise));
   return unlike([...climbed, ...seeds])
@@ -71,21 +78,28 @@ function climb(seed: Promising, promise: (shape: Shape) => Promising): Promising
 }
 
 function bestOfEachSize({ nothing, animals }: Density): Shape[] {
-  const scored = shapes().map((shape) => {
-    let score = 0;
-    for (let c = 0; c < CELLS; c++) {
-      if (shape.cells[c] === 1) score += nothing[c]! - ANIMAL_PRICE * animals[c]!;
-    }
-    return { shape, score };
-  });
-  return SIZES.flatMap((size, i) =>
-    scored
-      .filter(({ shape }) => shape.size <= size * CELLS && shape.size > (SIZES[i - 1] ?? 0) * CELLS)
-      .sort((a, b) => b.score - a.score || a.shape.size - b.shape.size)
+  const worth = nothing.map((share, cell) => share - ANIMAL_PRICE * animals[cell]!);
+  return shapesOfEachSize().flatMap((alike) => {
+    const scores = Float64Array.from(alike, ({ cells }) => {
+      let score = 0;
+      for (let cell = 0; cell < CELLS; cell++) if (cells[cell] === 1) score += worth[cell]!;
+      return score;
+    });
+    return Array.from(alike.keys())
+      .sort((a, b) => scores[b]! - scores[a]! || alike[a]!.size - alike[b]!.size)
       .slice(0, OF_EACH_SIZE)
-      .map(({ shape }) => shape),
-  );
+      .map((i) => alike[i]!);
+  });
 }
+
+function shapesOfEachSize(): readonly (readonly Shape[])[] {
+  sorted ??= SIZES.map((size, i) =>
+    shapes().filter((shape) => shape.size <= size * CELLS && shape.size > (SIZES[i - 1] ?? 0) * CELLS),
+  );
+  return sorted;
+}
+
+let sorted: readonly (readonly Shape[])[] | null = null;
 
 /** The share of false triggers removed and of frames brought to rest, less that of visits lost and animals covered. */
 function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, size }: Shape): number {
@@ -137,12 +151,15 @@ function cutPiece({ cells, counts }: HotFrame['pieces'][number], masked: Uint8Ar
   ];
 }
 
+/** Asked of every frame for every shape that is tried: it looks no further than it must. */
 function staysActive({ pieces }: HotFrame, masked: Uint8Array, minimumArea: number): boolean {
-  return pieces.some(({ cells, counts }) => {
+  for (const { cells, counts } of pieces) {
     let left = 0;
     for (let i = 0; i < cells.length; i++) {
-      if (masked[cells[i]!] === 0) left += counts[i]!;
+      if (masked[cells[i]!] !== 0) continue;
+      left += counts[i]!;
+      if (left >= minimumArea) return true;
     }
-    return left >= minimumArea;
-  });
+  }
+  return false;
 }

@@ -1,10 +1,6 @@
 import type { Polygon } from '../../engine/mask.js';
 import { rasterize } from '../../engine/mask.js';
-
-/** Cells that a picture is cut into for the search for masks. */
-export const COLUMNS = 16;
-export const ROWS = 12;
-export const CELLS = COLUMNS * ROWS;
+import { CELLS, COLUMNS, ROWS } from '../../measure/pieces.js';
 
 /** A mask that may be tried. */
 export interface Shape {

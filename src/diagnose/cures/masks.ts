@@ -1,13 +1,14 @@
 import { drawMask } from '../../camera/mask.js';
 import { busyFor } from '../../camera/timing.js';
 import type { Polygon } from '../../engine/mask.js';
+import { CELLS } from '../../measure/pieces.js';
 import type { ChangeMaps } from './change-maps.js';
 import { type EffectOn, effectNow, type Labelled, proofOf } from './dials.js';
 import { effectOn } from './effect.js';
 import { activeUnder } from './mask-effect.js';
 import { type Density, densityOf, hotFrames } from './mask-hot.js';
 import { ALIKE, promisingMasks, type SearchPart } from './mask-search.js';
-import { CELLS, overlap, type Shape } from './mask-shapes.js';
+import { overlap, type Shape } from './mask-shapes.js';
 import { byWorth, isProved, type Proof } from './proof.js';
 
 /** A labelled clip with the maps of what changed in it. */

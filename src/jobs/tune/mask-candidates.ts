@@ -1,19 +1,21 @@
 import type { Camera } from '../../camera/description.js';
+import { floorFor } from '../../camera/floor.js';
+import { drawMask } from '../../camera/mask.js';
 import type { Settings } from '../../camera/settings.js';
 import type { LabelledClip } from '../../clip/labelled.js';
 import { fewOf, masksSought, type Several, type Sought } from '../../diagnose/cures/candidates.js';
-import { changesUnder, type MapsUnder } from '../../diagnose/cures/changes-under.js';
-
 import { openReplayed } from '../../diagnose/replayed-clip.js';
 import type { Polygon } from '../../engine/mask.js';
-import { ENGINE_MEANING, type ReadingOptions } from '../../measure/evidence.js';
+import { levelOf } from '../../engine/triggers.js';
+import { ENGINE_MEANING, piecesOf, type ReadingOptions } from '../../measure/evidence.js';
+import { pieceRulesOf } from '../../measure/pieces.js';
 import { keyOf } from '../../store/key.js';
 import { readSealed, writeSealed } from '../../store/sealed.js';
 import { searchOf } from '../../tune/mask.js';
 import type { Parts } from './sweep-clip.js';
 
 /** Raised whenever the same footage gives other candidates, so that those kept before are not used. */
-const MEANING = 3;
+const MEANING = 4;
 
 export interface Candidate {
   /** What is masked besides the owner's own. */
@@ -51,38 +53,36 @@ async function find(
   searches: readonly (readonly Settings[])[],
   options: ReadingOptions & { onPhase: (what: string) => void },
 ): Promise<Candidate[]> {
-  const all = [...new Map(searches.flat().map((settings) => [JSON.stringify(settings), settings])).values()];
+  const rules = pieceRulesOf(camera);
+  if (!rules) return [];
+  const noted = (settings: Settings): Settings => ({
+    ...settings,
+    threshold: nearest(rules.levels, levelOf(settings.threshold)),
+  });
+  const keyed = searches.map((asked) => asked.map((settings) => JSON.stringify(noted(settings))));
+  const all = [...new Set(keyed.flat())];
   const under: Sought[][] = all.map(() => []);
-  const held: MapsUnder[] = [];
-  try {
-    for (const [c, clip] of clips.entries()) {
-      options.onPhase(`${clip.dir}: looking for masks, reading frames`);
-      const { whole, blocks } = parts[c]!;
-      const folds = searches.map((_, search) => blocks.filter((_, block) => searchOf(c, block) === search));
-      const replayed = await Promise.all(
-        all.map((settings) => openReplayed(clip, camera, { ...settings, warnings: [] }, options)),
-      );
-      const changes = await changesUnder(replayed, options);
-      held.push(changes);
-      changes.maps.forEach((maps, s) => {
-        under[s]!.push({ replayed: replayed[s]!, maps, whole, folds });
-      });
+  for (const [c, clip] of clips.entries()) {
+    options.onPhase(`${clip.dir}: looking for masks`);
+    const { blocks } = parts[c]!;
+    const folds = searches.map((_, search) => blocks.filter((_, block) => searchOf(c, block) === search));
+    const mask = drawMask(clip.labels.mask, camera);
+    const pieces = await piecesOf(clip, camera, mask, floorFor(camera, rules.levels.at(-1)!), rules, options);
+    for (const [s, key] of all.entries()) {
+      const settings = { ...(JSON.parse(key) as Settings), warnings: [] };
+      const replayed = await openReplayed(clip, camera, settings, options);
+      under[s]!.push({ replayed, noted: pieces, folds });
     }
-    const sought: Several[][][] = [];
-    for (const clipsUnder of under) sought.push(await masksSought(clipsUnder, searches.length));
-    return together(
-      searches.map((asked, search) =>
-        fewOf(
-          asked.map(
-            (settings) =>
-              sought[all.findIndex((other) => JSON.stringify(other) === JSON.stringify(settings))]![search]!,
-          ),
-        ),
-      ),
-    );
-  } finally {
-    for (const { dispose } of held) await dispose();
   }
+  const sought: Several[][][] = [];
+  for (const clipsUnder of under) sought.push(await masksSought(clipsUnder, searches.length));
+  return together(
+    keyed.map((asked, search) => fewOf(asked.map((key) => sought[all.indexOf(key)]![search]!))),
+  );
+}
+
+function nearest(levels: readonly number[], level: number): number {
+  return levels.reduce((a, b) => (Math.abs(b - level) < Math.abs(a - level) ? b : a));
 }
 
 /** What more than one search found is one candidate. */

@@ -23,8 +23,8 @@ const ALL: Goal = { kind: 'allowance', falsePerHour: 1e9 };
 
 /**
  * The site under each mask that promises something, replayed under every setting; none where masks cannot be tried (the
- * reference depends on the triggers) or nothing could be told. Costs one reading of what is active under a few settings, to
- * find masks, and one of everything, for all masks side by side; what was found and measured once is kept.
+ * reference depends on the triggers) or nothing could be told. Costs one reading, of all masks side by side: they are found from
+ * what was noted when the clips were first read. What was found and measured once is kept.
  * @param clips of one site, which all see the same picture
  * @param swept the same, under what the owner masks
  */

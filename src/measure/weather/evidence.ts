@@ -58,7 +58,7 @@ export async function simulatedEvidenceOf(
   const within = await Promise.all(
     keys.map(async (key) => {
       const kept = boxes && (await readBoxes(options.cache, boxesKey(key, boxes)));
-      return { kept, meter: boxes && !kept ? new BoxMeter(boxes, width, height, floor) : null };
+      return { kept, meter: boxes && !kept ? new BoxMeter(boxes, width, height, floor, mask) : null };
     }),
   );
   const tracks = setups.map((setup, i) => {
@@ -69,7 +69,7 @@ export async function simulatedEvidenceOf(
       floor,
       weather: () => createWeather(setup),
       // Weather follows from the frames before, so the whole sample is measured again where only boxes are new.
-      ...(meter && { watch: (frame: number, d: () => Uint8Array) => meter.take(frame, d), anew: true }),
+      ...(meter && { watch: (frame: number, d: Uint8Array) => meter.take(frame, d), anew: true }),
     };
   });
   const measured = await measure(framesOf(clip, camera, indices, times, options), tracks, options);

@@ -3,9 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../../src/camera/description.js';
 import type { ChangeMaps } from '../../../src/diagnose/cures/change-maps.js';
 import { activeUnder } from '../../../src/diagnose/cures/mask-effect.js';
-import { COLUMNS, neighboursOf, ROWS, shapes } from '../../../src/diagnose/cures/mask-shapes.js';
+import { neighboursOf, shapes } from '../../../src/diagnose/cures/mask-shapes.js';
 import type { ReplayedClip } from '../../../src/diagnose/replayed-clip.js';
 import { EvidenceMeter } from '../../../src/engine/evidence.js';
+import { COLUMNS, ROWS } from '../../../src/measure/pieces.js';
 
 describe('frames under a further mask', () => {
   const [width, height] = [9, 7];
