@@ -6,6 +6,7 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build as buildPage } from 'vite';
+import { sortingConfig } from './report/sorting/vite.config.js';
 import { pageConfig } from './workbench/page/vite.config.js';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
@@ -30,6 +31,7 @@ export async function build() {
       stdio: 'inherit',
     });
     await buildPage(pageConfig(join(made, 'workbench', 'page')));
+    await buildPage(sortingConfig(join(made, 'report', 'sorting')));
     const names = filesIn(made);
     if (names.length === 0) return false;
     for (const name of names) place(join(made, name), join(dist, name));

@@ -18,6 +18,7 @@ const ROOMS = [
   'weather',
   'outing',
   'tune',
+  'plan',
   // From here on Node is allowed.
   'files',
   'store',

@@ -168,7 +168,7 @@ function asText(result: DemoResult, out: string, scenes: string): string {
       ),
       ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
       item('dials at middle', dialsText(middle.controls ?? {}), NAME),
-      ...(tooManyText(tuned.sites, camera, FEWER_PHOTOS) ? [FEWER_PHOTOS] : []),
+      ...(tooManyText(tuned.sites, () => camera, FEWER_PHOTOS) ? [FEWER_PHOTOS] : []),
     ].join('\n'),
     ...missedBird(result),
     ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),

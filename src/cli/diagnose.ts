@@ -4,7 +4,7 @@ import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Output } from '../files/output.js';
 import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
-import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { openSettings } from '../jobs/open.js';
 import { tellingPlaces } from '../jobs/ports.js';
 import { maskInForce } from '../report/diagnosis-shown.js';
 import { reportOf } from '../report/report.js';
@@ -14,11 +14,13 @@ import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { CLIPS_OR_PROJECT, clipsOf, onlyGroup, SITE, settingsInUse, spotsOf } from './project.js';
 import { fold } from './terminal.js';
 
 interface Options {
   camera?: string;
-  settings: string;
+  settings?: string;
+  site?: string;
   against?: string;
   writeMask?: string;
   teach?: true;
@@ -34,9 +36,13 @@ export function addDiagnose(program: Command): void {
     .description(
       'Explains every false trigger and every missed visit under one group of settings, and tries masks, notches on the dials and longer waits as cures. Clips without labels are explained too, but nothing is cured.',
     )
-    .argument('<clip...>', 'clip folders, or scene files')
-    .requiredOption('--settings <file>', 'settings.json: engine values, or dial positions under "controls"')
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .argument('[clip...]', CLIPS_OR_PROJECT)
+    .option(
+      '--settings <file>',
+      'settings.json: engine values, or dial positions under "controls"; left out: those in use in the project',
+    )
+    .option('--camera <file>', 'camera.json; left out: that of the project, else the default camera')
+    .option(...SITE)
     .option('--against <file>', 'other settings: which triggers and visits differ, and why')
     .option('--write-mask <file>', 'write the settings with the best mask among the cures in them')
     .option(
@@ -62,17 +68,18 @@ export function addDiagnose(program: Command): void {
 
 async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
-  const camera = await openCamera(options.camera);
-  const settings = await openSettings(options.settings, camera, ports);
+  const { spots, reads } = await spotsOf('diagnose', { ...options, clips: paths }, ports);
+  const { camera } = onlyGroup('diagnose', spots);
+  const settings = settingsInUse(spots[0]!);
   const other =
     options.against === undefined ? undefined : await openSettings(options.against, camera, ports);
   const { report, writeMask } = await openOutputs(
     { report: options.report, writeMask: options.writeMask },
-    [options.camera, options.settings, options.against, ...paths],
+    [...reads, options.against],
     options,
     ports,
   );
-  const clips = await openClips(paths, ports);
+  const clips = (await clipsOf(spots, ports)).flat();
   const told = tellingPlaces(
     ports,
     clips.map(({ dir }) => dir),
@@ -94,7 +101,7 @@ async function run(paths: string[], options: Options): Promise<void> {
     await report.write(await reportOf(parts, told));
   }
   if (options.json && mask?.file === null) ports.onWarning(mask.said);
-  const names = { these: options.settings, other: options.against ?? '' };
+  const names = { these: options.settings ?? 'the settings in use', other: options.against ?? '' };
   print(
     options,
     ports,

@@ -17,9 +17,12 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['tune', async () => (await import('./tune.js')).addTune],
   ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],
   ['weather', async () => (await import('./weather.js')).addWeather],
+  ['plan', async () => (await import('./plan.js')).addPlan],
   ['check', async () => (await import('./check.js')).addCheck],
   ['budget', async () => (await import('./budget.js')).addBudget],
   ['size', async () => (await import('./size.js')).addSize],
+  ['evening', async () => (await import('./evening.js')).addEvening],
+  ['kept', async () => (await import('./kept.js')).addKept],
   ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
 

@@ -1,17 +1,82 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
-import type { ClipReplayed, ReplayResult } from '../jobs/replay.js';
+import { type ClipReplayed, type ReplayResult, resultOf } from '../jobs/replay.js';
 import type { Score } from '../score/score.js';
 import { byLuckText } from '../words/luck.js';
 import { byBouts, clock, plural, rate, share } from '../words/ratios.js';
 import { fold, strong, tableOrLists, terminalWidth } from './terminal.js';
 
-/** What replaying found, for people. */
-export function replayText({ clips: replayed, total }: ReplayResult, camera: Camera): string {
-  const row = (name: string, seconds: number, triggers: number, score: Score, labelled: boolean) => [
-    name,
-    clock(seconds),
-    String(triggers),
-    ...(labelled
+/** What was replayed at one spot; `site` is null for clips that were named by hand. */
+export interface SpotReplayed {
+  site: string | null;
+  camera: Camera;
+  result: ReplayResult;
+}
+
+/** What replaying found, for people: the spots of a project have a line each, and then their clips. */
+export function replayText(spots: readonly SpotReplayed[]): string {
+  const replayed = spots.flatMap(({ result }) => result.clips);
+  const { total } = resultOf(replayed);
+  const bySpot = spots.flatMap(({ site, result }) =>
+    site === null ? [] : [spotRow(site, result.clips, result.total)],
+  );
+  const byClip = replayed.map((r) => clipRow(r.clip, [r], r.score));
+  if (replayed.length > 1) byClip.push(clipRow('together', replayed, total));
+  if (bySpot.length > 1) bySpot.push(spotRow('together', replayed, total));
+  const parts = [
+    ...(bySpot.length > 0 ? [tableOrLists(SPOT_HEADS, bySpot)] : []),
+    tableOrLists(CLIP_HEADS, byClip),
+  ];
+  const unlabelled = replayed.filter((r) => r.counts === null).map((r) => r.clip);
+  if (unlabelled.length > 0) {
+    parts.push(
+      fold(`Not scored, for there is no labels.json to hold the triggers against: ${unlabelled.join(', ')}.`),
+    );
+  }
+  for (const r of replayed) parts.push(...details(r));
+  const direct = spots.filter(({ camera }) => !keepsEvidence(camera)).map(({ camera }) => camera.name);
+  for (const name of new Set(direct)) {
+    parts.push(
+      fold(`${name}'s reference depends on its triggers, so these clips were replayed frame by frame.`),
+    );
+  }
+  return parts.join('\n\n');
+}
+
+/** Few enough to be a table on any terminal. */
+const SPOT_HEADS = ['site', 'length', 'visits caught', 'share, 90 %', 'false', 'an hour, 90 %'];
+
+function spotRow(name: string, clips: readonly ClipReplayed[], score: Score): string[] {
+  return [
+    marked(name, clips),
+    clock(sum(clips, (r) => r.seconds)),
+    ...(isScored(clips)
+      ? [
+          `${score.caught} of ${score.visits}`,
+          share(score.recall),
+          String(score.falseTriggers),
+          rate(byBouts(score)),
+        ]
+      : ['-', '-', '-', '-']),
+  ];
+}
+
+const CLIP_HEADS = [
+  'clip',
+  'length',
+  'triggers',
+  'visits caught',
+  'share, 90 %',
+  'false triggers',
+  'per hour, 90 %',
+  'triggers right',
+];
+
+function clipRow(name: string, clips: readonly ClipReplayed[], score: Score): string[] {
+  return [
+    marked(name, clips),
+    clock(sum(clips, (r) => r.seconds)),
+    String(sum(clips, (r) => r.triggers.length)),
+    ...(isScored(clips)
       ? [
           `${score.caught} of ${score.visits}`,
           share(score.recall),
@@ -21,53 +86,23 @@ export function replayText({ clips: replayed, total }: ReplayResult, camera: Cam
         ]
       : ['-', '-', '-', '-', '-']),
   ];
-  const rows = replayed.map((r) =>
-    row(
-      r.simulated ? `${r.clip} (simulated)` : r.clip,
-      r.seconds,
-      r.triggers.length,
-      r.score,
-      r.counts !== null,
-    ),
-  );
-  if (replayed.length > 1) {
-    const sum = (of: (r: ClipReplayed) => number) => replayed.reduce((n, r) => n + of(r), 0);
-    rows.push(
-      row(
-        'together',
-        sum((r) => r.seconds),
-        sum((r) => r.triggers.length),
-        total,
-        replayed.some((r) => r.counts),
-      ),
-    );
-  }
-  const heads = [
-    'clip',
-    'length',
-    'triggers',
-    'visits caught',
-    'share, 90 %',
-    'false triggers',
-    'per hour, 90 %',
-    'triggers right',
-  ];
-  const parts = [tableOrLists(heads, rows)];
-  const unlabelled = replayed.filter((r) => r.counts === null).map((r) => r.clip);
-  if (unlabelled.length > 0) {
-    parts.push(
-      fold(`Not scored, for there is no labels.json to hold the triggers against: ${unlabelled.join(', ')}.`),
-    );
-  }
-  for (const r of replayed) parts.push(...details(r));
-  if (!keepsEvidence(camera)) {
-    parts.push(
-      fold(
-        `${camera.name}'s reference depends on its triggers, so these clips were replayed frame by frame.`,
-      ),
-    );
-  }
-  return parts.join('\n\n');
+}
+
+function sum(clips: readonly ClipReplayed[], of: (r: ClipReplayed) => number): number {
+  return clips.reduce((n, r) => n + of(r), 0);
+}
+
+function isScored(clips: readonly ClipReplayed[]): boolean {
+  return clips.some(({ counts }) => counts !== null);
+}
+
+/** What weather was put onto is said wherever it is counted. */
+function marked(name: string, clips: readonly ClipReplayed[]): string {
+  const simulated = clips.filter((r) => r.simulated).length;
+  if (simulated === 0) return name;
+  return simulated === clips.length
+    ? `${name} (simulated)`
+    : `${name} (${simulated} of ${clips.length} simulated)`;
 }
 
 /** What was missed and what fired falsely, or when it fired where nothing can be told. */

@@ -1,17 +1,18 @@
 import type { Command } from 'commander';
-import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import { tellingPlaces } from '../jobs/ports.js';
-import { replay, replayDocument } from '../jobs/replay.js';
+import { replay, replayDocument, resultOf } from '../jobs/replay.js';
 import { reportOf } from '../report/report.js';
 import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { replayText } from './replay-text.js';
+import { CLIPS_OR_PROJECT, clipsOf, SITE, settingsInUse, spotsOf } from './project.js';
+import { replayText, type SpotReplayed } from './replay-text.js';
 
 interface Options {
   camera?: string;
-  settings: string;
+  settings?: string;
+  site?: string;
   report?: string;
   force?: true;
   json?: true;
@@ -22,9 +23,13 @@ export function addReplay(program: Command): void {
     .command('replay')
     .summary('one group of settings, scored')
     .description('Replays clips under one group of settings and holds the triggers against hand labels.')
-    .argument('<clip...>', 'clip folders, or scene files')
-    .requiredOption('--settings <file>', 'settings.json: engine values, or dial positions under "controls"')
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .argument('[clip...]', CLIPS_OR_PROJECT)
+    .option(
+      '--settings <file>',
+      'settings.json: engine values, or dial positions under "controls"; left out: those in use in the project',
+    )
+    .option('--camera <file>', 'camera.json; left out: that of the project, else the default camera')
+    .option(...SITE)
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
@@ -32,6 +37,7 @@ export function addReplay(program: Command): void {
       'after',
       examples([
         ['replay my-clip --settings now.json', 'what the settings you use now do'],
+        ['replay', 'in the folder of a project: what those in use at each of its spots do'],
         [
           'replay calm windy --camera camera.json --settings now.json --report now.html',
           'on several clips of your own camera, with pictures',
@@ -43,31 +49,38 @@ export function addReplay(program: Command): void {
 
 async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
-  const camera = await openCamera(options.camera);
-  const settings = await openSettings(options.settings, camera, ports);
-  const { report } = await openOutputs(
-    { report: options.report },
-    [options.camera, options.settings, ...paths],
-    options,
-    ports,
-  );
-  const clips = await openClips(paths, ports);
+  const { spots, reads } = await spotsOf('replay', { ...options, clips: paths }, ports);
+  const settings = spots.map(settingsInUse);
+  const { report } = await openOutputs({ report: options.report }, reads, options, ports);
+  const clips = await clipsOf(spots, ports);
   const told = tellingPlaces(
     ports,
-    clips.map(({ dir }) => dir),
+    clips.flat().map(({ dir }) => dir),
   );
-  const result = await replay({ clips, camera, settings }, told);
+  const replayed: SpotReplayed[] = [];
+  for (const [i, { site, camera }] of spots.entries()) {
+    replayed.push({
+      site,
+      camera,
+      result: await replay({ clips: clips[i]!, camera, settings: settings[i]! }, told),
+    });
+  }
   if (report) {
-    const shown = clips.map((clip, i) => ({
-      clip,
-      triggers: result.clips[i]!.triggers.map(({ time }) => time),
+    const groups = replayed.map(({ site, camera, result }, i) => ({
+      site,
+      camera,
+      settings: settings[i]!,
+      clips: clips[i]!.map((clip, c) => ({
+        clip,
+        triggers: result.clips[c]!.triggers.map(({ time }) => time),
+      })),
     }));
-    await report.write(await reportOf({ camera, groups: [{ settings, clips: shown }] }, told));
+    await report.write(await reportOf({ camera: spots[0]!.camera, groups }, told));
   }
   print(
     options,
     ports,
-    () => replayDocument(result),
-    () => replayText(result, camera),
+    () => replayDocument(resultOf(replayed.flatMap(({ result }) => result.clips))),
+    () => replayText(replayed),
   );
 }

@@ -1,6 +1,6 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { SiteResult, TuneResult } from '../jobs/tune.js';
-import { nowText, usedText } from '../words/against-now.js';
+import { nowText, usedBySite, usedText } from '../words/against-now.js';
 import {
   adviceOn,
   alike,
@@ -25,8 +25,10 @@ import {
   strengthName,
 } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
-import { byBouts, dialsText, figure, plural, rate, share } from '../words/ratios.js';
+import { byBouts, dialsText, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
+
+type CameraOf = (site: SiteResult) => Camera;
 
 /** How what is used now is said here. */
 const NOW_OPTION = ' (--now)';
@@ -37,14 +39,18 @@ const NAME = 16;
  * What tuning found, for people: the answer first, then what it rests on; all of it is in the report.
  * @param isDoubted whether all that can be doubted was
  */
-export function tuneText({ sites, tells, battery }: TuneResult, camera: Camera, isDoubted: boolean): string {
+export function tuneText(
+  { sites, tells, battery }: TuneResult,
+  cameraOf: CameraOf,
+  isDoubted: boolean,
+): string {
   const [only] = sites;
   const parts =
     sites.length === 1 && only
-      ? [...answerOf(only, camera), ...weatherOf(only)]
+      ? [...answerOf(only, cameraOf(only)), ...weatherOf(only)]
       : [
-          severalSites(sites, tells, camera),
-          againstNow(sites, camera),
+          severalSites(sites, tells, cameraOf),
+          againstNow(sites, cameraOf),
           ...sites.flatMap((site) => named(site, weatherOf(site))),
         ];
   const lasting = battery
@@ -54,7 +60,7 @@ export function tuneText({ sites, tells, battery }: TuneResult, camera: Camera, 
           .join('\n'),
       ]
     : [];
-  return [...parts, ...lasting, ...restsOn(sites, camera, isDoubted)]
+  return [...parts, ...lasting, ...restsOn(sites, cameraOf, isDoubted)]
     .filter((part) => part !== '')
     .join('\n\n');
 }
@@ -83,7 +89,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
       rate(byBouts(site.now.score)),
     ],
   ];
-  const tooMany = tooManyText([site], camera, FEWER_PHOTOS);
+  const tooMany = tooManyText([site], () => camera, FEWER_PHOTOS);
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
@@ -96,6 +102,11 @@ function usedName({ now }: SiteResult): string {
   return now.assumed ? 'dials at middle' : 'used now';
 }
 
+/** Over what is used now at several sites. */
+function usedNames(sites: readonly SiteResult[]): string {
+  return [...new Set(sites.map(usedName))].join(' or ');
+}
+
 function choicesTable(site: SiteResult, camera: Camera): string {
   const chosen = sensibleChoices(site, camera);
   const { same, differ } = alike(chosen.map(({ controls }) => controls));
@@ -106,7 +117,7 @@ function choicesTable(site: SiteResult, camera: Camera): string {
 }
 
 /** One table of all sites: what each catches now and would catch, and the dials that differ. */
-function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], camera: Camera): string {
+function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], cameraOf: CameraOf): string {
   const told = sites.filter(({ tells: can }) => can !== 'too little');
   const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
   const rows = sites.map((site) => {
@@ -122,7 +133,7 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
   });
   const dialsOf = (site: SiteResult) => {
     const dials = `${differing(site.recommended.controls, differ)}${withMask(site)}`;
-    switch (adviceOn(site, camera)) {
+    switch (adviceOn(site, cameraOf(site))) {
       case 'too little':
         return whatToRecord(site);
       case 'use':
@@ -133,12 +144,12 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return `keep what you use now, rather than ${dials}`;
     }
   };
-  const tooMany = tooManyText(sites, camera, FEWER_PHOTOS);
+  const tooMany = tooManyText(sites, cameraOf, FEWER_PHOTOS);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
     ),
-    table(['site', 'tells', sites[0] ? usedName(sites[0]) : '', 'recommended', 'false an hour, 90 %'], rows),
+    table(['site', 'tells', usedNames(sites), 'recommended', 'false an hour, 90 %'], rows),
     '',
     strong(
       told.every(({ tells: can }) => can === 'hint') ? 'As a hint, set them like this' : 'Set them like this',
@@ -150,13 +161,14 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
 }
 
 /** What is used now, once, and what changing it does at each site that can be told of. */
-function againstNow(sites: readonly SiteResult[], camera: Camera): string {
+function againstNow(sites: readonly SiteResult[], cameraOf: CameraOf): string {
   const told = sites.filter(({ tells }) => tells !== 'too little');
-  const [first] = told;
-  if (!first) return '';
+  if (told.length === 0) return '';
   return [
-    fold(usedText(first.now, NOW_OPTION)),
-    ...told.map((site) => item(siteName(site), `${nowText(site, camera)} ${luckOfSite(site)}`.trim(), NAME)),
+    ...usedBySite(told, NOW_OPTION).map((sentence) => fold(sentence)),
+    ...told.map((site) =>
+      item(siteName(site), `${nowText(site, cameraOf(site))} ${luckOfSite(site)}`.trim(), NAME),
+    ),
   ].join('\n');
 }
 
@@ -188,10 +200,10 @@ export function weatherOf(site: SiteResult): string[] {
   }
   if (simulated.length > 0) {
     const rows = simulated.flatMap(({ condition, strengths = [] }) =>
-      strengths.map(({ strength, recall, falsePerHour }) => [
+      strengths.map(({ strength, score }) => [
         strengthName(condition, strength),
-        recall === null ? '-' : `${Math.round(100 * recall)} %`,
-        falsePerHour === null ? '-' : figure(falsePerHour),
+        score.visits === 0 ? '-' : `${score.caught} of ${score.visits}`,
+        rate(byBouts(score)),
       ]),
     );
     const dials = simulated.flatMap(({ condition, choice }) =>
@@ -200,7 +212,7 @@ export function weatherOf(site: SiteResult): string[] {
     told.push(
       [
         strong('Simulated, for weather that nobody recorded'),
-        table(['weather', 'visits caught', 'false an hour'], rows),
+        table(['weather', 'visits caught', 'false an hour, 90 %'], rows),
         ...dials,
         ...explainSimulated(site).map((sentence) => fold(sentence)),
       ].join('\n'),
@@ -213,7 +225,7 @@ export function weatherOf(site: SiteResult): string[] {
   return told;
 }
 
-function restsOn(sites: readonly SiteResult[], camera: Camera, isDoubted: boolean): string[] {
+function restsOn(sites: readonly SiteResult[], cameraOf: CameraOf, isDoubted: boolean): string[] {
   const [first] = sites;
   if (!first) return [];
   const clips = sites.flatMap((site) => site.clips);
@@ -222,7 +234,7 @@ function restsOn(sites: readonly SiteResult[], camera: Camera, isDoubted: boolea
   return [
     ...(few ? [fold(few)] : []),
     fold(
-      `Chosen for this: ${goalText(first)}. ${plural(first.searched, 'group')} of settings of the ${camera.name} tried on ${plural(clips.length, 'clip')}. --report shows notches, prices and photos; --json all of it.`,
+      `Chosen for this: ${goalText(first)}. ${triedText(sites, cameraOf)} tried on ${plural(clips.length, 'clip')}. --report shows notches, prices and photos; --json all of it.`,
     ),
     ...(assumptions.length > 0
       ? [
@@ -231,12 +243,20 @@ function restsOn(sites: readonly SiteResult[], camera: Camera, isDoubted: boolea
           ),
         ]
       : []),
-    ...(keepsEvidence(camera)
+    ...(sites.every((site) => keepsEvidence(cameraOf(site)))
       ? []
       : [
           fold(
-            'Its reference depends on its triggers, so each group was replayed frame by frame, on fewer groups.',
+            `${sites.every((site) => cameraOf(site).name === cameraOf(first).name) ? 'Its' : "One camera's"} reference depends on its triggers, so each group was replayed frame by frame, on fewer groups.`,
           ),
         ]),
   ];
+}
+
+/** 250 groups of settings of the shed camera, 45 of the box camera */
+function triedText(sites: readonly SiteResult[], cameraOf: CameraOf): string {
+  const tried = new Map(sites.map((site) => [cameraOf(site).name, site.searched]));
+  return [...tried]
+    .map(([name, n], i) => `${i === 0 ? `${plural(n, 'group')} of settings` : n} of the ${name}`)
+    .join(', ');
 }

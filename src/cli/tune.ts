@@ -1,18 +1,21 @@
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
-import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import type { Clip } from '../clip/open.js';
+import { PROJECT, type Project } from '../files/project.js';
 import { tellingPlaces } from '../jobs/ports.js';
-import { tune, tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
+import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
-import { terminalPorts } from './progress.js';
-import { strong } from './terminal.js';
+import { type TerminalPorts, terminalPorts } from './progress.js';
+import { CLIPS_OR_PROJECT, clipsOf, SITE, type Spot, spotsOf } from './project.js';
+import { mustHaveOneCamera, type OpenSpot, tuneSpots } from './tune-spots.js';
 import { tuneText } from './tune-text.js';
-import { openWriting, writeSettings } from './write-settings.js';
+import { useSettings } from './use-settings.js';
+import { openWriting, writeSettings, writtenText } from './write-settings.js';
 
 interface Options {
   camera?: string;
@@ -23,6 +26,8 @@ interface Options {
   sure?: number;
   worth?: number;
   now?: string;
+  site?: string;
+  use?: true;
   together?: true;
   recordedOnly?: true;
   doubts?: true;
@@ -42,8 +47,9 @@ export function addTune(program: Command): void {
     .description(
       "Replays labelled clips under every combination of the camera's dials and says for each site which to use.",
     )
-    .argument('<clip...>', 'labelled clip folders, or scene files')
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .argument('[clip...]', `labelled ${CLIPS_OR_PROJECT}`)
+    .option('--camera <file>', 'camera.json; left out: that of the project, else the default camera')
+    .option(...SITE)
     .option(
       '--worth <n>',
       `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
@@ -66,7 +72,11 @@ export function addTune(program: Command): void {
       'keep that allowance with this probability on footage like this, such as 0.9',
       between(0.5, 0.99, 'a probability'),
     )
-    .option('--now <file>', 'settings.json that you use today, to hold against what is recommended')
+    .option(
+      '--now <file>',
+      'settings.json that you use today, to hold against what is recommended; left out: those in use in the project',
+    )
+    .option('--use', 'write what is recommended into the project, as the settings in use from now on')
     .option('--together', 'all sites as one')
     .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
     .option(
@@ -102,6 +112,7 @@ export function addTune(program: Command): void {
           'as many as a battery bears that must last 12 hours',
         ],
         ['tune my-clip --write set', 'and write the settings down'],
+        ['tune --use', 'in the folder of a project: each of its spots, and use what is recommended'],
       ]),
     )
     .action(run);
@@ -110,50 +121,85 @@ export function addTune(program: Command): void {
 async function run(paths: string[], options: Options): Promise<void> {
   const wanted = wantedFrom(options);
   const ports = await terminalPorts();
-  const camera = await openCamera(options.camera);
-  const now = options.now === undefined ? undefined : await openSettings(options.now, camera, ports);
-  const reads = [options.camera, options.now, options.template, options.noiseFrom, ...paths];
-  const { report } = await openOutputs({ report: options.report }, reads, options, ports);
+  const { now: settings, camera, site } = options;
+  const { spots, project, reads } = await spotsOf('tune', { clips: paths, camera, settings, site }, ports);
+  const inUse = projectToUse(options, project);
+  if (options.template !== undefined) mustHaveOneCamera('--template', spots);
+  const allReads = [...reads, options.template, options.noiseFrom];
+  const { report } = await openOutputs({ report: options.report }, allReads, options, ports);
   const writing =
-    options.write === undefined ? null : await openWriting(options.write, options.template, camera);
-  const clips = await openClips(paths, ports);
+    options.write === undefined ? null : await openWriting(options.write, options.template, spots[0]!.camera);
+  const open = labelledOnes(spots, await clipsOf(spots, ports), ports);
+  const clips = open.flatMap(({ opened }) => opened);
   const told = tellingPlaces(
     ports,
     clips.map(({ dir }) => dir),
   );
   const { recordedOnly = false, together = false, doubts = false, noiseFrom, seed } = options;
-  const result = await tune(
-    { clips, camera, wanted, now, together, recordedOnly, doubts, noiseFrom, seed },
+  const { result, cameraOf } = await tuneSpots(
+    open,
+    { wanted, together, recordedOnly, doubts, noiseFrom, seed },
     told,
   );
   if (report) {
     const groups = result.sites.map((tuned) => ({
+      camera: cameraOf(tuned),
       settings: tuned.recommended.settings,
       clips: clips.filter(({ dir }) => tuned.clips.includes(dir)).map((clip) => ({ clip })),
       tuned,
     }));
-    await report.write(await reportOf({ camera, groups }, told));
+    await report.write(await reportOf({ camera: spots[0]!.camera, groups }, told));
   }
   const written = writing
     ? await writeSettings(
         result.sites,
         writing,
-        camera,
-        rulesFor(reads, options, ports),
-        (site) => cardOf(site, clips, camera, options.hoursOut, told),
+        cameraOf,
+        rulesFor(allReads, options, ports),
+        (tuned) => cardOf(tuned, clips, cameraOf(tuned), options.hoursOut, told),
         ports.onWarning,
       )
     : [];
+  if (inUse) {
+    const names = open.flatMap((spot) => spot.site ?? []);
+    const set = await useSettings(inUse.file, names, result.sites, cameraOf, ports.onWarning);
+    if (set.length > 0) written.push(`${inUse.file}: settings in use at ${set.join(', ')}`);
+  }
   print(
     options,
     ports,
     () => tuneDocument(result),
-    () => [tuneText(result, camera, doubts), ...writtenText(written)].join('\n\n'),
+    () => [tuneText(result, cameraOf, doubts), ...writtenText(written)].join('\n\n'),
   );
 }
 
-function writtenText(files: readonly string[]): string[] {
-  return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
+/** The project whose settings in use are to be set; null where that was not asked for. */
+function projectToUse({ use, camera }: Options, project: Project | null): Project | null {
+  if (!use) return null;
+  if (project && camera === undefined) return project;
+  throw new Problem(
+    'usage',
+    project
+      ? '--use: expected without --camera, for the settings in use are those of the camera that the project names; leave one out'
+      : `--use: expected the spots of a project (${PROJECT}), found clips that were named; go to its folder and name none`,
+  );
+}
+
+/** In a project, clips that nobody has labelled yet wait, and so do spots with none else. */
+function labelledOnes(
+  spots: readonly Spot[],
+  opened: readonly Clip[][],
+  { onWarning }: TerminalPorts,
+): OpenSpot[] {
+  const all = spots.map((spot, i) => ({ ...spot, opened: opened[i]! }));
+  const isLabelled = ({ labels }: Clip) => labels !== null;
+  if (spots.some(({ site }) => site === null) || !opened.flat().some(isLabelled)) return all;
+  for (const { dir } of opened.flat().filter((clip) => !isLabelled(clip))) {
+    onWarning(`${dir}: left out, for it has no labels.json yet`);
+  }
+  return all
+    .map((spot) => ({ ...spot, opened: spot.opened.filter(isLabelled) }))
+    .filter((spot) => spot.opened.length > 0);
 }
 
 /** What is wanted, said in one of four ways. */

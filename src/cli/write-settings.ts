@@ -7,6 +7,7 @@ import { readTemplate, type Template } from '../files/template.js';
 import { filesOf, type SettingsOfSite, settingsFile } from '../jobs/tune/files-of.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { siteName, whatToRecord } from '../words/answer.js';
+import { strong } from './terminal.js';
 
 /** Where to write what to set, found fit before the work began. */
 export interface Writing {
@@ -36,7 +37,7 @@ export async function openWriting(
 export async function writeSettings(
   sites: readonly SiteResult[],
   { dir, template }: Writing,
-  camera: Camera,
+  cameraOf: (site: SiteResult) => Camera,
   rules: OutputRules,
   cardOf: (site: SiteResult) => Promise<string>,
   note: (line: string) => void,
@@ -50,6 +51,7 @@ export async function writeSettings(
       note(`${siteName(site)}: too little to tell, so nothing is written for it. ${whatToRecord(site)}`);
       continue;
     }
+    const camera = cameraOf(site);
     for (const group of groups) {
       await add(`${group.stem}.json`, () => json(settingsFile(group.settings, camera)));
       if (template) await add(filledName(group, template), () => template.fill(valuesOf(group, camera)));
@@ -60,6 +62,11 @@ export async function writeSettings(
   for (const [output, content] of wanted) made.push([output, await content()]);
   for (const [output, content] of made) await output.write(content);
   return wanted.map(([{ path }]) => path);
+}
+
+/** The files that were written, to stand at the end. */
+export function writtenText(files: readonly string[]): string[] {
+  return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
 }
 
 /** Beside the settings file, whose ending may be the same. */

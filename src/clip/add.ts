@@ -23,6 +23,8 @@ export interface AddOptions {
   site?: string;
   /** Whether its files become the clip's, and no copies of them: for what is this program's own, on the same file system. */
   moves?: boolean;
+  /** Whether its files stand in the clip as hard links where that can be, so that a large one takes no room twice. */
+  links?: boolean;
   cache: Cache;
   signal?: AbortSignal;
   /** Files read while the finished clip is proved, of all. */
@@ -37,7 +39,7 @@ export interface Added {
 }
 
 /**
- * Makes a clip folder from a recording, which is copied and never changed unless `moves` is given. Nothing is left behind when
+ * Makes a clip folder from a recording, which is copied (or linked) and never changed unless `moves` is given. Nothing is left behind when
  * it fails or is stopped.
  * @param recording a folder of stills, or a video file
  * @param dir the new clip folder; must not exist or be empty
@@ -70,13 +72,14 @@ export async function addRecording(recording: string, dir: string, options: AddO
   let added: Added | undefined;
   await makeFolderAtomically(dir, async (folder) => {
     const { path: partial } = folder;
-    await bringAll(plan.copies, folder, options);
+    const copied = await bringAll(plan.copies, folder, options);
     await folder.writeJson('clip.json', manifest);
     const ports = { cache, ...(onProgress && { onProgress }), ...(signal && { signal }) };
     const clip = await openClip(partial, { ...ports, giveRate: RATE_UNKNOWN }).catch((error) => {
       throw inTermsOf(recording, partial, plan, error);
     });
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
+    if (options.links === true && copied > 0) warnings.push(notLinked(recording, dir, copied));
     added = { dir, frames: clip.times.length, seconds: clip.seconds, warnings };
   });
   return added as Added;
@@ -168,11 +171,13 @@ function planVideo(file: string, options: AddOptions): Plan {
   return { copies: [{ from: file, to: name }], manifest: { frames: name, ...chosen } };
 }
 
+/** @returns how many files were copied */
 async function bringAll(
   copies: Plan['copies'],
   folder: FolderInMaking,
-  { moves = false, signal }: Pick<AddOptions, 'moves' | 'signal'>,
-): Promise<void> {
+  { moves = false, links = false, signal }: Pick<AddOptions, 'moves' | 'links' | 'signal'>,
+): Promise<number> {
+  let copied = 0;
   for (const { from, to } of copies) {
     signal?.throwIfAborted();
     await folder.makeFolder(dirname(to));
@@ -180,11 +185,19 @@ async function bringAll(
       await folder.take(from, to);
       continue;
     }
+    if (links && (await folder.takeLink(from, to))) continue;
+    copied++;
     await folder.copy(from, to, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
     // Keeping the change time lets the content's key be remembered at once: the copy counts as old as it is.
     const { atime, mtime } = await stat(from);
     await utimes(join(folder.path, to), atime, mtime);
   }
+  return copied;
+}
+
+function notLinked(recording: string, dir: string, copied: number): string {
+  const what = copied === 1 ? 'its file was copied' : `${copied} files were copied`;
+  return `${recording}: ${what}, for ${dir} can hold no hard link to it; make the clip on the same file system as the recording to save the room`;
 }
 
 /** Messages about the unfinished folder would name files that are gone when the user reads them. */

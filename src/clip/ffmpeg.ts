@@ -58,6 +58,11 @@ export async function textOf(running: Run): Promise<{ text: string; code: number
   return { text, ...(await running.ended) };
 }
 
+/** The first thing a tool complained of. */
+export function firstLine(text: string): string {
+  return text.split('\n', 1)[0]?.trim() ?? '';
+}
+
 let everyFrame: Promise<string[]> | undefined;
 
 /** The options that pass each decoded frame on once; their name changed with ffmpeg 5.1. */

@@ -51,13 +51,18 @@ export async function openVideo(dir: string, manifest: Manifest, options: OpenOp
     options.onProgress?.(bytes, info.size),
   );
   const warnings: string[] = [];
+  if (found.doubt !== null) {
+    warnings.push(
+      `${video}: all of it was decoded to find when its frames are shown, for its container is not to be trusted (${found.doubt})`,
+    );
+  }
   const compressed = compressionWarning(found);
   if (compressed) warnings.push(`${video}: ${compressed}`);
   if (found.complaint) {
     warnings.push(`${video}: ffprobe found damage (${found.complaint}); frames near it may be wrong`);
   }
   return {
-    source: videoSource(video, found),
+    source: videoSource(video, found, found.promised ? { cache: options.cache, contentKey: key } : null),
     width: found.width,
     height: found.height,
     times: videoTimes(found.times, manifest, video, file),

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { LATEST } from '../base/time.js';
 import { FASTEST } from '../camera/description.js';
+import { luminance } from '../engine/luminance.js';
 import { readJson } from '../files/read-json.js';
 import { isThere } from '../files/regular.js';
 import { type Labels, labelsSchema } from '../score/labels.js';
@@ -17,7 +18,8 @@ import type { OpenOptions, Recording } from './recording.js';
 import { stillFrames } from './still-frames.js';
 import { type StillsSource, stillFile, stillSize } from './stills.js';
 import { stillTimes } from './times.js';
-import { type VideoSource, videoFrames } from './video.js';
+import { inColour, type VideoSource, videoFrames } from './video.js';
+import { videoLuminance } from './video-luminance.js';
 
 export { keyFramePulse } from './video-warnings.js';
 export type { Labels, Manifest, StillsSource, VideoSource };
@@ -35,7 +37,7 @@ export interface Clip extends Recording {
   rate: number;
 }
 
-/** One frame's stored pixels, or their reduction by a whole number. */
+/** One frame's stored pixels to be looked at, or their reduction by a whole number. */
 export interface RawFrame {
   index: number;
   /** Rows from the top, channels interleaved: width * height * channels bytes. */
@@ -142,5 +144,31 @@ export async function* frames(
   if (indices.length === 0) return;
   const size = { width: clip.width, height: clip.height };
   if (clip.source.kind === 'stills') yield* stillFrames(clip.source, size, indices, options);
-  else yield* videoFrames(clip.source, size, indices, options.signal);
+  else
+    yield* videoFrames(clip.source, size, inColour(clip.source, size), indices, { signal: options.signal });
+}
+
+/**
+ * The same frames as luminance at some size (a camera's analysis size, say): BT.601's of stills, the stored luma of video; the
+ * same array every time.
+ * @throws as `frames` does
+ */
+export async function* luminanceFrames(
+  clip: Pick<Clip, 'source' | 'width' | 'height' | 'keyFrames'>,
+  indices: ArrayLike<number>,
+  { width, height }: { width: number; height: number },
+  signal?: AbortSignal,
+): AsyncGenerator<Uint8Array> {
+  if (indices.length === 0) return;
+  const { source, keyFrames } = clip;
+  if (source.kind === 'video') {
+    const video = { source, width: clip.width, height: clip.height, keyFrames };
+    yield* videoLuminance(video, indices, { width, height }, signal);
+    return;
+  }
+  const y = new Uint8Array(width * height);
+  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
+  for await (const frame of frames(clip, indices, reading)) {
+    yield luminance(frame.pixels, frame.channels, frame.width, frame.height, width, height, y);
+  }
 }

@@ -1,10 +1,11 @@
-import { createInterface } from 'node:readline';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
 import { inputOf, refuseOtherKinds } from './containers.js';
-import { run, textOf } from './ffmpeg.js';
+import { firstLine, run, textOf } from './ffmpeg.js';
+import { decodedFrames, type FrameList } from './frame-list.js';
+import { framesByPackets } from './packet-times.js';
 import { MOST_PIXELS, refuseLarge } from './size.js';
 
 /** What ffprobe knows of a video: one entry in each list for every frame that decodes. */
@@ -23,6 +24,10 @@ export interface Probe {
   bytes: number;
   /** What ffprobe complained of; '' when nothing. */
   complaint: string;
+  /** Whether the frames are those that its packets promise, which were tried at a few places and not all decoded. */
+  promised: boolean;
+  /** Why all of it was decoded just now to find its frames, in words; null where it was not, or that takes no time. */
+  doubt: string | null;
 }
 
 const streamSchema = z.object({
@@ -43,14 +48,23 @@ const storedSchema = z.object({
   keyFrames: z.array(z.int()),
   bytes: z.number(),
   complaint: z.string(),
+  promised: z.boolean(),
 });
 
+/** Kept in the place of a probe whose packets promised what did not decode. */
+const distrustSchema = z.object({ distrust: z.string() });
+
 /** Raised whenever what is stored changes its meaning, or what is refused. */
-const storedVersion = 'v2';
+const storedVersion = 'v3';
+
+/** Under which name a video's probe is kept. */
+export function probeEntry(contentKey: string): string[] {
+  return ['probe', storedVersion, contentKey];
+}
 
 /**
- * Probes a video by decoding it once; kept under its content.
- * @param onProgress told how many bytes of its packets were decoded; the file holds more than those
+ * Probes a video by its packets, or by decoding it once where they cannot be believed; kept under its content.
+ * @param onProgress told how many bytes of its packets were decoded, where they are; the file holds more than those
  * @throws Problem 'needs-ffmpeg', 'bad-video'
  */
 export async function probe(
@@ -60,22 +74,31 @@ export async function probe(
   signal?: AbortSignal,
   onProgress: (bytes: number) => void = () => undefined,
 ): Promise<Probe> {
-  const entry = ['probe', storedVersion, contentKey];
-  const stored = await readSealed(cache, entry);
-  const known = stored && storedSchema.safeParse(tryJson(stored)).data;
-  if (known) return assemble(known);
-  const fresh = await probeNow(file, signal, onProgress);
+  const entry = probeEntry(contentKey);
+  const stored = tryJson((await readSealed(cache, entry)) ?? '');
+  const known = storedSchema.safeParse(stored).data;
+  if (known) return assemble(known, null);
+  const distrust = distrustSchema.safeParse(stored).data?.distrust;
+  const streams = await streamsOf(file);
+  const told = distrust === undefined ? await framesByPackets(file, signal) : { doubt: distrust };
+  const promised = 'frames' in told;
+  const frames = promised ? told.frames : await allDecoded(file, signal, onProgress);
+  const fresh: Stored = { streams, ...frames, promised };
   await writeSealed(cache, entry, Buffer.from(JSON.stringify(fresh)));
-  return assemble(fresh);
+  return assemble(fresh, promised ? null : told.doubt);
+}
+
+/**
+ * Notes that a video's packets promised frames that did not decode: when it is opened next, all of it is decoded.
+ * @param why in words
+ */
+export async function distrustPackets(cache: Cache, contentKey: string, why: string): Promise<void> {
+  await writeSealed(cache, probeEntry(contentKey), Buffer.from(JSON.stringify({ distrust: why })));
 }
 
 type Stored = z.output<typeof storedSchema>;
 
-async function probeNow(
-  file: string,
-  signal: AbortSignal | undefined,
-  onProgress: (bytes: number) => void,
-): Promise<Stored> {
+async function streamsOf(file: string): Promise<Stored['streams']> {
   const about = await textOf(
     await run('ffprobe', [
       ...['-v', 'error', '-select_streams', 'v:0', '-of', 'json'],
@@ -96,38 +119,24 @@ async function probeNow(
   } catch (error) {
     throw new Problem('bad-video', `${file}: ${(error as Error).message}`);
   }
-  const counting = await run('ffprobe', [
-    ...['-v', 'error', '-select_streams', 'v:0', '-of', 'compact=p=0'],
-    ...['-show_entries', 'frame=key_frame,best_effort_timestamp_time,pkt_size', ...inputOf(file)],
-  ]);
-  const stop = () => counting.kill();
-  signal?.addEventListener('abort', stop);
-  const found: Stored = { streams, times: [], keyFrames: [], bytes: 0, complaint: '' };
-  try {
-    for await (const line of createInterface({ input: counting.output })) {
-      const fields = new Map(line.split('|').map((field) => field.split('=', 2) as [string, string]));
-      if (!fields.has('key_frame')) continue;
-      if (fields.get('key_frame') === '1') found.keyFrames.push(found.times.length);
-      const time = Number(fields.get('best_effort_timestamp_time'));
-      found.times.push(Number.isFinite(time) ? time : null);
-      found.bytes += Number(fields.get('pkt_size')) || 0;
-      onProgress(found.bytes);
-    }
-  } finally {
-    counting.kill();
-    signal?.removeEventListener('abort', stop);
-  }
-  signal?.throwIfAborted();
-  const { code, errors } = await counting.ended;
-  if (code !== 0 || found.times.length === 0) {
-    const why = firstLine(errors) || (code === 0 ? 'no frame decodes' : `ffprobe ended with ${code}`);
-    throw new Problem('bad-video', `${file}: cannot be decoded (${why}); record or copy it again`);
-  }
-  found.complaint = firstLine(errors);
-  return found;
+  return streams;
 }
 
-function assemble({ streams, times, keyFrames, bytes, complaint }: Stored): Probe {
+async function allDecoded(
+  file: string,
+  signal: AbortSignal | undefined,
+  onProgress: (bytes: number) => void,
+): Promise<FrameList> {
+  const { code, ...found } = await decodedFrames(file, { signal, onProgress });
+  if (code === 0 && found.times.length > 0) return found;
+  const why = found.complaint || (code === 0 ? 'no frame decodes' : `ffprobe ended with ${code}`);
+  throw new Problem('bad-video', `${file}: cannot be decoded (${why}); record or copy it again`);
+}
+
+function assemble(
+  { streams, times, keyFrames, bytes, complaint, promised }: Stored,
+  doubt: string | null,
+): Probe {
   const stream = streams[0] as Stored['streams'][number];
   return {
     width: stream.width,
@@ -139,11 +148,9 @@ function assemble({ streams, times, keyFrames, bytes, complaint }: Stored): Prob
     keyFrames: Uint32Array.from(keyFrames),
     bytes,
     complaint,
+    promised,
+    doubt,
   };
-}
-
-export function firstLine(text: string): string {
-  return text.split('\n', 1)[0]?.trim() ?? '';
 }
 
 function tryJson(text: string | Buffer): unknown {

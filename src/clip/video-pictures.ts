@@ -1,9 +1,8 @@
 import { Problem } from '../base/problem.js';
 import { inputOf } from './containers.js';
-import { everyFrameOnce, run } from './ffmpeg.js';
+import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
 import { JpegParts } from './jpeg-parts.js';
 import { cutOf, type Look } from './look.js';
-import { firstLine } from './probe.js';
 import { sparingly, type VideoSource } from './video.js';
 
 /** The scale of mjpeg's quantisers: 2 is the finest that is used. */

@@ -8,6 +8,9 @@ export interface FrameEvidence {
   readonly region: Uint32Array;
 }
 
+/** A mask as a meter of one size takes it: 1 where not watched, one pixel more all round. */
+export type PaddedMask = Uint8Array & { readonly padded: unique symbol };
+
 const LEVELS = 256;
 
 /** A pixel and its neighbours, row by row; the index of each is its bit in a neighbourhood. */
@@ -26,10 +29,12 @@ const CENTRE = 1 << 4;
  * already, so one look-up serves them all. And pixels below the floor are skipped four at a time.
  */
 export class EvidenceMeter {
-  private readonly evidence: FrameEvidence = {
-    changed: new Uint32Array(LEVELS),
-    region: new Uint32Array(LEVELS),
-  };
+  private readonly evidence = noEvidence();
+  /** The same of what a mask leaves, and that in falling order. */
+  private readonly masked = noEvidence();
+  private readonly left: Int32Array;
+  /** Whether the regions of all that changed are worked out by now. */
+  private isJoined = false;
   /** The difference, followed by zeros up to a whole number of words. */
   private readonly words: Int32Array;
   private readonly bytes: Uint8Array;
@@ -62,6 +67,7 @@ export class EvidenceMeter {
     this.words = new Int32Array(Math.ceil(pixels / 4));
     this.bytes = new Uint8Array(this.words.buffer);
     this.order = new Int32Array(pixels);
+    this.left = new Int32Array(pixels);
     this.stride = width + 2;
     this.placed = new Uint8Array(this.stride * (height + 2));
     this.setOf = new Int32Array(this.placed.length);
@@ -79,11 +85,61 @@ export class EvidenceMeter {
    * @returns the same object at every call
    */
   measure(difference: Uint8Array): FrameEvidence {
+    this.take(difference);
+    return this.areas();
+  }
+
+  /** Takes a difference in, to be asked for its areas under one mask after another: counting and sorting serve all. */
+  take(difference: Uint8Array): void {
     this.bytes.set(difference);
     this.count();
     this.sort();
-    this.join();
+    this.isJoined = false;
+  }
+
+  /**
+   * Areas of the difference taken in last.
+   * @returns the same object at every call
+   */
+  areas(): FrameEvidence {
+    if (!this.isJoined) this.join(this.order, this.evidence);
+    this.isJoined = true;
     return this.evidence;
+  }
+
+  /**
+   * The same as a mask leaves them. Costs as much as the mask leaves, and next to nothing where it hides nothing that changed.
+   * @param mask as `maskFor` of this meter gives it
+   * @returns an object that the next call may give again
+   */
+  areasUnder(mask: PaddedMask): FrameEvidence {
+    const { order, left, masked, floor } = this;
+    const { changed } = this.evidence;
+    const all = changed[floor]!;
+    let n = 0;
+    let k = 0;
+    for (let level = LEVELS - 1; level >= floor; level--) {
+      for (const end = changed[level]!; k < end; k++) {
+        const at = order[k]!;
+        left[n] = at;
+        n += 1 - mask[at]!;
+      }
+      masked.changed[level] = n;
+    }
+    if (n === all) return this.areas();
+    this.join(left, masked);
+    return masked;
+  }
+
+  /** @param mask `width * height` bytes, not 0 where not watched */
+  maskFor(mask: Uint8Array): PaddedMask {
+    const { width, height, stride } = this;
+    const padded = new Uint8Array(stride * (height + 2));
+    for (let y = 0, i = 0; y < height; y++) {
+      for (let at = (y + 1) * stride + 1, end = at + width; at < end; at++, i++)
+        padded[at] = Number(mask[i] !== 0);
+    }
+    return padded as PaddedMask;
   }
 
   private count(): void {
@@ -122,9 +178,8 @@ export class EvidenceMeter {
     }
   }
 
-  private join(): void {
-    const { order, placed, setOf, sets, offset, rest, stride } = this;
-    const { changed, region } = this.evidence;
+  private join(order: Int32Array, { changed, region }: FrameEvidence): void {
+    const { placed, setOf, sets, offset, rest, stride } = this;
     const { rootOf, size } = sets;
     placed.fill(0);
     sets.clear();
@@ -156,6 +211,10 @@ export class EvidenceMeter {
       region[level] = largest;
     }
   }
+}
+
+function noEvidence(): FrameEvidence {
+  return { changed: new Uint32Array(LEVELS), region: new Uint32Array(LEVELS) };
 }
 
 /** What carries a byte of `floor` or more, up to 128, into its top bit, for the four bytes of a word. */

@@ -3,6 +3,13 @@ const RED = 299;
 const GREEN = 587;
 const BLUE = 114;
 
+/** Whether 0..255 or 16..235 stands for black to white. */
+export type Range = 'full' | 'limited';
+
+/** Black of limited range, and how far white is from it. */
+const BLACK = 16;
+const SPAN = 219;
+
 /**
  * Luminance of a frame at the analysis size: BT.601 of the stored values, area average with exact overlaps,
  * rounded once at the end, halves up.
@@ -14,6 +21,8 @@ const BLUE = 114;
  * @param pixels `width * height * channels` bytes, rows from the top, channels interleaved
  * @param channels 3 for red, green, blue; 1 when the value already is the luminance
  * @param out `outWidth * outHeight` bytes to write into; must not overlap `pixels`
+ * @param range of the stored values of one channel; limited ones (16 black, 235 white, ITU-R BT.601) are brought to 0..255
+ * in the same one rounding, and cut off there
  * @returns `out`
  */
 export function luminance(
@@ -24,7 +33,14 @@ export function luminance(
   outWidth: number,
   outHeight: number,
   out: Uint8Array = new Uint8Array(outWidth * outHeight),
+  range: Range = 'full',
 ): Uint8Array {
+  if (range === 'limited') {
+    if (channels === 3) throw new RangeError('limited range is of luma');
+    return width === outWidth && height === outHeight
+      ? widen(pixels, out)
+      : average(pixels, 1, width, height, outWidth, outHeight, out, range);
+  }
   if (width === 2 * outWidth && height === 2 * outHeight) {
     if (channels === 3) halveColours(pixels, width, out);
     else halve(pixels, width, out);
@@ -41,6 +57,24 @@ export function luminance(
     out[i] = (RED * pixels[j]! + GREEN * pixels[j + 1]! + BLUE * pixels[j + 2]! + 500) / 1000;
   }
   return out;
+}
+
+/** What each stored value of limited range comes to. */
+const WIDENED = Uint8Array.from({ length: 256 }, (_, value) => widened(value, 1));
+
+function widen(pixels: Uint8Array, out: Uint8Array): Uint8Array {
+  for (let i = 0; i < out.length; i++) out[i] = WIDENED[pixels[i]!]!;
+  return out;
+}
+
+/**
+ * The luminance of a mean of limited range, rounded halves up.
+ * @param sum of the stored values by their whole-number weights
+ * @param whole the sum of the weights
+ */
+function widened(sum: number, whole: number): number {
+  const value = Math.floor((255 * (sum - BLACK * whole) + (SPAN / 2) * whole) / (SPAN * whole));
+  return Math.min(255, Math.max(0, value));
 }
 
 /** The commonest case, a camera that analyses at half its picture's size, without the general case's tables. */
@@ -74,6 +108,7 @@ function average(
   outWidth: number,
   outHeight: number,
   out: Uint8Array,
+  range: Range = 'full',
 ): Uint8Array {
   const across = overlaps(width, outWidth);
   const down = overlaps(height, outHeight);
@@ -85,6 +120,10 @@ function average(
   const share = 1 / whole;
   for (let y = 0, at = 0; y < outHeight; y++, at += outWidth) {
     addRows(pixels, channels, row, down, y);
+    if (range === 'limited') {
+      for (let x = 0; x < outWidth; x++) out[at + x] = widened(rowSum(row, across, x), whole);
+      continue;
+    }
     for (let x = 0; x < outWidth; x++) out[at + x] = (rowSum(row, across, x) + half) * share;
   }
   return out;

@@ -7,19 +7,22 @@ import { begin, besides, done } from './partial.js';
  * @param file no symbolic link: the link itself would be replaced
  * @param partial where it is until it is whole, on the same file system
  * @param mode its permissions, from its first byte on; left out: those of an older file, else the system's usual ones
- * @throws Problem 'file-unwritable'
+ * @param place asked, once all is written, where it is to go after all
+ * @throws Problem 'file-unwritable', and whatever making the bytes throws
  */
 export async function writeAtomic(
   file: string,
-  bytes: Uint8Array | string,
+  bytes: Uint8Array | string | AsyncIterable<Uint8Array | string>,
   partial: string = besides(file),
   mode?: number,
+  place: () => Promise<string> = async () => file,
 ): Promise<void> {
   begin(partial);
   try {
     await writeFile(partial, bytes, { flag: 'wx', ...(mode !== undefined && { mode }) });
-    if (mode === undefined) await putInPlace(partial, file);
-    else await rename(partial, file);
+    const target = await place();
+    if (mode === undefined) await putInPlace(partial, target);
+    else await rename(partial, target);
   } catch (error) {
     await rm(partial, { force: true }).catch(() => undefined);
     throw unwritable(file, error);

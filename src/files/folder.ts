@@ -1,5 +1,6 @@
 import {
   copyFile,
+  link,
   lstat,
   mkdir,
   readdir,
@@ -14,6 +15,9 @@ import { dirname, join, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { codeOf, unwritable } from './faults.js';
 import { begin, besides, done, sweep } from './partial.js';
+
+/** What a hard link fails with where a copy may not. */
+const UNLINKABLE = ['EXDEV', 'EPERM', 'EMLINK', 'ENOSYS', 'ENOTSUP', 'EOPNOTSUPP', 'EACCES'];
 
 /** Files that may be in the making at once. */
 const IN_FLIGHT = 4;
@@ -65,6 +69,22 @@ export class FolderInMaking {
   /** Copies a file into it. @throws Problem 'file-unwritable' where the copy cannot be written */
   async copy(from: string, name: string, mode: number): Promise<void> {
     await this.telling(name, (path) => copyFile(from, path, mode));
+  }
+
+  /**
+   * Puts a file into it without a second copy, as a hard link, never a symbolic one.
+   * @returns whether that can be: on another file system, or one without hard links, it cannot
+   * @throws Problem 'file-unwritable'
+   */
+  async takeLink(from: string, name: string): Promise<boolean> {
+    try {
+      // Of a link the file that it leads to: some systems would link the link.
+      await link(await realpath(from), join(this.path, name));
+      return true;
+    } catch (error) {
+      if (UNLINKABLE.includes(codeOf(error) ?? '')) return false;
+      throw unwritable(join(this.target, name), error);
+    }
   }
 
   /** Takes a file into it, which is no longer where it was. @throws Problem 'file-unwritable' */

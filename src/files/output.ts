@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { createHash, type Hash } from 'node:crypto';
 import type { Stats } from 'node:fs';
 import {
   access,
@@ -10,6 +10,7 @@ import {
   realpath,
   rm,
   stat,
+  writeFile,
 } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
@@ -41,10 +42,10 @@ export interface Output {
   /** Where that leads over all links. */
   readonly file: string;
   /**
-   * Writes all of it: a file whole or not at all, a pipe or a device as a stream.
-   * @throws Problem 'file-unwritable'
+   * Writes all of it: a file whole or not at all, a pipe or a device as a stream. What comes in pieces is written as it comes.
+   * @throws Problem 'file-unwritable', and whatever the pieces throw
    */
-  write(bytes: Uint8Array | string): Promise<void>;
+  write(bytes: Uint8Array | string | AsyncIterable<string>): Promise<void>;
 }
 
 /** How far above a file a clip.json is looked for. */
@@ -85,23 +86,42 @@ export async function openOutput(option: string, path: string, rules: OutputRule
     path,
     file,
     async write(bytes) {
-      const now = (await stat(file).catch(() => null)) && (await digestOf(file));
-      if (now !== found && !rules.force) {
-        const beside = await freeBeside(file);
-        await writeAtomic(beside, bytes);
+      const hash = createHash('sha256');
+      let beside: string | null = null;
+      const place = async () => {
+        const now = (await stat(file).catch(() => null)) && (await digestOf(file));
+        if (now !== found && !rules.force) {
+          beside = await freeBeside(file);
+          return beside;
+        }
+        // Before, so that a run that is killed between the two may write over its own file the next time.
+        await rules.made.note(file, hash.digest('hex'));
+        return file;
+      };
+      try {
+        await writeAtomic(file, hashed(bytes, hash), besides(file), undefined, place);
+      } catch (error) {
+        throw inTermsOf(path, file, error);
+      }
+      if (beside !== null) {
         refuse(
           `somebody wrote there while this ran, so it was left as it is; what was to be written is in ${beside}`,
         );
       }
-      // Before, so that a run that is killed between the two may write over its own file the next time.
-      await rules.made.note(file, createHash('sha256').update(bytes).digest('hex'));
-      try {
-        await writeAtomic(file, bytes);
-      } catch (error) {
-        throw inTermsOf(path, file, error);
-      }
     },
   };
+}
+
+/** The same pieces, each told to a hash as it passes. */
+async function* hashed(
+  bytes: Uint8Array | string | AsyncIterable<string>,
+  hash: Hash,
+): AsyncGenerator<Uint8Array | string> {
+  const pieces = typeof bytes === 'string' || bytes instanceof Uint8Array ? [bytes] : bytes;
+  for await (const piece of pieces) {
+    hash.update(piece);
+    yield piece;
+  }
 }
 
 /**
@@ -200,7 +220,7 @@ function stream(path: string, file: string): Output {
         try {
           const handle = await open(file, 'w');
           try {
-            await handle.writeFile(bytes);
+            await writeFile(handle, bytes);
           } finally {
             await handle.close();
           }

@@ -15,9 +15,9 @@ export async function readJson<S extends z.ZodType>(
   return parseJson(await readText(file, what), file, schema, what);
 }
 
-/** The text of a JSON file as it stands. @throws Problem also for what is no UTF-8 */
-export async function readText(file: string, what: string): Promise<string> {
-  return decoded(await readRegular(file, what, MOST_BYTES), file);
+/** The text of a file as it stands. @throws Problem also for what is no UTF-8 */
+export async function readText(file: string, what: string, most = MOST_BYTES): Promise<string> {
+  return decoded(await readRegular(file, what, most), file);
 }
 
 /** The text, which must be UTF-8 throughout: a name in another encoding would be read as another name. */

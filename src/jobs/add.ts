@@ -1,26 +1,43 @@
+import { Problem } from '../base/problem.js';
 import { type AddOptions, addRecording } from '../clip/add.js';
+import { joinProject, mayJoinProject } from '../files/join-project.js';
 import { openPorts, type Ports } from './ports.js';
 
-export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves'> {
-  /** A folder of stills, or a video file; it is copied and never changed, unless `moves` is given. */
+export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves' | 'links'> {
+  /** A folder of stills, or a video file; it is copied (or linked) and never changed, unless `moves` is given. */
   recording: string;
   /** The clip folder to make; must not exist yet, or be empty. */
   dir: string;
+  /** The file of a project (perchmark.json) to put the clip into, which is made where there is none; needs a site. */
+  project?: string;
 }
 
 export interface AddResult {
   dir: string;
   frames: number;
   seconds: number;
+  /** The file of the project that it was put into. */
+  project?: string;
 }
 
 /**
  * Makes a clip folder from a recording and works out when each frame was taken; it appears whole or not at all.
  * @throws Problem for whatever cannot be read, timed or written
  */
-export async function add({ recording, dir, ...given }: AddInput, ports: Ports = {}): Promise<AddResult> {
+export async function add(
+  { recording, dir, project, ...given }: AddInput,
+  ports: Ports = {},
+): Promise<AddResult> {
+  const { site } = given;
+  if (project !== undefined && site === undefined) {
+    throw new Problem(
+      'usage',
+      `${project}: expected with the name of the spot that the clip is of; add --site NAME`,
+    );
+  }
+  if (project !== undefined && site !== undefined) await mayJoinProject(project, dir, site);
   const { cache, onPhase, onProgress, onWarning, signal } = await openPorts(ports);
-  onPhase(`${recording}: copying`);
+  onPhase(`${recording}: ${given.links === true ? 'linking' : 'copying'}`);
   const { frames, seconds, warnings } = await addRecording(recording, dir, {
     ...given,
     cache,
@@ -28,5 +45,10 @@ export async function add({ recording, dir, ...given }: AddInput, ports: Ports =
     ...(signal && { signal }),
   });
   for (const warning of warnings) onWarning(warning);
-  return { dir, frames, seconds };
+  if (project === undefined || site === undefined) return { dir, frames, seconds };
+  await joinProject(project, dir, site).catch((error) => {
+    if (!(error instanceof Problem)) throw error;
+    throw new Problem(error.code, `${dir} was made, but is not in the project yet: ${error.message}`);
+  });
+  return { dir, frames, seconds, project };
 }

@@ -21,7 +21,23 @@ export {
   diagnose,
   diagnosisDocument,
 } from './diagnose.js';
+export {
+  type EveningInput,
+  type EveningResult,
+  type EveningWritten,
+  evening,
+  eveningDocument,
+  marksCsv,
+} from './evening.js';
+export { type KeptInput, type KeptResult, kept } from './kept.js';
 export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
+export {
+  type PlanInput,
+  type PlanResult,
+  plan,
+  planDocument,
+  type SitePlan,
+} from './plan.js';
 export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
 export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';

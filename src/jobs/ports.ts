@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { makeFolders } from '../files/folder.js';
 import { begin, partialIn, sweep } from '../files/partial.js';
 import { Cache } from '../store/cache.js';
+import { isWeighingDue, keepWithin, limitOf } from '../store/limit.js';
 
 /** How a job talks to its caller while it runs. Everything may be left out: then it is silent and cannot be stopped. */
 export interface Ports {
@@ -47,6 +48,9 @@ export async function openCache(onWarning: (line: string) => void): Promise<Cach
     await makeFolders(cache.root);
     await access(cache.root, constants.W_OK);
     await cache.sweep();
+    const makeRoom = async () => keepWithin(cache, await limitOf(cache));
+    cache.makeRoom = makeRoom;
+    if (await isWeighingDue(cache)) await makeRoom();
     return cache;
   } catch {
     onWarning(

@@ -61,10 +61,12 @@ export async function replay(input: ReplayInput, ports: Ports = {}): Promise<Rep
       score: scoreOf(judged.counts ?? noCounts),
     });
   }
-  return {
-    clips: replayed,
-    total: scoreOf(addCounts(replayed.flatMap(({ counts }) => (counts ? [counts] : [])))),
-  };
+  return resultOf(replayed);
+}
+
+/** Clips that were replayed, with the score of all of them together: of several spots as well, each under its own settings. */
+export function resultOf(clips: ClipReplayed[]): ReplayResult {
+  return { clips, total: scoreOf(addCounts(clips.flatMap(({ counts }) => (counts ? [counts] : [])))) };
 }
 
 /** The document of `replay --json`. */

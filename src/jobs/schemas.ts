@@ -50,6 +50,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'one group of settings',
     async () => (await import('../camera/settings.js')).settingsSchema,
   ),
+  project: file(
+    'perchmark.json',
+    'the spots of a project, and what belongs to them',
+    async () => (await import('../files/project.js')).projectSchema,
+  ),
   suite: file(
     'suite.json',
     'what is checked, and what must hold',
@@ -90,6 +95,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'the clip that was made',
     async () => (await import('./documents/weather.js')).weatherSchema,
   ),
+  plan: document(
+    'plan',
+    'which settings when, by a forecast',
+    async () => (await import('./documents/plan.js')).planSchema,
+  ),
   budget: document(
     'budget',
     'how long battery and card last',
@@ -99,6 +109,16 @@ const entries: Readonly<Record<string, Entry>> = {
     'size',
     'how large an animal looks',
     async () => (await import('./documents/size.js')).sizeSchema,
+  ),
+  evening: document(
+    'evening',
+    'what the photos show, and whether it is as promised',
+    async () => (await import('./documents/evening.js')).eveningSchema,
+  ),
+  kept: document(
+    'kept',
+    'what is kept between runs, and how much of it may be',
+    async () => (await import('./documents/kept.js')).keptSchema,
   ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
   open: document(

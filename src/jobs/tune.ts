@@ -1,24 +1,20 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
-import { type LabelledClip, needLabels } from '../clip/labelled.js';
+import { needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
-import type { Polygon } from '../engine/mask.js';
 import { givenNoise } from '../measure/weather/noise-sensor.js';
-import { ownConditions } from '../measure/weather/own-conditions.js';
 import { gridFor } from '../sweep/for-camera.js';
-import type { Grid } from '../sweep/grid.js';
 import type { Doubted } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
 import { leaveForVisits } from '../tune/leave-for-visits.js';
-import { chooseMask, type MaskChoice, type MaskSweep } from '../tune/mask.js';
 import type { Now } from '../tune/now.js';
 import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
-import { recordedOf, type Swept, type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
+import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
-import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
+import { weatherToTry } from '../tune/weather-to-try.js';
 import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
-import { type Condition, conditionNames, conditionsOf } from '../weather/conditions.js';
+import { type Condition, conditionNames } from '../weather/conditions.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -31,10 +27,9 @@ import {
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { type BatteryTold, batteryTold, photosThatLast } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
-import { sweepMasks } from './tune/masks.js';
 import { heldAgainstNow } from './tune/now.js';
 import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
-import { sweepOf } from './tune/sweep-clip.js';
+import { groupsOf, sweepSite } from './tune/sweep-site.js';
 import { openNoiseClip } from './weather/noise-clip.js';
 
 export type { Now } from '../tune/now.js';
@@ -170,20 +165,6 @@ function allowedTriggers(
   return photosPerHour / photos;
 }
 
-/** Clips by their site, in the order in which sites first come; those that name none are one. */
-function groupsOf(clips: readonly Clip[], together: boolean): [string | null, Clip[]][] {
-  if (together) {
-    const names = new Set(clips.map(({ manifest }) => manifest.site ?? null));
-    return [[names.size === 1 ? ([...names][0] ?? null) : null, [...clips]]];
-  }
-  const groups = new Map<string | null, Clip[]>();
-  for (const clip of clips) {
-    const site = clip.manifest.site ?? null;
-    groups.set(site, [...(groups.get(site) ?? []), clip]);
-  }
-  return [...groups];
-}
-
 async function tuneOne(
   site: string | null,
   clips: readonly Clip[],
@@ -194,21 +175,17 @@ async function tuneOne(
   ports: OpenPorts & Pick<SimulationOptions, 'noiseFrom'>,
 ): Promise<SiteResult> {
   const grid = gridFor(camera);
-  const swept: TunedClip[] = [];
-  for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
-  const judged = recordedOf(swept);
-  for (const { clip } of swept.filter((one) => !judged.includes(one))) {
-    ports.onWarning(
-      `${clip}: it speaks only for weather that no clip recorded, and does not count with those recorded`,
-    );
-  }
-  // A battery feeds the photos at visits too.
-  const goal =
-    ways && 'lasts' in ways ? leaveForVisits(asked, poolOf(judged.map(({ whole }) => whole)), grid) : asked;
-  const masks = seeOnePicture(clips) ? await sweepMasks(clips, swept, camera, grid, goal, ports) : [];
-  ports.signal?.throwIfAborted();
-  const masked = maskFor(swept, masks, grid, goal);
-  const sources = recordedOnly || !keepsEvidence(camera) ? [] : sourcesOf(clips, masked?.mask.mask);
+  const {
+    swept,
+    judged,
+    goal,
+    masked,
+    sources: litBy,
+  } = await sweepSite(clips, camera, grid, ports, (judged) =>
+    // A battery feeds the photos at visits too.
+    ways && 'lasts' in ways ? leaveForVisits(asked, poolOf(judged.map(({ whole }) => whole)), grid) : asked,
+  );
+  const sources = recordedOnly ? [] : litBy;
   const simulated: Simulated[] = [];
   for (const clip of sources) {
     const wanted = weatherToTry(missingIn(swept), clip.manifest.conditions, {
@@ -257,50 +234,6 @@ function toldInFull(doubt: Doubted): DoubtTold {
   return { ...doubt, taken: timesTaken(doubt), what, figure, unit, source, measure };
 }
 
-/** The mask to add, chosen by what was recorded, with its sweeps of all clips. */
-function maskFor(
-  swept: readonly TunedClip[],
-  masks: readonly MaskSweep<Swept>[],
-  grid: Grid,
-  goal: Goal,
-): MaskChoice<Swept> | null {
-  const judged = recordedOf(swept);
-  const places = judged.map((clip) => swept.indexOf(clip));
-  const over = masks.map((mask) => ({ ...mask, clips: places.map((place) => mask.clips[place]!) }));
-  const choice = chooseMask(judged, over, grid, goal);
-  return choice && { ...choice, mask: masks[over.indexOf(choice.mask)]! };
-}
-
-/** Clips of different sites, tuned together, share no mask. */
-function seeOnePicture(clips: readonly Clip[]): clips is LabelledClip[] {
-  return new Set(clips.map(({ manifest }) => manifest.site)).size === 1;
-}
-
-async function sweepOne(clip: Clip, camera: Camera, grid: Grid, ports: OpenPorts): Promise<TunedClip> {
-  ports.signal?.throwIfAborted();
-  const how = keepsEvidence(camera) ? 'reading frames' : `replaying ${grid.size} settings frame by frame`;
-  ports.onPhase(`${clip.dir}: ${how}`);
-  const onWarning = (line: string) => ports.onWarning(`${clip.dir}: ${line}`);
-  const parts = await sweepOf(clip, camera, grid, { ...ports, onWarning });
-  const { conditions, notes } = await ownConditions(clip, camera.analysis, ports.signal);
-  for (const note of notes) ports.onWarning(note);
-  return {
-    clip: clip.dir,
-    conditions: conditionsOf(conditions),
-    simulated: clip.manifest.simulated !== undefined,
-    ...parts,
-  };
-}
-
 function missingIn(swept: readonly TunedClip[]): Condition[] {
   return conditionNames.filter((name) => !swept.some((clip) => clip.conditions.includes(name)));
-}
-
-/** The clips that weather is put onto: the calmest recorded one of each site, with a new mask in its labels. */
-function sourcesOf(clips: readonly Clip[], mask: readonly Polygon[] | undefined): LabelledClip[] {
-  const recorded = clips.filter((clip) => !clip.manifest.simulated);
-  return calmestOfEachSite(recorded).map((clip) => {
-    needLabels(clip);
-    return mask ? { ...clip, labels: { ...clip.labels, mask: [...mask] } } : clip;
-  });
 }

@@ -81,10 +81,11 @@ export class BoxMeter {
     readonly floor: number,
   ) {}
 
-  /** Takes the difference of a frame; frames must rise, and none that has a row may be left out. */
-  take(frame: number, difference: Uint8Array): void {
+  /** Takes a frame, and its difference if it has a row; frames must rise, and none that has one may be left out. */
+  take(frame: number, differenceOf: () => Uint8Array): void {
     const { frames, visits, kind } = this.rows;
     if (frames[this.next] !== frame) return;
+    const difference = differenceOf();
     const seen = new Set<number>();
     for (; frames[this.next] === frame; this.next++) {
       const visit = visits[this.next]!;

@@ -1,7 +1,6 @@
 import type { Camera } from '../camera/description.js';
 import { photosFor } from '../camera/timing.js';
-import { type Clip, frames, keyFramePulse } from '../clip/open.js';
-import { luminance } from '../engine/luminance.js';
+import { type Clip, keyFramePulse, luminanceFrames } from '../clip/open.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
@@ -22,11 +21,13 @@ import {
 } from './boxes.js';
 import { type Frames, measure } from './pass.js';
 
+export { luminanceFrames };
+
 /**
  * Raised whenever the engine gives other evidence for the same frames, so that evidence kept by an older engine is
  * made again and never mixed in.
  */
-export const ENGINE_MEANING = 1;
+export const ENGINE_MEANING = 2;
 
 export interface ReadingOptions {
   cache: Cache;
@@ -93,7 +94,7 @@ export async function evidenceUnder(
     key: evidenceKey(clip, camera, mask, floor, indices, times),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
-    watch: (frame: number, difference: Uint8Array) => meters[i]?.take(frame, difference),
+    watch: (frame: number, difference: () => Uint8Array) => meters[i]?.take(frame, difference),
   }));
   const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
   const within: (WithinBoxes | null)[] = [];
@@ -174,7 +175,8 @@ async function readWithin(
     // After a gap the reference has no part in what comes: it is entered as many frames early as it looks back.
     if (done > 0 && places[done - 1] !== place - 1) differencer = new Differencer(options);
     done++;
-    meter.take(place, differencer.next(y, times[place]!));
+    const difference = differencer.next(y, times[place]!);
+    meter.take(place, () => difference);
   }
   return meter.bytes as Uint8Array;
 }
@@ -191,20 +193,6 @@ export function framesOf(
     times,
     from: (first) => luminanceFrames(clip, indices.subarray(first), camera.analysis, signal),
   };
-}
-
-/** Frames of a clip as luminance at some size (a camera's analysis size, say); the same array every time. */
-export async function* luminanceFrames(
-  clip: Pick<Clip, 'source' | 'width' | 'height'>,
-  indices: ArrayLike<number>,
-  { width, height }: { width: number; height: number },
-  signal?: AbortSignal,
-): AsyncGenerator<Uint8Array> {
-  const y = new Uint8Array(width * height);
-  const reading = { minWidth: width, minHeight: height, ...(signal && { signal }) };
-  for await (const frame of frames(clip, indices, reading)) {
-    yield luminance(frame.pixels, frame.channels, frame.width, frame.height, width, height, y);
-  }
 }
 
 function evidenceKey(

@@ -1,7 +1,7 @@
-import { EvidenceMeter } from '../engine/evidence.js';
+import { EvidenceMeter, type PaddedMask } from '../engine/evidence.js';
 import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
 import { Cache } from '../store/cache.js';
-import { DamagedEvidence, EvidenceStore } from '../store/evidence-store.js';
+import { DamagedEvidence, type EvidenceRow, EvidenceStore } from '../store/evidence-store.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import type { Weather } from '../weather/weather.js';
 
@@ -23,8 +23,8 @@ export interface Track {
   floor: number;
   /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
   weather?: () => Weather;
-  /** Told of each frame's difference, in order, while the track is measured; it is the same array every time. */
-  watch?: (frame: number, difference: Uint8Array) => void;
+  /** Told of each frame, in order, while the track is measured; gives its difference, the same array every time, when asked. */
+  watch?: (frame: number, difference: () => Uint8Array) => void;
   /** Measure it from the first frame on even where the cache holds it whole, for `watch` must see it all. */
   anew?: boolean;
 }
@@ -84,54 +84,104 @@ interface Kept {
 async function pass(frames: Frames, missing: readonly Kept[], options: PassOptions): Promise<void> {
   if (missing.length === 0) return;
   const recorders = await Promise.all(missing.map(Recorder.resume));
+  const groups = alike(recorders).map((group) => new Alike(group));
   let frame = Math.min(...recorders.map((recorder) => recorder.next));
   for await (const y of frames.from(frame)) {
     const time = frames.times[frame]!;
-    for (const recorder of recorders) if (recorder.next === frame) await recorder.take(y, time);
+    for (const group of groups) await group.take(frame, y, time);
     frame++;
     options.onProgress?.(frame, frames.times.length);
+  }
+}
+
+/** Recorders by all that their differences depend on but masks; weather makes frames of its own. */
+function alike(recorders: readonly Recorder[]): Recorder[][] {
+  const groups = new Map<string | Recorder, Recorder[]>();
+  for (const recorder of recorders) {
+    const { weather, differencer, floor } = recorder.track;
+    const key = weather ? recorder : JSON.stringify([{ ...differencer, mask: null }, floor]);
+    groups.set(key, [...(groups.get(key) ?? []), recorder]);
+  }
+  return [...groups.values()];
+}
+
+/**
+ * Measures tracks that differ by their masks only, side by side: frames are smoothed, compared and sorted once, and what is done
+ * again for each mask is only to join what it leaves.
+ */
+class Alike {
+  private readonly weather: Weather | null;
+  private readonly differencer: Differencer;
+  private readonly meter: EvidenceMeter;
+  private readonly members: { recorder: Recorder; mask: PaddedMask | null }[];
+  private next: number;
+
+  constructor(recorders: readonly Recorder[]) {
+    const first = recorders.reduce((a, b) => (b.next < a.next ? b : a));
+    const { weather, differencer, floor } = first.track;
+    this.weather = weather?.() ?? null;
+    this.differencer = new Differencer({ ...differencer, mask: null });
+    this.next = first.next;
+    // No reference depends on a mask, so that the state kept by any of them serves all.
+    if (first.state) this.differencer.load(first.state);
+    const meter = new EvidenceMeter(differencer.width, differencer.height, floor);
+    this.meter = meter;
+    this.members = recorders.map((recorder) => {
+      const { mask } = recorder.track.differencer;
+      return { recorder, mask: mask && meter.maskFor(mask) };
+    });
+  }
+
+  async take(frame: number, y: Uint8Array, time: number): Promise<void> {
+    if (frame !== this.next) return;
+    this.next++;
+    const { weather, differencer, meter } = this;
+    const difference = differencer.next(weather ? weather.apply(y, time) : y, time);
+    meter.take(difference);
+    for (const { recorder, mask } of this.members) {
+      if (recorder.next !== frame) continue;
+      const evidence = mask ? meter.areasUnder(mask) : meter.areas();
+      await recorder.take(evidence, difference, () => differencer.save());
+    }
   }
 }
 
 /** How often one track's evidence is made again on disk before it is held in memory. */
 const MOST_REPAIRS = 1;
 
-/** Measures one track and keeps what it finds. */
+/** Keeps what is measured along one track. */
 class Recorder {
-  private readonly weather: Weather | null;
-  private readonly differencer: Differencer;
-  private readonly meter: EvidenceMeter;
-  private readonly watch: Track['watch'];
-  /** The frame to be taken next. */
-  next = 0;
+  private masked: Uint8Array | null = null;
 
   private constructor(
-    { differencer, floor, weather, watch }: Track,
+    readonly track: Track,
     private readonly store: EvidenceStore,
-  ) {
-    this.watch = watch;
-    this.weather = weather?.() ?? null;
-    this.differencer = new Differencer(differencer);
-    this.meter = new EvidenceMeter(differencer.width, differencer.height, floor);
-  }
+    /** The frame to be taken next. */
+    public next: number,
+    /** That of the differencer before it; null at the first frame. */
+    readonly state: Uint8Array | null,
+  ) {}
 
   static async resume({ track, store }: Kept): Promise<Recorder> {
-    const recorder = new Recorder(track, store);
     const point = track.weather || track.anew ? null : await store.resumePoint();
-    if (point) {
-      recorder.differencer.load(point.state);
-      recorder.next = point.frame;
-    }
-    return recorder;
+    return new Recorder(track, store, point?.frame ?? 0, point?.state ?? null);
   }
 
-  async take(y: Uint8Array, time: number): Promise<void> {
-    const seen = this.weather ? this.weather.apply(y, time) : y;
-    const difference = this.differencer.next(seen, time);
-    this.watch?.(this.next, difference);
-    await this.store.append(this.meter.measure(difference));
-    if (!this.weather) await this.store.checkpoint(() => this.differencer.save());
+  /** @param difference without the track's mask */
+  async take(evidence: EvidenceRow, difference: Uint8Array, state: () => Uint8Array): Promise<void> {
+    this.track.watch?.(this.next, () => this.underMask(difference));
+    await this.store.append(evidence);
+    if (!this.track.weather) await this.store.checkpoint(state);
     this.next++;
+  }
+
+  private underMask(difference: Uint8Array): Uint8Array {
+    const { mask } = this.track.differencer;
+    if (!mask) return difference;
+    this.masked ??= new Uint8Array(difference.length);
+    const masked = this.masked;
+    for (let i = 0; i < masked.length; i++) masked[i] = mask[i] === 0 ? difference[i]! : 0;
+    return masked;
   }
 }
 

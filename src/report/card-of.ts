@@ -84,7 +84,8 @@ function countedHours(clips: readonly Clip[]): number {
   return seconds / 3600;
 }
 
-async function maskOf(
+/** The mask in force, over the first of the clips. */
+export async function maskOf(
   settings: Settings & { mask?: Polygon[] },
   clips: readonly Clip[],
 ): Promise<Card['mask']> {

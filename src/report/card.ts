@@ -16,7 +16,7 @@ export interface Card {
   rows: readonly WeatherRow[];
   /** Whether to change the dials with the weather. */
   advice: string;
-  expected: Expected;
+  expected: Expected | ExpectedIn;
   /** What the camera should not watch; null for no mask. */
   mask: { polygons: readonly Polygon[]; backdrop: Backdrop } | null;
   caution: string;
@@ -30,6 +30,13 @@ export interface Expected {
   photosOfNothing: Between | null;
   /** Over how long, and why so long. */
   day: string;
+}
+
+/** The same of other hours than a day, said in lines of its own. */
+export interface ExpectedIn {
+  heading: string;
+  lines: readonly (readonly [what: string, between: string])[];
+  note: string;
 }
 
 /** A card as one HTML file: A5 on paper, one screen on a phone; the same data gives the same bytes. */
@@ -93,15 +100,29 @@ function maskFigure(
 `;
 }
 
-function expectedPart({ visitsCaught, photosOfNothing, day }: Expected): Markup {
-  const line = (what: string, between: Between | null) =>
-    html`<dt>${what}</dt><dd>${between ? figureBetween(roughly(between)) : 'too little to tell'}</dd>
-`;
-  return html`<section><h2>Expect in a day</h2>
+function expectedPart(expected: Expected | ExpectedIn): Markup {
+  const { heading, lines, note } = 'lines' in expected ? expected : inADay(expected);
+  return html`<section><h2>${heading}</h2>
 <dl>
-${line('visits caught', visitsCaught)}${line('photos of nothing', photosOfNothing)}</dl>
-<p class="note">${day}</p></section>
+${lines.map(
+  ([what, between]) => html`<dt>${what}</dt><dd>${between}</dd>
+`,
+)}</dl>
+<p class="note">${note}</p></section>
 `;
+}
+
+function inADay({ visitsCaught, photosOfNothing, day }: Expected): ExpectedIn {
+  const told = (between: Between | null) =>
+    between ? figureBetween(roughly(between)) : 'too little to tell';
+  return {
+    heading: 'Expect in a day',
+    lines: [
+      ['visits caught', told(visitsCaught)],
+      ['photos of nothing', told(photosOfNothing)],
+    ],
+    note: day,
+  };
 }
 
 /** Two figures: more of them would promise too much. */

@@ -16,7 +16,7 @@ import type { Labels } from '../score/labels.js';
 import type { Judged } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import { gaps, union } from '../score/stretches.js';
-import { nowText, usedText } from '../words/against-now.js';
+import { nowText, usedBySite, usedText } from '../words/against-now.js';
 import { headingOver, siteName, tooManyText, whatToRecord } from '../words/answer.js';
 import { sensibleChoices } from '../words/choices.js';
 import { dialsShown } from '../words/dials-shown.js';
@@ -54,11 +54,16 @@ export interface ReportedGroup {
   clips: readonly { clip: Clip; triggers?: readonly number[] }[];
   /** What tuning found; `settings` are then what it recommends. */
   tuned?: SiteResult;
+  /** What the spot is called; left out or null: as tuning calls it. */
+  site?: string | null;
+  /** Left out: that of the report. */
+  camera?: Camera;
 }
 
 export interface ReportParts {
-  /** Left out: made from the camera's name. */
+  /** Left out: made from the cameras' names. */
   title?: string;
+  /** Of all groups that name no other. */
   camera: Camera;
   /** One for each site where tuning told them apart. */
   groups: readonly ReportedGroup[];
@@ -91,10 +96,14 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
     ));
   const sites = groups.flatMap(({ tuned }) => tuned ?? []);
   const foliage = await foliageShown(groups);
-  const ofAll = ofAllText(sites, camera);
+  const camerasBySite = new Map(groups.map((group) => [group.tuned, group.camera ?? camera]));
+  const ofAll = ofAllText(sites, (site) => camerasBySite.get(site) ?? camera);
+  const names = [...new Set(groups.map((group) => (group.camera ?? camera).name))];
   return reportHtml({
-    title: parts.title ?? `${sites.length > 0 ? 'Settings for' : 'A replay of'} the ${camera.name}`,
-    camera: camera.name,
+    title:
+      parts.title ??
+      `${sites.length > 0 ? 'Settings for' : 'A replay of'} ${names.map((name) => `the ${name}`).join(', ')}`,
+    camera: names.join(', '),
     groups: shown,
     ...(ofAll.length > 0 && { ofAll }),
     ...(foliage.length > 0 && { foliage }),
@@ -104,12 +113,13 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
 }
 
 async function groupShown(
-  { settings, clips, tuned }: ReportedGroup,
+  { settings, clips, tuned, site, camera: own }: ReportedGroup,
   several: boolean,
-  { camera, diagnosis }: ReportParts,
+  { camera: common, diagnosis }: ReportParts,
   perKind: number,
   ports: OpenPorts,
 ): Promise<ReportGroup> {
+  const camera = own ?? common;
   const gathered: { shown: ClipShown; judged: Judged }[] = [];
   for (const { clip, triggers } of clips) {
     ports.onPhase(`${clip.dir}: drawing for the report`);
@@ -117,7 +127,7 @@ async function groupShown(
   }
   const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
   return {
-    site: several && tuned ? siteName(tuned) : null,
+    site: several ? (tuned ? siteName(tuned) : (site ?? null)) : null,
     settings,
     dials: dialsShown(camera, settings),
     offDials: offDials(camera, settings),
@@ -131,7 +141,7 @@ async function groupShown(
 /** What is said of a site's settings; what holds for all of several sites is not said here. */
 function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About {
   const tooFew = tuned.tells === 'too little';
-  const tooMany = several ? null : tooManyText([tuned], camera, FEWER);
+  const tooMany = several ? null : tooManyText([tuned], () => camera, FEWER);
   return {
     kind: 'tune',
     result: tuned,
@@ -147,11 +157,10 @@ function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About 
 }
 
 /** What is said once of several sites: what they are held against, and what to do about too many photos. */
-function ofAllText(sites: readonly SiteResult[], camera: Camera): string[] {
-  const [first] = sites;
-  if (!first || sites.length < 2) return [];
-  const tooMany = tooManyText(sites, camera, FEWER);
-  return [usedText(first.now), ...(tooMany ? [tooMany] : [])];
+function ofAllText(sites: readonly SiteResult[], cameraOf: (site: SiteResult) => Camera): string[] {
+  if (sites.length < 2) return [];
+  const tooMany = tooManyText(sites, cameraOf, FEWER);
+  return [...usedBySite(sites), ...(tooMany ? [tooMany] : [])];
 }
 
 async function gather(

@@ -109,15 +109,16 @@ ${rows}</tbody></table></div>
 `;
 }
 
-/** Beaufort 6: 55 % caught, 31 false an hour. */
 function betweenOf(score: Score): string {
   const rate = byBouts(score);
   return rate ? figureBetween(rate) : '–';
 }
 
-function strengthText(condition: string, { strength, recall, falsePerHour }: Strength): string {
-  const caught = recall === null ? '' : `: ${Math.round(100 * recall)} % caught`;
-  const fired = falsePerHour === null ? '' : `, ${figure(falsePerHour)} false an hour`;
+/** Beaufort 6: 11 of 20 caught, 31 (22 to 41) false an hour. */
+function strengthText(condition: string, { strength, score }: Strength): string {
+  const caught = score.visits === 0 ? '' : `: ${score.caught} of ${score.visits} caught`;
+  const rate = byBouts(score);
+  const fired = rate ? `, ${figureBetween(rate)} false an hour` : '';
   return `${strengthName(condition, strength)}${caught}${fired}`;
 }
 

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { jpegEncoder } from '../clip/encode.js';
 import { type Clip, openClip } from '../clip/open.js';
@@ -88,7 +88,9 @@ async function openWhole(dir: string, options: OpenOptions): Promise<Clip | null
   try {
     const clip = await openClip(dir, options);
     const seal = await readFile(join(dir, SEAL), 'latin1');
-    return seal === (await sealOf(dir, clip)) ? clip : null;
+    if (seal !== (await sealOf(dir, clip))) return null;
+    await options.cache.use([SCENES, basename(dir)]);
+    return clip;
   } catch {
     options.signal?.throwIfAborted();
     return null;

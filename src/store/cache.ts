@@ -1,4 +1,4 @@
-import { rm } from 'node:fs/promises';
+import { lstat, rm, utimes } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
@@ -7,11 +7,16 @@ import { codeOf } from '../files/faults.js';
 import { makeFolders } from '../files/folder.js';
 import { partialIn, sweep } from '../files/partial.js';
 import { openRegular, readRegular } from '../files/regular.js';
+import { depthOf, REMOVABLE } from './kinds.js';
 
 /** For messages that nobody sees: what cannot be read is made again. */
 const KEPT = 'what is kept';
 /** Where entries are while they are written: all in one folder, so that it takes no search to sweep it. */
 const UNFINISHED = 'unfinished';
+/** Milliseconds within which it makes no difference when something was used. */
+const RECENTLY = 60_000;
+/** Told after so many bytes were written that room may have to be made. */
+const WRITTEN = 64 * 2 ** 20;
 /** Folders in which drawings, too, are made beside their places. */
 const MADE_IN = [UNFINISHED, 'scenes'];
 
@@ -24,8 +29,12 @@ export class Cache {
   readonly root: string;
   readonly #onWarning: (line: string) => void;
   readonly #memory = new Map<string, Uint8Array>();
+  readonly #used = new Set<string>();
   #onDisk = true;
   #warned = false;
+  #written = 0;
+  /** Makes room, where what is kept has a limit. */
+  makeRoom: (() => Promise<unknown>) | null = null;
 
   /**
    * @param root default: $PERCHMARK_CACHE, else $XDG_CACHE_HOME/perchmark, else ~/.cache/perchmark
@@ -68,7 +77,25 @@ export class Cache {
     const held = this.#memory.get(file);
     if (held) return Buffer.from(held);
     if (!this.#onDisk) return null;
-    return readRegular(file, KEPT).catch(() => null);
+    const bytes = await readRegular(file, KEPT).catch(() => null);
+    if (bytes) await this.use(parts);
+    return bytes;
+  }
+
+  /**
+   * Notes that an entry is used, by the time of its file or folder, so that what was not used for longest is the first to
+   * make room: once a run.
+   */
+  async use(parts: readonly string[]): Promise<void> {
+    const [kind = ''] = parts;
+    if (!this.#onDisk || !Object.hasOwn(REMOVABLE, kind)) return;
+    const path = this.path(...parts.slice(0, depthOf(kind)));
+    if (this.#used.has(path)) return;
+    this.#used.add(path);
+    const now = new Date();
+    const info = await lstat(path).catch(() => null);
+    if (!info || now.getTime() - info.mtimeMs < RECENTLY) return;
+    await utimes(path, now, now).catch(() => undefined);
   }
 
   /** The first bytes (at most `length`) and the whole size, without reading the rest. */
@@ -83,6 +110,7 @@ export class Cache {
         const { size } = await handle.stat();
         const bytes = Buffer.alloc(Math.min(length, size));
         const { bytesRead } = await handle.read(bytes, 0, bytes.length, 0);
+        await this.use(parts);
         return { bytes: bytes.subarray(0, bytesRead), size };
       } finally {
         await handle.close();
@@ -105,6 +133,7 @@ export class Cache {
     try {
       await this.#put(file, bytes, mode);
       this.#memory.delete(file);
+      await this.#weigh(bytes.length);
     } catch (error) {
       this.#memory.set(file, Uint8Array.from(bytes));
       if (this.#warned) return;
@@ -114,6 +143,13 @@ export class Cache {
         `the cache cannot be written (${why}); going on without it, so the next run starts anew. Set PERCHMARK_CACHE to a folder that can be written`,
       );
     }
+  }
+
+  async #weigh(written: number): Promise<void> {
+    this.#written += written;
+    if (this.#written < WRITTEN || !this.makeRoom) return;
+    this.#written = 0;
+    await this.makeRoom();
   }
 
   async #put(file: string, bytes: Uint8Array, mode: number | undefined): Promise<void> {

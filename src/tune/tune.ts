@@ -67,7 +67,7 @@ export interface SiteResult {
     /** Null where it is simulated with fewer than 20 visits: too few to rest other dials on. */
     choice: Choice | null;
     /** Only simulated: how the choice, or else the recommended settings, do at each strength (Beaufort number, mm/h or lux). */
-    strengths?: { strength: number; recall: number | null; falsePerHour: number | null }[];
+    strengths?: { strength: number; recall: number | null; falsePerHour: number | null; score: Score }[];
   }[];
   /** One group of settings for all recorded weather, or changing them with it; null with fewer than two kinds. */
   weather: {
@@ -248,8 +248,9 @@ function groupChoice(
   const strengths = parts.flatMap((part) => {
     const strength = simulated.find((s) => s.counts === part)?.strength;
     if (strength === undefined) return [];
-    const { recall, falsePerHour } = scoreOf(part.at(setting));
-    return [{ strength, recall: recall?.value ?? null, falsePerHour: falsePerHour?.value ?? null }];
+    const score = scoreOf(part.at(setting));
+    const { recall, falsePerHour } = score;
+    return [{ strength, recall: recall?.value ?? null, falsePerHour: falsePerHour?.value ?? null, score }];
   });
   return {
     condition,

@@ -3,6 +3,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { type Now, verdictOn } from '../tune/now.js';
 import { FIRST } from './choices.js';
+import { siteName } from './site-name.js';
 import { type Between, dialsText, figure, plural } from './wording.js';
 
 /**
@@ -17,6 +18,14 @@ export function usedText({ controls, assumed, unnamed }: Now, how = ''): string 
   const names = Object.entries(unnamed).map(([name, at]) => `${name}, which then stands at ${at}`);
   const missing = names.length > 0 ? ` Not named there: ${names.join('; ')}.` : '';
   return `Held against what you use now${dials}.${missing}`;
+}
+
+/** As `usedText`, of several sites: once where all are held against the same, else site by site. */
+export function usedBySite(sites: readonly SiteResult[], how = ''): string[] {
+  const used = sites.map(({ now }) => usedText(now, how));
+  const [first] = used;
+  if (first === undefined || used.every((text) => text === first)) return used.slice(0, 1);
+  return sites.map((site, i) => `${siteName(site)}: ${used[i]}`);
 }
 
 /** What changing from what is used now does, visit by visit, and whether to. */

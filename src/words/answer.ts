@@ -6,10 +6,7 @@ import { weighed } from './against-now.js';
 import { FIRST } from './choices.js';
 import { dialsText, figure, plural, watched } from './wording.js';
 
-/** What a site is called: its name, or else its clips. */
-export function siteName({ site, clips }: Pick<SiteResult, 'site' | 'clips'>): string {
-  return site ?? (clips.length === 1 ? clips[0]! : 'no site named');
-}
+export { siteName } from './site-name.js';
 
 /** What is to be done at a site: what is said of it at all places follows from this. */
 export type Advice = 'too little' | 'use' | 'keep if content' | 'keep';
@@ -104,16 +101,19 @@ export function photosOfNothing(
  */
 export function tooManyText(
   sites: readonly SiteResult[],
-  camera: Pick<Camera, 'burst'>,
+  cameraOf: (site: SiteResult) => Pick<Camera, 'burst'>,
   advice: string,
 ): string | null {
   const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
-  const photos = told.map(({ recommended }) => photosOfNothing(recommended.score, camera) ?? 0);
-  const most = photos.reduce((a, b) => Math.max(a, b), 0);
-  if (most <= MANY_PHOTOS) return null;
+  const takes = told.map((site) => {
+    const camera = cameraOf(site);
+    return { photos: photosOfNothing(site.recommended.score, camera) ?? 0, burst: camera.burst.photos };
+  });
+  const most = takes.reduce((a, b) => (b.photos > a.photos ? b : a), { photos: 0, burst: 1 });
+  if (most.photos <= MANY_PHOTOS) return null;
   const where = told.length > 1 ? ' at the spot that takes most' : '';
-  const each = camera.burst.photos === 1 ? '' : `, ${camera.burst.photos} a trigger`;
-  return `About ${figure(most)} photos of nothing in ${DAY} hours${where}${each}, were all of them like these clips. ${advice}`;
+  const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
+  return `About ${figure(most.photos)} photos of nothing in ${DAY} hours${where}${each}, were all of them like these clips. ${advice}`;
 }
 
 /** What a choice is made for. */

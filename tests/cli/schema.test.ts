@@ -7,6 +7,7 @@ import { z } from 'zod';
 import { jsonSchemaNamed, schemaNamed, schemasListed } from '../../src/jobs/schemas.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { commandIn } from '../support/command.js';
+import { writePhotos } from '../support/photos.js';
 
 const shipped = fileURLToPath(new URL('../../dist/schemas/', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'schema-'));
@@ -38,6 +39,17 @@ beforeAll(async () => {
     visits: [{ start: 8, end: '0:10.2' }],
   });
   await writeClip(join(folder, 'bare'), frames.slice(0, 60), null);
+  await writePhotos(join(folder, 'photos'), {
+    'a.jpg': '2026-05-09 06:00:00',
+    'b.jpg': '2026-05-09 07:10:00',
+    'c.jpg': '2026-05-09 08:00:00',
+  });
+  writeFileSync(join(folder, 'photos.csv'), 'photo,seen\na.jpg,animal\nb.jpg,nothing\n');
+  const hours = { from: '2026-05-09T05:00:00+01:00', to: '2026-05-09T07:30:00+01:00' };
+  const falsePerHour = { value: 3, low: 1, high: 6 };
+  write('promised.json', {
+    sites: [{ site: null, stretches: [{ ...hours, conditions: ['calm'], falsePerHour }] }],
+  });
   write('camera.json', smallCamera);
   write('now.json', { version: 1, threshold: 46, minimumArea: 16, cooldown: 1 });
   write('keen.json', { version: 1, controls: { sensitivity: 4, minimumArea: 16, cooldown: 1 } });
@@ -60,6 +72,17 @@ describe('what a verb prints with --json is what its schema says, no field more 
     [['budget', '--camera', 'camera.json'], 0, ['assumed']],
     [['size', '--animal', 'wren', '--distance', '9'], 0, ['assumed', 'notes', 'mostChanged']],
     [['size', '--length', '9.5', '--distance', '1', '--camera', 'camera.json'], 0, ['assumed']],
+    [['evening', 'calm/frames'], 0, ['notes']],
+    [
+      ['evening', 'calm/frames', '--marks', 'frames-marks.csv', '--promised', 'promised.json'],
+      0,
+      ['assumed'],
+    ],
+    [
+      ['evening', 'photos', '--marks', 'photos.csv', '--promised', 'promised.json'],
+      0,
+      ['byHour', 'byStretch', 'byCondition', 'assumed'],
+    ],
     [['replay', 'labelled', 'bare', ...by], 0, ['clips']],
     [[...tune], 0, ['byCondition', 'simulations', 'notches', 'front']],
     [[...tune, '--recorded-only', '--false-per-hour', '0'], 0, ['byCondition']],
@@ -82,6 +105,7 @@ describe('what a verb prints with --json is what its schema says, no field more 
     [['check', 'suite.json'], 1, ['reasons', 'clips', 'limits']],
     [['check', 'suite.json', '--accept', '--why', 'as it was hung'], 0, []],
     [['check', 'suite.json', '--against', 'keen.json'], 0, ['changed']],
+    [['kept', '--limit', '3'], 0, ['kinds']],
   ])('%j', async (args, exit, filled) => {
     const { code, out, err } = await perchmark(...args, '--json');
     expect({ code, err: code === 2 ? err : '' }).toEqual({ code: exit, err: '' });

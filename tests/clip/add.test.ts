@@ -1,9 +1,10 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdir, readdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { lstat, mkdir, readdir, readFile, rename, stat, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test, vi } from 'vitest';
 import { addRecording } from '../../src/clip/add.js';
 import { openClip } from '../../src/clip/open.js';
+import { FolderInMaking } from '../../src/files/folder.js';
 import { encode, jpeg, scene, tempCache, tempDir, writeFiles } from './fixtures.js';
 
 async function stills(...names: string[]): Promise<string> {
@@ -176,4 +177,30 @@ test('stopped while the finished clip is proved, it leaves nothing behind', asyn
   await expect(addRecording(recording, dir, options)).rejects.toThrow('aborted');
   expect(await readdir(join(dir, '..'))).toEqual([]);
   expect((await readdir(recording)).sort()).toEqual(['1.jpg', '2.jpg']);
+});
+
+test('linked, it is the recording itself that stands in the clip, and nothing is said', async () => {
+  const recording = await stills('1.jpg', '2.jpg');
+  // A link into the recording is followed: the clip holds the file, and no symbolic link.
+  const elsewhere = join(await tempDir(), 'named.jpg');
+  await rename(join(recording, '2.jpg'), elsewhere);
+  await symlink(elsewhere, join(recording, '2.jpg'));
+  const dir = await target();
+  const added = await addRecording(recording, dir, { rate: 5, links: true, cache: await tempCache() });
+  expect(added.warnings).toEqual([]);
+  for (const name of ['1.jpg', '2.jpg']) {
+    const there = await lstat(join(dir, 'frames', name));
+    expect(there.isSymbolicLink()).toBe(false);
+    expect(there.ino).toBe((await stat(join(recording, name))).ino);
+  }
+});
+
+test('where it cannot be linked it is copied, and that is said', async () => {
+  const recording = await stills('1.jpg', '2.jpg');
+  const refusing = vi.spyOn(FolderInMaking.prototype, 'takeLink').mockResolvedValue(false);
+  onTestFinished(() => refusing.mockRestore());
+  const dir = await target();
+  const added = await addRecording(recording, dir, { rate: 5, links: true, cache: await tempCache() });
+  expect(added.warnings).toEqual([expect.stringMatching(/2 files were copied, .* hard link/)]);
+  expect((await readdir(join(dir, 'frames'))).sort()).toEqual(['1.jpg', '2.jpg']);
 });

@@ -4,7 +4,13 @@ import { dirname, join } from 'node:path';
 import seedrandom from 'seedrandom';
 import sharp, { type Sharp } from 'sharp';
 import { onTestFinished } from 'vitest';
-import { type Clip, type FramesOptions, frames, type RawFrame } from '../../src/clip/open.js';
+import {
+  type Clip,
+  type FramesOptions,
+  frames,
+  luminanceFrames,
+  type RawFrame,
+} from '../../src/clip/open.js';
 import { Cache } from '../../src/store/cache.js';
 
 /** An empty folder that is gone after the test. */
@@ -76,6 +82,17 @@ export async function read(
 ): Promise<RawFrame[]> {
   const all: RawFrame[] = [];
   for await (const frame of frames(clip, indices, options)) all.push(frame);
+  return all;
+}
+
+/** Luminance of frames at some size, each in an array of its own. */
+export async function readLuma(
+  clip: Clip,
+  indices: ArrayLike<number> = clip.times.map((_, i) => i),
+  size: { width: number; height: number } = clip,
+): Promise<Uint8Array[]> {
+  const all: Uint8Array[] = [];
+  for await (const y of luminanceFrames(clip, indices, size)) all.push(y.slice());
   return all;
 }
 

@@ -154,6 +154,38 @@ describe('for any frame', () => {
     );
   });
 
+  it('under one mask after another it is that of a frame with nothing there', () => {
+    const masks = fc.array(fc.infiniteStream(fc.boolean()), { minLength: 1, maxLength: 3 });
+    fc.assert(
+      fc.property(
+        frame,
+        masks,
+        fc.integer({ min: 1, max: 40 }),
+        ({ width, height, difference }, hiding, floor) => {
+          const meter = new EvidenceMeter(width, height, floor);
+          meter.take(difference);
+          for (const hides of hiding) {
+            const mask = difference.map(() => Number(hides.next().value));
+            const left = difference.map((value, i) => (mask[i] === 0 ? value : 0));
+            const { changed, region } = meter.areasUnder(meter.maskFor(mask));
+            const found = { changed: [...changed], region: [...region] };
+            expect(found).toEqual(byFlood({ width, height, difference: left }, floor));
+          }
+        },
+      ),
+      { seed: 2010, numRuns: 100 },
+    );
+  });
+
+  it('under a mask that hides nothing of what changed it is that of the frame', () => {
+    const meter = new EvidenceMeter(3, 1, 2);
+    meter.take(Uint8Array.of(1, 0, 9));
+    const other = meter.areasUnder(meter.maskFor(Uint8Array.of(0, 0, 1)));
+    expect([other.region[9], other.changed[9]]).toEqual([0, 0]);
+    const same = meter.areasUnder(meter.maskFor(Uint8Array.of(1, 1, 0)));
+    expect([same.region[9], same.changed[9], same.changed[1]]).toEqual([1, 1, 0]);
+  });
+
   it('no area rises with the threshold', () => {
     fc.assert(
       fc.property(frame, (any) => {

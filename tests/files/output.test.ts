@@ -102,8 +102,10 @@ it('writes into a pipe as to a stream, and leaves it a pipe', async () => {
   reader.stdout.on('data', (bytes) => {
     read += bytes;
   });
+  // Listened for before anything is written: a quick reader is gone by then.
+  const closed = new Promise((resolve) => reader.on('close', resolve));
   await write(at('pipe'), 'text');
-  await new Promise((resolve) => reader.on('close', resolve));
+  await closed;
   expect(read).toBe('text');
   expect(statSync(at('pipe')).isFIFO()).toBe(true);
 });

@@ -102,6 +102,7 @@ it('each verb that prints a document has a schema of it', () => {
     'weather',
     'budget',
     'size',
+    'kept',
     'add',
     'open',
   ]);

@@ -160,6 +160,20 @@ const frontPoint = (recall: number, falsePerHour: number) => ({
   falsePerHour,
 });
 
+/** An hour of simulated wind with twenty visits. */
+const strength = (beaufort: number, caught: number, falseTriggers: number) => {
+  const score = scoreOf({
+    ...noCounts,
+    visits: 20,
+    caught,
+    falseTriggers,
+    falseBouts: falseTriggers,
+    falseSquares: falseTriggers,
+    watchedSeconds: 3600,
+  });
+  return { strength: beaufort, recall: caught / 20, falsePerHour: falseTriggers, score };
+};
+
 export const now: Now = {
   settings: { version: 1, ...settings },
   controls: { sensitivity: 3, minimumArea: 100, cooldown: 10 },
@@ -192,10 +206,7 @@ export const tuned: SiteResult = {
       clips: ['a'],
       source: 'simulated',
       choice: recommended,
-      strengths: [
-        { strength: 4, recall: 0.8, falsePerHour: 5 },
-        { strength: 6, recall: 0.55, falsePerHour: 31 },
-      ],
+      strengths: [strength(4, 16, 5), strength(6, 11, 31)],
     },
   ],
   simulations: [

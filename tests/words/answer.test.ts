@@ -120,12 +120,16 @@ describe('what to record', () => {
 
 describe('too many photos', () => {
   it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
-    expect(tooManyText([site(1, -4)], camera, 'Ask for less.')).toBeNull();
-    expect(tooManyText([site(1, 0)], camera, 'Ask for less.')).toMatch(
+    expect(tooManyText([site(1, -4)], () => camera, 'Ask for less.')).toBeNull();
+    expect(tooManyText([site(1, 0)], () => camera, 'Ask for less.')).toMatch(
       /^About 480 photos of nothing in 24 hours, 2 a trigger, were all of them like these clips\. Ask for less\.$/,
     );
     expect(
-      tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], camera, 'Ask for less.'),
+      tooManyText(
+        [site(1, 0, { allowance: tuned.allowance, worth: null })],
+        () => camera,
+        'Ask for less.',
+      ),
     ).toBeNull();
   });
 });

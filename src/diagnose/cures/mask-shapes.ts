@@ -22,10 +22,13 @@ const MOST_MASKED = 0.5;
  * The masks that are considered: every upright rectangle, every corner cut off straight, and every strip along a side
  * whose inner edge may slope. Three or four corners each, on the lines between cells, in three decimals.
  */
-export function shapes(): Shape[] {
-  const all = [...rectangles(), ...corners(), ...strips()];
-  return all.flatMap((polygon) => shapeOf(polygon) ?? []);
+export function shapes(): readonly Shape[] {
+  drawn ??= [...rectangles(), ...corners(), ...strips()].flatMap((polygon) => shapeOf(polygon) ?? []);
+  return drawn;
 }
+
+/** Drawing some ten thousand shapes takes longer than looking through them, and they are asked for again and again. */
+let drawn: readonly Shape[] | null = null;
 
 /** The shapes that come of moving one corner to the next crossing of the lines between cells, and are still convex. */
 export function neighboursOf({ polygon }: Shape): Shape[] {

@@ -34,6 +34,7 @@ const byCondition = z.strictObject({
           strength: z.number().describe('Beaufort number, mm/h or lux'),
           recall: share.nullable(),
           falsePerHour: perHour.nullable(),
+          score: score.describe('the same with its counts and intervals'),
         }),
       )
       .describe(

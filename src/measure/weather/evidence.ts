@@ -69,7 +69,7 @@ export async function simulatedEvidenceOf(
       floor,
       weather: () => createWeather(setup),
       // Weather follows from the frames before, so the whole sample is measured again where only boxes are new.
-      ...(meter && { watch: (frame: number, d: Uint8Array) => meter.take(frame, d), anew: true }),
+      ...(meter && { watch: (frame: number, d: () => Uint8Array) => meter.take(frame, d), anew: true }),
     };
   });
   const measured = await measure(framesOf(clip, camera, indices, times, options), tracks, options);

@@ -36,7 +36,7 @@ export function SiteAnswer({
 }) {
   const little = site.tells === 'too little';
   const assumed = assumptionsOf([site]);
-  const tooMany = tooManyText([site], camera, FEWER);
+  const tooMany = tooManyText([site], () => camera, FEWER);
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
       <p class="note">{siteName(site)}</p>

@@ -1,0 +1,179 @@
+import { basename, extname, resolve } from 'node:path';
+import type { Command } from 'commander';
+import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
+import { nameAfter } from '../files/names.js';
+import { readText } from '../files/read-json.js';
+import {
+  type EveningResult,
+  type EveningWritten,
+  evening,
+  eveningDocument,
+  marksCsv,
+} from '../jobs/evening.js';
+import { openCamera } from '../jobs/open.js';
+import { eveningText } from './evening-text.js';
+import { examples } from './examples.js';
+import { FORCE, openOutputs } from './outputs.js';
+import { print } from './print.js';
+import { type TerminalPorts, terminalPorts } from './progress.js';
+
+interface Options {
+  marks?: string;
+  promised?: string;
+  site?: string;
+  camera?: string;
+  from?: string;
+  until?: string;
+  sheet?: string;
+  report?: string;
+  withoutPeople?: boolean;
+  force?: boolean;
+  json?: true;
+}
+
+export function addEvening(program: Command): void {
+  program
+    .command('evening')
+    .summary("the evening's real photos")
+    .description(
+      'Takes the photos that a camera brought back. Without --marks it writes a sheet, a page on which to mark each as animal, nothing or person, and a CSV of marks to be filled in instead. With --marks it says how many show animals, by hour and by weather, whether photos of nothing came as often as tune or plan promised, and which stretch to record next. The photos themselves are never changed, moved or deleted.',
+    )
+    .argument('<folder>', 'the photos, JPEG or PNG; folders within it too')
+    .option('--marks <csv>', 'what was seen: columns photo and seen (animal, nothing, person, or empty)')
+    .option('--promised <file>', 'what tune --json or plan --json printed')
+    .option('--site <name>', 'with --promised: which of its sites, where it has several')
+    .option(
+      '--camera <file>',
+      'camera.json, for how many photos it takes a trigger; left out: the default camera',
+    )
+    .option(
+      '--from <time>',
+      'when the camera began, by its own clock: 06:30 or "2026-05-09 06:30"; left out: the first photo',
+    )
+    .option('--until <time>', 'and when it ended; left out: the last photo')
+    .option('--sheet <file>', 'where the sheet goes (.html); without --marks left out: FOLDER-sheet.html')
+    .option(
+      '--report <file>',
+      'with --marks: also write one HTML file; no people, and nothing unmarked, is ever shown in it',
+    )
+    .option(
+      '--without-people',
+      'with --marks and --sheet: leave photos marked as of people blank in the sheet, and forget their thumbnails',
+    )
+    .option(...FORCE)
+    .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['evening DCIM', 'a sheet to mark the photos on'],
+        ['evening DCIM --marks DCIM-marks.csv --promised tune.json', 'was it as promised?'],
+      ]),
+    )
+    .action(run);
+}
+
+async function run(folder: string, options: Options): Promise<void> {
+  const { marks, promised, site, camera, from, until } = options;
+  refuseTogether(options);
+  const ports = await terminalPorts();
+  const named = namesFor(folder, options);
+  if (named.marks !== undefined) await refuseMarked(named.marks, options);
+  const reads = [marks, promised, camera];
+  await openOutputs(named, reads, options, ports);
+  const result = await evening(
+    {
+      folder,
+      marks,
+      promised: promised === undefined ? undefined : { file: promised, site },
+      camera,
+      from,
+      until,
+    },
+    ports,
+  );
+  // Once more, now that it is known which files are photos.
+  const photos = result.all.map(({ file }) => file);
+  const outputs = await openOutputs(named, [...reads, ...photos], options, ports);
+  if (outputs.marks) await outputs.marks.write(marksCsv(result.all, new Map()));
+  if (outputs.sheet)
+    await outputs.sheet.write(await sheetOf(result, outputs.sheet.file, named, options, ports));
+  if (outputs.report) {
+    // Loaded only where it is asked for: what draws takes long to load.
+    const { eveningReport } = await import('../report/evening-report.js');
+    await outputs.report.write(await eveningReport(result, ports));
+  }
+  const written: EveningWritten = {
+    sheet: named.sheet ?? null,
+    marks: named.marks ?? null,
+    report: named.report ?? null,
+  };
+  print(
+    options,
+    ports,
+    () => eveningDocument(result, written),
+    () => eveningText(result, written),
+  );
+}
+
+async function sheetOf(
+  result: EveningResult,
+  file: string,
+  named: ReturnType<typeof namesFor>,
+  { marks, camera, withoutPeople = false }: Options,
+  ports: TerminalPorts,
+): Promise<AsyncIterable<string>> {
+  const { sheetPieces } = await import('../report/sorting-sheet.js');
+  const burst = camera === undefined ? null : (await openCamera(camera)).burst;
+  const saveAs = named.marks ?? marks ?? 'marks.csv';
+  return sheetPieces({ evening: result, file, saveAs, burst, withoutPeople }, ports);
+}
+
+function refuseTogether({ marks, promised, site, report, withoutPeople, sheet, from, until }: Options): void {
+  const alone = (option: string, wanted: string) => {
+    throw new Problem('usage', `${option}: expected together with ${wanted}; add it or leave ${option} out`);
+  };
+  if (site !== undefined && promised === undefined)
+    alone('--site', '--promised, whose sites it chooses from');
+  if (withoutPeople && sheet === undefined)
+    alone('--without-people', '--sheet, in which it leaves people out');
+  if (marks !== undefined) return;
+  if (withoutPeople) alone('--without-people', '--marks, which say where people are');
+  if (report !== undefined) alone('--report', '--marks, which it tells of');
+  if (promised !== undefined) alone('--promised', '--marks, which are held against it');
+  if (from !== undefined) alone('--from', '--marks, over whose hours they are told');
+  if (until !== undefined) alone('--until', '--marks, over whose hours they are told');
+}
+
+/** Where all that is written goes; a sheet, and marks beside it, where nothing is marked yet. */
+function namesFor(folder: string, { marks, sheet, report }: Options) {
+  for (const [option, file] of Object.entries({ '--sheet': sheet, '--report': report })) {
+    // What has no ending may be a pipe or a device.
+    if (file !== undefined && !/^(\.html?)?$/i.test(extname(file))) {
+      throw new Problem(
+        'usage',
+        `${option}: expected the name of an HTML file, found ${quoted(file)}; let it end in .html`,
+      );
+    }
+  }
+  if (marks !== undefined) return { sheet, marks: undefined, report };
+  const own = basename(resolve(folder)) || 'evening';
+  const page = sheet ?? nameAfter(own, '-sheet.html');
+  const stem = page.replace(/(-sheet)?\.html?$/i, '');
+  return {
+    sheet: page,
+    marks: sheet === undefined ? nameAfter(own, '-marks.csv') : `${stem}-marks.csv`,
+    report,
+  };
+}
+
+/** Marks are the work of an evening: a file that holds some is told of by itself. */
+async function refuseMarked(file: string, { force = false }: Options): Promise<void> {
+  if (force) return;
+  const text = await readText(file, 'marks').catch(() => '');
+  if (!/[,;\t]\s*"?(animal|nothing|person)"?\s*$/im.test(text)) return;
+  throw new Problem(
+    'file-unwritable',
+    `${file}: there are marks in this file already, which an empty one would replace; go on with --marks ${file} (and --sheet FILE.html for a sheet with them), choose another name for the new one with --sheet, or add --force to write over it`,
+  );
+}

@@ -1,0 +1,70 @@
+import type { PlanResult, SitePlan } from '../jobs/plan.js';
+import {
+  darknessText,
+  planAdvice,
+  planHeadline,
+  plannedName,
+  planRests,
+  rateOrDash,
+  roughly,
+  shareOrDash,
+  spanText,
+  turnsOf,
+  walksText,
+} from '../words/plan-wording.js';
+import { figure, plural } from '../words/wording.js';
+import { fold, item, strong, tableOrLists } from './terminal.js';
+
+/** Room for the moment of a walk. */
+const MOMENT = 18;
+/** Moments that are listed; the calendar and the report have all. */
+const MOST_TURNS = 8;
+
+/** The plan for people: the answer of each site first, then what to expect in which weather, then what it rests on. */
+export function planText(plan: PlanResult): string {
+  const { sites } = plan;
+  const several = sites.length > 1;
+  return [
+    `${spanText(plan)}, ${plan.hours} hours`,
+    ...sites.flatMap((site) => siteText(site, plan, several)),
+    fold(planRests(plan)),
+  ].join('\n\n');
+}
+
+function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] {
+  const name = several ? `${plannedName(site)}: ` : '';
+  const advice = planAdvice(site);
+  const head = [strong(fold(`${name}${planHeadline(site)}`)), fold(walksText(site, plan))];
+  const turns = advice === 'change' ? turnsOf(site) : [];
+  const more = turns.length - MOST_TURNS;
+  const walks = [
+    ...turns.slice(0, MOST_TURNS).map(([moment, dials]) => item(moment, dials, MOMENT)),
+    ...(more > 0
+      ? [item('', `and ${plural(more, 'more walk', 'more walks')}: see --calendar and --report`, MOMENT)]
+      : []),
+  ];
+  const rows = site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => [
+    weather,
+    String(hours),
+    shareOrDash(recall),
+    rateOrDash(falsePerHour),
+    source ?? '',
+  ]);
+  const told = advice === 'change' ? site.week.changing : site.week.one;
+  const all = told.photosOfNothing
+    ? fold(
+        `In all ${shareOrDash(told.recall)} of the visits of those hours and ${roughly(told.photosOfNothing)} photos of nothing over ${figure(site.hours.ofUse)} hours; in brackets 90 %.`,
+      )
+    : '';
+  return [
+    [...head, ...walks].join('\n'),
+    [
+      tableOrLists(['', 'hours', 'visits caught', 'false an hour', ''], rows),
+      all,
+      fold(darknessText(site)),
+      ...site.notes.map((note) => fold(note)),
+    ]
+      .filter((part) => part !== '')
+      .join('\n'),
+  ];
+}

@@ -1,0 +1,165 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import { Problem } from '../base/problem.js';
+import type { Output } from '../files/output.js';
+import { openOutputFolder } from '../files/output-folder.js';
+import { openCamera, openClips } from '../jobs/open.js';
+import { readForecast } from '../jobs/plan/read-forecast.js';
+import {
+  type Awake,
+  awakeFrom,
+  type PlanResult,
+  plan,
+  planDocument,
+  USUAL_AWAKE,
+  USUAL_WALK,
+} from '../jobs/plan.js';
+import { tellingPlaces } from '../jobs/ports.js';
+import { USUAL_WORTH } from '../jobs/tune.js';
+import { calendarOf, errandsOf } from '../report/plan-calendar.js';
+import { planCardOf } from '../report/plan-card.js';
+import { planReportHtml } from '../report/plan-report.js';
+import { examples } from './examples.js';
+import { between } from './numbers.js';
+import { FORCE, openOutputs, rulesFor } from './outputs.js';
+import { planText } from './plan-text.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
+import { writePlan } from './write-plan.js';
+import { writtenText } from './write-settings.js';
+
+interface Options {
+  camera?: string;
+  forecast: string;
+  worth?: number;
+  walk?: number;
+  awake?: Awake;
+  recordedOnly?: true;
+  seed: string;
+  calendar?: string;
+  report?: string;
+  write?: string;
+  force?: true;
+  json?: true;
+}
+
+const FORECAST_HELP = `
+The forecast is a CSV file with a header and a row for every hour, or every three:
+
+  time,wind,gust,rain,cloud
+  2026-05-04T06:00:00+01:00,3.1,6.0,0,40
+  2026-05-04T07:00:00+01:00,4.4,7.5,0.3,90
+
+  time      RFC 3339 with a zone; each row holds until the next
+  wind      mean wind 10 m above ground, m/s; or, instead of it, a column
+            beaufort with its number
+  gust      m/s; may be left out. Counts as the mean wind that brings such
+            gusts along, 1/1.65 of it, where that is more than the wind
+  rain      mm an hour; left out: dry
+  cloud     % of the sky; left out: half-way between clear and thick cloud
+
+Wind counts from Beaufort 4, rain from 0.1 mm/h, low light below 50 lux.`;
+
+export function addPlan(program: Command): void {
+  program
+    .command('plan')
+    .summary('settings for the coming days')
+    .description(
+      'Says which settings to use in the hours of a weather forecast, what to expect in them, when it is too dark, and whether changing settings is worth the walks to the camera.',
+    )
+    .argument('<clip...>', 'labelled clip folders, or scene files')
+    .requiredOption('--forecast <csv>', 'the weather of the coming hours; see below')
+    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option(
+      '--worth <n>',
+      `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
+      between(0.1, 1_000_000, 'a number of photos'),
+    )
+    .option(
+      '--walk <n>',
+      `photos of nothing that a walk to a camera is worth (${USUAL_WALK} if nothing is said)`,
+      between(0, 1_000_000, 'a number of photos'),
+    )
+    .option(
+      '--awake <hours>',
+      `when you may walk to a camera, by the clock of the forecast (${USUAL_AWAKE.from}-${USUAL_AWAKE.until} if nothing is said)`,
+      hoursAwake,
+    )
+    .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
+    .option('--seed <text>', 'what simulated weather follows from', '1')
+    .option('--calendar <file>', 'also write what to set when, as an iCalendar file for your phone')
+    .option('--report <file>', 'also write one HTML file with a figure of the week')
+    .option('--write <dir>', 'also write settings files, and for each site a card of these days')
+    .option(...FORCE)
+    .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['plan my-clip windy-clip --forecast week.csv', 'what to set in the coming days'],
+        [
+          'plan my-clip --forecast week.csv --calendar week.ics --write set',
+          'and take it along, on the phone and on paper',
+        ],
+      ]),
+    )
+    .addHelpText('after', FORECAST_HELP)
+    .action(run);
+}
+
+function hoursAwake(text: string): Awake {
+  try {
+    return awakeFrom(text, '--awake');
+  } catch (error) {
+    if (error instanceof Problem) throw new InvalidArgumentError(error.message);
+    throw error;
+  }
+}
+
+async function run(paths: string[], options: Options): Promise<void> {
+  const ports = await terminalPorts();
+  const forecast = await readForecast(options.forecast);
+  const camera = await openCamera(options.camera);
+  const reads = [options.camera, options.forecast, ...paths];
+  const { report, calendar } = await openOutputs(
+    { report: options.report, calendar: options.calendar },
+    reads,
+    options,
+    ports,
+  );
+  if (options.write !== undefined) await openOutputFolder('--write', options.write);
+  const clips = await openClips(paths, ports);
+  const told = tellingPlaces(
+    ports,
+    clips.map(({ dir }) => dir),
+  );
+  const { worth, walk, awake, recordedOnly, seed } = options;
+  const result = await plan({ clips, camera, forecast, worth, walk, awake, recordedOnly, seed }, told);
+  if (report) await report.write(planReportHtml(result, camera.name));
+  if (calendar) await writeCalendar(result, calendar, ports.onWarning);
+  const written =
+    options.write === undefined
+      ? []
+      : await writePlan(
+          result,
+          options.write,
+          camera,
+          rulesFor(reads, options, ports),
+          (site) => planCardOf(site, result, clips, camera, told),
+          ports.onWarning,
+        );
+  print(
+    options,
+    ports,
+    () => planDocument(result),
+    () => [planText(result), ...writtenText(written)].join('\n\n'),
+  );
+}
+
+/** A calendar without anything in it is none. */
+async function writeCalendar(
+  result: PlanResult,
+  calendar: Output,
+  note: (line: string) => void,
+): Promise<void> {
+  if (errandsOf(result).length > 0) return calendar.write(calendarOf(result));
+  note(`${calendar.path}: too little to tell what to set, so no calendar was written`);
+}

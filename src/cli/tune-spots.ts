@@ -1,0 +1,77 @@
+import { Problem } from '../base/problem.js';
+import type { Camera } from '../camera/description.js';
+import type { Clip } from '../clip/open.js';
+import type { OpenPorts } from '../jobs/ports.js';
+import { type SiteResult, type TuneInput, type TuneResult, tune } from '../jobs/tune.js';
+import { worstOf } from '../tune/tells.js';
+import { alikeSpots, type Spot } from './project.js';
+
+/** A spot with its clips opened. */
+export type OpenSpot = Spot & { opened: Clip[] };
+
+export interface SpotsTuned {
+  result: TuneResult;
+  cameraOf: (site: SiteResult) => Camera;
+}
+
+/**
+ * Tunes the spots, those of one camera and the same settings in use at once; sites come in the order of the spots.
+ * @throws Problem where what is asked takes one camera, or one group of settings in use, and there are several
+ */
+export async function tuneSpots(
+  spots: readonly OpenSpot[],
+  { together = false, ...input }: Omit<TuneInput, 'clips' | 'camera' | 'now'>,
+  ports: OpenPorts,
+): Promise<SpotsTuned> {
+  const groups = alikeSpots(spots);
+  if (together && groups.length > 1) refuseSeveral('--together', 'one camera and the same settings in use');
+  if (input.wanted && 'lasts' in input.wanted) mustHaveOneCamera('--lasts', spots);
+  const told = sayingOnce(ports);
+  const cameras = new Map<SiteResult, Camera>();
+  const results: TuneResult[] = [];
+  for (const group of groups) {
+    const { camera, settings } = group[0]!;
+    const clips = group.flatMap(({ opened }) => opened);
+    const result = await tune({ ...input, together, clips, camera, now: settings ?? undefined }, told);
+    for (const site of result.sites) cameras.set(site, camera);
+    results.push(result);
+  }
+  const place = ({ site }: SiteResult) => spots.findIndex((spot) => spot.site === site);
+  const sites = results.flatMap((result) => result.sites);
+  // Clips that are named by hand are one spot, whose sites come as they do.
+  if (groups.length > 1) sites.sort((a, b) => place(a) - place(b));
+  const batteries = results.flatMap(({ battery }) => battery ?? []);
+  const [battery] = batteries;
+  return {
+    result: {
+      sites,
+      tells: worstOf(sites.map(({ tells }) => tells)),
+      ...(battery && { battery: { ...battery, sites: batteries.flatMap((one) => one.sites) } }),
+    },
+    cameraOf: (site) => cameras.get(site)!,
+  };
+}
+
+/** @throws Problem where the spots have several cameras, and an option is for one */
+export function mustHaveOneCamera(option: string, spots: readonly Spot[]): void {
+  const cameras = new Set(spots.map(({ camera }) => JSON.stringify(camera)));
+  if (cameras.size > 1) refuseSeveral(option, 'one camera');
+}
+
+function refuseSeveral(option: string, expected: string): never {
+  throw new Problem(
+    'usage',
+    `${option}: expected spots with ${expected}, found several; choose a spot with --site, or leave ${option} out`,
+  );
+}
+
+/** Ports through which a line that was told already is not told again. */
+function sayingOnce(ports: OpenPorts): OpenPorts {
+  const said = new Set<string>();
+  const onWarning = (line: string) => {
+    if (said.has(line)) return;
+    said.add(line);
+    ports.onWarning(line);
+  };
+  return { ...ports, onWarning };
+}

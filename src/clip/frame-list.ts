@@ -1,0 +1,108 @@
+import { createInterface } from 'node:readline';
+import { inputOf } from './containers.js';
+import { firstLine, run } from './ffmpeg.js';
+
+/** What a video's frames are, in the order they are shown. */
+export interface FrameList {
+  /** Presentation times in seconds; null for a frame without one. */
+  times: (number | null)[];
+  /** Indices of key frames. */
+  keyFrames: number[];
+  /** Bytes of all frames' packets. */
+  bytes: number;
+  /** What ffprobe complained of; '' when nothing. */
+  complaint: string;
+}
+
+/** How ffprobe ended, beside what it found. */
+export interface Listing extends FrameList {
+  code: number | null;
+}
+
+/**
+ * The frames that decode, of all of a video or of a part of it, found by decoding them.
+ * @param onProgress told of the bytes of packets decoded so far
+ * @param part as ffprobe's -read_intervals has it; left out: all
+ * @throws Problem 'needs-ffmpeg'; the signal's reason when aborted
+ */
+export async function decodedFrames(
+  file: string,
+  {
+    signal,
+    onProgress,
+    part,
+  }: { signal?: AbortSignal | undefined; onProgress?: (bytes: number) => void; part?: string },
+): Promise<Listing> {
+  const found: FrameList = { times: [], keyFrames: [], bytes: 0, complaint: '' };
+  const interval = part === undefined ? [] : ['-read_intervals', part];
+  const entries = 'frame=key_frame,best_effort_timestamp_time,pkt_size';
+  const end = await linesOf(file, [...interval, '-show_entries', entries], signal, (fields) => {
+    if (!fields.has('key_frame')) return;
+    if (fields.get('key_frame') === '1') found.keyFrames.push(found.times.length);
+    found.times.push(timeOf(fields.get('best_effort_timestamp_time')));
+    found.bytes += Number(fields.get('pkt_size')) || 0;
+    onProgress?.(found.bytes);
+  });
+  return { ...found, ...end };
+}
+
+/** One packet of a video, as its container has it. */
+export interface Packet {
+  time: number | null;
+  bytes: number;
+  key: boolean;
+  /** Whether its frame is not to be shown, or is known to be broken. */
+  dropped: boolean;
+}
+
+/**
+ * All packets of a video in the order they are stored; nothing is decoded.
+ * @throws Problem 'needs-ffmpeg'; the signal's reason when aborted
+ */
+export async function packetsOf(
+  file: string,
+  signal?: AbortSignal,
+): Promise<{ packets: Packet[]; code: number | null; complaint: string }> {
+  const packets: Packet[] = [];
+  const entries = ['-show_entries', 'packet=pts_time,size,flags'];
+  const end = await linesOf(file, entries, signal, (fields) => {
+    const flags = fields.get('flags');
+    if (flags === undefined) return;
+    packets.push({
+      time: timeOf(fields.get('pts_time')),
+      bytes: Number(fields.get('size')) || 0,
+      key: flags.includes('K'),
+      dropped: /[DC]/.test(flags),
+    });
+  });
+  return { packets, ...end };
+}
+
+function timeOf(text: string | undefined): number | null {
+  const time = Number(text);
+  return text !== undefined && Number.isFinite(time) ? time : null;
+}
+
+async function linesOf(
+  file: string,
+  asked: readonly string[],
+  signal: AbortSignal | undefined,
+  take: (fields: Map<string, string>) => void,
+): Promise<{ code: number | null; complaint: string }> {
+  const listing = await run('ffprobe', [
+    ...['-v', 'error', '-select_streams', 'v:0', '-of', 'compact=p=0', ...asked, ...inputOf(file)],
+  ]);
+  const stop = () => listing.kill();
+  signal?.addEventListener('abort', stop);
+  try {
+    for await (const line of createInterface({ input: listing.output })) {
+      take(new Map(line.split('|').map((field) => field.split('=', 2) as [string, string])));
+    }
+  } finally {
+    listing.kill();
+    signal?.removeEventListener('abort', stop);
+  }
+  signal?.throwIfAborted();
+  const { code, errors } = await listing.ended;
+  return { code, complaint: firstLine(errors) };
+}

@@ -1,0 +1,201 @@
+import type { Dirent } from 'node:fs';
+import { readdir, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { Problem } from '../base/problem.js';
+import { codeOf } from '../files/faults.js';
+import { openRegular, unreadable } from '../files/regular.js';
+import { exifStamp } from './exif.js';
+import { formatOfBytes, formatOfName } from './formats.js';
+import { naturalOrder } from './pattern.js';
+import { nameStamp } from './stamps.js';
+
+/** A photo that lies in a folder, or in one within it. */
+export interface FoundPhoto {
+  /** Relative to the folder, with / between folders. */
+  name: string;
+  file: string;
+  /** Seconds by the clock of whatever took it, counted as if it were UTC; null where neither EXIF nor the name tells. */
+  time: number | null;
+  bytes: number;
+  /** Milliseconds, when the file was last changed. */
+  changed: number;
+}
+
+export interface PhotoFolder {
+  /** In order of time, those without one last, in natural order of their names. */
+  photos: FoundPhoto[];
+  /** What was left out of them, a line a kind. */
+  leftOut: string[];
+  /** How often, in natural order within a folder, time went back; with the first of such photos. */
+  wentBack: { times: number; first: string } | null;
+}
+
+/** Formats that cameras write photos in, and that a page can show. */
+const FORMATS = ['JPEG', 'PNG'];
+const MOST_PHOTOS = 100_000;
+const DEEPEST = 8;
+/** Seconds, 2001 by the Unix clock: a clock that says less was never set. */
+const CLOCK_SET = 978_307_200;
+/** Stamps of whole seconds, and of files that are written a moment late, may differ by so much. */
+const SLACK = 1;
+
+/**
+ * The photos of a folder and of those within it, links to folders left alone. Nothing is changed.
+ * @throws Problem 'file-missing' where there is none, 'file-unreadable', 'usage' for more than are read
+ */
+export async function photosIn(
+  folder: string,
+  ports: { onProgress?: (done: number, total: number) => void; signal?: AbortSignal | undefined } = {},
+): Promise<PhotoFolder> {
+  if (folder.trim() === '')
+    throw new Problem('usage', `expected the name of ${EXPECTED}, found an empty one`);
+  const leftOut = new LeftOut();
+  const names = await namesIn(folder, '', 0, leftOut);
+  if (names.length > MOST_PHOTOS) {
+    throw new Problem(
+      'usage',
+      `${folder}: expected at most ${MOST_PHOTOS} photos at a time, found ${names.length}; give the folders within it one by one`,
+    );
+  }
+  names.sort(naturalOrder);
+  const photos: FoundPhoto[] = [];
+  const seen = new Set<string>();
+  for (const [i, name] of names.entries()) {
+    ports.signal?.throwIfAborted();
+    ports.onProgress?.(i, names.length);
+    const photo = await photoAt(folder, name, seen, leftOut);
+    if (photo) photos.push(photo);
+  }
+  if (photos.length === 0) {
+    throw new Problem(
+      'file-missing',
+      `${folder}: the folder holds no photos (JPEG or PNG)${leftOut.none()}; give the folder that the camera's photos were copied into`,
+    );
+  }
+  const wentBack = backwards(photos);
+  // Sorting keeps the order of those that are equal.
+  photos.sort((a, b) => (a.time ?? Number.POSITIVE_INFINITY) - (b.time ?? Number.POSITIVE_INFINITY) || 0);
+  return { photos, leftOut: leftOut.lines(folder), wentBack };
+}
+
+const EXPECTED = 'a folder of photos';
+
+async function namesIn(folder: string, within: string, depth: number, leftOut: LeftOut): Promise<string[]> {
+  const place = join(folder, within);
+  const entries = await readdir(place, { withFileTypes: true }).catch(async (error) => {
+    if (codeOf(error) === 'ENOTDIR') {
+      throw new Problem('file-unreadable', `${place}: this is a file; expected ${EXPECTED}`);
+    }
+    throw await unreadable(place, error, EXPECTED);
+  });
+  const names: string[] = [];
+  for (const entry of entries) {
+    if (entry.name.startsWith('.')) continue;
+    const name = within === '' ? entry.name : `${within}/${entry.name}`;
+    if (entry.isDirectory()) {
+      if (depth < DEEPEST)
+        for (const deeper of await namesIn(folder, name, depth + 1, leftOut)) names.push(deeper);
+      else leftOut.add('lie in folders too deep within others', name);
+    } else if (mayBePhoto(entry, name, leftOut)) names.push(name);
+  }
+  return names;
+}
+
+function mayBePhoto(entry: Dirent, name: string, leftOut: LeftOut): boolean {
+  if (!FORMATS.includes(formatOfName(entry.name) ?? '')) return false;
+  // What is no UTF-8 comes with this character in its place, and cannot be opened by such a name.
+  if (!name.includes('\ufffd')) return true;
+  leftOut.add('have names that are no UTF-8: rename them', name);
+  return false;
+}
+
+async function photoAt(
+  folder: string,
+  name: string,
+  seen: Set<string>,
+  leftOut: LeftOut,
+): Promise<FoundPhoto | null> {
+  const file = join(folder, name);
+  const info = await stat(file).catch(() => null);
+  if (!info) {
+    leftOut.add('are links that lead nowhere', name);
+    return null;
+  }
+  if (!info.isFile()) {
+    leftOut.add('are no files', name);
+    return null;
+  }
+  const same = `${info.dev} ${info.ino}`;
+  const why =
+    info.size === 0
+      ? 'are empty'
+      : seen.has(same)
+        ? 'are the same file as another under a second name'
+        : (await beginsAsPhoto(file))
+          ? null
+          : 'are no pictures, whatever their names say';
+  if (why !== null) {
+    leftOut.add(why, name);
+    return null;
+  }
+  seen.add(same);
+  return { name, file, time: await timeOf(file, name), bytes: info.size, changed: info.mtimeMs };
+}
+
+async function beginsAsPhoto(file: string): Promise<boolean> {
+  const handle = await openRegular(file, 'a photo');
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(16), 0, 16, 0);
+    return FORMATS.includes(formatOfBytes(buffer.subarray(0, bytesRead)) ?? '');
+  } finally {
+    await handle.close();
+  }
+}
+
+/** By EXIF, else by the name; a damaged file tells none by EXIF. */
+async function timeOf(file: string, name: string): Promise<number | null> {
+  const stamp = (await exifStamp(file).catch(() => null)) ?? nameStamp(name.slice(name.lastIndexOf('/') + 1));
+  if (!stamp || stamp.seconds < CLOCK_SET) return null;
+  return stamp.seconds + (stamp.fraction ?? 0);
+}
+
+function backwards(photos: readonly FoundPhoto[]): PhotoFolder['wentBack'] {
+  const latest = new Map<string, number>();
+  let times = 0;
+  let first: string | null = null;
+  for (const { name, time } of photos) {
+    if (time === null) continue;
+    const within = name.slice(0, name.lastIndexOf('/') + 1);
+    const before = latest.get(within);
+    if (before !== undefined && time < before - SLACK) {
+      times++;
+      first ??= name;
+    }
+    latest.set(within, time);
+  }
+  return first === null ? null : { times, first };
+}
+
+/** Gathers what is left out, so that hundreds of files are one line. */
+class LeftOut {
+  private readonly kinds = new Map<string, { count: number; first: string }>();
+
+  add(why: string, name: string): void {
+    const { count, first } = this.kinds.get(why) ?? { count: 0, first: name };
+    this.kinds.set(why, { count: count + 1, first });
+  }
+
+  lines(folder: string): string[] {
+    return [...this.kinds].map(([why, { count, first }]) =>
+      count === 1
+        ? `${join(folder, first)} was left out, as one of those that ${why}`
+        : `${count} files were left out, for they ${why}: first ${join(folder, first)}`,
+    );
+  }
+
+  none(): string {
+    const all = [...this.kinds.values()].reduce((sum, { count }) => sum + count, 0);
+    const [first] = this.kinds;
+    return first ? `, for of ${all} called so none is one (${first[1].first}: such as ${first[0]})` : '';
+  }
+}

@@ -1,0 +1,73 @@
+import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
+import { exchange } from './exchange.js';
+import { type ProjectFile, pathIn, readProjectFile } from './project.js';
+import { readText } from './read-json.js';
+import { isThere } from './regular.js';
+
+/**
+ * Puts a clip into a project, as one of a spot, which is made where there is none of that name. The file is made where there
+ * is none; two programs that do this at once lose nothing.
+ * @throws Problem where the file is wrong or cannot be written, or names the clip as one of another spot; it is then as it was
+ */
+export async function joinProject(file: string, clip: string, site: string): Promise<void> {
+  await changeProject(file, (project) => joined(project, file, clip, site));
+}
+
+/** Sees, before the work, that a clip may be put there. @throws Problem as `joinProject` */
+export async function mayJoinProject(file: string, clip: string, site: string): Promise<void> {
+  await joined(await asItStands(file), file, clip, site);
+}
+
+async function joined(
+  project: ProjectFile,
+  file: string,
+  clip: string,
+  site: string,
+): Promise<ProjectFile | null> {
+  if (site.trim() === '')
+    throw new Problem('usage', '--site: expected the name of a spot, found an empty one');
+  const path = await pathIn(file, clip);
+  const holder = project.sites.findIndex(({ clips }) => clips.includes(path));
+  if (holder >= 0 && project.sites[holder]!.site !== site) {
+    throw new Problem(
+      'bad-field',
+      `${file}: sites[${holder}].clips: ${quoted(path)} is one of ${quoted(project.sites[holder]!.site)} already; expected it at ${quoted(site)} alone; take it out there, or choose another folder`,
+    );
+  }
+  if (holder >= 0) return null;
+  const known = project.sites.find((one) => one.site === site);
+  const sites = known
+    ? project.sites.map((one) => (one === known ? { ...one, clips: [...one.clips, path] } : one))
+    : [...project.sites, { site, clips: [path] }];
+  return { ...project, sites };
+}
+
+/**
+ * Writes a project again with what is made of it, for an empty one where there is none.
+ * @param next may be asked more than once; null: it stays as it is
+ * @throws Problem where it is wrong or cannot be written, and whatever `next` throws
+ */
+export async function changeProject(
+  file: string,
+  next: (project: ProjectFile) => Promise<ProjectFile | null> | ProjectFile | null,
+): Promise<void> {
+  await exchange(file, async () => {
+    const before = await asItStands(file);
+    const after = await next(before);
+    if (after === null) return null;
+    return `${JSON.stringify({ ...(await schemaNamedIn(file)), ...after }, null, 2)}\n`;
+  });
+}
+
+async function asItStands(file: string): Promise<ProjectFile> {
+  return (await isThere(file)) ? readProjectFile(file) : { version: 1, sites: [] };
+}
+
+/** What stands there for editors, which nobody is handed who reads the file: it stays. */
+async function schemaNamedIn(file: string): Promise<{ $schema?: string }> {
+  if (!(await isThere(file))) return {};
+  const text = (await readText(file, 'a project')).replace(/^\uFEFF/, '');
+  const { $schema } = JSON.parse(text) as { $schema?: string };
+  return $schema === undefined ? {} : { $schema };
+}

@@ -1,0 +1,164 @@
+import { type CsvError, type Info, parse } from 'csv-parse/sync';
+import { csvCell } from '../../base/csv.js';
+import { hint, Problem } from '../../base/problem.js';
+import { quoted } from '../../base/text.js';
+import type { FoundPhoto } from '../../clip/photo-folder.js';
+import { readText } from '../../files/read-json.js';
+import { type Seen, seenWords } from '../../outing/evening/photo.js';
+
+/** What one row says, and where it stands. */
+interface Row {
+  line: number;
+  cells: string[];
+}
+
+const EXPECTED = 'marks of an evening, CSV with the header photo,seen';
+/** A record of a name alone. */
+const SEPARATORS = [',', ';', '\t'];
+
+/**
+ * Reads what a person saw in photos: CSV with a header, photo (the file's name, with folders where it lies in one) and seen
+ * (animal, nothing, person, or nothing at all for a photo not looked at yet). Other columns are told of and left alone;
+ * commas, semicolons or tabs, as spreadsheets write them.
+ * @returns for each photo that has one, its mark, by the photo's name
+ * @throws Problem naming file and line
+ */
+export async function readMarks(
+  file: string,
+  photos: readonly Pick<FoundPhoto, 'name'>[],
+  onWarning: (line: string) => void,
+): Promise<Map<string, Seen>> {
+  const [head, ...rows] = rowsOf(await readText(file, EXPECTED), file);
+  if (!head) throw new Problem('bad-field', `${file}: the file is empty; expected ${EXPECTED}`);
+  const columns = columnsOf(head, file, onWarning);
+  const find = finder(photos, file);
+  const marks = new Map<string, { seen: Seen; line: number }>();
+  for (const { line, cells } of rows) {
+    if (cells.every((cell) => cell.trim() === '')) continue;
+    if (cells.length !== head.cells.length) {
+      throw new Problem(
+        'bad-field',
+        `${file}: line ${line}: expected ${head.cells.length} columns as in the header, found ${cells.length}; mend the row (a name with a separator in it stands in quotation marks)`,
+      );
+    }
+    const name = find(cells[columns.photo]!, line);
+    const seen = seenOf(cells[columns.seen]!, file, line);
+    if (seen === null) continue;
+    const before = marks.get(name);
+    if (before && before.seen !== seen) {
+      throw new Problem(
+        'bad-field',
+        `${file}: line ${line}: ${quoted(name)}: expected one mark for each photo, found ${seen} here and ${before.seen} in line ${before.line}; keep one of them`,
+      );
+    }
+    if (!before) marks.set(name, { seen, line });
+  }
+  return new Map([...marks].map(([name, { seen }]) => [name, seen]));
+}
+
+/** Marks as a file: a row a photo, those without a mark ready to be filled in. */
+export function marksCsv(
+  photos: readonly Pick<FoundPhoto, 'name'>[],
+  marks: ReadonlyMap<string, Seen>,
+): string {
+  return ['photo,seen', ...photos.map(({ name }) => `${csvCell(name)},${marks.get(name) ?? ''}`), ''].join(
+    '\n',
+  );
+}
+
+function rowsOf(text: string, file: string): Row[] {
+  const firstLine = /^[^\r\n]*/.exec(text)![0];
+  const delimiter = SEPARATORS.find((one) => firstLine.includes(one)) ?? ',';
+  try {
+    const records = parse(text, {
+      bom: true,
+      delimiter,
+      info: true,
+      relax_column_count: true,
+      skip_empty_lines: true,
+    }) as unknown as { record: string[]; info: Info }[];
+    return records.map(({ record, info }) => ({ line: info.lines, cells: record }));
+  } catch (error) {
+    const { code, lines } = error as CsvError & { lines?: number };
+    if (code === undefined) throw error;
+    const where = typeof lines === 'number' ? `line ${lines}: ` : '';
+    throw new Problem(
+      'bad-field',
+      `${file}: ${where}expected ${EXPECTED}, found a quotation mark out of place; a name that holds one stands in quotation marks, its own doubled`,
+    );
+  }
+}
+
+function columnsOf(
+  { cells }: Row,
+  file: string,
+  onWarning: (line: string) => void,
+): { photo: number; seen: number } {
+  const names = cells.map((cell) => cell.trim().toLowerCase());
+  const place = (wanted: string) => {
+    const at = names.indexOf(wanted);
+    if (at >= 0 && names.indexOf(wanted, at + 1) < 0) return at;
+    const found = at < 0 ? quoted(cells.join(',')) : 'it twice';
+    throw new Problem(
+      'bad-field',
+      `${file}: line 1: expected a column called ${wanted} in the header, found ${found}; the first line is photo,seen`,
+    );
+  };
+  const columns = { photo: place('photo'), seen: place('seen') };
+  const others = names.filter((name) => name !== 'photo' && name !== 'seen' && name !== '');
+  if (others.length > 0)
+    onWarning(`${file}: columns that say nothing here were left alone: ${others.join(', ')}`);
+  return columns;
+}
+
+/** Gives for what stands in a row the name of the photo that is meant. */
+function finder(
+  photos: readonly Pick<FoundPhoto, 'name'>[],
+  file: string,
+): (cell: string, line: number) => string {
+  const whole = new Map<string, string>();
+  const last = new Map<string, string[]>();
+  for (const { name } of photos) {
+    // The same letters may be written in two ways, which differ between systems.
+    if (!whole.has(name.normalize())) whole.set(name.normalize(), name);
+    const base = name.slice(name.lastIndexOf('/') + 1).normalize();
+    last.set(base, [...(last.get(base) ?? []), name]);
+  }
+  const names = new Set(photos.map(({ name }) => name));
+  return (cell, line) => {
+    if (names.has(cell)) return cell;
+    const tidy = cell.trim().normalize().replace(/^\.\//, '');
+    const found = whole.get(tidy) ?? whole.get(tidy.replaceAll('\\', '/'));
+    if (found !== undefined) return found;
+    const same = last.get(tidy) ?? [];
+    if (same.length === 1) return same[0]!;
+    if (same.length > 1) {
+      throw new Problem(
+        'bad-field',
+        `${file}: line ${line}: ${quoted(cell)}: expected a name of one photo, found ${same.length} called so (${quoted(same[0]!)}, ${quoted(same[1]!)}); give the folder too`,
+      );
+    }
+    throw new Problem(
+      'bad-field',
+      `${file}: line ${line}: ${quoted(cell)}: expected the name of a photo in the folder, found none called so${hintAmong(tidy, names)}; mend the name, take the row out, or give the folder these marks are of`,
+    );
+  };
+}
+
+/** So many names are looked through for one that was mistyped. */
+const MOST_TRIED = 5000;
+
+function hintAmong(name: string, names: ReadonlySet<string>): string {
+  return names.size > MOST_TRIED ? '' : hint(name, [...names]);
+}
+
+function seenOf(cell: string, file: string, line: number): Seen | null {
+  const word = cell.trim().toLowerCase();
+  if (word === '') return null;
+  const known = seenWords.find((one) => one === word);
+  if (known) return known;
+  throw new Problem(
+    'bad-field',
+    `${file}: line ${line}: seen: expected ${seenWords.join(', ')} or an empty cell, found ${quoted(cell)}${hint(word, seenWords)}`,
+  );
+}

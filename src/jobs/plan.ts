@@ -1,0 +1,223 @@
+import { Problem } from '../base/problem.js';
+import type { Settings } from '../camera/settings.js';
+import { needLabels } from '../clip/labelled.js';
+import type { Polygon } from '../engine/mask.js';
+import type { Forecast } from '../plan/forecast.js';
+import type { Between, WeekGain } from '../plan/gain.js';
+import { HOUR_MS } from '../plan/hours.js';
+import { hourOfDay, later, rfc3339 } from '../plan/instant.js';
+import { gridFor } from '../sweep/for-camera.js';
+import type { Tells } from '../tune/tells.js';
+import type { Condition } from '../weather/conditions.js';
+import { type CameraGiven, type ClipGiven, noteSlowClips, openCamera, openClips } from './open.js';
+import { readForecast } from './plan/read-forecast.js';
+import { planSite } from './plan/site.js';
+import { openPorts, type Ports } from './ports.js';
+import type { SiteLimit } from './tune/limit.js';
+import { groupsOf } from './tune/sweep-site.js';
+import { USUAL_WORTH } from './tune.js';
+
+/** What a walk to a camera costs where nothing is said: as much as that many photos of nothing to look through. */
+export const USUAL_WALK = 20;
+/** When somebody may walk to a camera where nothing is said, by the forecast's clock. */
+export const USUAL_AWAKE: Awake = { from: 7, until: 21 };
+
+/** Hours of the day, 0 to 24; one that ends before it begins goes over midnight. */
+export interface Awake {
+  from: number;
+  until: number;
+}
+
+export interface PlanInput {
+  /** With labels. Clips of different sites (clip.json: site) are planned apart. */
+  clips: readonly ClipGiven[];
+  camera?: CameraGiven;
+  /** A CSV file, or one that was read. */
+  forecast: string | Forecast;
+  /** Photos of nothing that one more visit is worth looking through; 10 where left out. */
+  worth?: number | undefined;
+  /** Photos of nothing that a walk to a camera is worth; 20 where left out. */
+  walk?: number | undefined;
+  /** When somebody may walk to a camera; from 7 to 21 where left out. */
+  awake?: Awake | undefined;
+  /** Leave out weather that nobody recorded, instead of simulating it. */
+  recordedOnly?: boolean | undefined;
+  /** What simulated weather follows from; '1' where left out. */
+  seed?: string | undefined;
+  /** The time that a forecast is held against, to tell that it is past; now where left out. */
+  now?: Date | undefined;
+}
+
+/** Settings as a file has them, and as the dials stand. */
+export interface DialsPlanned {
+  settings: Settings & { version: 1; mask?: Polygon[] };
+  controls: Record<string, number>;
+}
+
+/** Hours of like weather, like light and like settings, by what is advised. */
+export interface Stretch {
+  /** RFC 3339, by the forecast's clock. */
+  from: string;
+  to: string;
+  hours: number;
+  conditions: Condition[];
+  /** The same in words, with how strong: wind, Beaufort 4 to 5. */
+  weather: string;
+  /** Null where it is too dark to be of use. */
+  controls: Record<string, number> | null;
+  /** Share of the visits; 90 %. Null where it is too dark, or nothing is known of such hours. */
+  recall: Between | null;
+  falsePerHour: Between | null;
+  /** Of any kind. */
+  photosPerHour: Between | null;
+  /** Where the figures come from; null where there are none. */
+  source: 'recorded' | 'simulated' | null;
+}
+
+/** All hours that have one name, under what is advised. */
+export interface KindPlanned {
+  /** wind, Beaufort 4 to 5; too dark; not known. */
+  weather: string;
+  /** Whether anything is told of them. */
+  state: 'told' | 'not known' | 'too dark';
+  hours: number;
+  /** Of what its figures are. */
+  clips: string[];
+  source: 'recorded' | 'simulated' | 'both' | null;
+  recall: Between | null;
+  falsePerHour: Between | null;
+}
+
+/** What the week would bring; hours of which nothing is known are in none of it. */
+export interface WeekTold {
+  recall: Between | null;
+  falsePerHour: Between | null;
+  photosOfNothing: Between | null;
+}
+
+export interface SitePlan {
+  /** As clip.json names it; null for clips that name none. */
+  site: string | null;
+  clips: string[];
+  tells: Tells;
+  /** Of the recording: visits that it rests on. */
+  visits: number;
+  stretches: Stretch[];
+  /** By the contract's conditions; and by these with how strong. */
+  conditions: KindPlanned[];
+  kinds: KindPlanned[];
+  hours: { ofUse: number; tooDark: number; notTold: number };
+  week: {
+    one: WeekTold & DialsPlanned;
+    /** Every stretch its own, as far as a walk is worth it to the course as a whole. */
+    changing: WeekTold & {
+      first: DialsPlanned;
+      changes: ({ at: string } & DialsPlanned)[];
+    };
+    walks: number;
+    /** What they buy, the walks not counted; null: there are none, or too little to tell. */
+    gain: WeekGain | null;
+    worthIt: boolean;
+  };
+  /** From which light on the camera is of use; null: not asked, for no place is known or no hour is dark. */
+  limit: Pick<SiteLimit, 'tells' | 'lux'> | null;
+  /** Whether clip.json says where it is. */
+  placeKnown: boolean;
+  /** A line each for what simulated figures rest on. */
+  assumed: string[];
+  defaults: string[];
+  /** Of all this: what should be known. */
+  notes: string[];
+}
+
+export interface PlanResult {
+  /** From the first hour to the end of the last, RFC 3339. */
+  from: string;
+  to: string;
+  hours: number;
+  worth: number;
+  walk: number;
+  awake: Awake;
+  /** In the order in which their clips were given. */
+  sites: SitePlan[];
+  /** Hour by hour what was foretold: Beaufort numbers, gusts counted in; mm/h. */
+  weather: { at: string; wind: number; rain: number }[];
+}
+
+/**
+ * Says which settings to use in each of the coming hours, and whether changing them is worth the walks: what is foretold is
+ * grouped into kinds of hours, each told by clips recorded in it or by simulated weather.
+ * @throws Problem for anything wrong with what was given; the signal's reason when aborted
+ */
+export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanResult> {
+  const open = await openPorts(ports);
+  const forecast = typeof input.forecast === 'string' ? await readForecast(input.forecast) : input.forecast;
+  const { worth = USUAL_WORTH, walk = USUAL_WALK, awake = USUAL_AWAKE } = input;
+  const camera = await openCamera(input.camera);
+  for (const note of forecast.notes) open.onWarning(note);
+  const end = later(forecast.rows.at(-1)!.at, forecast.step * HOUR_MS);
+  if (end.ms <= (input.now ?? new Date()).getTime()) {
+    open.onWarning(`the forecast ends at ${rfc3339(end)}, which is past; it is planned all the same`);
+  }
+  const clips = await openClips(input.clips, open);
+  for (const clip of clips) needLabels(clip);
+  noteSlowClips(clips, camera, open);
+  const grid = gridFor(camera);
+  const sites: SitePlan[] = [];
+  for (const [site, group] of groupsOf(clips, false)) {
+    sites.push(
+      await planSite(
+        site,
+        group,
+        {
+          camera,
+          grid,
+          forecast,
+          goal: { kind: 'worth', photos: worth, photosPerTrigger: camera.burst.photos },
+          walkCost: walk,
+          mayWalk: (at) => isAwake(hourOfDay(at), awake),
+          recordedOnly: input.recordedOnly ?? false,
+          seed: input.seed ?? '1',
+        },
+        open,
+      ),
+    );
+  }
+  const { rows, step } = forecast;
+  return {
+    from: rfc3339(rows[0]!.at),
+    to: rfc3339(end),
+    hours: rows.length * step,
+    worth,
+    walk,
+    awake,
+    sites,
+    weather: rows.flatMap(({ at, wind, rain }) =>
+      Array.from({ length: step }, (_, i) => ({
+        at: rfc3339(later(at, i * HOUR_MS)),
+        wind: Number(wind.toFixed(1)),
+        rain: rain ?? 0,
+      })),
+    ),
+  };
+}
+
+/** The document of `plan --json`. */
+export function planDocument(result: PlanResult): PlanResult {
+  return result;
+}
+
+export function isAwake(hour: number, { from, until }: Awake): boolean {
+  return from <= until ? hour >= from && hour < until : hour >= from || hour < until;
+}
+
+/** @throws Problem 'usage' for a text that is not like 7-21 */
+export function awakeFrom(text: string, option: string): Awake {
+  const [, from = '', until = ''] = /^\s*(\d{1,2})\s*-\s*(\d{1,2})\s*$/.exec(text) ?? [];
+  const awake = { from: Number(from), until: Number(until) };
+  if (from !== '' && awake.from <= 24 && awake.until <= 24 && awake.from !== awake.until) return awake;
+  throw new Problem(
+    'usage',
+    `${option}: expected two hours of the day with a dash between, such as 7-21, found '${text}'`,
+  );
+}

@@ -1,0 +1,116 @@
+import type { LabelledClip } from '../../clip/labelled.js';
+import type { Evidence } from '../../plan/evidence.js';
+import {
+  type Darkness,
+  type Kind,
+  keyOfKind,
+  kindOf,
+  kindText,
+  lightOf,
+  weatherFor,
+} from '../../plan/kind.js';
+import type { Condition } from '../../weather/conditions.js';
+import type { Conditions } from '../../weather/setup.js';
+import type { OpenPorts } from '../ports.js';
+import { sweepSimulated } from '../tune/simulate.js';
+import type { SweptClip } from '../tune/sweep-site.js';
+import type { SiteOptions } from './site.js';
+
+export interface EvidenceFound {
+  evidence: Evidence[];
+  assumed: string[];
+  defaults: string[];
+  notes: string[];
+}
+
+/**
+ * What tells of each kind of hours: clips recorded in it; else such weather put onto the calmest clip; else, where that is
+ * stormier than the hours are, all that was recorded.
+ * @param kinds of all hours of use, as often as they come
+ * @param source the clip that weather may be put onto; undefined for none
+ */
+export async function evidenceFor(
+  kinds: readonly Kind[],
+  recorded: readonly SweptClip[],
+  source: LabelledClip | undefined,
+  darkness: Darkness,
+  { camera, grid, seed }: SiteOptions,
+  ports: OpenPorts,
+): Promise<EvidenceFound> {
+  const found = { evidence: [] as Evidence[], assumed: new Set<string>(), defaults: new Set<string>() };
+  const notes: string[] = [];
+  const unknown = recorded.filter(({ recordedIn }) => recordedIn === null).map(({ clip }) => clip);
+  if (unknown.length > 0) {
+    notes.push(
+      `${unknown.join(', ')}: nothing is known of the weather it was recorded in, so it is taken as calm; say it in clip.json: conditions`,
+    );
+  }
+  const tellsOf = (kind: Kind, clips: readonly SweptClip[]): Evidence => ({
+    kind,
+    source: clips.every(({ simulated }) => simulated) ? 'simulated' : 'recorded',
+    clips: clips.map(({ clip }) => clip),
+    parts: clips,
+  });
+  for (const kind of new Map(kinds.map((one) => [keyOfKind(one), one])).values()) {
+    const alike = recorded.filter((clip) => keyOfKind(ownKind(clip, darkness)) === keyOfKind(kind));
+    if (alike.length > 0) {
+      found.evidence.push(tellsOf(kind, alike));
+      continue;
+    }
+    const own = recorded.find(({ clip }) => clip === source?.dir)?.recordedIn ?? {};
+    const to = source && weatherFor(kind, own, darkness);
+    if (to === null) {
+      notes.push(
+        `Nobody recorded ${kindText(kind)} here; it is told as all that was recorded (${recorded.map(({ clip }) => clip).join(', ')}).`,
+      );
+      found.evidence.push(tellsOf(kind, recorded));
+      continue;
+    }
+    if (!source || !to) continue;
+    ports.signal?.throwIfAborted();
+    ports.onPhase(`${source.dir}: putting ${kindText(kind)} onto it`);
+    const { sweeps, assumed, defaults, motionless } = await sweepSimulated(
+      source,
+      camera,
+      grid,
+      [{ condition: mainOf(kind), to, strength: strongestOf(to) }],
+      seed,
+      ports,
+    );
+    for (const line of assumed) found.assumed.add(line);
+    for (const line of defaults) found.defaults.add(line);
+    if (motionless) {
+      notes.push(
+        `No wind was put onto ${source.dir}, for no foliage is known there that it could move, so that ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`,
+      );
+    }
+    if (sweeps.length === 0) continue;
+    found.evidence.push({
+      kind,
+      source: 'simulated',
+      clips: [source.dir],
+      parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
+    });
+  }
+  return {
+    evidence: found.evidence,
+    assumed: [...found.assumed],
+    defaults: [...found.defaults],
+    notes: [...new Set(notes)],
+  };
+}
+
+function ownKind({ recordedIn }: SweptClip, darkness: Darkness): Kind {
+  const { wind = 0, rain = 0, light } = recordedIn ?? {};
+  return kindOf(wind, rain, lightOf(light ?? null, darkness));
+}
+
+/** What wind moves is looked for first: where nothing can move, nothing is told. */
+function mainOf({ wind, rain }: Kind): Condition {
+  if (wind > 0) return 'wind';
+  return rain > 0 ? 'rain' : 'low light';
+}
+
+function strongestOf({ wind, rain, light }: Conditions): number {
+  return wind ?? rain ?? light ?? 0;
+}

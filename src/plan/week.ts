@@ -1,0 +1,144 @@
+import type { Grid } from '../sweep/grid.js';
+import { expectedOf } from '../tune/expected.js';
+import type { Goal } from '../tune/goal.js';
+import type { Pool } from '../tune/pool.js';
+import type { Swept } from '../tune/tune.js';
+import { turnedBack } from '../tune/turn-back.js';
+import { bestCourse, changesIn } from './course.js';
+import {
+  type Coming,
+  comingOf,
+  type Evidence,
+  type Ground,
+  groundOf,
+  mayRestOn,
+  settingFor,
+} from './evidence.js';
+import { type Changed, gainOfWeek, type WeekGain } from './gain.js';
+import { type Kind, keyOfKind } from './kind.js';
+
+export interface WeekInput {
+  /** Of each hour, in order. */
+  kinds: readonly Kind[];
+  /** Of each hour, whether somebody may walk to the camera when it begins. */
+  mayWalk: readonly boolean[];
+  evidence: readonly Evidence[];
+  /** What all that was recorded shows, clip by clip. */
+  recorded: readonly Swept[];
+  /** What tuning recommends for all weather, by its number in the grid. */
+  recommended: number;
+  /** Whether too little was recorded to choose anything but that. */
+  tooLittle: boolean;
+  grid: Grid;
+  goal: Goal & { kind: 'worth' };
+  /** What a walk costs, in photos of nothing. */
+  walkCost: number;
+}
+
+/** The settings for the coming days. */
+export interface Week {
+  /** One setting for all hours. */
+  one: number;
+  /** Changing settings: of each hour, the one in force; in hours too dark whatever was. */
+  course: number[];
+  /** Hours at whose beginning a walk changes them. */
+  walks: number[];
+  /** What the walks buy; null: no walks, or too little to tell. */
+  gain: WeekGain | null;
+  /** Whether that is worth the walks, surely enough (90 %). */
+  worthIt: boolean;
+}
+
+/** Hours that something can be caught in. */
+export function isOfUse({ light }: Kind): boolean {
+  return light === 'bright' || light === 'dim';
+}
+
+/**
+ * Chooses one setting for all hours together, and a course of changing ones, each walk counted. Settings rest only on kinds
+ * of hours with as many visits as tuning wants for dials of their own; the others count as all that was recorded.
+ */
+export function weekOf(input: WeekInput): Week {
+  const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
+  const stay = (one: number): Week => ({
+    one,
+    course: kinds.map(() => one),
+    walks: [],
+    gain: null,
+    worthIt: false,
+  });
+  const used = kinds.filter(isOfUse);
+  if (tooLittle || used.length === 0) return stay(recommended);
+  const all = groundOf(input.recorded);
+  const coming = comingOf(all.pool);
+  const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
+  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
+  const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
+  const hours = hoursByGround(used, groundFor);
+  const one =
+    hours.length === 1 && hours[0]!.ground === all
+      ? recommended
+      : settingFor(poolsOf(hours), coming, grid, goal);
+  const owns = [...resting.values()].map(({ kind, parts }) =>
+    turnedBack(
+      settingFor([{ pool: groundFor(kind).pool, hours: 1 }], coming, grid, goal),
+      one,
+      parts.map(({ whole }) => whole),
+      grid,
+    ),
+  );
+  const states = [...new Set([one, recommended, ...owns])];
+  const worthIn = new Map(
+    hours.map(({ ground }) => [ground, hourlyWorth(ground.pool, states, coming, grid, goal)]),
+  );
+  const nothing = new Float64Array(states.length);
+  const course = bestCourse(
+    kinds.map((kind) => (isOfUse(kind) ? worthIn.get(groundFor(kind))! : nothing)),
+    mayWalk,
+    walkCost,
+  ).map((state) => states[state]!);
+  const walks = changesIn(course);
+  if (walks.length === 0) {
+    // A course without a walk is one setting for all, and the best of those is the one.
+    return stay(one);
+  }
+  const groups = states
+    .filter((setting) => setting !== one)
+    .map((setting) =>
+      hoursByGround(
+        kinds.filter((kind, hour) => isOfUse(kind) && course[hour] === setting),
+        groundFor,
+      ),
+    )
+    .filter((group) => group.length > 0);
+  const gain = gainOfWeek({ all: hours, groups, coming, grid, goal });
+  const worthIt = gain !== null && gain.worth.low - walkCost * walks.length > 0;
+  return { one, course, walks, gain, worthIt };
+}
+
+function hoursByGround(kinds: readonly Kind[], groundFor: (kind: Kind) => Ground): Changed[] {
+  const hours = new Map<Ground, number>();
+  for (const kind of kinds) hours.set(groundFor(kind), (hours.get(groundFor(kind)) ?? 0) + 1);
+  return [...hours].map(([ground, n]) => ({ ground, hours: n }));
+}
+
+function poolsOf(of: readonly Changed[]): { pool: Pool; hours: number }[] {
+  return of.map(({ ground: { pool }, hours }) => ({ pool, hours }));
+}
+
+/** What each setting is worth in an hour, in photos of nothing, by what its neighbourhood lets expect. */
+function hourlyWorth(
+  pool: Pool,
+  settings: readonly number[],
+  coming: Coming,
+  grid: Grid,
+  goal: Goal & { kind: 'worth' },
+): Float64Array {
+  const expected = expectedOf(pool, grid);
+  const hours = pool.watchedSeconds / 3600;
+  return Float64Array.from(settings, (setting) => {
+    const recall = pool.visits > 0 ? expected.caught[setting]! / pool.visits : 0;
+    const falsePerHour = hours > 0 ? expected.falseTriggers[setting]! / hours : 0;
+    return (recall * coming.visits * goal.photos) / coming.hours - falsePerHour * goal.photosPerTrigger;
+  });
+}

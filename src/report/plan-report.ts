@@ -1,0 +1,110 @@
+import type { PlanResult, SitePlan } from '../jobs/plan.js';
+import {
+  darknessText,
+  momentText,
+  planAdvice,
+  planHeadline,
+  plannedName,
+  planRests,
+  rateOrDash,
+  roughly,
+  shareOrDash,
+  spanText,
+  turnsOf,
+  walksText,
+} from '../words/plan-wording.js';
+import { dialsText, plural } from '../words/wording.js';
+import { week } from './figures/week.js';
+import { POLICY } from './html.js';
+import { html, Markup } from './markup.js';
+import { style } from './style.js';
+
+/** A plan as one HTML file: the answer of each site, a figure of the hours, what to expect in them, what it rests on. */
+export function planReportHtml(plan: PlanResult, camera: string): string {
+  const { sites } = plan;
+  const assumed = [...new Set(sites.flatMap((site) => [...site.assumed, ...site.defaults]))];
+  const page = html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
+<meta name="viewport" content="width=device-width,initial-scale=1">
+<title>Plan for the ${camera}</title>
+<style>${new Markup(style)}</style>
+</head>
+<body>
+<header>
+<h1>Plan for the ${camera}</h1>
+<p class="note">${spanText(plan)}, ${plan.hours} hours, by the clock of the forecast</p>
+</header>
+${sites.map((site, s) => siteSection(site, plan, s))}
+<section>
+<h2>What it rests on</h2>
+<p>${planRests(plan)}</p>
+${assumed.length === 0 ? null : html`<p>Simulated figures assume:</p><ul>${assumed.map((line) => html`<li>${line}</li>`)}</ul>`}
+</section>
+</body>
+</html>
+`;
+  return page.text;
+}
+
+function siteSection(site: SitePlan, plan: PlanResult, place: number): Markup {
+  const id = `week-${place + 1}`;
+  const darkness = darknessText(site);
+  return html`<section>
+<h2>${plannedName(site)}</h2>
+<p class="words"><strong>${planHeadline(site)}</strong></p>
+<p>${walksText(site, plan)}</p>
+${walksTable(site)}
+<div class="strip"><div class="wide">${new Markup(week(plan, site, id, 'wide'))}</div><div class="narrow">${new Markup(week(plan, site, `${id}-narrow`, 'narrow'))}</div></div>
+<p class="note">Bars from below: wind, from Beaufort 4 on dark. Bars from above: rain. Shaded: low light; darkest: too dark to be of use; hatched: nothing is known of it.${site.week.worthIt ? ' Diamonds: walks.' : ''}</p>
+${darkness === '' ? null : html`<p>${darkness}</p>`}
+${site.notes.map((note) => html`<p>${note}</p>`)}
+<h3>What to expect</h3>
+${weekTable(site)}
+${kindsTable(site)}
+<details><summary>Stretch by stretch</summary>
+${stretchTable(site)}
+</details>
+</section>
+`;
+}
+
+function walksTable(site: SitePlan): Markup | null {
+  if (planAdvice(site) !== 'change') return null;
+  return html`<table class="told"><thead><tr><th>when</th><th class="text">set it to</th></tr></thead><tbody>
+${turnsOf(site).map(([moment, dials]) => html`<tr><td>${moment}</td><td class="text">${dials}</td></tr>`)}
+</tbody></table>`;
+}
+
+/** One setting against changing. */
+function weekTable({ week: { one, changing, walks }, ...site }: SitePlan): Markup {
+  if (planAdvice({ ...site, week: { one, changing, walks, gain: null, worthIt: false } }) === 'too little') {
+    return html``;
+  }
+  const row = (name: string, told: typeof one | typeof changing, count: number) =>
+    html`<tr><td>${name}</td><td>${shareOrDash(told.recall)}</td><td>${rateOrDash(told.falsePerHour)}</td><td>${roughly(told.photosOfNothing)}</td><td>${count}</td></tr>`;
+  return html`<div class="scroll"><table><thead><tr><th></th><th>visits caught</th><th>false an hour</th><th>photos of nothing</th><th>walks</th></tr></thead><tbody>
+${row('one setting', one, 0)}${walks > 0 ? row('changing it', changing, walks) : null}
+</tbody></table></div>
+<p class="note">Over the hours of use of which something is known; 90 % in brackets, the ends added as if they came together.</p>`;
+}
+
+function kindsTable({ kinds }: SitePlan): Markup {
+  return html`<div class="scroll"><table><thead><tr><th>weather</th><th>hours</th><th>visits caught</th><th>false an hour</th><th class="text">by</th></tr></thead><tbody>
+${kinds.map(
+  ({ weather, hours, recall, falsePerHour, source, clips }) =>
+    html`<tr><td>${weather}</td><td>${hours}</td><td>${shareOrDash(recall)}</td><td>${rateOrDash(falsePerHour)}</td><td class="text">${source === null ? '' : `${source}, ${plural(clips.length, 'clip')}`}</td></tr>`,
+)}
+</tbody></table></div>`;
+}
+
+function stretchTable({ stretches }: SitePlan): Markup {
+  return html`<div class="scroll"><table class="told"><thead><tr><th>from</th><th>hours</th><th class="text">weather</th><th class="text">dials</th><th>visits caught</th><th>photos an hour</th><th class="text">by</th></tr></thead><tbody>
+${stretches.map(
+  ({ from, hours, weather, controls, recall, photosPerHour, source }) =>
+    html`<tr><td>${momentText(from)}</td><td>${hours}</td><td class="text">${weather}</td><td class="text">${controls ? dialsText(controls) : 'too dark'}</td><td>${shareOrDash(recall)}</td><td>${roughly(photosPerHour)}</td><td class="text">${source ?? ''}</td></tr>`,
+)}
+</tbody></table></div>`;
+}

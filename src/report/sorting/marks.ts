@@ -1,0 +1,74 @@
+import { csvCell } from '../../base/csv.js';
+import type { Seen } from '../../outing/evening/photo.js';
+
+type Mark = Seen | null;
+
+/** The marks of all photos, with every step back. */
+export class Marks {
+  private readonly steps: { photo: number; before: Mark }[][] = [];
+
+  constructor(private readonly marks: Mark[]) {}
+
+  get(photo: number): Mark {
+    return this.marks[photo] ?? null;
+  }
+
+  get canUndo(): boolean {
+    return this.steps.length > 0;
+  }
+
+  /** Marks some photos in one step; those that are marked so already stay. Gives the photos that changed. */
+  set(photos: readonly number[], mark: Mark): number[] {
+    const step = photos
+      .filter((photo) => this.get(photo) !== mark)
+      .map((photo) => ({ photo, before: this.get(photo) }));
+    for (const { photo } of step) this.marks[photo] = mark;
+    if (step.length > 0) this.steps.push(step);
+    return step.map(({ photo }) => photo);
+  }
+
+  /** Takes the last step back. Gives the photos that changed. */
+  undo(): number[] {
+    const step = this.steps.pop() ?? [];
+    for (const { photo, before } of step) this.marks[photo] = before;
+    return step.map(({ photo }) => photo);
+  }
+
+  count(mark: Mark): number {
+    return this.marks.filter((one) => one === mark).length;
+  }
+
+  /** The first photo after that one that is not marked and is wanted, or else from the start; null for none. */
+  nextUnmarked(after: number, wanted: (photo: number) => boolean): number | null {
+    const open = (photo: number) => this.get(photo) === null && wanted(photo);
+    for (let photo = after + 1; photo < this.marks.length; photo++) if (open(photo)) return photo;
+    for (let photo = 0; photo <= after; photo++) if (open(photo)) return photo;
+    return null;
+  }
+
+  /** A letter a photo, to be kept in the browser. */
+  written(): string {
+    return this.marks.map((mark) => letters.get(mark)).join('');
+  }
+
+  /** Whether it was so written for as many photos, which then are marked so. */
+  read(written: string): boolean {
+    if (written.length !== this.marks.length || /[^anp-]/.test(written)) return false;
+    for (const [mark, letter] of letters) {
+      for (let i = 0; i < written.length; i++) if (written[i] === letter) this.marks[i] = mark;
+    }
+    return true;
+  }
+
+  /** The file of marks. */
+  csv(names: readonly string[]): string {
+    return ['photo,seen', ...names.map((name, i) => `${csvCell(name)},${this.get(i) ?? ''}`), ''].join('\n');
+  }
+}
+
+const letters = new Map<Mark, string>([
+  ['animal', 'a'],
+  ['nothing', 'n'],
+  ['person', 'p'],
+  [null, '-'],
+]);

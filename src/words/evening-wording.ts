@@ -1,0 +1,215 @@
+import { figure, plural } from '../base/figures.js';
+import type { ConditionTold, EveningResult, PromiseTold } from '../jobs/evening.js';
+import type { PartTold } from '../outing/evening/parts.js';
+import type { Rate } from '../score/intervals.js';
+import { share } from './ratios.js';
+import { figureBetween } from './wording.js';
+
+/** Said wherever people may be in the photos; local rules go before it. */
+export const PEOPLE_CAUTION =
+  'Where people may be in the photos: point the camera where none pass, tell those who may be in view, delete photos of people that you do not need, and keep to the rules where you live on filming and on keeping such pictures.';
+
+/** Sat 9 May 2026 */
+export function dayText(time: number): string {
+  const [week, day, month, year] = new Date(time * 1000).toUTCString().replace(',', '').split(' ');
+  return `${week} ${Number(day)} ${month} ${year}`;
+}
+
+/** 06:02 */
+export function hourText(time: number): string {
+  return new Date(time * 1000).toISOString().slice(11, 16);
+}
+
+/** 06:02-20:51, with days where it is more than one. */
+export function spanText({ from, until }: { from: number; until: number }): string {
+  const [first, last] = [dayText(from), dayText(until)];
+  if (first === last) return `${first}, ${hourText(from)}-${hourText(until)}`;
+  return `${first}, ${hourText(from)} to ${last}, ${hourText(until)}`;
+}
+
+/** An hour of the day, or a stretch of a plan with its day where there are several. */
+export function partText({ from, until }: { from: number; until: number }, days: boolean): string {
+  const hours = `${hourText(from)}-${hourText(until)}`;
+  return days ? `${dayText(from).replace(/ \d+$/, '')} ${hours}` : hours;
+}
+
+/** 412 photos: 31 of animals, 377 of nothing, 4 of people, 12 not marked */
+export function countsText({ photos, animal, nothing, person, unmarked }: EveningResult): string {
+  const marked = animal + nothing + person > 0;
+  if (!marked) return plural(photos, 'photo');
+  return [
+    `${plural(photos, 'photo')}: ${animal} of animals, ${nothing} of nothing`,
+    ...(person > 0 ? [`${person} of people`] : []),
+    ...(unmarked > 0 ? [`${unmarked} not marked`] : []),
+  ].join(', ');
+}
+
+/** A rate with its interval by bouts. */
+export function perHourText(rate: Rate | null): string {
+  return rate ? figureBetween({ ...rate, ...rate.bouts }) : '-';
+}
+
+/** The answer in a few words, for a heading. */
+export function verdictHeading({ verdict, promised }: Pick<EveningResult, 'verdict' | 'promised'>): string {
+  if (!promised || verdict === null) return 'Nothing to hold it against';
+  if (promised.nothingPerHour === null) return 'Nothing was promised for these hours';
+  const headings = {
+    held: 'As promised',
+    better: 'Better than promised',
+    worse: 'Worse than promised',
+    'too little to tell': 'Too little to tell whether it was as promised',
+  };
+  return headings[verdict];
+}
+
+/** What the verdict rests on. */
+export function verdictText({ verdict, promised, unmarked, next, byStretch }: EveningResult): string {
+  if (!promised || verdict === null) return 'Without --promised there is nothing to hold the photos against.';
+  const { nothingPerHour: said, came } = promised;
+  if (said === null) return 'Nothing was promised for the hours that the camera was out.';
+  const promisedText = `${figureBetween(said)} were promised`;
+  if (came === null) return `How often photos of nothing came cannot be told; ${promisedText}.`;
+  const both = `${perHourText(came)} photos of nothing an hour, where ${promisedText}`;
+  const hours = hoursText(promised.hours);
+  switch (verdict) {
+    case 'held':
+      return `${both}, over ${hours}.`;
+    case 'worse':
+      return `${both}, over ${hours}${worst(byStretch, next)}. Were the promise true, so many would come at most once in twenty.`;
+    case 'better':
+      return `${both}, over ${hours}. Were the promise true, so few would come at most once in twenty.`;
+    case 'too little to tell':
+      return `${both}, over ${hours}. ${whyNotTold(promised, unmarked)}`;
+  }
+}
+
+/** The stretch of a plan in which the promise was broken most. */
+function worst(byStretch: EveningResult['byStretch'], next: EveningResult['next']): string {
+  const part = byStretch?.find(({ from }) => from === next?.from);
+  if (!part?.promised || next?.why !== 'came oftener than promised') return '';
+  const weather = part.conditions ? ` (${part.conditions.join(', ')})` : '';
+  return `; ${spanText(part)}${weather}, ${perHourText(part.nothingPerHour)} where ${figureBetween(part.promised)} were promised`;
+}
+
+function whyNotTold({ untold, hoursToTell, hours }: PromiseTold, unmarked: number): string {
+  if (untold > 0) {
+    const mark = unmarked > 0 ? '; mark those that are not marked' : '';
+    return `It turns on ${plural(untold, 'photo')} that may be of nothing, for nobody has marked ${untold === 1 ? 'it' : 'them'} or the time is not known${mark}.`;
+  }
+  if (hoursToTell === null) return 'So many bunches come that a month out would hardly tell.';
+  return hoursToTell > hours
+    ? `Were it as promised, some ${hoursText(hoursToTell)} out would tell; these were ${hoursText(hours)}.`
+    : 'What came lies near the end of what was promised; another evening tells more.';
+}
+
+/** 4.8 hours; 12 minutes. */
+export function hoursText(hours: number): string {
+  if (hours < 1) return plural(Math.max(1, Math.round(60 * hours)), 'minute');
+  return plural(Number(figure(hours)), 'hour');
+}
+
+/** The share of animals, by photos and by bouts. */
+export function precisionText({ precision, animal, nothing }: EveningResult): string {
+  if (!precision) return 'No photo is marked as one of an animal or of nothing yet.';
+  const bouts = precision.bouts
+    ? `, or ${Math.round(100 * precision.bouts.low)}–${Math.round(100 * precision.bouts.high)} with bunches of photos within 30 s as one`
+    : '';
+  return `Of ${plural(animal + nothing, 'photo')} that ${animal + nothing === 1 ? 'counts' : 'count'}, ${share(precision)} ${animal === 1 ? 'shows an animal' : 'show animals'}${bouts}.`;
+}
+
+/** What was not marked, outside, or without a promise: a line each. */
+export function asideTexts({
+  unmarked,
+  animal,
+  nothing,
+  person,
+  outside,
+  promised,
+}: EveningResult): string[] {
+  const marked = animal + nothing + person > 0;
+  return [
+    ...(marked && unmarked > 0
+      ? [
+          `${plural(unmarked, 'photo')} not marked ${unmarked === 1 ? 'counts' : 'count'} for nothing here: shares are right only if those marked were not picked.`,
+        ]
+      : []),
+    ...(outside > 0
+      ? [
+          `${plural(outside, 'photo')} from before or after the hours given ${outside === 1 ? 'is' : 'are'} left out.`,
+        ]
+      : []),
+    ...(promised?.nothingPerHour && promised.hoursWithout > 0.02
+      ? [
+          `For ${hoursText(promised.hoursWithout)} of those out nothing was promised; they are left out of the verdict.`,
+        ]
+      : []),
+  ];
+}
+
+/** Which stretch to record next, and why; null where nothing tells. */
+export function nextText({ next, byStretch }: EveningResult): string | null {
+  if (!next) return null;
+  const when = byStretch ? spanText(next) : partText(next, false);
+  const weather = next.conditions && next.conditions.length > 0 ? ` (${next.conditions.join(', ')})` : '';
+  const like = byStretch ? `hours like those of ${when}${weather}` : `between ${when.replace('-', ' and ')}`;
+  const why = {
+    'came oftener than promised': 'there photos of nothing came oftener than promised',
+    'nothing was promised': 'for them nothing was promised, and photos of nothing came',
+    'most of nothing': 'most photos of nothing an hour came then',
+    'least told': 'of them the promise says least',
+  }[next.why];
+  return `Record next: ${like}, for ${why}. An hour of recording then, labelled, is what tune learns most from.`;
+}
+
+/** A table of what was seen in each hour of the day: its heads, and a row an hour. */
+export function hourRows(parts: readonly PartTold[]): { heads: string[]; rows: string[][] } {
+  const people = parts.some(({ person }) => person > 0);
+  const open = parts.some(({ unmarked }) => unmarked > 0);
+  return {
+    heads: [
+      'hour',
+      'animal',
+      'nothing',
+      ...(people ? ['person'] : []),
+      ...(open ? ['no mark'] : []),
+      'animals, 90 %',
+      'nothing/hour',
+    ],
+    rows: parts.map((part) => [
+      partText(part, false),
+      String(part.animal),
+      String(part.nothing),
+      ...(people ? [String(part.person)] : []),
+      ...(open ? [String(part.unmarked)] : []),
+      share(part.precision),
+      perHourText(part.nothingPerHour),
+    ]),
+  };
+}
+
+/** A table of what came in each stretch of a plan against what was promised. */
+export function stretchRows(parts: readonly PartTold[]): { heads: string[]; rows: string[][] } {
+  const days = dayText(parts[0]!.from) !== dayText(parts.at(-1)!.until);
+  return {
+    heads: ['planned', 'weather', 'nothing/hour', 'promised'],
+    rows: parts.map((part) => [
+      partText(part, days),
+      part.conditions?.join(', ') ?? '-',
+      perHourText(part.nothingPerHour),
+      part.promised ? figureBetween(part.promised) : '-',
+    ]),
+  };
+}
+
+/** A table by weather: its heads, and a row a kind. */
+export function conditionRows(conditions: readonly ConditionTold[]): { heads: string[]; rows: string[][] } {
+  return {
+    heads: ['weather foretold', 'hours', 'animals, 90 %', 'nothing/hour'],
+    rows: conditions.map(({ conditions: kind, hours, precision, nothingPerHour }) => [
+      kind,
+      figure(hours),
+      share(precision),
+      perHourText(nothingPerHour),
+    ]),
+  };
+}

@@ -1,0 +1,161 @@
+import { figure, plural } from '../base/figures.js';
+import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
+import type { Between } from '../plan/gain.js';
+import { clockText, dayText, parseInstant } from '../plan/instant.js';
+import { FEWEST_TO_TELL } from '../tune/tells.js';
+import { alike, differing } from './answer.js';
+import { dialsText, figureBetween, percentBetween } from './wording.js';
+
+/** What a site is called in a plan: its name, or else its clips. */
+export function plannedName({ site, clips }: Pick<SitePlan, 'site' | 'clips'>): string {
+  return site ?? (clips.length === 1 ? clips[0]! : 'no site named');
+}
+
+/** What to do: leave one setting, change it, or neither can be told. */
+export type PlanAdvice = 'too little' | 'leave' | 'change';
+
+export function planAdvice({ tells, week }: Pick<SitePlan, 'tells' | 'week'>): PlanAdvice {
+  if (tells === 'too little') return 'too little';
+  return week.worthIt ? 'change' : 'leave';
+}
+
+/** The answer in one line. */
+export function planHeadline(site: SitePlan): string {
+  const { one, walks } = site.week;
+  const hint = site.tells === 'hint' ? ', as a hint' : '';
+  switch (planAdvice(site)) {
+    case 'too little':
+      return 'Too little to tell which settings are best; what follows is not to be acted on.';
+    case 'leave':
+      return `Leave it at ${dialsOf(one)}${hint}.`;
+    case 'change':
+      return `Change it with the weather, in ${plural(walks, 'walk')}${hint}.`;
+  }
+}
+
+/** What is set at the start and at each walk, with what is always the same said once; in lines of a moment and what to do then. */
+export function turnsOf({ week: { changing } }: Pick<SitePlan, 'week'>): [moment: string, dials: string][] {
+  const { first, changes } = changing;
+  const { same, differ } = alike([first, ...changes].map(({ controls }) => controls));
+  const shapes = first.settings.mask?.length ?? 0;
+  const always = [
+    ...(Object.keys(same).length > 0 ? [dialsText(same)] : []),
+    ...(shapes > 0 ? [`with a mask of ${plural(shapes, 'shape')}`] : []),
+  ].join(', ');
+  return [
+    ...(always === '' ? [] : [['all the time', always] as [string, string]]),
+    ['at the start', differing(first.controls, differ)],
+    ...changes.map(({ at, controls }): [string, string] => [momentText(at), differing(controls, differ)]),
+  ];
+}
+
+/** sensitivity 7, cooldown 5, with a mask of 2 shapes */
+export function dialsOf({ controls, settings }: DialsPlanned): string {
+  const shapes = settings.mask?.length ?? 0;
+  return `${dialsText(controls)}${shapes > 0 ? `, with a mask of ${plural(shapes, 'shape')}` : ''}`;
+}
+
+/** What the walks would buy, and whether that is worth it. */
+export function walksText(
+  { week, tells, visits }: SitePlan,
+  { worth, walk }: Pick<PlanResult, 'worth' | 'walk'>,
+): string {
+  if (tells === 'too little') {
+    return visits < FEWEST_TO_TELL
+      ? `It rests on ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL}: label more, on other days if you can.`
+      : 'What was recorded does not tell what to expect on other footage: record a second clip here.';
+  }
+  const { walks, gain, worthIt } = week;
+  const price = `a visit taken to be worth ${figure(worth)} photos of nothing and a walk ${figure(walk)}`;
+  if (walks === 0) {
+    return `No walk to change it is expected to be worth it, ${price}.`;
+  }
+  const count = worthIt
+    ? `The ${plural(walks, 'walk')} buy`
+    : `Changing it with the weather, in ${plural(walks, 'walk')}, would buy`;
+  if (gain === null) {
+    return `Changing it with the weather, in ${plural(walks, 'walk')}, might be worth it, but that is too little to tell: it takes two recordings, or blocks of time, of each weather that it is changed for. Leave it alone.`;
+  }
+  const verdict = worthIt ? 'worth it' : 'not sure enough to be worth it. Leave it alone';
+  return `${count} ${shareText(gain.recall)} and ${photosText(gain.photosOfNothing)} (90 %, tried on footage left out), ${price}: ${verdict}.`;
+}
+
+/** 12 visits in a hundred more (-2 to 26) */
+function shareText({ value, low, high }: Between): string {
+  const points = (x: number) => Math.round(100 * x) || 0;
+  const more = points(value) < 0 ? 'fewer' : 'more';
+  return `${plural(Math.abs(points(value)), 'visit')} in a hundred ${more} (${points(low)} to ${points(high)})`;
+}
+
+function photosText({ value, low, high }: Between): string {
+  const rough = (x: number) => Number(x.toPrecision(2)) || 0;
+  const more = value < 0 ? 'fewer' : 'more';
+  return `${figure(Math.abs(rough(value)))} photos of nothing ${more} (${figure(rough(low))} to ${figure(rough(high))})`;
+}
+
+/** Mon 4 May 06:00 to Sun 10 May 06:00 */
+export function spanText({ from, to }: { from: string; to: string }): string {
+  return `${momentText(from)} to ${momentText(to)}`;
+}
+
+/** Mon 4 May 06:00, by the forecast's own clock. */
+export function momentText(at: string): string {
+  const instant = parseInstant(at, '');
+  return `${dayText(instant)} ${clockText(instant)}`;
+}
+
+/** How much of it is of use, and what is known of darkness. */
+export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
+  if (!placeKnown) {
+    return 'Nothing is said of darkness, for where it hangs is not known: write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
+  }
+  if (hours.tooDark === 0 && hours.notTold === 0) return '';
+  const sentences: string[] = [];
+  if (hours.tooDark > 0 && limit) {
+    const about =
+      limit.lux.value === null
+        ? 'in every light that was tried'
+        : `below about ${figure(limit.lux.value)} lux`;
+    sentences.push(
+      `Too dark to be of use in ${plural(hours.tooDark, 'hour')}: blind ${about} in the open (simulated), and earlier in shade.`,
+    );
+  }
+  if (hours.notTold > 0) {
+    const why =
+      limit?.tells === 'too little' ? ': from which light on it is blind is too little to tell' : '';
+    sentences.push(`Of ${plural(hours.notTold, 'hour')} nothing is known${why}.`);
+  }
+  return sentences.join(' ');
+}
+
+/** 80 % (60–92), or a dash. */
+export function shareOrDash(of: Between | null): string {
+  return of ? percentBetween(of) : '-';
+}
+
+export function rateOrDash(of: Between | null): string {
+  return of ? figureBetween(of) : '-';
+}
+
+/** To two figures: more would promise too much. */
+export function roughly(of: Between | null): string {
+  const rough = (x: number) => Number(x.toPrecision(2));
+  return of ? figureBetween({ value: rough(of.value), low: rough(of.low), high: rough(of.high) }) : '-';
+}
+
+/** What all of it rests on, said once. */
+export function planRests({ awake, sites }: PlanResult): string {
+  const simulated = sites.some(({ kinds }) =>
+    kinds.some(({ source }) => source !== null && source !== 'recorded'),
+  );
+  const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
+  return [
+    'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings.',
+    `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
+    ...(simulated
+      ? [
+          'What is simulated rests on assumptions, which --report and --json list; dials of its own it has only from 20 visits on.',
+        ]
+      : []),
+  ].join(' ');
+}

@@ -1,0 +1,327 @@
+import { createHash } from 'node:crypto';
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { smallCamera } from '../support/clips.js';
+import { commandIn } from '../support/command.js';
+import { writePhotos } from '../support/photos.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'evening-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+const perchmark = commandIn(folder);
+const at = (name: string) => join(folder, name);
+const write = (name: string, value: unknown) =>
+  writeFileSync(at(name), typeof value === 'string' ? value : JSON.stringify(value));
+
+/** Ten hours from 06:00 on, a photo of nothing every 10 minutes, and one of an animal on the hour. */
+const taken = Array.from({ length: 61 }, (_, i) => {
+  const minutes = 360 + 10 * i;
+  const time = `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}:00`;
+  return {
+    name: `${i < 30 ? '100' : '101'}/IMG_${i}.JPG`,
+    time: `2026-05-09 ${time}`,
+    seen: i % 6 === 0 ? 'animal' : 'nothing',
+  };
+});
+const rows = (marks: readonly { name: string; seen: string }[]) =>
+  ['photo,seen', ...marks.map(({ name, seen }) => `${name},${seen}`), ''].join('\n');
+
+const between = (value: number, low: number, high: number) => ({ value, low, high });
+const tuned = (site: string | null, falsePerHour: object | null, tells = 'hint') => ({
+  site,
+  tells,
+  clips: [],
+  recommended: {
+    settings: {},
+    score: { falsePerHour: null },
+    unseen: { how: 'blocks of time', falsePerHour },
+  },
+});
+const stretch = (from: string, to: string, conditions: string[], falsePerHour: object | null) => ({
+  from: `2026-05-09T${from}:00+01:00`,
+  to: `2026-05-09T${to}:00+01:00`,
+  conditions,
+  controls: {},
+  falsePerHour,
+  photosPerHour: falsePerHour,
+});
+/** Takes one photo a trigger. */
+const one = ['--camera', 'camera.json'];
+
+beforeAll(async () => {
+  await writePhotos(at('DCIM'), Object.fromEntries(taken.map(({ name, time }) => [name, time])));
+  write('camera.json', smallCamera);
+  write('marks.csv', rows(taken));
+  write('half.csv', rows(taken.slice(0, 31)));
+  write('people.csv', rows(taken.map((photo, i) => (i % 10 === 3 ? { ...photo, seen: 'person' } : photo))));
+  write('tune.json', { sites: [tuned('hedge', between(5, 3, 8))], tells: 'hint' });
+  write('quiet.json', {
+    sites: [tuned('hedge', between(1, 0.5, 2)), tuned('pond', between(30, 20, 44))],
+    tells: 'hint',
+  });
+  write('short.json', { sites: [tuned(null, between(5, 3, 8), 'too little')], tells: 'too little' });
+  write('plan.json', {
+    sites: [
+      {
+        site: 'hedge',
+        stretches: [
+          stretch('05:00', '10:00', ['calm'], between(5, 3, 8)),
+          stretch('10:00', '14:00', ['wind', 'rain'], between(1, 0.6, 1.6)),
+          stretch('14:00', '20:00', ['low light'], null),
+        ],
+        week: {},
+      },
+    ],
+  });
+});
+
+async function told(...args: string[]) {
+  const { code, out, err } = await perchmark('evening', 'DCIM', ...args, '--json');
+  expect({ code, err: code === 0 ? '' : err }).toEqual({ code: 0, err: '' });
+  return JSON.parse(out);
+}
+
+describe('evening, first', () => {
+  it('writes a sheet of all photos, and marks to be filled in that it reads again', async () => {
+    const before = fingerprints();
+    const { code, out } = await perchmark('evening', 'DCIM');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^61 photos, Sat 9 May 2026, 06:00-16:00\./);
+    expect(out).toContain('perchmark evening DCIM --marks DCIM-marks.csv');
+    expect(readFileSync(at('DCIM-sheet.html'), 'utf8').match(/<img src="data:image\/jpeg/g)).toHaveLength(61);
+    expect(readFileSync(at('DCIM-marks.csv'), 'utf8').split('\n').slice(0, 3)).toEqual([
+      'photo,seen',
+      '100/IMG_0.JPG,',
+      '100/IMG_1.JPG,',
+    ]);
+    expect(await told('--marks', 'DCIM-marks.csv')).toMatchObject({
+      photos: 61,
+      unmarked: 61,
+      precision: null,
+      verdict: null,
+    });
+    expect(fingerprints()).toEqual(before);
+  });
+
+  it('draws no photo again that it has drawn', async () => {
+    await perchmark('evening', 'DCIM', '--sheet', 'again.html');
+    const kept = join(folder, 'cache', 'thumbnails');
+    const times = readdirSync(kept, { recursive: true, encoding: 'utf8' }).map(
+      (name) => statSync(join(kept, name)).mtimeMs,
+    );
+    await perchmark('evening', 'DCIM', '--sheet', 'again.html');
+    expect(
+      readdirSync(kept, { recursive: true, encoding: 'utf8' }).map(
+        (name) => statSync(join(kept, name)).mtimeMs,
+      ),
+    ).toEqual(times);
+  });
+
+  it('never puts empty marks in the place of filled ones', async () => {
+    mkdirSync(at('filled'), { recursive: true });
+    write('filled/a-marks.csv', rows(taken));
+    const { code, err } = await perchmark('evening', 'DCIM', '--sheet', 'filled/a-sheet.html');
+    expect(code).toBe(2);
+    expect(err).toMatch(/filled\/a-marks\.csv: there are marks in this file already.*go on with --marks/);
+    expect(readFileSync(at('filled/a-marks.csv'), 'utf8')).toBe(rows(taken));
+    expect(readdirSync(at('filled'))).toEqual(['a-marks.csv']);
+  });
+
+  it('never writes over a photo, not even by a link and with --force', async () => {
+    const before = fingerprints();
+    symlinkSync(at('DCIM/100/IMG_3.JPG'), at('link.html'));
+    const { code, err } = await perchmark('evening', 'DCIM', '--sheet', 'link.html', '--force');
+    expect(code).toBe(2);
+    expect(err).toMatch(/--sheet link\.html: this is DCIM\/100\/IMG_3\.JPG, which this run reads/);
+    expect(fingerprints()).toEqual(before);
+  });
+});
+
+describe('evening, with marks', () => {
+  it('counts, with the share of animals and its interval', async () => {
+    const evening = await told('--marks', 'marks.csv');
+    expect(evening).toMatchObject({
+      photos: 61,
+      animal: 11,
+      nothing: 50,
+      person: 0,
+      unmarked: 0,
+      verdict: null,
+    });
+    expect(evening.precision).toMatchObject({ n: 61 });
+    expect(evening.byHour).toHaveLength(10);
+    expect(evening.byHour[1]).toMatchObject({ animal: 1, nothing: 5, hours: 1, promised: null });
+    expect(evening.out).toMatchObject({
+      from: '2026-05-09T06:00:00',
+      until: '2026-05-09T16:00:00',
+      hours: 10,
+    });
+  });
+
+  it('counts what is not marked apart, and says so', async () => {
+    expect(await told('--marks', 'half.csv')).toMatchObject({ animal: 6, nothing: 25, unmarked: 30 });
+    expect((await perchmark('evening', 'DCIM', '--marks', 'half.csv')).out).toMatch(
+      /30 photos not marked count for nothing/,
+    );
+  });
+
+  it.each<[string, string[], string]>([
+    ['as promised', ['tune.json'], 'held'],
+    ['less than was promised', ['quiet.json', '--site', 'pond'], 'better'],
+    ['more than was promised', ['quiet.json', '--site', 'hedge'], 'worse'],
+    ['nothing promised', ['short.json'], 'too little to tell'],
+  ])('holds them against tune: %s', async (_, promised, verdict) => {
+    const evening = await told('--marks', 'marks.csv', ...one, '--promised', ...promised);
+    expect(evening.verdict).toBe(verdict);
+    expect(evening.promised).toMatchObject({ kind: 'tune' });
+  });
+
+  it('takes a promise in triggers for as many photos as the camera takes each', async () => {
+    write('burst.json', { ...smallCamera, burst: { photos: 3, interval: 1 } });
+    const evening = await told('--marks', 'marks.csv', '--camera', 'burst.json', '--promised', 'tune.json');
+    expect(evening.promised.nothingPerHour).toEqual(between(15, 9, 24));
+  });
+
+  it('holds them against the stretches of a plan, and says which to record next', async () => {
+    const evening = await told('--marks', 'marks.csv', ...one, '--promised', 'plan.json');
+    expect(evening.verdict).toBe('worse');
+    expect(evening.byStretch.map(({ hours }: { hours: number }) => hours)).toEqual([4, 4, 2]);
+    expect(evening.byCondition.map(({ conditions }: { conditions: string }) => conditions)).toEqual([
+      'calm',
+      'rain, wind',
+      'low light',
+    ]);
+    expect(evening.promised).toMatchObject({ kind: 'plan', hours: 8, hoursWithout: 2 });
+    expect(evening.next).toMatchObject({ from: '2026-05-09T10:00:00', why: 'came oftener than promised' });
+  });
+
+  it('tells no verdict that turns on photos not marked', async () => {
+    write('few.csv', rows(taken.slice(0, 8)));
+    const evening = await told('--marks', 'few.csv', ...one, '--promised', 'tune.json');
+    expect(evening).toMatchObject({ verdict: 'too little to tell', promised: { untold: 52 } });
+  });
+
+  it('counts over the hours that are given', async () => {
+    const evening = await told('--marks', 'marks.csv', '--from', '05:00', '--until', '2026-05-09 10:00');
+    expect(evening).toMatchObject({
+      photos: 25,
+      outside: 36,
+      out: { hours: 5, said: { from: true, until: true } },
+    });
+  });
+
+  it('names no photo in JSON', async () => {
+    expect(JSON.stringify(await told('--marks', 'people.csv', '--promised', 'plan.json'))).not.toContain(
+      'IMG_',
+    );
+  });
+
+  it('writes a sheet with the marks in it, and leaves the marks as they are', async () => {
+    const { code } = await perchmark('evening', 'DCIM', '--marks', 'people.csv', '--sheet', 'marked.html');
+    expect(code).toBe(0);
+    const sheet = readFileSync(at('marked.html'), 'utf8');
+    expect(sheet.match(/data-seen="person"/g)).toHaveLength(6);
+    expect(sheet.match(/<img src="data:/g)).toHaveLength(61);
+  });
+
+  it('leaves people blank in the sheet where that is asked, and their marks in it', async () => {
+    const without = ['--sheet', 'without.html', '--without-people'];
+    const { code } = await perchmark('evening', 'DCIM', '--marks', 'people.csv', ...without);
+    expect(code).toBe(0);
+    const sheet = readFileSync(at('without.html'), 'utf8');
+    expect(sheet.match(/<img src="data:/g)).toHaveLength(55);
+    expect(sheet.match(/person, not shown/g)).toHaveLength(6);
+    expect(sheet).toContain('"person"');
+  });
+
+  it('never shows people in the report, nor what nobody marked', async () => {
+    const eight = taken.slice(0, 8).map((photo, i) => (i === 5 ? { ...photo, seen: 'person' } : photo));
+    write('some.csv', rows(eight.filter((_, i) => i !== 6)));
+    const { code } = await perchmark('evening', 'DCIM', '--marks', 'some.csv', '--report', 'report.html');
+    expect(code).toBe(0);
+    const page = readFileSync(at('report.html'), 'utf8');
+    const shown = [...page.matchAll(/<figcaption>[^<]*IMG_(\d+)\.JPG/g)].map(([, number]) => Number(number));
+    expect(shown).toEqual([0, 1, 2, 3, 4, 7]);
+  });
+});
+
+describe('evening refuses in one line', () => {
+  it.each<[string, string[], RegExp]>([
+    [
+      '--site alone',
+      ['--marks', 'marks.csv', '--site', 'hedge'],
+      /--site: expected together with --promised/,
+    ],
+    ['--promised without marks', ['--promised', 'tune.json'], /--promised: expected together with --marks/],
+    [
+      '--without-people without marks',
+      ['--sheet', 's.html', '--without-people'],
+      /expected together with --marks/,
+    ],
+    ['a sheet that is no page', ['--sheet', 'sheet.jpg'], /--sheet: expected the name of an HTML file/],
+    [
+      'a promise that is none',
+      ['--marks', 'marks.csv', '--promised', 'camera.json'],
+      /camera\.json: sites: expected/,
+    ],
+    [
+      'several sites',
+      ['--marks', 'marks.csv', '--promised', 'quiet.json'],
+      /expected one site, found 2 \("hedge", "pond"\)/,
+    ],
+    [
+      'a site that is not there',
+      ['--marks', 'marks.csv', '--promised', 'quiet.json', '--site', 'ponb'],
+      /did you mean 'pond'/,
+    ],
+    [
+      'a time that is none',
+      ['--marks', 'marks.csv', '--from', '25:00'],
+      /--from: expected a time by the camera's own clock/,
+    ],
+    ['a time with a zone', ['--marks', 'marks.csv', '--until', '2026-05-09T10:00Z'], /without a zone/],
+    ['marks that are not there', ['--marks', 'none.csv'], /none\.csv: there is no such file/],
+  ])('%s', async (_, args, line) => {
+    const { code, out, err } = await perchmark('evening', 'DCIM', ...args);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err.trim().split('\n')).toHaveLength(1);
+    expect(err).toMatch(line);
+  });
+
+  it('tells nothing by hour of photos without a time, and says so', async () => {
+    await writePhotos(at('timeless'), { 'a.jpg': null, 'b.jpg': null });
+    write('timeless.csv', 'photo,seen\na.jpg,animal\nb.jpg,nothing\n');
+    const args = [
+      'evening',
+      'timeless',
+      '--marks',
+      'timeless.csv',
+      '--promised',
+      'tune.json',
+      '--report',
+      't.html',
+    ];
+    const { code, out } = await perchmark(...args);
+    expect(code).toBe(0);
+    expect(out).toMatch(/2 of 2 photos tell no time/);
+    expect(out).not.toContain('nothing/hour');
+    expect(readFileSync(at('t.html'), 'utf8')).toContain('nothing can be told by hour');
+  });
+});
+
+function fingerprints(): string[] {
+  return taken.map(({ name }) => {
+    const file = at(`DCIM/${name}`);
+    return `${statSync(file).mtimeMs} ${createHash('sha256').update(readFileSync(file)).digest('hex')}`;
+  });
+}

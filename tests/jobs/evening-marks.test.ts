@@ -1,0 +1,125 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { marksCsv, readMarks } from '../../src/jobs/evening/marks.js';
+import type { Seen } from '../../src/outing/evening/photo.js';
+import { scratch } from '../support/workbench.js';
+
+const photos = ['a.jpg', 'b.jpg', '100/c.jpg', '101/c.jpg', 'x, y.jpg'].map((name) => ({ name }));
+
+async function read(text: string | Buffer, of = photos) {
+  const file = join(scratch(), 'marks.csv');
+  writeFileSync(file, text);
+  const told: string[] = [];
+  const marks = await readMarks(file, of, (line) => told.push(line.replace(file, 'marks.csv')));
+  return { marks: Object.fromEntries(marks), told };
+}
+
+describe('marks of an evening', () => {
+  it.each([
+    ['as written', 'photo,seen\na.jpg,animal\nb.jpg,\n"x, y.jpg",person\n'],
+    ['by a spreadsheet with semicolons', 'photo;seen\r\na.jpg;animal\r\nx, y.jpg;person\r\n'],
+    ['with tabs', 'photo\tseen\na.jpg\tanimal\nx, y.jpg\tperson'],
+    [
+      'with a byte order mark, blanks and capitals',
+      '\ufeffPhoto, Seen\n a.jpg , Animal\n\n"x, y.jpg",PERSON\n,\n',
+    ],
+    ['with columns the other way round', 'seen,photo\nanimal,a.jpg\nperson,"x, y.jpg"\n'],
+    ['twice the same', 'photo,seen\na.jpg,animal\na.jpg,animal\na.jpg,\n"x, y.jpg",person\n'],
+  ])('are read %s', async (_, text) => {
+    expect(await read(text)).toEqual({ marks: { 'a.jpg': 'animal', 'x, y.jpg': 'person' }, told: [] });
+  });
+
+  it('are found by the name alone where one photo is called so, and by either kind of slash', async () => {
+    const { marks } = await read('photo,seen\n100\\c.jpg,nothing\n./101/c.jpg,animal\n', photos);
+    expect(marks).toEqual({ '100/c.jpg': 'nothing', '101/c.jpg': 'animal' });
+    expect((await read('photo,seen\nc.jpg,animal\n', [{ name: '100/c.jpg' }])).marks).toEqual({
+      '100/c.jpg': 'animal',
+    });
+  });
+
+  it('are found where letters are written in another way', async () => {
+    const composed = 'caf\u00e9.jpg';
+    const { marks } = await read(`photo,seen\ncafe\u0301.jpg,animal\n`, [{ name: composed }]);
+    expect(marks).toEqual({ [composed]: 'animal' });
+  });
+
+  it('tell of columns that say nothing', async () => {
+    const { told } = await read('photo,seen,species\na.jpg,animal,wren\n');
+    expect(told).toEqual(['marks.csv: columns that say nothing here were left alone: species']);
+  });
+
+  it.each([
+    ['an empty file', '', /the file is empty; expected marks/],
+    [
+      'no header',
+      'a.jpg,animal\n',
+      /line 1: expected a column called photo in the header, found "a.jpg,animal"/,
+    ],
+    ['a header without seen', 'photo,what\na.jpg,animal\n', /line 1: expected a column called seen/],
+    [
+      'a column twice',
+      'photo,seen,seen\n',
+      /line 1: expected a column called seen in the header, found it twice/,
+    ],
+    [
+      'a word that is none',
+      'photo,seen\na.jpg,animal\nb.jpg,anmal\n',
+      /line 3: seen: expected animal, nothing, person or an empty cell, found "anmal" \(did you mean 'animal'\?\)/,
+    ],
+    [
+      'a photo that is not there',
+      'photo,seen\naa.jpg,animal\n',
+      /line 2: "aa.jpg": expected the name of a photo in the folder, found none called so \(did you mean 'a.jpg'\?\)/,
+    ],
+    [
+      'different marks of one photo',
+      'photo,seen\na.jpg,animal\nb.jpg,nothing\na.jpg,nothing\n',
+      /line 4: "a.jpg": expected one mark for each photo, found nothing here and animal in line 2/,
+    ],
+    [
+      'a name of two photos',
+      'photo,seen\nc.jpg,animal\n',
+      /line 2: "c.jpg": expected a name of one photo, found 2 called so \("100\/c.jpg", "101\/c.jpg"\)/,
+    ],
+    [
+      'too many cells',
+      'photo,seen\nx, y.jpg,animal\n',
+      /line 2: expected 2 columns as in the header, found 3/,
+    ],
+    ['a quotation mark that is not closed', 'photo,seen\n"a.jpg,animal\n', /quotation mark out of place/],
+    [
+      'a quotation mark within a name',
+      'photo,seen\nb.jpg,nothing\na".jpg,animal\n',
+      /line 3: .*quotation mark out of place/,
+    ],
+    ['another encoding', Buffer.from('photo,seen\ncaf\xe9.jpg,animal\n', 'latin1'), /expected UTF-8 text/],
+  ])('refuse %s in one line', async (_, text, line) => {
+    const error = await read(text).then(
+      () => null,
+      (thrown: Error) => thrown,
+    );
+    expect(error).toMatchObject({ name: 'Problem' });
+    expect(error!.message).toMatch(line);
+    expect(error!.message).not.toContain('\n');
+  });
+
+  it('are the same when they were written and read again, whatever photos are called', async () => {
+    const name = fc
+      .string({ unit: 'grapheme', minLength: 1, maxLength: 12 })
+      .map((text) => `${text.replaceAll('/', '-').replaceAll('\0', '0')}.jpg`);
+    const mark = fc.constantFrom<Seen[]>('animal', 'nothing', 'person');
+    await fc.assert(
+      fc.asyncProperty(
+        fc.uniqueArray(fc.tuple(name, mark), { selector: ([one]) => one.normalize().trim(), maxLength: 8 }),
+        async (rows) => {
+          const marks = new Map(rows);
+          const of = rows.map(([one]) => ({ name: one }));
+          expect((await read(marksCsv(of, marks), of)).marks).toEqual(Object.fromEntries(marks));
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+});
