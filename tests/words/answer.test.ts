@@ -125,11 +125,7 @@ describe('too many photos', () => {
       /^About 480 photos of nothing in 24 hours, 2 a trigger, were all of them like these clips\. Ask for less\.$/,
     );
     expect(
-      tooManyText(
-        [site(1, 0, { allowance: tuned.allowance, worth: null })],
-        () => camera,
-        'Ask for less.',
-      ),
+      tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], () => camera, 'Ask for less.'),
     ).toBeNull();
   });
 });
