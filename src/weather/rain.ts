@@ -1,5 +1,5 @@
 import { poisson, quickRandom, type Random } from '../base/random.js';
-import { figureOf } from './assumptions.js';
+import { assumptionOf, figureOf, times } from './assumptions.js';
 import { WetCover } from './cover.js';
 import { Falling, fallSpeed, Hanging, opticalDepth, SMALLEST, volumeOf } from './drops.js';
 import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
@@ -9,7 +9,7 @@ import { LensDrips } from './lens-drips.js';
 import { OVERCAST_DAYLIGHT } from './light.js';
 import { falls } from './rain-part.js';
 import { exposureAt } from './sensor.js';
-import type { Assumed, Effect, Setup } from './setup.js';
+import type { Assumed, Effect, Geometry, Setup } from './setup.js';
 import { Splashes } from './splashes.js';
 import { coverage, drawStreak, focalPixels, type Streak, streakLength, streakWidth } from './streaks.js';
 
@@ -43,7 +43,20 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
   if ((to.light ?? from.light) === undefined) {
     assumed.push(`the light is ${OVERCAST_DAYLIGHT} lux, full daylight of an overcast sky, for streaks`);
   }
-  return { effect: lazily(() => new Rain(setup)), assumed };
+  return { effect: lazily(() => new Rain({ ...setup, geometry: doubtedGeometry(setup) })), assumed };
+}
+
+/** Lens and distances, as far as they are doubted. */
+function doubtedGeometry(setup: Setup): Geometry {
+  const { geometry } = setup;
+  const { most: widest = 180 } = assumptionOf('field of view');
+  return {
+    ...geometry,
+    hfov: Math.min(Math.max(widest, geometry.hfov), geometry.hfov * times(setup, 'field of view')),
+    subject: geometry.subject * times(setup, 'subject distance'),
+    foliage: geometry.foliage * times(setup, 'foliage distance'),
+    height: geometry.height * times(setup, 'camera height'),
+  };
 }
 
 /** Drops of the air between two distances, metres, in one frame. */
