@@ -1,18 +1,19 @@
 import type { Camera } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
-import { needLabels } from '../clip/labelled.js';
+import { type LabelledClip, needLabels } from '../clip/labelled.js';
 import type { Clip } from '../clip/open.js';
 import { givenNoise } from '../measure/weather/noise-sensor.js';
 import { gridFor } from '../sweep/for-camera.js';
-import type { Doubted } from '../tune/doubts.js';
+import type { Grid } from '../sweep/grid.js';
+import { type Doubted, doubtsAbout, drawnAgain, toDrawAgain } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
 import { leaveForVisits } from '../tune/leave-for-visits.js';
 import type { Now } from '../tune/now.js';
 import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
-import { type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
-import type { Simulated } from '../tune/weather.js';
-import { weatherToTry } from '../tune/weather-to-try.js';
+import { type SiteResult as Tuned, type TunedClip, tuneSite, withoutSure } from '../tune/tune.js';
+import type { Simulated, SimulatedSweep } from '../tune/weather.js';
+import { type WeatherToTry, weatherToTry } from '../tune/weather-to-try.js';
 import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
 import {
@@ -81,7 +82,7 @@ export interface DoubtTold
 }
 
 /** What to use at one site, against what is used today. */
-export interface SiteResult extends Omit<Tuned, 'doubts'> {
+export interface SiteResult extends Omit<Tuned, 'doubts' | 'advised'> {
   now: Now;
   /** The advice for simulated weather, were one assumption half or twice what it is. */
   doubts: DoubtTold[];
@@ -187,6 +188,7 @@ async function tuneOne(
   );
   const sources = recordedOnly ? [] : litBy;
   const simulated: Simulated[] = [];
+  const tried: { clip: LabelledClip; wanted: WeatherToTry[] }[] = [];
   for (const clip of sources) {
     const wanted = weatherToTry(missingIn(swept), clip.manifest.conditions, {
       doubts,
@@ -195,10 +197,16 @@ async function tuneOne(
     if (wanted.length === 0) continue;
     const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
+    tried.push({ clip, wanted });
     simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
   }
   ports.signal?.throwIfAborted();
-  const tuned = tuneSite(site, swept, grid, goal, simulated, masked);
+  const { advised, ...tuned } = tuneSite(site, swept, grid, goal, simulated, masked);
+  const second = doubts ? await drawAgain(tried, tuned.doubts, camera, grid, seed, ports) : [];
+  const doubted = drawnAgain(
+    tuned.doubts,
+    advised.flatMap((group) => doubtsAbout(group, second, grid, withoutSure(goal))),
+  );
   const real = clips.filter((_, c) => judged.includes(swept[c]!));
   const held = await heldAgainstNow(real, camera, grid, now, tuned.recommended.settings, ports);
   const [lit, ...others] = sources;
@@ -208,7 +216,26 @@ async function tuneOne(
     leftOut: others.map(({ dir }) => dir),
   };
   const byCondition = withStillWind(tuned.byCondition, simulated);
-  return { ...tuned, byCondition, doubts: tuned.doubts.map(toldInFull), now: held, limit: limit ?? null };
+  return { ...tuned, byCondition, doubts: doubted.map(toldInFull), now: held, limit: limit ?? null };
+}
+
+/** What changes the advice in one drawing of chance, and what it is held against, in a second. */
+async function drawAgain(
+  tried: readonly { clip: LabelledClip; wanted: readonly WeatherToTry[] }[],
+  doubts: readonly Doubted[],
+  camera: Camera,
+  grid: Grid,
+  seed: string,
+  ports: OpenPorts & SimulationOptions,
+): Promise<SimulatedSweep[]> {
+  const sweeps: SimulatedSweep[] = [];
+  for (const { clip, wanted } of tried) {
+    const again = toDrawAgain(doubts, wanted);
+    if (again.length === 0) continue;
+    ports.onPhase(`${clip.dir}: drawing chance anew for what changes the advice`);
+    sweeps.push(...(await sweepSimulated(clip, camera, grid, again, `${seed}/again`, ports)).sweeps);
+  }
+  return sweeps;
 }
 
 /** Wind that was to be simulated and would have moved nothing stands among the others, with nothing tried. */

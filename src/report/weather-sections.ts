@@ -75,8 +75,15 @@ function outcomeText({ recall, falsePerHour }: Pick<DoubtOf, 'recall' | 'falsePe
 /** Null where the advice holds, or too few visits carry any. */
 function adviceText(doubts: readonly DoubtOf[]): string | null {
   const flipping = doubts.filter(({ flips }) => flips);
+  const drawn = {
+    true: ', and in a second drawing of chance',
+    false: ', but not in a second drawing of chance',
+  };
   if (flipping.length === 0) return null;
-  const others = flipping.map(({ taken, controls }) => `at ${timesName(taken)} ${dialsText(controls)}`);
+  const others = flipping.map(
+    ({ taken, controls, again }) =>
+      `at ${timesName(taken)} ${dialsText(controls)}${again === undefined ? '' : drawn[`${again}`]}`,
+  );
   return `The advice would be another: ${others.join('; ')}. ${flipping[0]!.measure}`;
 }
 

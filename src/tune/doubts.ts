@@ -6,6 +6,7 @@ import { type Goal, givenBy, isWithin } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import { recommend } from './recommend.js';
 import { isAsAssumed, type SimulatedSweep } from './weather.js';
+import type { WeatherToTry } from './weather-to-try.js';
 
 /** Recall (or worth, in visits) lost by keeping to advice that rests on a wrong figure, from which on the advice counts as another. */
 const FLIPS_AT = 0.1;
@@ -21,6 +22,8 @@ export interface Doubted {
   controls: Record<string, number>;
   /** Whether that is other advice; null: too few visits to rest advice for such weather on. */
   flips: boolean | null;
+  /** Where it flips, whether it does so in a second drawing of chance as well; left out: not tried. */
+  again?: boolean;
   /** In the sample that it was tried on. */
   visits: number;
   /** What the settings advised give less then than as assumed, by the goal, in visits; below 0 where they give more. */
@@ -75,6 +78,32 @@ export function doubtsAbout(
         asAssumed: told(usual, advised),
       };
     });
+  });
+}
+
+/** Of all that was tried, what a second drawing of chance needs to hold those doubts against that change the advice. */
+export function toDrawAgain(doubts: readonly Doubted[], tried: readonly WeatherToTry[]): WeatherToTry[] {
+  const flipping = doubts.filter(({ flips }) => flips === true);
+  return tried.filter(
+    ({ condition, strength, doubt, without }) =>
+      without === undefined &&
+      flipping.some(
+        (of) =>
+          of.condition === condition &&
+          of.strength === strength &&
+          (doubt === undefined || (doubt.assumption === of.assumption && doubt.times === of.times)),
+      ),
+  );
+}
+
+/** Doubts by one drawing of chance, with what a second says of those that change the advice. */
+export function drawnAgain(doubts: readonly Doubted[], second: readonly Doubted[]): Doubted[] {
+  return doubts.map((doubt) => {
+    const { condition, assumption, times, flips } = doubt;
+    const other = second.find(
+      (of) => of.condition === condition && of.assumption === assumption && of.times === times,
+    );
+    return flips !== true || typeof other?.flips !== 'boolean' ? doubt : { ...doubt, again: other.flips };
   });
 }
 

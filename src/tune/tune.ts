@@ -5,7 +5,7 @@ import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Condition } from '../weather/conditions.js';
 import { chooseBest } from './choose.js';
-import { type Doubted, doubtsAbout } from './doubts.js';
+import { type Advised, type Doubted, doubtsAbout } from './doubts.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
 import { type Goal, hoursToTell } from './goal.js';
@@ -78,6 +78,8 @@ export interface SiteResult {
   } | null;
   /** The advice for simulated weather, were one assumption half or twice what it is. */
   doubts: Doubted[];
+  /** What is advised for each kind of simulated weather. */
+  advised: Advised[];
   /** Which part of simulated rain fires the camera; null where that was not tried. */
   rain: RainTold | null;
   /** What weather was put onto, and what that rests on. */
@@ -166,6 +168,7 @@ export function tuneSite(
       unsure,
       chosenUnder,
     ),
+    advised,
     doubts: advised.flatMap((group) => doubtsAbout(group, simulated, grid, unsure)),
     rain: rainTold(simulated, advised.find(({ condition }) => condition === 'rain')?.setting ?? setting),
     simulations: simulations.map(({ sweeps: _, ...rest }) => rest),
@@ -198,7 +201,7 @@ export function recordedOf<C extends { simulated: boolean }>(clips: readonly C[]
 }
 
 /** How surely an allowance is to be kept binds what is recommended for all weather, nothing else. */
-function withoutSure(goal: Goal): Goal {
+export function withoutSure(goal: Goal): Goal {
   return goal.kind === 'allowance' ? { kind: goal.kind, falsePerHour: goal.falsePerHour } : goal;
 }
 

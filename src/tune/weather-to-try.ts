@@ -1,4 +1,10 @@
-import { type AssumptionName, assumptionNames, assumptionOf, type Doubt } from '../weather/assumptions.js';
+import {
+  type AssumptionName,
+  assumptionNames,
+  assumptionOf,
+  type Doubt,
+  makes,
+} from '../weather/assumptions.js';
 import type { Condition } from '../weather/conditions.js';
 import { OVERCAST_DAYLIGHT } from '../weather/light.js';
 import { type RainPart, rainParts } from '../weather/rain-part.js';
@@ -63,7 +69,7 @@ export function weatherToTry(
       return [
         ...tried[condition],
         ...doubted
-          .filter((assumption) => assumptionOf(assumption).weather === condition)
+          .filter((assumption) => makes(assumption, condition))
           .flatMap((assumption) =>
             HALF_AND_TWICE.map((times) => ({ ...strongest, doubt: { assumption, times } })),
           ),

@@ -1,17 +1,24 @@
 import type { Assumption } from './assumptions/assumption.js';
 import { lightAssumptions } from './assumptions/light.js';
+import { placeAssumptions } from './assumptions/place.js';
 import { rainAssumptions } from './assumptions/rain.js';
 import { windAssumptions } from './assumptions/wind.js';
 
 export type { Assumption } from './assumptions/assumption.js';
 
 /** Figures that simulated weather assumes, by name; each is doubted by itself. Constants of its models are not among them. */
-const assumptions = { ...windAssumptions, ...rainAssumptions, ...lightAssumptions };
+const assumptions = { ...windAssumptions, ...rainAssumptions, ...placeAssumptions, ...lightAssumptions };
 
 export type AssumptionName = keyof typeof assumptions;
 
 /** In the order in which they are told. */
 export const assumptionNames = Object.keys(assumptions) as AssumptionName[];
+
+/** Whether an assumption makes a kind of weather. */
+export function makes(name: AssumptionName, weather: string): boolean {
+  const { weather: first, also } = assumptionOf(name);
+  return first === weather || also === weather;
+}
 
 /** One assumption taken for so many times what it is. */
 export interface Doubt {

@@ -3,10 +3,10 @@ import type { Geometry, Optics } from './setup.js';
 
 /** Taken where neither clip.json nor camera.json says; listed in the output where they are used. */
 export const defaultGeometry: Geometry = {
-  hfov: 62.2,
-  subject: 2,
-  foliage: 2.5,
-  height: 1,
+  hfov: assumptionOf('field of view').figure,
+  subject: assumptionOf('subject distance').figure,
+  foliage: assumptionOf('foliage distance').figure,
+  height: assumptionOf('camera height').figure,
   mount: 'post',
   cover: false,
 };

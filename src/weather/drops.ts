@@ -1,7 +1,7 @@
 import type { Random } from '../base/random.js';
 
 /** Smaller drops are neither seen nor felt by a leaf; mm. */
-const SMALLEST = 1;
+export const SMALLEST = 1;
 /** Larger drops break up; mm. */
 const LARGEST = 5.8;
 /** Drops per cubic metre and mm of diameter at diameter 0 (Marshall & Palmer 1948; 8000 from memory). */
@@ -30,12 +30,23 @@ export function momentum(diameter: number, speed: number): number {
   return WATER * volumeOf(diameter) * speed;
 }
 
+/** Drops of each mm of diameter in a cubic metre, where there were fewer or none (Marshall & Palmer 1948). */
+function added(diameter: number, rain: number, was: number): number {
+  const density = (r: number) => (r > 0 ? N0 * Math.exp(-slope(r) * diameter) : 0);
+  return density(rain) - density(was);
+}
+
 /**
- * Share of the light that rain takes on each metre: twice the drops' cross-sections, for they are far larger than a wavelength
- * (van de Hulst 1957), which of the sizes of Marshall & Palmer 1948 comes to pi N0 / slope^3 square millimetres a cubic metre.
+ * How much rain dims what is behind it, where there was less or none: minus the logarithm of the share of light that comes
+ * through. A drop takes twice its cross-section, for it is far larger than a wavelength (van de Hulst 1957).
+ * @param metresOf how far the light goes among drops of a diameter, mm
  */
-export function extinction(rain: number): number {
-  return rain > 0 ? (Math.PI * N0) / slope(rain) ** 3 / 1e6 : 0;
+export function opticalDepth(rain: number, was: number, metresOf: (diameter: number) => number): number {
+  let depth = 0;
+  for (let d = STEP / 2; d < LARGEST; d += STEP) {
+    depth += ((2 * Math.PI) / 4) * d ** 2 * 1e-6 * added(d, rain, was) * metresOf(d) * STEP;
+  }
+  return depth;
 }
 
 /** Sizes of drops where there were fewer or none, each counted by a weight (Marshall & Palmer 1948). */
@@ -55,9 +66,8 @@ class Sizes {
     private readonly smallest: number,
   ) {
     let sum = 0;
-    const density = (d: number, r: number) => (r > 0 ? N0 * Math.exp(-slope(r) * d) : 0);
     for (let d = smallest + STEP / 2; d < LARGEST; d += STEP) {
-      sum += (density(d, rain) - density(d, was)) * weight(d) * STEP;
+      sum += added(d, rain, was) * weight(d) * STEP;
       this.upTo.push(sum);
     }
     this.sum = sum;

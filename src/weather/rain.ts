@@ -1,7 +1,7 @@
 import { poisson, quickRandom, type Random } from '../base/random.js';
-import { figureOf } from './assumptions.js';
+import { assumptionOf, figureOf, times } from './assumptions.js';
 import { WetCover } from './cover.js';
-import { extinction, Falling, fallSpeed, Hanging, volumeOf } from './drops.js';
+import { Falling, fallSpeed, Hanging, opticalDepth, SMALLEST, volumeOf } from './drops.js';
 import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
 import { Knocks } from './knocks.js';
 import { lazily } from './lazily.js';
@@ -9,7 +9,7 @@ import { LensDrips } from './lens-drips.js';
 import { OVERCAST_DAYLIGHT } from './light.js';
 import { falls } from './rain-part.js';
 import { exposureAt } from './sensor.js';
-import type { Assumed, Effect, Setup } from './setup.js';
+import type { Assumed, Effect, Geometry, Setup } from './setup.js';
 import { Splashes } from './splashes.js';
 import { coverage, drawStreak, focalPixels, type Streak, streakLength, streakWidth } from './streaks.js';
 
@@ -43,7 +43,20 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
   if ((to.light ?? from.light) === undefined) {
     assumed.push(`the light is ${OVERCAST_DAYLIGHT} lux, full daylight of an overcast sky, for streaks`);
   }
-  return { effect: lazily(() => new Rain(setup)), assumed };
+  return { effect: lazily(() => new Rain({ ...setup, geometry: doubtedGeometry(setup) })), assumed };
+}
+
+/** Lens and distances, as far as they are doubted. */
+function doubtedGeometry(setup: Setup): Geometry {
+  const { geometry } = setup;
+  const { most: widest = 180 } = assumptionOf('field of view');
+  return {
+    ...geometry,
+    hfov: Math.min(Math.max(widest, geometry.hfov), geometry.hfov * times(setup, 'field of view')),
+    subject: geometry.subject * times(setup, 'subject distance'),
+    foliage: geometry.foliage * times(setup, 'foliage distance'),
+    height: geometry.height * times(setup, 'camera height'),
+  };
 }
 
 /** Drops of the air between two distances, metres, in one frame. */
@@ -102,9 +115,12 @@ class Rain implements Effect {
       geometry.cover && falls('drops on the cover', setup)
         ? new WetCover(setup, dice('cover'), (distance) => this.softAt(distance))
         : null;
-    const haze = falls('haze', setup)
-      ? 1 - Math.exp((extinction(was) - extinction(rain)) * geometry.foliage)
-      : 0;
+    // Nearer drops are caught by the housing.
+    const nearest = Math.min(NEAR, figureOf(setup, 'housing roof'));
+    const veil = opticalDepth(rain, was, (diameter) =>
+      Math.max(0, geometry.foliage - Math.max(nearest, this.drawnTo(diameter))),
+    );
+    const haze = falls('haze', setup) ? 1 - Math.exp(-veil) : 0;
     const behind = (dark: number) =>
       lightOfSignal.map(
         (of) =>
@@ -115,8 +131,6 @@ class Rain implements Effect {
     this.behind = Float32Array.of(...behind(1), ...behind(wet));
     this.behindFrom = Uint16Array.from(setup.foliage, (leaf) => (leaf > 127 ? 0 : lightOfSignal.length));
     const squareMetres = (width * height) / this.focal ** 2;
-    // Nearer drops are caught by the housing.
-    const nearest = Math.min(NEAR, figureOf(setup, 'housing roof'));
     this.hanging = new Hanging(rain, was);
     this.falling = new Falling(rain, was);
     // What is in view at one moment fills a pyramid of air; what falls into it while the shutter is open comes in at its top,
@@ -203,6 +217,15 @@ class Rain implements Effect {
       const speed = Math.max(0.1, GRAVITY * fallen);
       drawStreak(picture, width, height, this.streak(x, y, geometry.foliage, dripSize, speed));
     }
+  }
+
+  /** Metres up to which drops of a diameter (mm) are drawn one by one; beyond they are part of the haze. */
+  private drawnTo(diameter: number): number {
+    if (diameter < SMALLEST) return 0;
+    const share = coverage(diameter, fallSpeed(diameter), this.exposure);
+    if (share <= FAINT) return 0;
+    // From where their width in pixels, times that share, is too faint.
+    return Math.min(FARTHEST, (streakWidth(this.focal, diameter, 1) * share) / FAINT);
   }
 
   private streak(x: number, y: number, z: number, diameter: number, speed: number): Streak {

@@ -35,13 +35,17 @@ interface Told {
 /** @param doubts of one kind of weather, what changes most first */
 function ofKind(kind: string, doubts: readonly DoubtOf[], { name, capped }: Told): string {
   const [most] = doubts as [DoubtOf];
-  const flipping = doubts.filter(({ flips }) => flips);
+  const flipping = doubts.filter(({ flips, again }) => flips && again !== false);
+  const chance = doubts.find(({ again }) => again === false);
   const [first] = flipping;
   const hidden = capped(most.asAssumed);
   if (first) {
     const others = new Set(flipping.map(({ assumption }) => assumption)).size - 1;
     const more = others > 0 ? ` So it is with ${plural(others, 'assumption')} more.` : '';
-    return `Measure this first: ${first.what}. At ${timesName(first.taken)} what is assumed (${assumedFigure(first)}) the advice for ${kind} would be another: ${name} would do this, in one drawing of chance: ${outcomeOf(first)}. ${first.measure}${more}`;
+    return `Measure this first: ${first.what}. At ${timesName(first.taken)} what is assumed (${assumedFigure(first)}) the advice for ${kind} would be another${first.again === true ? ', in two drawings of chance' : ''}: ${name} would do this, in one${first.again === true ? ' of them' : ' drawing of chance'}: ${outcomeOf(first)}. ${first.measure}${more}`;
+  }
+  if (chance) {
+    return `That the advice for ${kind} hangs on ${chance.what} cannot be told from chance: at ${timesName(chance.taken)} what is assumed (${assumedFigure(chance)}) it would be another in one drawing of chance, and not in a second. In the first ${name} would do this: ${outcomeOf(chance)}. ${chance.measure}`;
   }
   const things = whatIsDoubted(doubts);
   if (!hasEffect(most)) {

@@ -117,6 +117,15 @@ describe('what is doubted', () => {
   });
 });
 
+it('is not what camera.json or clip.json says of lens and place', () => {
+  expect(isKnown('field of view', { lens: { hfov: 60 } }, {})).toBe(true);
+  expect(isKnown('field of view', {}, {}, { subject: 2 })).toBe(false);
+  expect(isKnown('subject distance', {}, {}, { subject: 2 })).toBe(true);
+  expect(isKnown('foliage distance', {}, {}, { subject: 2 })).toBe(false);
+  expect(isKnown('foliage distance', {}, {}, { foliage: 2 })).toBe(true);
+  expect(isKnown('camera height', {}, {}, { height: 2 })).toBe(true);
+});
+
 describe('the sample that weather is put onto', () => {
   it('is the earliest stretch with the most whole visits', () => {
     const random = seedrandom('stretches');

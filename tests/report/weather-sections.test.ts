@@ -21,6 +21,13 @@ describe('what simulated weather rests on, in the report', () => {
     expect(rows[2]![0]).toBe('0.3 of their length; assumed');
   });
 
+  it('says whether a second drawing of chance changes the advice as well', () => {
+    const advice = (again: boolean) =>
+      cells(doubtsTable({ ...tuned, doubts: [{ ...doubt!, again }] }))[1]![0];
+    expect(advice(true)).toMatch(/at twice sensitivity 4, and in a second drawing of chance\./);
+    expect(advice(false)).toMatch(/at twice sensitivity 4, but not in a second drawing of chance\./);
+  });
+
   it('says at how much a figure was taken that goes no further', () => {
     const [, row] = cells(doubtsTable({ ...tuned, doubts: [{ ...doubt!, taken: 1.43 }] }));
     expect(row![1]).toMatch(/at 1\.43 times$/);

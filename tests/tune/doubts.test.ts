@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { doubtsAbout } from '../../src/tune/doubts.js';
+import { doubtsAbout, drawnAgain, toDrawAgain } from '../../src/tune/doubts.js';
 import { rainTold } from '../../src/tune/rain-parts.js';
 import { isAsAssumed, type SimulatedSweep } from '../../src/tune/weather.js';
 import { rainParts } from '../../src/weather/rain-part.js';
@@ -55,6 +55,22 @@ describe('doubts about what is assumed', () => {
   it('do not call advice another that is as wrong as assumed', () => {
     const tooMany = sweep({}, [4, 8, 12, 16, 18], [3, 40, 90, 200, 400]);
     expect(doubtsAbout(advised, [tooMany, doubled], grid, allowance)[0]!.flips).toBe(false);
+  });
+
+  it('are drawn again only where they change the advice, with what they are held against', () => {
+    const wanted = [asAssumed, { ...asAssumed, strength: 4 }, doubled, halved];
+    const tried = wanted.map(({ counts: _, clip: __, ...one }) => ({ ...one, to: { wind: one.strength } }));
+    const without = { ...tried[0]!, without: rainParts };
+    expect(toDrawAgain(doubts, [...tried, without])).toEqual([tried[0], tried[2]]);
+  });
+
+  it('that change the advice are told apart by whether a second drawing of chance does so too', () => {
+    const second = (falses: number[]) =>
+      doubtsAbout(advised, [asAssumed, sweep(sway(2), [4, 8, 12, 16, 18], falses)], grid, allowance);
+    const again = (falses: number[]) => drawnAgain(doubts, second(falses)).map((doubt) => doubt.again);
+    expect(again([3, 40, 90, 200, 400])).toEqual([true, undefined]);
+    expect(again([0, 1, 4, 60, 200])).toEqual([false, undefined]);
+    expect(drawnAgain(doubts, [])).toEqual(doubts);
   });
 
   it('leave open whether advice changes where too few visits carry any', () => {

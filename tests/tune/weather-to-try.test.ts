@@ -21,11 +21,22 @@ describe('weather to try', () => {
 
   it('is doubted in one thing at a time, each by half and twice as much, where that is wanted', () => {
     const tried = weatherToTry(['wind', 'rain', 'low light'], {}, { doubts: true, scene: { cover: true } });
-    const doubted = tried.flatMap(({ doubt, without }) => (doubt && !without ? [doubt] : []));
+    const doubted = tried.flatMap(({ doubt, without, condition }) =>
+      doubt && !without ? [{ ...doubt, condition }] : [],
+    );
     for (const name of assumptionNames) {
-      const times = doubted.filter(({ assumption }) => assumption === name).map((d) => d.times);
-      expect(times, name).toEqual([0.5, 2]);
+      const { weather, also } = assumptionOf(name);
+      for (const kind of [weather, also]) {
+        if (kind === undefined) continue;
+        const of = doubted.filter(({ assumption, condition }) => assumption === name && condition === kind);
+        expect(
+          of.map((d) => d.times),
+          `${name}, ${kind}`,
+        ).toEqual([0.5, 2]);
+      }
     }
+    // The f-number, in rain: it blurs near drops, and the exposure makes streaks.
+    expect(doubted.filter(({ assumption }) => assumption === 'aperture')).toHaveLength(4);
     const bare = weatherToTry(['rain'], {}, { doubts: true, scene: { cover: false } });
     const covers = bare.filter(({ doubt }) => doubt && assumptionOf(doubt.assumption).needs === 'cover');
     expect(covers).toEqual([]);

@@ -13,8 +13,8 @@ const foliage = Uint8Array.from({ length: width * height }, (_, i) => (i < (widt
 const geometry = { hfov: 62.2, subject: 2, foliage: 1.5, height: 1, mount: 'tree', cover: true } as const;
 const wanted = { wind: { wind: 5 }, rain: { rain: 40 }, 'low light': { light: 5 } };
 
-function setupOf(assumption: AssumptionName): Setup {
-  const to = wanted[assumptionOf(assumption).weather];
+function setupOf(kind: keyof typeof wanted): Setup {
+  const to = wanted[kind];
   return makeSetup(width, height, { from: { wind: 1, rain: 0, light: 20_000 }, to, foliage, geometry });
 }
 
@@ -24,8 +24,16 @@ function filmed(setup: Setup): number[] {
   return Array.from({ length: 30 }, (_, k) => Array.from(weather.apply(still.slice(), 2 * k))).flat();
 }
 
-it.each(assumptionNames)('%s, doubted, changes frames', (assumption) => {
-  const setup = setupOf(assumption);
+const made = assumptionNames.flatMap((name) => {
+  const { weather, also } = assumptionOf(name);
+  return [weather, ...(also ? [also] : [])].map((kind): [AssumptionName, keyof typeof wanted] => [
+    name,
+    kind,
+  ]);
+});
+
+it.each(made)('%s, doubted, changes frames of %s', (assumption, kind) => {
+  const setup = setupOf(kind);
   const undoubted = filmed(setup);
   const changes = (times: number) => {
     const frames = filmed({ ...setup, doubt: { assumption, times } });

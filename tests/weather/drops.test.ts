@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { quickRandom } from '../../src/base/random.js';
-import { extinction, Falling, fallSpeed, Hanging, momentum, slope } from '../../src/weather/drops.js';
+import { Falling, fallSpeed, Hanging, momentum, opticalDepth, slope } from '../../src/weather/drops.js';
 import { nod } from '../../src/weather/knocks.js';
 import { coverage, focalPixels, streakLength, streakWidth } from '../../src/weather/streaks.js';
 
@@ -74,8 +74,8 @@ describe('drops of rain', () => {
 
   // Twice the cross-sections (van de Hulst 1957) of Marshall & Palmer's drops: pi 8000 / 2.6494^3 mm^2 a cubic metre at 8 mm/h.
   it('take 0.135 % of the light in each metre at 8 mm/h: there is no veil in a garden', () => {
-    expect(extinction(8)).toBeCloseTo(0.001351, 5);
-    expect(extinction(0)).toBe(0);
+    expect(opticalDepth(8, 0, () => 1)).toBeCloseTo(0.001351, 5);
+    expect(opticalDepth(8, 8, () => 1)).toBe(0);
   });
 
   // By hand: 4.189 mg at 6.49 m/s (Gunn & Kinzer 1949) are 2.719e-5 N s, 3 cm from the stalk of a leaf of 4.32e-7 kg m^2

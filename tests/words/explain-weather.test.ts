@@ -92,6 +92,21 @@ describe('weather in words', () => {
     );
   });
 
+  it('tells a change of advice that a second drawing of chance does not show from one that it does', () => {
+    expect(doubts({ again: true })).toMatch(
+      /Measure this first: how far branches go\..*would be another, in two drawings of chance: the settings advised for wind would do this, in one of them: 50 %/,
+    );
+    const chance = doubts({ again: false });
+    expect(chance).toMatch(
+      /hangs on how far branches go cannot be told from chance: at twice what is assumed \(0\.3 of their length\) it would be another in one drawing of chance, and not in a second\. In the first the settings advised for wind would do this: 50 % of 20 visits caught/,
+    );
+    expect(chance).not.toMatch(/Measure this first|The advice for wind holds/);
+    const shelter = { assumption: 'shelter', what: 'how much of the open wind reaches the site' };
+    expect(doubts({ again: false, lost: 9 }, { ...shelter, again: true })).toMatch(
+      /Measure this first: how much of the open wind/,
+    );
+  });
+
   it('names first what loses most by the goal, then what fires most', () => {
     const shelter = { assumption: 'shelter', what: 'how much of the open wind reaches the site' };
     expect(doubts({ falsePerHour: 32 }, { ...shelter, falsePerHour: 900 })).toMatch(

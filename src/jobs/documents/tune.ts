@@ -76,6 +76,12 @@ const doubts = z
         .boolean()
         .nullable()
         .describe('whether the advice would be another; null: fewer than 20 visits, too few to rest any on'),
+      again: z
+        .boolean()
+        .optional()
+        .describe(
+          'whether it would in a second drawing of chance as well; only where flips is true, with --doubts',
+        ),
       visits: count.describe('in the sample that it was tried on'),
       lost: z
         .number()

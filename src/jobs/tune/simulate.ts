@@ -101,7 +101,7 @@ async function setupsFor(
       motionless = true;
       continue;
     }
-    if (doubt && isKnown(doubt.assumption, camera, prepared.setup)) continue;
+    if (doubt && isKnown(doubt.assumption, camera, prepared.setup, clip.manifest.scene)) continue;
     tries.push(one);
     setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
   }
@@ -113,11 +113,12 @@ function isMotionless({ condition }: WeatherToTry, { foliage, geometry }: Setup)
   return condition === 'wind' && geometry.mount !== 'tree' && foliage.every((value) => value < 128);
 }
 
-/** Whether a figure is not assumed here: said in camera.json, or measured on the clip. */
+/** Whether a figure is not assumed here: said in camera.json or clip.json, or measured on the clip. */
 export function isKnown(
   name: AssumptionName,
-  { exposure, sensor }: Pick<Camera, 'exposure' | 'sensor'>,
+  { exposure, sensor, lens }: Pick<Camera, 'exposure' | 'sensor' | 'lens'>,
   { noise, motion }: Pick<Setup, 'noise' | 'motion'>,
+  scene: Clip['manifest']['scene'] = {},
 ): boolean {
   const tells = (...factors: ('branches' | 'leaves')[]) =>
     factors.every((factor) => motion?.told?.includes(factor) === true);
@@ -129,6 +130,14 @@ export function isKnown(
     // What was measured in one wind at the site has its shelter in it.
     case 'shelter':
       return tells('branches', 'leaves');
+    case 'field of view':
+      return lens !== undefined;
+    case 'subject distance':
+      return scene.subject !== undefined;
+    case 'foliage distance':
+      return scene.foliage !== undefined;
+    case 'camera height':
+      return scene.height !== undefined;
     case 'longest exposure':
     case 'most gain':
       return exposure !== undefined || noise?.limits === true;

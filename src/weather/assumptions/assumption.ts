@@ -2,6 +2,8 @@
 export interface Assumption {
   /** The weather that it makes. */
   weather: 'wind' | 'rain' | 'low light';
+  /** Other weather that it makes as well. */
+  also?: 'rain';
   /** What it is, to be read after "whatever" and before "is": "the reach of branches". */
   what: string;
   figure: number;

@@ -4,6 +4,7 @@ import { table } from './assumption.js';
 export const lightAssumptions = table({
   aperture: {
     weather: 'low light',
+    also: 'rain',
     what: 'the f-number of the lens',
     figure: 2.8,
     unit: '',
