@@ -16,7 +16,7 @@ import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
 import { recordedOf, type Swept, type SiteResult as Tuned, type TunedClip, tuneSite } from '../tune/tune.js';
 import type { Simulated } from '../tune/weather.js';
-import { calmestOfEachSite, weatherToTry } from '../tune/weather-to-try.js';
+import { calmestOfEachSite, weatherToTry, windierThan } from '../tune/weather-to-try.js';
 import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
 import { type Condition, conditionNames, conditionsOf } from '../weather/conditions.js';
 import {
@@ -218,7 +218,12 @@ async function tuneOne(
     if (wanted.length === 0) continue;
     const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
-    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
+    simulated.push(
+      await sweepSimulated(clip, camera, grid, wanted, seed, {
+        ...ports,
+        swayFrom: windierThan(clip, clips),
+      }),
+    );
   }
   ports.signal?.throwIfAborted();
   const tuned = tuneSite(site, swept, grid, goal, simulated, masked);

@@ -25,7 +25,7 @@ export function createWeather(setup: Setup): Weather {
   const out = new Uint8ClampedArray(picture.length);
   const bytes = new Uint8Array(out.buffer);
   return {
-    assumed: [...new Set(parts.flatMap(({ assumed }) => assumed))],
+    assumed: [...new Set([...parts.flatMap(({ assumed }) => assumed), ...atOnce(parts)])],
     apply(y, time) {
       picture.set(y);
       for (const effect of effects) effect.apply(picture, time);
@@ -33,4 +33,11 @@ export function createWeather(setup: Setup): Weather {
       return bytes;
     },
   };
+}
+
+/** What is to be said of several kinds of weather together. */
+function atOnce([wind, rain]: { effect: Effect | null }[]): Assumed[] {
+  return wind?.effect && rain?.effect
+    ? ['wind and rain at once: each as if alone, never held against a recording of both']
+    : [];
 }

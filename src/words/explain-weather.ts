@@ -54,6 +54,9 @@ export function explainSimulated(site: SiteResult): string[] {
         ({ clip }) =>
           `No wind was put onto ${clip}, for no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
       ),
+    ...(['wind', 'rain'].every((kind) => simulated.some(({ condition }) => condition === kind))
+      ? ['Wind and rain at once were not tried.']
+      : []),
     ...ceilingText(fared),
     ...blindText(moving, recommended.score.recall?.value ?? null),
     ...explainRain(site),

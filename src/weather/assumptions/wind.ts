@@ -22,9 +22,9 @@ export const windAssumptions = table({
   'speed of giving way': {
     weather: 'wind',
     what: 'the wind from which leaves and twigs give way',
-    figure: 2,
-    unit: 'm/s at the branch (1 to 4)',
-    source: 'Rudnicki et al. 2004 and Vollsinger et al. 2005, from memory: crowns in a wind tunnel had given way at the least wind tried, 4 m/s',
+    figure: 5,
+    unit: 'm/s at the branch (2.5 to 10)',
+    source: 'assumed',
     measure: 'Record clips in medium and in strong wind at this site.',
   },
   flutter: {
