@@ -63,15 +63,14 @@ export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Arra
 /**
  * A clip against itself: its own wind put onto one still frame of each of its runs, with the noise of its sensor.
  * @param setup of the sample's size, from the clip's own conditions
- * @param counted where changes are counted; left out: wherever there is foliage
  */
-export function againstItself({ sample, noise }: Seen, setup: Setup, counted = setup.foliage): Comparison {
+export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison {
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
   const add = noiseFor(noise, setup);
   return {
     wind: setup.from.wind ?? 0,
-    seen: unrestOf(sample, counted).measure(),
-    simulated: (motion) => blown(sample, { ...still, motion }, counted, (run) => run[0]!.y, add),
+    seen: unrestOf(sample, setup.foliage).measure(),
+    simulated: (motion) => blown(sample, { ...still, motion }, (run) => run[0]!.y, add),
   };
 }
 
@@ -79,18 +78,12 @@ export function againstItself({ sample, noise }: Seen, setup: Setup, counted = s
  * A calm clip made windy against a windy clip.
  * @param setup of the calm sample's size, from its own conditions to those of the windy clip
  * @param windy the windy clip's unrest at the same size
- * @param counted where it was counted; left out: wherever there is foliage
  */
-export function againstWindy(
-  calm: ClipSample,
-  setup: Setup,
-  windy: Float64Array,
-  counted = setup.foliage,
-): Comparison {
+export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): Comparison {
   return {
     wind: setup.to.wind ?? 0,
     seen: windy,
-    simulated: (motion) => blown(calm, { ...setup, motion }, counted, null, (y) => y),
+    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y),
   };
 }
 
@@ -179,12 +172,11 @@ export function motionText(where: string, { factors, found }: Fitted): string {
 function blown(
   { runs }: ClipSample,
   setup: Setup,
-  counted: Uint8Array,
   still: ((run: ClipSample['runs'][number]) => Uint8Array) | null,
   finish: (y: Uint8Array, frame: number) => Uint8Array,
 ): Float64Array {
   const weather = createWeather(setup);
-  const meter = new UnrestMeter(setup.width, setup.height, counted);
+  const meter = new UnrestMeter(setup.width, setup.height, setup.foliage);
   let [begins, frame] = [0, 0];
   for (const run of runs) {
     meter.restart();

@@ -4,7 +4,6 @@ import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import type { Size } from '../../weather/averaging.js';
-import { Mobility } from '../../weather/mobility.js';
 import type { SiteMotion } from '../../weather/setup.js';
 import type { UnrestMeter } from '../../weather/unrest.js';
 import { type ClipSample, sampleOf } from './sample.js';
@@ -52,9 +51,8 @@ export async function measureSway(
     );
   }
   refuseRestless(windy, await sampleOf(windy), resizedMap(map, size, await sampleOf(windy)));
-  const moving = await movingIn(windy, map, size);
   const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed, motion: null });
-  const blowing = { ...setup, foliage: moving, inFront: [] };
+  const blowing = { ...setup, foliage: map, inFront: [] };
   const seen = unrestOf(resized(await sampleOf(windy), size), map);
   const before = unrestOf(sample, map);
   if (seen.changed() <= before.changed() * CLEARLY_MORE) {
@@ -67,27 +65,15 @@ export async function measureSway(
   const { noise } = await foundIn(calm);
   const fit = fitMotion(
     [
-      againstWindy(sample, blowing, seen.measure(), map),
+      againstWindy(sample, blowing, seen.measure()),
       // A wind that was only estimated from how the foliage moves says nothing new of it.
-      ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, blowing, map)]),
+      ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, blowing)]),
     ],
     sample.rate,
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);
-  return { motion: { ...fit.factors, how: motionText(clips, fit), upTo }, foliage: { map: moving, ...size } };
-}
-
-/** Foliage, less where less of it moves in a windy clip. */
-async function movingIn(windy: Clip, map: Uint8Array, size: Size): Promise<Uint8Array> {
-  const sample = await sampleOf(windy);
-  const { noise } = await foundIn(windy);
-  const mobility = new Mobility(sample.width, sample.height);
-  for (const run of sample.runs) {
-    mobility.restart();
-    for (const { y } of run) mobility.see(y);
-  }
-  return resizedMap(mobility.weigh(resizedMap(map, size, sample), noise), sample, size);
+  return { motion: { ...fit.factors, how: motionText(clips, fit), upTo }, foliage: { map, ...size } };
 }
 
 /** What is not foliage may change so much as foliage does, by share, before it is no wind that is seen. */
