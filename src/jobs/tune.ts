@@ -13,7 +13,7 @@ import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
 import { type SiteResult as Tuned, type TunedClip, tuneSite, withoutSure } from '../tune/tune.js';
 import type { Simulated, SimulatedSweep } from '../tune/weather.js';
-import { type WeatherToTry, weatherToTry } from '../tune/weather-to-try.js';
+import { type WeatherToTry, weatherToTry, windierThan } from '../tune/weather-to-try.js';
 import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
 import {
@@ -198,7 +198,8 @@ async function tuneOne(
     const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
     tried.push({ clip, wanted });
-    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, ports));
+    const swayFrom = windierThan(clip, clips);
+    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, { ...ports, swayFrom }));
   }
   ports.signal?.throwIfAborted();
   const { advised, ...tuned } = tuneSite(site, swept, grid, goal, simulated, masked);

@@ -4,6 +4,8 @@ export const REMOVABLE = {
   boxes: 'the same within boxes of visits',
   looks: 'what photos of nothing were looked at',
   masks: 'masks that were tried',
+  pieces: 'where pictures changed',
+  thumbnails: 'small pictures of an evening',
   scenes: 'demo clips, drawn',
   content: 'check sums of recordings',
   stamps: 'times of stills',

@@ -94,7 +94,11 @@ function partsOf(strongest: WeatherToTry, cover: boolean): WeatherToTry[] {
 
 /** What clip.json says of where and in what a clip was recorded. */
 interface Recorded {
-  manifest: { site?: string | undefined; conditions?: Conditions | undefined };
+  manifest: {
+    site?: string | undefined;
+    conditions?: Conditions | undefined;
+    simulated?: unknown;
+  };
 }
 
 /** The calmest clip of each site: the least wind, then the least rain, then the most light; what is not said counts as calm. */
@@ -112,4 +116,16 @@ export function calmestOfEachSite<C extends Recorded>(clips: readonly C[]): C[] 
     if (!b || (a.wind - b.wind || a.rain - b.rain || b.light - a.light) < 0) bySite.set(site, clip);
   }
   return [...bySite.values()];
+}
+
+/** The windiest recorded clip of the same site in which it was said to blow more than in a given one: sway shows in both. */
+export function windierThan<C extends Recorded>(calm: Recorded, clips: readonly C[]): C | undefined {
+  const blows = ({ manifest }: Recorded) => manifest.conditions?.wind ?? 0;
+  const of = clips.filter(
+    (clip) =>
+      !clip.manifest.simulated &&
+      (clip.manifest.site ?? '') === (calm.manifest.site ?? '') &&
+      blows(clip) > blows(calm),
+  );
+  return of.toSorted((a, b) => blows(b) - blows(a))[0];
 }

@@ -26,7 +26,7 @@ export function createWeather(setup: Setup): Weather {
   const clamped = new Uint8ClampedArray(picture.length);
   const out = new Uint8Array(clamped.buffer);
   return {
-    assumed: [...new Set([...parts, sensor].flatMap(({ assumed }) => assumed))],
+    assumed: [...new Set([...[...parts, sensor].flatMap(({ assumed }) => assumed), ...atOnce(parts)])],
     apply(y, time) {
       if (effects.length > 0) {
         picture.set(y);
@@ -46,4 +46,11 @@ function round(picture: Float32Array, out: Uint8ClampedArray): void {
   for (let i = 0; i < out.length; i++) {
     out[i] = Math.floor(picture[i]! + 0.5);
   }
+}
+
+/** What is to be said of several kinds of weather together. */
+function atOnce([wind, rain]: { effect: Effect | null }[]): Assumed[] {
+  return wind?.effect && rain?.effect
+    ? ['wind and rain at once: each as if alone, never held against a recording of both']
+    : [];
 }

@@ -51,13 +51,13 @@ function swayText(setup: Setup): string {
   const { motion, to } = setup;
   if (motion) {
     const { how, upTo = Number.POSITIVE_INFINITY } = motion;
-    // Set beside yards drawn by other rules, what went beyond came to three and more times as many false triggers.
+    // Set beside yards drawn by other rules: medians one and two numbers beyond (tests/evaluate/RESULTS.md).
     return (to.wind ?? 0) > upTo
-      ? `${how}; more wind than that was not measured and likely is too lively`
+      ? `${how}; more wind than that was not measured and likely is too lively: beside yards drawn by other rules it fired 3 times too often one Beaufort number beyond, 5 to 6 times two beyond`
       : how;
   }
   const figure = figureOf(setup, 'sway') * setup.sway;
-  return `sway assumed, not measured: ${Number(figure.toPrecision(3))} ${assumptionOf('sway').unit}`;
+  return `sway assumed, not measured, and likely too lively (beside yards drawn by other rules it fired 3 to 9 times too often): ${Number(figure.toPrecision(3))} ${assumptionOf('sway').unit}`;
 }
 
 class Wind implements Effect {

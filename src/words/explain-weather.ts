@@ -1,4 +1,5 @@
 import type { Choice, SiteResult } from '../jobs/tune.js';
+import type { Condition } from '../weather/conditions.js';
 import { explainDoubts, explainRain, settingsName } from './explain-doubts.js';
 import { blindText, ceilingText } from './firing.js';
 import { type Between, clock, dialsText, figure, plural } from './wording.js';
@@ -41,6 +42,7 @@ export function explainSimulated(site: SiteResult): string[] {
       ...values,
     })),
   );
+  const tried = (kind: Condition) => fared.some(({ condition }) => condition === kind);
   const moving = fared.filter(({ condition }) => condition !== 'low light');
   return [
     ...simulations.map(
@@ -54,12 +56,18 @@ export function explainSimulated(site: SiteResult): string[] {
         ({ clip }) =>
           `No wind was put onto ${clip}, for no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
       ),
+    // It is simulated only where no clip was recorded in any.
+    ...(tried('wind') ? [TOO_LIVELY] : []),
+    ...(tried('wind') && tried('rain') ? ['Wind and rain at once were not tried.'] : []),
     ...ceilingText(fared),
     ...blindText(moving, recommended.score.recall?.value ?? null),
     ...explainRain(site),
     ...explainDoubts(site),
   ];
 }
+
+const TOO_LIVELY =
+  'Simulated wind is more than any clip here is known to be recorded in, and likely fires the camera too often (beside gardens drawn by other rules several times as often): record such wind before you rely on it.';
 
 /** Whose figures are told of simulated weather. */
 function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): string {

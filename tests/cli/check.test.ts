@@ -122,7 +122,7 @@ describe('after results were accepted', () => {
       'New false triggers',
     ]);
     const captions = [...section.querySelectorAll('figcaption')].map((c) => c.textContent.trim());
-    expect(captions).toEqual(['0:04.0 to 0:07.0, wren', '0:08.8']);
+    expect(captions).toEqual(['0:04.0 to 0:07.0, wren', '0:08.4, photo 0:08.8']);
     expect(section.querySelectorAll('img:not(.close)').length).toBe(captions.length);
   });
 

@@ -22,7 +22,7 @@ const options = ['--camera', 'camera.json', '--json'];
 const diagnose = ['diagnose', ...clips, '--settings', 'settings.json', ...options];
 const tune = ['tune', 'stills', ...options];
 /** Every kind of file that the cache holds after these. Scenes that are drawn anew have other content entries, so they come last. */
-const kinds = ['content', 'stamps', ...(hasFfmpeg ? ['probe'] : []), 'evidence', 'looks', 'scenes'];
+const kinds = ['content', 'stamps', ...(hasFfmpeg ? ['probe'] : []), 'evidence', 'looks', 'pieces', 'scenes'];
 
 async function said(...lines: string[][]): Promise<string[]> {
   const out: string[] = [];
@@ -125,6 +125,8 @@ describe.each(kinds)('a kept file of %s', (kind) => {
     // Of all kinds tune alone keeps only evidence.
     const lines = kind === 'evidence' ? [diagnose, tune] : [diagnose];
     expect(await said(...lines)).toEqual(before.slice(0, lines.length));
+    // Where pictures changed is noted for masks, and only read where they are looked for.
+    if (kind === 'pieces') return;
     for (const file of hit) {
       const again = readFileSync(join(cache, kind, file));
       expect(again.equals(readFileSync(join(whole, kind, file))), file).toBe(true);

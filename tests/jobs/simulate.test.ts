@@ -93,6 +93,31 @@ describe('weather put onto a clip inside tuning', () => {
     expect(assumed.join()).toMatch(/sensor noise measured on .*still by photon transfer/);
   });
 
+  it('measures sway on two clips where a windier one is given, and says why where that one cannot tell', async () => {
+    const [shaken, plain] = [60, 20].map((noise) => drawFrames(100, () => null, 'windy', noise));
+    const half = shaken![0]!.length / 2;
+    const leaves = shaken!.map((grey, k) => Uint8Array.from(grey, (v, i) => (i < half ? v : plain![k]![i]!)));
+    const wanted = weatherToTry(['wind'], conditions).slice(0, 1);
+    const against = async (name: string, frames: Uint8Array[]) => {
+      const about = { rate: 5, conditions: { ...conditions, wind: 3 } };
+      const dir = await writeClip(
+        join(folder, name),
+        frames,
+        { version: 1, visits: [], foliage: clip.labels.foliage },
+        about,
+      );
+      const swayFrom = await openClip(dir, { cache });
+      return sweepSimulated(clip, camera, grid, wanted, '7', { cache, swayFrom });
+    };
+    const measured = await against('windy', leaves);
+    expect(measured.assumed.join()).toMatch(/two clips, .*windy \(Beaufort 3/);
+    const refused = await against('restless', shaken!);
+    expect(refused.defaults.join()).toMatch(
+      /sway was not measured on two clips, for .*noise or a shaking camera, not wind(,|$)/,
+    );
+    expect(refused.assumed.join()).not.toMatch(/two clips/);
+  });
+
   it('fires more the stronger the wind, at the most sensitive', async () => {
     const { sweeps } = await sweepSimulated(clip, camera, grid, weatherToTry(['wind'], conditions), '7', {
       cache,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { calmestOfEachSite, weatherToTry } from '../../src/tune/weather-to-try.js';
+import { calmestOfEachSite, weatherToTry, windierThan } from '../../src/tune/weather-to-try.js';
 import { assumptionNames, assumptionOf } from '../../src/weather/assumptions.js';
 
 describe('weather to try', () => {
@@ -60,5 +60,18 @@ describe('weather to try', () => {
     });
     const all = [at('a', 'hedge', 3), at('b', 'hedge', 1), at('c', 'pond', 4)];
     expect(calmestOfEachSite(all).map((c) => c.name)).toEqual(['b', 'c']);
+  });
+
+  it('has sway from the windiest recorded clip of the same site, if any is windier', () => {
+    const at = (name: string, site: string, wind: number | undefined, simulated = false) => ({
+      name,
+      manifest: { site, conditions: { wind }, ...(simulated && { simulated: {} }) },
+    });
+    const calm = at('calm', 'hedge', 1);
+    const all = [calm, at('light', 'hedge', 2), at('windy', 'hedge', 3), at('pond', 'pond', 6)];
+    expect(windierThan(calm, all)?.name).toBe('windy');
+    expect(windierThan(calm, [...all, at('made', 'hedge', 5, true)])?.name).toBe('windy');
+    expect(windierThan(at('windy', 'hedge', 3), all)).toBeUndefined();
+    expect(windierThan(calm, [calm, at('unsaid', 'hedge', undefined)])).toBeUndefined();
   });
 });

@@ -47,6 +47,12 @@ describe('weather', () => {
     expect(createWeather(setup(to)).assumed.length).toBeGreaterThan(0);
   });
 
+  it('says of wind and rain at once that nothing was held against both', () => {
+    const told = (to: Conditions) => createWeather(setup(to)).assumed.some((line) => /at once/.test(line));
+    expect(told({ wind: 5, rain: 8 })).toBe(true);
+    expect(told({ wind: 5 }) || told({ rain: 8 })).toBe(false);
+  });
+
   it('gives the same bytes for the same seed, and others for another', () => {
     const to = { wind: 4, rain: 3, light: 20 };
     expect(played(to)).toEqual(played(to));

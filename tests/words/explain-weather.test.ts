@@ -75,6 +75,19 @@ describe('weather in words', () => {
     expect(simulated({ byCondition: [] })).toBe('');
   });
 
+  it('does not let simulated wind be relied on, nor wind and rain at once be taken for tried', () => {
+    const [wind] = tuned.byCondition.filter(
+      ({ condition, source }) => condition === 'wind' && source === 'simulated',
+    );
+    const rain = { ...wind!, condition: 'rain' as const };
+    const told = (byCondition: object[]) => simulated({ byCondition });
+    expect(told([wind!])).toMatch(/Simulated wind .* likely fires the camera too often/);
+    expect(told([rain])).not.toMatch(/too often/);
+    expect(told([{ ...wind!, strengths: [] }])).not.toMatch(/too often/);
+    expect(told([wind!, rain])).toMatch(/Wind and rain at once were not tried\./);
+    expect(told([wind!])).not.toMatch(/at once/);
+  });
+
   const [doubt] = tuned.doubts;
   const doubts = (...all: object[]) => simulated({ doubts: all.map((rest) => ({ ...doubt, ...rest })) });
 

@@ -1,3 +1,4 @@
+import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import { floorFor } from '../../camera/floor.js';
 import { drawMask } from '../../camera/mask.js';
@@ -7,7 +8,8 @@ import type { Clip } from '../../clip/open.js';
 import { boxRowsOf } from '../../measure/boxes.js';
 import { analysedFrames, type ReadingOptions } from '../../measure/evidence.js';
 import { simulatedEvidenceOf } from '../../measure/weather/evidence.js';
-import { type Prepared, setupFor } from '../../measure/weather/setup-for.js';
+import { type Prepared, type SetupOptions, setupFor } from '../../measure/weather/setup-for.js';
+import { measureSway } from '../../measure/weather/two-clips.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
@@ -29,6 +31,8 @@ export const LONGEST = 600;
 export interface SimulationOptions extends ReadingOptions {
   /** Another clip of the same camera, to measure its sensor's noise on. */
   noiseFrom?: Clip | undefined;
+  /** A windier clip of the same site, to measure sway on. */
+  swayFrom?: Clip | undefined;
 }
 
 /**
@@ -82,7 +86,7 @@ async function setupsFor(
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
-  { signal, noiseFrom }: SimulationOptions,
+  { signal, noiseFrom, swayFrom }: SimulationOptions,
 ): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[]; motionless: boolean }> {
   const { width, height } = camera.analysis;
   const tries: WeatherToTry[] = [];
@@ -90,11 +94,18 @@ async function setupsFor(
   const setups: Setup[] = [];
   const defaults = new Set<string>();
   const known = new Map<string, Prepared>();
+  const sway =
+    swayFrom && wanted.some(({ to }) => to.wind !== undefined)
+      ? await swayOf(clip, swayFrom, camera, seed)
+      : null;
+  if (sway?.refused !== undefined) defaults.add(sway.refused);
   for (const one of wanted) {
     const { to, doubt, without } = one;
     const key = JSON.stringify(to);
+    const given = to.wind === undefined ? {} : sway?.measured;
     const prepared =
-      known.get(key) ?? (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal }));
+      known.get(key) ??
+      (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal, ...given }));
     known.set(key, prepared);
     for (const line of prepared.defaults) defaults.add(line);
     if (isMotionless(one, prepared.setup)) {
@@ -106,6 +117,22 @@ async function setupsFor(
     setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
   }
   return { tries, setups, defaults: [...defaults], motionless };
+}
+
+/** Sway as two clips tell it, or in a line why they do not: then it is measured on the one, or assumed. */
+async function swayOf(
+  calm: Clip,
+  windy: Clip,
+  camera: Camera,
+  seed: string,
+): Promise<{ measured?: Pick<SetupOptions, 'motion' | 'foliage'>; refused?: string }> {
+  try {
+    return { measured: await measureSway(calm, windy, camera, seed) };
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    // What to do about it is told of `weather`, which has an option for it.
+    return { refused: `sway was not measured on two clips, for ${error.message.split('; ')[0]}` };
+  }
 }
 
 /** Wind that would move nothing: figures for it would be those of the recording, and say nothing of wind. */
