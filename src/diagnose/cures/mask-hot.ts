@@ -115,10 +115,9 @@ function shares(frames: readonly HotFrame[]): Float64Array {
   const sum = new Float64Array(CELLS);
   for (const { pieces } of frames) {
     for (const { cells, counts } of pieces) {
-      const size = counts.reduce((n, count) => n + count, 0);
-      cells.forEach((cell, i) => {
-        sum[cell]! += counts[i]! / size;
-      });
+      let size = 0;
+      for (let i = 0; i < counts.length; i++) size += counts[i]!;
+      for (let i = 0; i < counts.length; i++) sum[cells[i]!]! += counts[i]! / size;
     }
   }
   return sum;
