@@ -156,14 +156,13 @@ export function underShape({ replayed, part, hot }: SearchPart, { cells }: Pick<
 }
 
 function cutPiece({ cells, counts }: HotFrame['pieces'][number], masked: Uint8Array): HotFrame['pieces'] {
-  const left = { cells: new Uint16Array(cells.length), counts: new Uint32Array(cells.length) };
-  let n = 0;
+  const left = { cells: [] as number[], counts: [] as number[] };
   for (let i = 0; i < cells.length; i++) {
     if (masked[cells[i]!] !== 0) continue;
-    left.cells[n] = cells[i]!;
-    left.counts[n++] = counts[i]!;
+    left.cells.push(cells[i]!);
+    left.counts.push(counts[i]!);
   }
-  return n === 0 ? [] : [{ cells: left.cells.subarray(0, n), counts: left.counts.subarray(0, n) }];
+  return left.cells.length === 0 ? [] : [left];
 }
 
 /** Hot frames end to end, for they are gone through for every shape that is tried. */
