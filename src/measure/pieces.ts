@@ -29,7 +29,7 @@ const MOST_BYTES = 32 * 2 ** 20;
 export interface PiecesAt {
   /** Its place among the analysed frames. */
   place: number;
-  pieces: { cells: Uint16Array; counts: Uint32Array }[];
+  pieces: { cells: readonly number[]; counts: readonly number[] }[];
 }
 
 /** What is told of where a clip changed, as far as a camera's dials can ask. */
@@ -174,24 +174,28 @@ export function* piecesAt(bytes: Uint8Array, level: number, minimum: number): Ge
       if (byte < 128) return value;
     }
   };
-  const cells = new Uint16Array(CELLS);
-  const counts = new Uint32Array(CELLS);
+
   for (let place = 0; at < bytes.length; place++) {
     for (let here = varint(); here !== 0; here = varint()) {
       const pieces: PiecesAt['pieces'] = [];
       for (let left = varint(); left > 0; left--) {
         const reached = varint();
+        if (here !== level) {
+          for (let i = 0; i < 2 * reached; i++) while (bytes[at++]! >= 128);
+          continue;
+        }
+        const cells: number[] = [];
+        const counts: number[] = [];
         let cell = 0;
         let size = 0;
         for (let i = 0; i < reached; i++) {
           cell += varint();
-          cells[i] = cell;
+          cells.push(cell);
           const count = varint();
-          counts[i] = count;
+          counts.push(count);
           size += count;
         }
-        if (here !== level || size < minimum) continue;
-        pieces.push({ cells: cells.slice(0, reached), counts: counts.slice(0, reached) });
+        if (size >= minimum) pieces.push({ cells, counts });
       }
       if (pieces.length > 0) yield { place, pieces };
     }

@@ -67,8 +67,8 @@ export function chooseMask<B extends Blocks>(
   return best;
 }
 
-/** Null where no mask is expected to be worth more than none. */
-function bestMask<M>(
+/** The mask and setting expected to be worth most; null where no mask is expected to be worth more than none. */
+export function bestMask<M>(
   bare: readonly SweepCounts[],
   masks: readonly { mask: M; parts: readonly SweepCounts[] }[],
   grid: Grid,
@@ -98,7 +98,8 @@ interface Given {
   falseTriggers: number;
 }
 
-function leftOutInTurn(
+/** What is chosen without each block, tried on it: of masks only those that were found without it take part. */
+export function leftOutInTurn(
   clips: readonly Blocks[],
   masks: readonly MaskSweep<Blocks>[],
   grid: Grid,

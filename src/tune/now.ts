@@ -22,6 +22,8 @@ export interface Now {
     /** Visits that only the recommended settings catch, and that only today's catch. */
     gained: VisitOf[];
     lost: VisitOf[];
+    /** How many of these were caught by luck alone, by whichever settings catch them; null where no visit has a box to tell by. */
+    byLuck: { gained: number; lost: number } | null;
     /** What the recommended settings add to recall, and to false triggers an hour; 90 %. */
     recall: Difference | null;
     falsePerHour: Difference | null;
@@ -43,14 +45,19 @@ export interface Replays {
 export function againstNow(clips: readonly Replays[]): Pick<Now, 'score' | 'against'> {
   const counts = addCounts(clips.map(({ now }) => now.counts ?? noCounts));
   const named = clips.flatMap(({ clip, now, recommended }) =>
-    now.visits.map(({ start, end, name, caught }, i) => ({
+    now.visits.map(({ start, end, name, caught, byLuck }, i) => ({
       visit: { clip, start, end, name: name ?? null },
       before: caught,
       after: recommended.visits[i]?.caught ?? false,
+      // Only one of the two catches what is gained or lost.
+      byLuck: byLuck === true || recommended.visits[i]?.byLuck === true,
     })),
   );
-  const where = (before: boolean, after: boolean) =>
-    named.filter((v) => v.before === before && v.after === after).map(({ visit }) => visit);
+  const whose = (before: boolean, after: boolean) =>
+    named.filter((v) => v.before === before && v.after === after);
+  const where = (before: boolean, after: boolean) => whose(before, after).map(({ visit }) => visit);
+  const lucky = (before: boolean, after: boolean) =>
+    whose(before, after).filter(({ byLuck }) => byLuck).length;
   const [gained, lost] = [where(false, true), where(true, false)];
   const balances = clips.flatMap(({ now, recommended }) => boutBalances(falseOf(recommended), falseOf(now)));
   return {
@@ -58,6 +65,7 @@ export function againstNow(clips: readonly Replays[]): Pick<Now, 'score' | 'agai
     against: {
       gained,
       lost,
+      byLuck: counts.boxed > 0 ? { gained: lucky(false, true), lost: lucky(true, false) } : null,
       recall: recallDifference({
         both: where(true, true).length,
         first: gained.length,

@@ -30,9 +30,10 @@ export function usedBySite(sites: readonly SiteResult[], how = ''): string[] {
 
 /** What changing from what is used now does, visit by visit, and whether to. */
 export function nowText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
-  const { gained, lost, recall, falsePerHour } = site.now.against;
+  const { gained, lost, byLuck, recall, falsePerHour } = site.now.against;
   const first = site.tells === 'too little' ? `${FIRST}: ` : '';
-  const visits = `${plural(gained.length, 'visit')} more caught, ${lost.length} lost${recall ? `; of every 100 visits ${points(recall)}` : ''}`;
+  const lucky = (n = 0) => (n === 0 ? '' : `, ${n} of them by luck`);
+  const visits = `${plural(gained.length, 'visit')} more caught${lucky(byLuck?.gained)}, ${lost.length} lost${lucky(byLuck?.lost)}${recall ? `; of every 100 visits ${points(recall)}` : ''}`;
   const rate = falsePerHour ? `; false triggers an hour ${signed(falsePerHour)}` : '';
   return `${first}${visits}${rate}.${site.tells === 'too little' ? '' : ` ${verdictText(site, camera)}`}`;
 }

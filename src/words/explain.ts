@@ -21,6 +21,7 @@ export function explain(result: SiteResult): string[] {
     whyNotTheBest(result),
     ...whichDialMatters(result),
     whatToExpect(recommended),
+    whatToExpectOfTheMask(result),
     ...whatItRestsOn(result),
   ].filter((sentence) => sentence !== '');
 }
@@ -129,6 +130,12 @@ function whatToExpect({ score, unseen }: Choice): string {
     ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} false triggers an hour`
     : '';
   return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (tried on footage left out, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
+}
+
+/** What is foretold leaves the mask as it is; empty where there is none, or nothing is foretold. */
+function whatToExpectOfTheMask({ mask, recommended }: SiteResult): string {
+  if (!mask || recommended.unseen.recall === null) return '';
+  return 'For what to expect, the settings were chosen anew each time, but the mask was not: it was chosen once, on all of the footage, so this is rather too hopeful. That a mask pays was tried on stretches of time that mask and settings were chosen without.';
 }
 
 function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {

@@ -181,6 +181,7 @@ export const now: Now = {
   against: {
     gained: [{ clip: 'a', start: 4, end: 9, name: 'wren' }],
     lost: [],
+    byLuck: null,
     recall: { value: 0.05, low: -0.02, high: 0.2 },
     falsePerHour: { value: -4, low: -9, high: -1 },
   },

@@ -37,6 +37,7 @@ function site(
       against: {
         gained: visits(gained),
         lost: [],
+        byLuck: null,
         recall: differ[0] ?? null,
         falsePerHour: differ[1] ?? null,
       },
@@ -131,6 +132,14 @@ describe('too many photos', () => {
 });
 
 describe('what is used now', () => {
+  it('tells visits gained by luck apart', () => {
+    const one = site(3, -4);
+    const against = { ...one.now.against, byLuck: { gained: 2, lost: 0 } };
+    expect(nowText({ ...one, now: { ...one.now, against } }, camera)).toMatch(
+      /^3 visits more caught, 2 of them by luck, 0 lost/,
+    );
+  });
+
   it('names the dials that its file does not, and where they stand', () => {
     expect(usedText({ ...now, assumed: false, unnamed: { mostChanged: 76_800 } })).toBe(
       'Held against what you use now (sensitivity 3, minimumArea 100, cooldown 10). Not named there: mostChanged, which then stands at 76800.',

@@ -119,4 +119,18 @@ describe('the recommendation in words', () => {
       /can never be shown to be kept/,
     );
   });
+
+  it('says that what to expect leaves a new mask as it is, and nothing of masks where none is new', () => {
+    const unseen = {
+      how: 'leave one clip out' as const,
+      recall: { value: 0.6, low: 0.4, high: 0.8, n: 20 },
+      falsePerHour: null,
+      moreVisits: 0,
+    };
+    const recommended = choice(5, 15, 4);
+    const told = { recommended: { ...recommended, unseen } };
+    const mask = { polygons: [], withoutIt: recommended, provedOn: 'footage left out' as const };
+    expect(text({ ...told, mask })).toMatch(/the mask was not: it was chosen once, on all of the footage/);
+    expect(text(told)).not.toMatch(/mask/);
+  });
 });

@@ -2,7 +2,7 @@ import type { Polygon } from '../../engine/mask.js';
 import { CELLS } from '../../measure/pieces.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import type { ReplayedClip } from '../replayed-clip.js';
-import { effectNow } from './dials.js';
+import { type EffectOn, effectNow } from './dials.js';
 import { densityOf, type HotFrame, hotFramesNoted } from './mask-hot.js';
 import { promisingMasks, type SearchPart, underShape } from './mask-search.js';
 import { overlap, type Shape } from './mask-shapes.js';
@@ -31,24 +31,25 @@ export interface Several extends Pick<Shape, 'cells' | 'size'> {
   polygons: Polygon[];
 }
 
+/** A clip of a site, as all searches look at it under some settings. */
+export interface Seen extends Pick<Sought, 'replayed' | 'folds'> {
+  hot: readonly HotFrame[];
+  effect: EffectOn;
+}
+
+export async function seenOf({ replayed, noted, folds }: Sought): Promise<Seen> {
+  return { replayed, folds, hot: hotFramesNoted(replayed, noted), effect: await effectNow(replayed) };
+}
+
 /**
- * For each search the masks of one polygon, of two and of three that promise most on the stretches that it may see: each is the one
+ * The masks of one polygon, of two and of three that promise most on the stretches that a search may see: each is the one
  * before with one more, sought where that one no longer hides anything. No polygon lies where animals come and go.
  * @param clips of one site, under one group of settings
  */
-export async function masksSought(clips: readonly Sought[], searches: number): Promise<Several[][]> {
-  const seen = await Promise.all(
-    clips.map(async (clip) => ({
-      ...clip,
-      hot: hotFramesNoted(clip.replayed, clip.noted),
-      effect: await effectNow(clip.replayed),
-    })),
-  );
-  return Array.from({ length: searches }, (_, search) =>
-    oneAfterTheOther(
-      seen.flatMap(({ replayed, folds, hot, effect }) =>
-        (folds[search] ?? []).map((part) => ({ replayed, part, hot: within(hot, part), now: effect(part) })),
-      ),
+export function masksSought(clips: readonly Seen[], search: number): MaskUponMask {
+  return new MaskUponMask(
+    clips.flatMap(({ replayed, folds, hot, effect }) =>
+      (folds[search] ?? []).map((part) => ({ replayed, part, hot: within(hot, part), now: effect(part) })),
     ),
   );
 }
@@ -57,23 +58,37 @@ function within(hot: readonly HotFrame[], { from, times }: SweepPart): HotFrame[
   return hot.filter(({ place }) => place >= from && place < from + times.length);
 }
 
-/** From what fires falsely under some settings, mask upon mask. */
-export function oneAfterTheOther(parts: readonly SearchPart[]): Several[] {
-  const found: Several[] = [];
-  let left = parts;
-  let last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
-  while (found.length < MOST_POLYGONS && left.some(({ now }) => now.falseTriggers > 0)) {
-    const density = densityOf(left);
-    const next = promisingMasks(left, density)
-      .filter((shape) => hidesNothing(shape, density))
-      .map((shape) => ({ shape, several: withOneMore(last, shape) }))
-      .find(({ several }) => several.size <= MOST_MASKED * CELLS);
-    if (!next) break;
-    last = next.several;
-    found.push(last);
-    left = left.map((part) => underShape(part, next.shape));
+/** From what fires falsely under some settings, mask upon mask, none sought before it is asked for. */
+export class MaskUponMask {
+  private readonly found: Several[] = [];
+  private last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
+  private hasEnded = false;
+
+  /** @param left what fires under no mask, then under the last one */
+  constructor(private left: readonly SearchPart[]) {}
+
+  /** The mask of so many polygons, at most three; undefined where none is found. */
+  of(polygons: number): Several | undefined {
+    while (this.found.length < polygons && !this.hasEnded) this.search();
+    return this.found[polygons - 1];
   }
-  return found;
+
+  private search(): void {
+    const { left, last } = this;
+    const next = left.some(({ now }) => now.falseTriggers > 0) && this.oneMore();
+    this.hasEnded = !next || this.found.length + 1 === MOST_POLYGONS;
+    if (!next) return;
+    this.last = withOneMore(last, next);
+    this.found.push(this.last);
+    this.left = left.map((part) => underShape(part, next));
+  }
+
+  private oneMore(): Shape | undefined {
+    const density = densityOf(this.left);
+    return promisingMasks(this.left, density)
+      .filter((shape) => hidesNothing(shape, density))
+      .find((shape) => withOneMore(this.last, shape).size <= MOST_MASKED * CELLS);
+  }
 }
 
 function withOneMore({ polygons, cells: before }: Several, shape: Shape): Several {
@@ -89,13 +104,13 @@ function withOneMore({ polygons, cells: before }: Several, shape: Shape): Severa
  * The few masks to be tried of those found under several settings: of two polygons before those of three and of one, those
  * of the first settings before the others, none much like one before.
  */
-export function fewOf(lists: readonly (readonly Several[])[]): Polygon[][] {
+export function fewOf(lists: readonly MaskUponMask[]): Polygon[][] {
   const taken: Several[] = [];
   for (const polygons of [2, 3, 1]) {
     for (const list of lists) {
-      const next = list[polygons - 1];
-      if (taken.length === MOST_TRIED || !next) continue;
-      if (taken.every((other) => overlap(other, next) <= SAME)) taken.push(next);
+      if (taken.length === MOST_TRIED) continue;
+      const next = list.of(polygons);
+      if (next && taken.every((other) => overlap(other, next) <= SAME)) taken.push(next);
     }
   }
   return taken.map(({ polygons }) => polygons);

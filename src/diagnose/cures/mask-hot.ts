@@ -26,7 +26,6 @@ export async function hotFrames(
   });
   const finder = new Pieces(width, height);
   const tally = new Uint32Array(CELLS);
-  const reached = new Uint16Array(CELLS);
   const hot: HotFrame[] = [];
   const all = replayed.camera.area === 'changed';
   for await (const { place, changed } of maps.read()) {
@@ -34,11 +33,9 @@ export async function hotFrames(
     if (place >= part.from + part.times.length || hot.length === MOST_FRAMES) break;
     const pieces: HotFrame['pieces'] = [];
     const close = () => {
-      let n = 0;
-      for (let cell = 0; cell < CELLS; cell++) if (tally[cell] !== 0) reached[n++] = cell;
-      const cells = reached.slice(0, n);
-      const counts = new Uint32Array(n);
-      for (let i = 0; i < n; i++) counts[i] = tally[cells[i]!]!;
+      const cells: number[] = [];
+      for (let cell = 0; cell < CELLS; cell++) if (tally[cell] !== 0) cells.push(cell);
+      const counts = cells.map((cell) => tally[cell]!);
       pieces.push({ cells, counts });
       tally.fill(0);
     };
@@ -115,10 +112,9 @@ function shares(frames: readonly HotFrame[]): Float64Array {
   const sum = new Float64Array(CELLS);
   for (const { pieces } of frames) {
     for (const { cells, counts } of pieces) {
-      const size = counts.reduce((n, count) => n + count, 0);
-      cells.forEach((cell, i) => {
-        sum[cell]! += counts[i]! / size;
-      });
+      let size = 0;
+      for (let i = 0; i < counts.length; i++) size += counts[i]!;
+      for (let i = 0; i < counts.length; i++) sum[cells[i]!]! += counts[i]! / size;
     }
   }
   return sum;

@@ -43,9 +43,10 @@ interface Promising {
  */
 export function promisingMasks(parts: readonly SearchPart[], density: Density): Shape[] {
   const known = new Map<string, Promising>();
+  const laidOut = parts.map((part) => ({ ...part, laid: layOut(part) }));
   const promise = (shape: Shape): Promising => {
     const key = shape.polygon.join(' ');
-    const found = known.get(key) ?? { shape, value: promiseOf(parts, density, shape) };
+    const found = known.get(key) ?? { shape, value: promiseOf(laidOut, density, shape) };
     known.set(key, found);
     return found;
   };
@@ -80,15 +81,19 @@ function climb(seed: Promising, promise: (shape: Shape) => Promising): Promising
 function bestOfEachSize({ nothing, animals }: Density): Shape[] {
   const worth = nothing.map((share, cell) => share - ANIMAL_PRICE * animals[cell]!);
   return shapesOfEachSize().flatMap((alike) => {
-    const scores = Float64Array.from(alike, ({ cells }) => {
+    const best: { shape: Shape; score: number }[] = [];
+    for (const shape of alike) {
       let score = 0;
-      for (let cell = 0; cell < CELLS; cell++) if (cells[cell] === 1) score += worth[cell]!;
-      return score;
-    });
-    return Array.from(alike.keys())
-      .sort((a, b) => scores[b]! - scores[a]! || alike[a]!.size - alike[b]!.size)
-      .slice(0, OF_EACH_SIZE)
-      .map((i) => alike[i]!);
+      for (const cell of shape.under) score += worth[cell]!;
+      const isBehind = ({ shape: other, score: most }: (typeof best)[number]) =>
+        most > score || (most === score && other.size <= shape.size);
+      if (best.length === OF_EACH_SIZE && isBehind(best[OF_EACH_SIZE - 1]!)) continue;
+      let place = best.length;
+      while (place > 0 && !isBehind(best[place - 1]!)) place--;
+      best.splice(place, 0, { shape, score });
+      best.length = Math.min(best.length, OF_EACH_SIZE);
+    }
+    return best.map(({ shape }) => shape);
   });
 }
 
@@ -102,23 +107,29 @@ function shapesOfEachSize(): readonly (readonly Shape[])[] {
 let sorted: readonly (readonly Shape[])[] | null = null;
 
 /** The share of false triggers removed and of frames brought to rest, less that of visits lost and animals covered. */
-function promiseOf(parts: readonly SearchPart[], { animals }: Density, { cells, size }: Shape): number {
+function promiseOf(
+  parts: readonly (SearchPart & { laid: LaidOut })[],
+  { animals }: Density,
+  { cells, under, size }: Shape,
+): number {
   let atRest = 0;
   let hotFrames = 0;
   const change = addChanges(
-    parts.map(({ replayed, part, hot, now }) => {
+    parts.map(({ replayed, part, now, laid }) => {
       const { minimumArea, persistence, cooldown } = replayed.settings;
-      const active = new Uint8Array(replayed.times.length);
-      for (const frame of hot) {
-        if (staysActive(frame, cells, minimumArea)) active[frame.place] = 1;
-        else atRest++;
+      const { places, active } = laid;
+      for (let frame = 0; frame < places.length; frame++) {
+        const isActive = staysActive(laid, frame, cells, minimumArea);
+        active[places[frame]! - part.from] = isActive ? 1 : 0;
+        if (!isActive) atRest++;
       }
-      hotFrames += hot.length;
-      const then = effectOn(part, (k) => active[k] === 1, persistence, busyFor(replayed.camera, cooldown));
-      return changeBetween(now, then);
+      hotFrames += places.length;
+      const isActive = (k: number) => active[k - part.from] === 1;
+      return changeBetween(now, effectOn(part, isActive, persistence, busyFor(replayed.camera, cooldown)));
     }),
   );
-  const covered = animals.reduce((sum, share, cell) => sum + share * cells[cell]!, 0);
+  let covered = 0;
+  for (const cell of under) covered += animals[cell]!;
   const share = (n: number, of: number) => (of === 0 ? 0 : n / of);
   return (
     share(change.falseRemoved, change.falseTriggers) -
@@ -134,8 +145,9 @@ export function underShape({ replayed, part, hot }: SearchPart, { cells }: Pick<
   const { minimumArea, persistence, cooldown } = replayed.settings;
   const active = new Uint8Array(replayed.times.length);
   const left: HotFrame[] = [];
-  for (const frame of hot) {
-    if (!staysActive(frame, cells, minimumArea)) continue;
+  const laid = layOut({ replayed, part, hot });
+  for (const [i, frame] of hot.entries()) {
+    if (!staysActive(laid, i, cells, minimumArea)) continue;
     active[frame.place] = 1;
     left.push({ place: frame.place, pieces: frame.pieces.flatMap((piece) => cutPiece(piece, cells)) });
   }
@@ -144,18 +156,72 @@ export function underShape({ replayed, part, hot }: SearchPart, { cells }: Pick<
 }
 
 function cutPiece({ cells, counts }: HotFrame['pieces'][number], masked: Uint8Array): HotFrame['pieces'] {
-  const kept = Array.from(cells.keys()).filter((i) => masked[cells[i]!] === 0);
-  if (kept.length === 0) return [];
-  return [
-    { cells: Uint16Array.from(kept, (i) => cells[i]!), counts: Uint32Array.from(kept, (i) => counts[i]!) },
-  ];
+  const left = { cells: [] as number[], counts: [] as number[] };
+  for (let i = 0; i < cells.length; i++) {
+    if (masked[cells[i]!] !== 0) continue;
+    left.cells.push(cells[i]!);
+    left.counts.push(counts[i]!);
+  }
+  return left.cells.length === 0 ? [] : [left];
 }
 
-/** Asked of every frame for every shape that is tried: it looks no further than it must. */
-function staysActive({ pieces }: HotFrame, masked: Uint8Array, minimumArea: number): boolean {
-  for (const { cells, counts } of pieces) {
+/** Hot frames end to end, for they are gone through for every shape that is tried. */
+interface LaidOut {
+  /** Of each frame its place among the clip's analysed ones. */
+  places: Uint32Array;
+  /** Of each frame its first piece, and of each piece its first cell; behind the last one where that would begin. */
+  pieceAt: Uint32Array;
+  cellAt: Uint32Array;
+  cells: Uint8Array;
+  /** Pixels of a piece in each of its cells. */
+  counts: Uint32Array;
+  /** One byte for each frame of the part, to be filled anew for each shape: those that are not hot stay 0. */
+  active: Uint8Array;
+}
+
+/** Pieces that are too small with no mask at all are left out. */
+function layOut({ replayed, part, hot }: Pick<SearchPart, 'replayed' | 'part' | 'hot'>): LaidOut {
+  const { minimumArea } = replayed.settings;
+  let [pieces, reached] = [0, 0];
+  for (const frame of hot) {
+    pieces += frame.pieces.length;
+    for (const { cells } of frame.pieces) reached += cells.length;
+  }
+  const places = new Uint32Array(hot.length);
+  const pieceAt = new Uint32Array(hot.length + 1);
+  const cellAt = new Uint32Array(pieces + 1);
+  const cells = new Uint8Array(reached);
+  const counts = new Uint32Array(reached);
+  let [piece, end] = [0, 0];
+  for (let f = 0; f < hot.length; f++) {
+    const frame = hot[f]!;
+    places[f] = frame.place;
+    for (const one of frame.pieces) {
+      let size = 0;
+      for (let i = 0; i < one.cells.length; i++) {
+        size += one.counts[i]!;
+        cells[end + i] = one.cells[i]!;
+        counts[end + i] = one.counts[i]!;
+      }
+      if (size < minimumArea) continue;
+      end += one.cells.length;
+      cellAt[++piece] = end;
+    }
+    pieceAt[f + 1] = piece;
+  }
+  return { places, pieceAt, cellAt, cells, counts, active: new Uint8Array(part.times.length) };
+}
+
+/** It looks no further than it must. */
+function staysActive(
+  { pieceAt, cellAt, cells, counts }: LaidOut,
+  frame: number,
+  masked: Uint8Array,
+  minimumArea: number,
+): boolean {
+  for (let piece = pieceAt[frame]!; piece < pieceAt[frame + 1]!; piece++) {
     let left = 0;
-    for (let i = 0; i < cells.length; i++) {
+    for (let i = cellAt[piece]!; i < cellAt[piece + 1]!; i++) {
       if (masked[cells[i]!] !== 0) continue;
       left += counts[i]!;
       if (left >= minimumArea) return true;

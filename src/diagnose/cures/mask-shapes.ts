@@ -7,7 +7,9 @@ export interface Shape {
   polygon: Polygon;
   /** CELLS bytes, 1 where the cell's middle lies under it. */
   cells: Uint8Array;
-  /** Cells under it. */
+  /** The same cells by their numbers, rising. */
+  under: Uint8Array;
+  /** How many they are. */
   size: number;
 }
 
@@ -52,10 +54,15 @@ export function overlap(a: Area, b: Area): number {
   return both / (a.size + b.size - both);
 }
 
+const scratch = new Uint8Array(CELLS);
+
 function shapeOf(polygon: Polygon): Shape | null {
   const cells = rasterize([polygon], COLUMNS, ROWS);
-  const size = cells.reduce((sum, cell) => sum + cell, 0);
-  return size > 0 && size <= MOST_MASKED * CELLS ? { polygon, cells, size } : null;
+  let size = 0;
+  for (let cell = 0; cell < CELLS; cell++) if (cells[cell] === 1) scratch[size++] = cell;
+  return size > 0 && size <= MOST_MASKED * CELLS
+    ? { polygon, cells, under: scratch.slice(0, size), size }
+    : null;
 }
 
 /** Whether a walk round the corners turns the same way at each of them, and turns at each. */

@@ -104,7 +104,9 @@ export const unseen = z
       .describe('over so many more watched hours'),
     moreVisits: count.describe('about how many more to label, where there is too little to tell'),
   })
-  .describe('what may be expected on footage not seen: 90 % predictions');
+  .describe(
+    'what may be expected on footage not seen: 90 % predictions; settings are chosen anew for it, a new mask is not: it is the one chosen on all of the footage',
+  );
 
 export const choice = z.strictObject({ settings: maskedSettings, controls, score, unseen });
 

@@ -175,6 +175,12 @@ const now = z
     against: z.strictObject({
       gained: z.array(visitOf).describe('visits that only the recommended settings catch'),
       lost: z.array(visitOf).describe('visits that only these catch'),
+      byLuck: z
+        .strictObject({ gained: count, lost: count })
+        .nullable()
+        .describe(
+          'how many of those were caught by luck alone: something else fired while the animal was there; null: no visit has a box to tell by',
+        ),
       recall: difference,
       falsePerHour: difference,
     }),

@@ -3,7 +3,7 @@ import { floorFor } from '../../camera/floor.js';
 import { drawMask } from '../../camera/mask.js';
 import type { Settings } from '../../camera/settings.js';
 import type { LabelledClip } from '../../clip/labelled.js';
-import { fewOf, masksSought, type Several, type Sought } from '../../diagnose/cures/candidates.js';
+import { fewOf, masksSought, type Seen, seenOf } from '../../diagnose/cures/candidates.js';
 import { openReplayed } from '../../diagnose/replayed-clip.js';
 import type { Polygon } from '../../engine/mask.js';
 import { levelOf } from '../../engine/triggers.js';
@@ -61,7 +61,7 @@ async function find(
   });
   const keyed = searches.map((asked) => asked.map((settings) => JSON.stringify(noted(settings))));
   const all = [...new Set(keyed.flat())];
-  const under: Sought[][] = all.map(() => []);
+  const under: Seen[][] = all.map(() => []);
   for (const [c, clip] of clips.entries()) {
     options.onPhase(`${clip.dir}: looking for masks`);
     const { blocks } = parts[c]!;
@@ -71,13 +71,11 @@ async function find(
     for (const [s, key] of all.entries()) {
       const settings = { ...(JSON.parse(key) as Settings), warnings: [] };
       const replayed = await openReplayed(clip, camera, settings, options);
-      under[s]!.push({ replayed, noted: pieces, folds });
+      under[s]!.push(await seenOf({ replayed, noted: pieces, folds }));
     }
   }
-  const sought: Several[][][] = [];
-  for (const clipsUnder of under) sought.push(await masksSought(clipsUnder, searches.length));
   return together(
-    keyed.map((asked, search) => fewOf(asked.map((key) => sought[all.indexOf(key)]![search]!))),
+    keyed.map((asked, search) => fewOf(asked.map((key) => masksSought(under[all.indexOf(key)]!, search)))),
   );
 }
 
