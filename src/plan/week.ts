@@ -70,7 +70,7 @@ export function isOfUse({ light }: Kind): boolean {
 export function weekOf(input: WeekInput): Week {
   const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
   const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
-  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
+  const grounds = new Map([...resting].map(([key, one]) => [key, groundOf(one)]));
   const all = groundOfAll(input.recorded, input.evidence);
   const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
   const stay = (one: number, hours: readonly Changed[]): Week => ({

@@ -122,7 +122,7 @@ export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
   }
   if (hours.notTold > 0) {
     const why =
-      limit?.tells === 'too little' ? ': from which light on it is blind is too little to tell' : '';
+      limit?.tells === 'too little' ? '; from which light on it is blind is too little to tell' : '';
     sentences.push(`Of ${plural(hours.notTold, 'hour')} nothing is known${why}.`);
   }
   return sentences.join(' ');

@@ -43,6 +43,7 @@ beforeAll(async () => {
   await clip('hedge', 12, { site: 'hedge', place, conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('path', 10, { site: 'path', conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('short', 3, { site: 'short', conditions: { wind: 1, rain: 0, light: 20_000 } });
+  await clip('wet', 12, { site: 'wet', conditions: { wind: 1, rain: 5, light: 20_000 } });
   write('camera.json', JSON.stringify(smallCamera));
   write('day.csv', forecast(Array.from({ length: 24 }, (_, h) => `${hour(h)},1,${h === 12 ? 3 : 0},40`)));
   write('late.csv', forecast([`${hour(8)},1,0,40`, `${hour(10)},1,0,40`]));
@@ -117,6 +118,25 @@ describe('plan', () => {
     );
     // At 51.5 degrees north in May the sun is below -12 degrees for some five hours.
     if (limit.tells === 'a limit') expect(hours.tooDark).toBeGreaterThanOrEqual(4);
+  });
+
+  it('tells nothing of hours that are drier than what was recorded, and sends nobody walking for them', async () => {
+    const { out } = await perchmark('plan', 'wet', ...base, '--json');
+    const { stretches, hours, week, notes } = (
+      JSON.parse(out) as {
+        sites: {
+          stretches: { conditions: string[]; source: string | null; recall: unknown; photosPerHour: unknown }[];
+          hours: object;
+          week: object;
+          notes: string[];
+        }[];
+      }
+    ).sites[0]!;
+    const nothing = { source: null, recall: null, photosPerHour: null };
+    expect(stretches).toMatchObject([nothing, { conditions: ['rain'], source: 'recorded' }, nothing]);
+    expect(hours).toEqual({ ofUse: 1, tooDark: 0, notTold: 23 });
+    expect(week).toMatchObject({ walks: 0, worthIt: false });
+    expect(notes.join()).toMatch(/^Nobody recorded calm here.*record a clip then/);
   });
 
   it('says in one line how to add the place where none is known, and shows several sites in lines of at most 80', async () => {
