@@ -54,7 +54,7 @@ export interface Week {
   worthIt: boolean;
 }
 
-/** Far less than any walk costs, and more than rounding. */
+/** Far less than a walk costs, and more than rounding; as a share of it. */
 const HARDLY = 1e-6;
 
 /** Hours that something can be caught in. */
@@ -103,12 +103,18 @@ export function weekOf(input: WeekInput): Week {
     hours.map(({ ground }) => [ground, hourlyWorth(ground.pool, states, coming, grid, goal)]),
   );
   const nothing = new Float64Array(states.length);
+  // All such hours together are worth less than one walk, whatever that costs.
+  const most = kinds.reduce(
+    (sum, kind) => sum + (isOfUse(kind) ? rangeOf(worthIn.get(groundFor(kind))!) : 0),
+    0,
+  );
+  const hardly = (HARDLY * walkCost) / Math.max(1, most);
   const course = bestCourse(
     kinds.map((kind) => {
       if (!isOfUse(kind)) return nothing;
       const worth = worthIn.get(groundFor(kind))!;
       // Nobody is sent walking for hours that no dials of their own may rest on; they only say when to go, where it is level.
-      return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * HARDLY);
+      return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * hardly);
     }),
     mayWalk,
     walkCost,
@@ -134,6 +140,10 @@ export function weekOf(input: WeekInput): Week {
   const worthIt = gain !== null && gain.worth.low - walkCost * walks.length > 0;
   const chosenFor = new Map<number, readonly Changed[]>([[one, hours], ...groups]);
   return { one, course, walks, chosenFor, groundFor, gain, worthIt };
+}
+
+function rangeOf(values: Float64Array): number {
+  return Math.max(...values) - Math.min(...values);
 }
 
 function hoursByGround(kinds: readonly Kind[], groundFor: (kind: Kind) => Ground): Changed[] {

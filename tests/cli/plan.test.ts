@@ -125,7 +125,12 @@ describe('plan', () => {
     const { stretches, hours, week, notes } = (
       JSON.parse(out) as {
         sites: {
-          stretches: { conditions: string[]; source: string | null; recall: unknown; photosPerHour: unknown }[];
+          stretches: {
+            conditions: string[];
+            source: string | null;
+            recall: unknown;
+            photosPerHour: unknown;
+          }[];
           hours: object;
           week: object;
           notes: string[];

@@ -98,6 +98,12 @@ describe('the settings of a week', () => {
     }
   });
 
+  it('send nobody walking for such weather where a walk costs nothing', () => {
+    const few = clip(1, 7, [7, 7, 7, 7, 7], [0, 4000, 12000, 24000, 36000]);
+    const given = { kinds, evidence: [evidence(calm, quiet), evidence(wind, few)], recorded: [quiet, few] };
+    expect(weekOf(input({ ...given, walkCost: 0 })).walks).toEqual([]);
+  });
+
   it('are not changed for calm before weather is over that no dials may rest on', () => {
     const storm = kindOf(8, 5, 'bright');
     const week = weekOf(
