@@ -56,6 +56,8 @@ export interface Week {
 
 /** Far less than a walk costs, and more than rounding; as a share of it. */
 const HARDLY = 1e-6;
+/** Photos of nothing: where a walk costs nothing, nobody is sent for nothing all the same. */
+const LEAST_COST = 1e-3;
 
 /** Hours that something can be caught in. */
 export function isOfUse({ light }: Kind): boolean {
@@ -108,7 +110,8 @@ export function weekOf(input: WeekInput): Week {
     (sum, kind) => sum + (isOfUse(kind) ? rangeOf(worthIn.get(groundFor(kind))!) : 0),
     0,
   );
-  const hardly = (HARDLY * walkCost) / Math.max(1, most);
+  const cost = Math.max(walkCost, LEAST_COST);
+  const hardly = (HARDLY * cost) / Math.max(1, most);
   const course = bestCourse(
     kinds.map((kind) => {
       if (!isOfUse(kind)) return nothing;
@@ -117,7 +120,7 @@ export function weekOf(input: WeekInput): Week {
       return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * hardly);
     }),
     mayWalk,
-    walkCost,
+    cost,
   ).map((state) => states[state]!);
   const walks = changesIn(course);
   if (walks.length === 0) {

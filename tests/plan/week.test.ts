@@ -99,9 +99,16 @@ describe('the settings of a week', () => {
   });
 
   it('send nobody walking for such weather where a walk costs nothing', () => {
-    const few = clip(1, 7, [7, 7, 7, 7, 7], [0, 4000, 12000, 24000, 36000]);
-    const given = { kinds, evidence: [evidence(calm, quiet), evidence(wind, few)], recorded: [quiet, few] };
-    expect(weekOf(input({ ...given, walkCost: 0 })).walks).toEqual([]);
+    const busy = clip(4, 10, [8, 8, 8, 8, 8], [0, 10, 30, 60, 90]);
+    const rainy = clip(4, 10, [0, 2, 5, 8, 10], [0, 0, 0, 0, 0]);
+    for (const walkCost of [0, 1e-4]) {
+      for (const recommended of [0, 1, 2, 3, 4]) {
+        const given = { kinds, evidence: [evidence(wind, busy)], recorded: [busy, rainy], recommended };
+        const { course, walks } = weekOf(input({ ...given, walkCost }));
+        expect(walks).toEqual([]);
+        expect(course[0]).toBe(course[10]);
+      }
+    }
   });
 
   it('are not changed for calm before weather is over that no dials may rest on', () => {
