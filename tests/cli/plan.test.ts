@@ -187,6 +187,37 @@ describe('plan', () => {
     expect(there('no.ics') || there('none/short-card.html')).toBe(false);
   });
 
+  it('takes the spots of a project with their cameras, and says what is in use against what is advised', async () => {
+    const sites = [
+      { site: 'hedge', clips: ['hedge'], camera: 'camera.json', settings: 'set/hedge.json' },
+      { site: 'path', clips: ['path'], settings: { version: 1, controls: { sensitivity: 1 } } },
+    ];
+    write('perchmark.json', JSON.stringify({ version: 1, sites }));
+    const given = ['--forecast', 'day.csv', '--recorded-only'];
+    const told = await perchmark(
+      'plan',
+      ...given,
+      '--calendar',
+      'p.ics',
+      '--report',
+      'p.html',
+      '--write',
+      'pset',
+    );
+    expect(told.code).toBe(0);
+    const text = told.out.replaceAll(/\s+/g, ' ');
+    expect(text).toMatch(/hedge: Leave it as it is in use/);
+    expect(text).toMatch(/path: Set it to .* In use now: sensitivity 1,/);
+    expect(text).toMatch(/Written p.html p.ics pset\/hedge.json/);
+    const alone = await perchmark('plan', ...given, '--site', 'hedge', '--calendar', 'q.ics', '--json');
+    expect([alone.code, there('q.ics')]).toEqual([0, false]);
+    expect(alone.err).toMatch(/q.ics: nothing is to be set/);
+    const byHand = await perchmark('plan', 'hedge', ...base, '--recorded-only', '--json');
+    const week = (out: string) => (JSON.parse(out) as { sites: { week: object }[] }).sites[0]!.week;
+    expect(week(alone.out)).toEqual(week(byHand.out));
+    rmSync(join(folder, 'perchmark.json'));
+  });
+
   it('refuses a bad forecast in one line before anything is read or written', async () => {
     write('kept.ics', 'mine');
     for (const [file, expected] of [

@@ -1,4 +1,5 @@
 import type { Clip } from '../../clip/open.js';
+import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
 import { chooserOf } from '../../plan/chosen-anew.js';
 import { comingOf, type Evidence } from '../../plan/evidence.js';
 import { type Foretold, foretell, type Together, together } from '../../plan/foretold.js';
@@ -79,6 +80,10 @@ export async function planSite(
     kinds: kindsPlanned(kinds, kindText, advised, teller, goal),
     hours: countsOf(kinds, teller),
     week: weekTold(week, hours, kinds, teller, dials, goal),
+    inUse: options.inUse && {
+      settings: fileOf(options.inUse, options.inUse.mask),
+      controls: dialsGiving(camera, options.inUse),
+    },
     limit: limit && { tells: limit.tells, lux: limit.lux },
     placeKnown: place !== null,
     assumed: found.assumed,
