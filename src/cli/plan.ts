@@ -2,13 +2,11 @@ import { type Command, InvalidArgumentError } from 'commander';
 import { Problem } from '../base/problem.js';
 import type { Output } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
-import { openCamera, openClips } from '../jobs/open.js';
 import { readForecast } from '../jobs/plan/read-forecast.js';
 import {
   type Awake,
   awakeFrom,
   type PlanResult,
-  plan,
   planDocument,
   USUAL_AWAKE,
   USUAL_WALK,
@@ -18,17 +16,22 @@ import { USUAL_WORTH } from '../jobs/tune.js';
 import { calendarOf, errandsOf } from '../report/plan-calendar.js';
 import { planCardOf } from '../report/plan-card.js';
 import { planReportHtml } from '../report/plan-report.js';
+import { planAdvice } from '../words/plan-wording.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
+import { planSpots } from './plan-spots.js';
 import { planText } from './plan-text.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
+import { labelledOnes } from './tune-spots.js';
 import { writePlan } from './write-plan.js';
 import { writtenText } from './write-settings.js';
 
 interface Options {
   camera?: string;
+  site?: string;
   forecast: string;
   worth?: number;
   walk?: number;
@@ -66,9 +69,10 @@ export function addPlan(program: Command): void {
     .description(
       'Says which settings to use in the hours of a weather forecast, what to expect in them, when it is too dark, and whether changing settings is worth the walks to the camera.',
     )
-    .argument('<clip...>', 'labelled clip folders, or scene files')
+    .argument('[clip...]', `labelled ${CLIPS_OR_PROJECT}`)
     .requiredOption('--forecast <csv>', 'the weather of the coming hours; see below')
     .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option(...SITE)
     .option(
       '--worth <n>',
       `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
@@ -95,6 +99,7 @@ export function addPlan(program: Command): void {
       'after',
       examples([
         ['plan my-clip windy-clip --forecast week.csv', 'what to set in the coming days'],
+        ['plan --forecast week.csv', 'in the folder of a project: at each of its spots'],
         [
           'plan my-clip --forecast week.csv --calendar week.ics --write set',
           'and take it along, on the phone and on paper',
@@ -117,8 +122,9 @@ function hoursAwake(text: string): Awake {
 async function run(paths: string[], options: Options): Promise<void> {
   const ports = await terminalPorts();
   const forecast = await readForecast(options.forecast);
-  const camera = await openCamera(options.camera);
-  const reads = [options.camera, options.forecast, ...paths];
+  const { camera, site } = options;
+  const { spots, reads: read } = await spotsOf('plan', { clips: paths, camera, site }, ports);
+  const reads = [options.forecast, ...read];
   const { report, calendar } = await openOutputs(
     { report: options.report, calendar: options.calendar },
     reads,
@@ -126,26 +132,33 @@ async function run(paths: string[], options: Options): Promise<void> {
     ports,
   );
   if (options.write !== undefined) await openOutputFolder('--write', options.write);
-  const clips = await openClips(paths, ports);
+  const open = labelledOnes(spots, await clipsOf(spots, ports), ports);
+  const clips = open.flatMap(({ opened }) => opened);
   const told = tellingPlaces(
     ports,
     clips.map(({ dir }) => dir),
   );
   const { worth, walk, awake, recordedOnly, seed } = options;
-  const result = await plan({ clips, camera, forecast, worth, walk, awake, recordedOnly, seed }, told);
-  if (report) await report.write(planReportHtml(result, camera.name));
-  if (calendar) await writeCalendar(result, calendar, ports.onWarning);
-  const written =
+  const { result, cameraOf } = await planSpots(
+    open,
+    { forecast, worth, walk, awake, recordedOnly, seed },
+    told,
+  );
+  const cameras = [...new Set(result.sites.map((one) => cameraOf(one).name))];
+  if (report) await report.write(planReportHtml(result, cameras.join(' and ')));
+  const isCalendar = calendar !== null && (await writeCalendar(result, calendar, ports.onWarning));
+  const settings =
     options.write === undefined
       ? []
       : await writePlan(
           result,
           options.write,
-          camera,
+          cameraOf,
           rulesFor(reads, options, ports),
-          (site) => planCardOf(site, result, clips, camera, told),
+          (one) => planCardOf(one, result, clips, cameraOf(one), told),
           ports.onWarning,
         );
+  const written = [...(report ? [report.path] : []), ...(isCalendar ? [calendar.path] : []), ...settings];
   print(
     options,
     ports,
@@ -154,12 +167,19 @@ async function run(paths: string[], options: Options): Promise<void> {
   );
 }
 
-/** A calendar without anything in it is none. */
+/** A calendar without anything in it is none. @returns whether it was written */
 async function writeCalendar(
   result: PlanResult,
   calendar: Output,
   note: (line: string) => void,
-): Promise<void> {
-  if (errandsOf(result).length > 0) return calendar.write(calendarOf(result));
-  note(`${calendar.path}: too little to tell what to set, so no calendar was written`);
+): Promise<boolean> {
+  if (errandsOf(result).length > 0) {
+    await calendar.write(calendarOf(result));
+    return true;
+  }
+  const why = result.sites.every((site) => planAdvice(site) === 'too little')
+    ? 'too little to tell what to set'
+    : 'nothing is to be set, for what is in use stays';
+  note(`${calendar.path}: ${why}, so no calendar was written`);
+  return false;
 }

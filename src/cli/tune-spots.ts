@@ -9,6 +9,23 @@ import { alikeSpots, type Spot } from './project.js';
 /** A spot with its clips opened. */
 export type OpenSpot = Spot & { opened: Clip[] };
 
+/** In a project, clips that nobody has labelled yet wait, and so do spots with none else. */
+export function labelledOnes(
+  spots: readonly Spot[],
+  opened: readonly Clip[][],
+  { onWarning }: Pick<OpenPorts, 'onWarning'>,
+): OpenSpot[] {
+  const all = spots.map((spot, i) => ({ ...spot, opened: opened[i]! }));
+  const isLabelled = ({ labels }: Clip) => labels !== null;
+  if (spots.some(({ site }) => site === null) || !opened.flat().some(isLabelled)) return all;
+  for (const { dir } of opened.flat().filter((clip) => !isLabelled(clip))) {
+    onWarning(`${dir}: left out, for it has no labels.json yet`);
+  }
+  return all
+    .map((spot) => ({ ...spot, opened: spot.opened.filter(isLabelled) }))
+    .filter((spot) => spot.opened.length > 0);
+}
+
 export interface SpotsTuned {
   result: TuneResult;
   cameraOf: (site: SiteResult) => Camera;
@@ -66,7 +83,7 @@ function refuseSeveral(option: string, expected: string): never {
 }
 
 /** Ports through which a line that was told already is not told again. */
-function sayingOnce(ports: OpenPorts): OpenPorts {
+export function sayingOnce(ports: OpenPorts): OpenPorts {
   const said = new Set<string>();
   const onWarning = (line: string) => {
     if (said.has(line)) return;

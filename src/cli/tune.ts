@@ -1,6 +1,5 @@
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
-import type { Clip } from '../clip/open.js';
 import { PROJECT, type Project } from '../files/project.js';
 import { tellingPlaces } from '../jobs/ports.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
@@ -10,9 +9,9 @@ import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
-import { type TerminalPorts, terminalPorts } from './progress.js';
-import { CLIPS_OR_PROJECT, clipsOf, SITE, type Spot, spotsOf } from './project.js';
-import { mustHaveOneCamera, type OpenSpot, tuneSpots } from './tune-spots.js';
+import { terminalPorts } from './progress.js';
+import { CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
+import { labelledOnes, mustHaveOneCamera, tuneSpots } from './tune-spots.js';
 import { tuneText } from './tune-text.js';
 import { useSettings } from './use-settings.js';
 import { openWriting, writeSettings, writtenText } from './write-settings.js';
@@ -183,23 +182,6 @@ function projectToUse({ use, camera }: Options, project: Project | null): Projec
       ? '--use: expected without --camera, for the settings in use are those of the camera that the project names; leave one out'
       : `--use: expected the spots of a project (${PROJECT}), found clips that were named; go to its folder and name none`,
   );
-}
-
-/** In a project, clips that nobody has labelled yet wait, and so do spots with none else. */
-function labelledOnes(
-  spots: readonly Spot[],
-  opened: readonly Clip[][],
-  { onWarning }: TerminalPorts,
-): OpenSpot[] {
-  const all = spots.map((spot, i) => ({ ...spot, opened: opened[i]! }));
-  const isLabelled = ({ labels }: Clip) => labels !== null;
-  if (spots.some(({ site }) => site === null) || !opened.flat().some(isLabelled)) return all;
-  for (const { dir } of opened.flat().filter((clip) => !isLabelled(clip))) {
-    onWarning(`${dir}: left out, for it has no labels.json yet`);
-  }
-  return all
-    .map((spot) => ({ ...spot, opened: spot.opened.filter(isLabelled) }))
-    .filter((spot) => spot.opened.length > 0);
 }
 
 /** What is wanted, said in one of four ways. */

@@ -18,7 +18,7 @@ const MOST = 999;
 export async function writePlan(
   { sites }: PlanResult,
   dir: string,
-  camera: Camera,
+  cameraOf: (site: SitePlan) => Camera,
   rules: OutputRules,
   cardOf: (site: SitePlan) => Promise<string>,
   note: (line: string) => void,
@@ -40,7 +40,7 @@ export async function writePlan(
     const stem = stems[s]!;
     for (const [turn, { dials }] of settingsInTurn(site).entries()) {
       const name = turn === 0 ? `${stem}.json` : `${stem}-${turn + 1}.json`;
-      await add(name, () => `${JSON.stringify(settingsFile(dials.settings, camera), null, 2)}\n`);
+      await add(name, () => `${JSON.stringify(settingsFile(dials.settings, cameraOf(site)), null, 2)}\n`);
     }
     await add(`${stem}-card.html`, () => cardOf(site));
   }

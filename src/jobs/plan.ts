@@ -1,4 +1,5 @@
 import { Problem } from '../base/problem.js';
+import type { ResolvedSettings } from '../camera/settings.js';
 import { needLabels } from '../clip/labelled.js';
 import type { Forecast } from '../plan/forecast.js';
 import { HOUR_MS } from '../plan/hours.js';
@@ -35,6 +36,8 @@ export interface PlanInput {
   recordedOnly?: boolean | undefined;
   /** What simulated weather follows from; '1' where left out. */
   seed?: string | undefined;
+  /** What is used now at all of the sites; left out: nobody said. */
+  inUse?: ResolvedSettings | undefined;
   /** The time that a forecast is held against, to tell that it is past; now where left out. */
   now?: Date | undefined;
 }
@@ -73,6 +76,7 @@ export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanRes
           mayWalk: (at) => isAwake(hourOfDay(at), awake),
           recordedOnly: input.recordedOnly ?? false,
           seed: input.seed ?? '1',
+          inUse: input.inUse ?? null,
         },
         open,
       ),

@@ -13,6 +13,14 @@ export interface Evidence {
   source: 'recorded' | 'simulated';
   clips: string[];
   parts: readonly Swept[];
+  /** Of simulated weather: what it was put onto. */
+  onto?: Onto;
+}
+
+/** The recorded clip that weather was put onto, and what became of each of its blocks, in the same order. */
+export interface Onto {
+  clip: Swept;
+  blocks: readonly SweepCounts[];
 }
 
 /** What settings are chosen by for some hours, and what is left out in turn to try the choice on. */
@@ -20,6 +28,7 @@ export interface Ground {
   pool: Pool;
   /** Whole clips, or blocks of time where there is one. */
   units: readonly SweepCounts[];
+  onto?: Onto;
 }
 
 /** Whole clips, or blocks of time where there is one clip only. */
@@ -28,12 +37,30 @@ export function unitsOf(parts: readonly Swept[]): readonly SweepCounts[] {
   return parts.length === 1 && only && only.blocks.length > 1 ? only.blocks : parts.map(({ whole }) => whole);
 }
 
-export function groundOf(parts: readonly Swept[]): Ground {
-  return { pool: poolOf(parts.map(({ whole }) => whole)), units: unitsOf(parts) };
+export function groundOf({ parts, onto }: Pick<Evidence, 'parts' | 'onto'>): Ground {
+  return { pool: poolOf(parts.map(({ whole }) => whole)), units: unitsOf(parts), ...(onto && { onto }) };
 }
 
 /**
- * All that was recorded, in the same units as the kinds of hours have it: what is left out of one is left out of both.
+ * What is left of a ground without a unit of any ground, and without whatever shows the same footage once more: other weather
+ * put onto it would give away what was left out.
+ * @returns null: nothing is left
+ */
+export function poolWithout({ pool, units, onto }: Ground, unit: SweepCounts): Pool | null {
+  if (units.includes(unit)) return poolOfSome(units.filter((other) => other !== unit));
+  if (!onto) return pool;
+  if (onto.clip.whole === unit) return null;
+  const place = onto.clip.blocks.indexOf(unit);
+  return place < 0 ? pool : poolOfSome(onto.blocks.filter((_, i) => i !== place));
+}
+
+function poolOfSome(units: readonly SweepCounts[]): Pool | null {
+  return units.length > 0 ? poolOf(units) : null;
+}
+
+/**
+ * All that was recorded, in the same units as the kind of hours that a clip tells of has it: what is left out of one is left
+ * out of both. A clip tells of the one kind that it was recorded in.
  */
 export function groundOfAll(recorded: readonly Swept[], evidence: readonly Evidence[]): Ground {
   const unitsIn = (clip: Swept) => {

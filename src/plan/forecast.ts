@@ -1,3 +1,4 @@
+import { plural } from '../base/figures.js';
 import { hint, Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { beaufortOf } from '../weather/beaufort.js';
@@ -58,6 +59,9 @@ const MOST: Record<Exclude<Column, 'time'>, number> = {
   cloud: 100,
 };
 
+const KMH = '; is it in another unit, such as km/h? Convert it';
+const OTHER_UNIT: Partial<Record<Column, string>> = { wind: KMH, gust: KMH, beaufort: KMH };
+
 /** Days that a plan may reach ahead, in rows of an hour. */
 const MOST_ROWS = 31 * 24;
 const HOUR = 3_600_000;
@@ -75,7 +79,7 @@ export const GUST_FACTOR = 1 + 3 / Math.log(10 / 0.1);
  * @throws Problem 'bad-field' or 'bad-times', naming the line
  */
 export function forecastOf({ header, rows }: ForecastTable, file: string): Forecast {
-  const { places, unknown } = columnsOf(header, file);
+  const { places, units, unknown } = columnsOf(header, file);
   if (rows.length === 0) {
     throw new Problem(
       'bad-field',
@@ -91,8 +95,13 @@ export function forecastOf({ header, rows }: ForecastTable, file: string): Forec
   const read = rows.map((row, i) => rowOf(row, places, { file, row: i + 1, columns: header.length }));
   refuseOtherUnits(read, file);
   const step = stepOf(read, file);
+  // What falls from row to row, not in an hour.
+  const isSum = step > 1 && units.get('rain') === 'mm';
   return {
-    rows: read.map(({ line: _, ...row }) => row),
+    rows: read.map(({ line: _, speed: _speed, gust: _gust, ...row }) => ({
+      ...row,
+      rain: isSum && row.rain !== null ? row.rain / step : row.rain,
+    })),
     step,
     notes: [
       ...(unknown.length > 0
@@ -104,6 +113,12 @@ export function forecastOf({ header, rows }: ForecastTable, file: string): Forec
         ? []
         : [`${file}: no column 'cloud', so the sky is taken as half-way between clear and thick cloud`]),
       ...(places.has('rain') ? [] : [`${file}: no column 'rain', so every hour is taken as dry`]),
+      ...(isSum
+        ? [
+            `${file}: rain is in mm and rows are ${step} hours apart, so it is taken as what falls in ${step} hours, a third of it in each; where it is mm an hour, call the column rain (mm/h)`,
+          ]
+        : []),
+      ...windNotes(read, file),
     ],
   };
 }
@@ -111,8 +126,9 @@ export function forecastOf({ header, rows }: ForecastTable, file: string): Forec
 function columnsOf(
   header: readonly string[],
   file: string,
-): { places: Map<Column, number>; unknown: string[] } {
+): { places: Map<Column, number>; units: Map<Column, string>; unknown: string[] } {
   const places = new Map<Column, number>();
+  const units = new Map<Column, string>();
   const unknown: string[] = [];
   for (const [place, title] of header.entries()) {
     const [, name = '', unit = null] = /^\s*([^()[\]]*?)\s*(?:[([]\s*(.*?)\s*[)\]])?\s*$/.exec(title) ?? [];
@@ -134,6 +150,7 @@ function columnsOf(
       );
     }
     places.set(column, place);
+    if (unit !== null) units.set(column, unit.toLowerCase());
   }
   if (!places.has('time')) refuseMissing('time', unknown, file);
   if (!places.has('wind') && !places.has('beaufort')) refuseMissing('wind', unknown, file);
@@ -143,7 +160,7 @@ function columnsOf(
       `${file}: line 1: expected wind (m/s) or beaufort, found both; take one out`,
     );
   }
-  return { places, unknown };
+  return { places, units, unknown };
 }
 
 function refuseMissing(column: 'time' | 'wind', found: readonly string[], file: string): never {
@@ -164,6 +181,9 @@ interface Where {
 
 interface ReadRow extends ForecastRow {
   line: number;
+  /** m/s; null: not said. */
+  speed: number | null;
+  gust: number | null;
 }
 
 function rowOf(
@@ -199,7 +219,7 @@ function rowOf(
     if (value < 0 || value > MOST[column]) {
       throw new Problem(
         'bad-field',
-        `${where}: ${column}: expected ${UNIT_TOLD[column]} from 0 to ${MOST[column]}, found ${text}${value < 0 ? '' : '; is it in another unit, such as km/h? Convert it'}`,
+        `${where}: ${column}: expected ${UNIT_TOLD[column]} from 0 to ${MOST[column]}, found ${text}${value < 0 ? '' : (OTHER_UNIT[column] ?? '')}`,
       );
     }
     return value;
@@ -210,11 +230,38 @@ function rowOf(
   const cloud = number('cloud');
   return {
     line,
+    speed,
+    gust,
     at: parseInstant(cell('time') ?? '', where),
     wind: Math.max(mean, gust === null ? 0 : beaufortOf(gust / GUST_FACTOR)),
     rain: number('rain'),
     cloud: cloud === null ? null : cloud / 100,
   };
+}
+
+/** From so many m/s it is a hurricane (Beaufort 12), or a near gale (7): WMO No. 8, at 10 m. */
+const [HURRICANE, NEAR_GALE] = [32.7, 13.9];
+
+/** What a forecast may hold and hardly ever does: most often another unit was meant, or a column was mistaken. */
+function windNotes(rows: readonly ReadRow[], file: string): string[] {
+  const speeds = rows.flatMap(({ speed }) => speed ?? []);
+  const hurricane = rows.find(({ speed }) => (speed ?? 0) >= HURRICANE);
+  const gales = speeds.filter((speed) => speed >= NEAR_GALE).length;
+  const weak = rows.filter(({ speed, gust }) => speed !== null && gust !== null && gust < speed);
+  const isStorm = hurricane !== undefined || (gales > 0 && 2 * gales > speeds.length);
+  const found = hurricane
+    ? `a mean wind of ${hurricane.speed} m/s, a hurricane, in line ${hurricane.line}`
+    : `a near gale or more in ${gales} of ${plural(speeds.length, 'row')}`;
+  return [
+    ...(isStorm
+      ? [`${file}: wind: ${found}; is it in km/h? Then divide it by 3.6, for it is taken as m/s`]
+      : []),
+    ...(weak[0]
+      ? [
+          `${file}: gust: less than the wind in ${plural(weak.length, 'row')}, first in line ${weak[0].line}, which cannot be; there the wind counts. Are both in m/s?`,
+        ]
+      : []),
+  ];
 }
 
 /** A cover of cloud that never leaves 0 to 1 and is not always one of the two is a share, not per cent. */
@@ -232,7 +279,9 @@ function refuseOtherUnits(rows: readonly ReadRow[], file: string): void {
 function stepOf(rows: readonly ReadRow[], file: string): 1 | 3 {
   const gaps = rows.slice(1).map(({ at }, i) => at.ms - rows[i]!.at.ms);
   const step = gaps[0] === 3 * HOUR ? 3 : 1;
-  const wrong = gaps.findIndex((gap) => gap !== step * HOUR);
+  // Rows that changed places leave gaps before and behind, in which nothing is missing.
+  const back = gaps.findIndex((gap) => gap < 0);
+  const wrong = back >= 0 ? back : gaps.findIndex((gap) => gap !== step * HOUR);
   if (wrong < 0) return step;
   const [before, here] = [rows[wrong]!, rows[wrong + 1]!];
   const gap = gaps[wrong]!;
@@ -251,7 +300,7 @@ function stepOf(rows: readonly ReadRow[], file: string): 1 | 3 {
   }
   const hours = gap / HOUR;
   const apart =
-    hours >= 1 ? `${Number(hours.toFixed(2))} hours` : `${Number((60 * hours).toFixed(1))} minutes`;
+    hours >= 1 ? plural(Number(hours.toFixed(2)), 'hour') : plural(Number((60 * hours).toFixed(1)), 'minute');
   const every = wrong === 0 ? 'every hour, or every three' : `every ${step === 1 ? 'hour' : '3 hours'}`;
   throw new Problem(
     'bad-times',

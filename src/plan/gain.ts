@@ -2,8 +2,8 @@ import { Z90 } from '../score/intervals.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
-import { poolOf } from '../tune/pool.js';
-import { type Coming, type Ground, settingFor } from './evidence.js';
+import { turnedBack } from '../tune/turn-back.js';
+import { type Coming, type Ground, poolWithout, settingFor } from './evidence.js';
 
 /** What a week of changing settings gives over one setting in place, the walks not counted; 90 % intervals. */
 export interface WeekGain {
@@ -125,12 +125,12 @@ function triedOn(
 ): { visits: number; triggers: number } {
   const without = (of: readonly Changed[]) =>
     of.flatMap(({ ground, hours }) => {
-      const rest = ground.units.filter((other) => other !== unit);
-      if (rest.length === ground.units.length) return [{ pool: ground.pool, hours }];
-      return rest.length > 0 ? [{ pool: poolOf(rest), hours }] : [];
+      const pool = poolWithout(ground, unit);
+      return pool ? [{ pool, hours }] : [];
     });
   const one = settingFor(without(all), coming, grid, goal);
-  const own = settingFor(without(group), coming, grid, goal);
+  const seen = group.flatMap(({ ground }) => ground.units.filter((other) => other !== unit));
+  const own = turnedBack(settingFor(without(group), coming, grid, goal), one, seen, grid);
   return {
     visits: unit.own[own]! - unit.own[one]!,
     triggers: unit.falseTriggers[own]! - unit.falseTriggers[one]!,

@@ -12,6 +12,8 @@ export interface Instant {
 }
 
 const MINUTE = 60_000;
+/** Whatever is farther away was mistyped, and beyond 9999 RFC 3339 has no times. */
+const [FIRST_YEAR, LAST_YEAR] = [1900, 2999];
 const RFC_3339 =
   /^(\d{4})-(\d\d)-(\d\d)[Tt ](\d\d):(\d\d)(?::(\d\d)(?:\.\d+)?)?(?:([Zz])|([+-])(\d\d):?(\d\d))?$/;
 
@@ -45,12 +47,25 @@ export function parseInstant(text: string, where: string): Instant {
       `${where}: time: expected a zone behind the time, ${example}, found ${quoted(text)}; add Z for UTC, or what the clock is ahead of it`,
     );
   }
+  if (year < FIRST_YEAR || year > LAST_YEAR) {
+    throw new Problem(
+      'bad-times',
+      `${where}: time: expected a year from ${FIRST_YEAR} to ${LAST_YEAR}, found ${quoted(text)}; write the year that is meant`,
+    );
+  }
   const offset = (sign === '-' ? -1 : 1) * (60 * Number(hours) + Number(minutes));
   const local = Date.UTC(year, month - 1, day, hour, minute, second);
   const back = new Date(local);
   const isReal =
     back.getUTCFullYear() === year && back.getUTCMonth() === month - 1 && back.getUTCDate() === day;
-  if (!isReal || hour > 23 || minute > 59 || second > 59 || Math.abs(offset) > 18 * 60) {
+  if (
+    !isReal ||
+    hour > 23 ||
+    minute > 59 ||
+    second > 59 ||
+    Number(minutes) > 59 ||
+    Math.abs(offset) > 18 * 60
+  ) {
     throw new Problem(
       'bad-times',
       `${where}: time: expected a day and a time that there are, found ${quoted(text)}`,

@@ -39,11 +39,11 @@ function stepOf(value: number, steps: readonly Step[]): number {
 }
 
 /**
- * @param wind Beaufort number, rounded to the nearest whole one as the published scale is
+ * @param wind Beaufort number, not rounded: wind counts from 4 on, as the conditions of a clip do
  * @param rain mm/h
  */
 export function kindOf(wind: number, rain: number, light: Light): Kind {
-  return { wind: stepOf(Math.round(wind), WIND), rain: stepOf(rain, RAIN), light };
+  return { wind: stepOf(wind, WIND), rain: stepOf(rain, RAIN), light };
 }
 
 /** Below which light it counts as too dark, as far as that is known; lux. */
@@ -59,8 +59,9 @@ export const DIM_UNTIL = 5;
 
 /** @param lux null where place or sky are not known: then it is taken as bright */
 export function lightOf(lux: number | null, { limit, known }: Darkness): Light {
-  if (lux === null || lux >= DARK_BELOW) return 'bright';
+  if (lux === null) return 'bright';
   if (limit !== null && lux < limit) return 'too dark';
+  if (lux >= DARK_BELOW) return 'bright';
   return lux < known ? 'unknown' : 'dim';
 }
 

@@ -54,8 +54,10 @@ export interface Week {
   worthIt: boolean;
 }
 
-/** Far less than any walk costs, and more than rounding. */
+/** Far less than a walk costs, and more than rounding; as a share of it. */
 const HARDLY = 1e-6;
+/** Photos of nothing: where a walk costs nothing, nobody is sent for nothing all the same. */
+const LEAST_COST = 1e-3;
 
 /** Hours that something can be caught in. */
 export function isOfUse({ light }: Kind): boolean {
@@ -70,7 +72,7 @@ export function isOfUse({ light }: Kind): boolean {
 export function weekOf(input: WeekInput): Week {
   const { kinds, mayWalk, recommended, tooLittle, grid, goal, walkCost } = input;
   const resting = new Map(input.evidence.filter(mayRestOn).map((one) => [keyOfKind(one.kind), one]));
-  const grounds = new Map([...resting].map(([key, { parts }]) => [key, groundOf(parts)]));
+  const grounds = new Map([...resting].map(([key, one]) => [key, groundOf(one)]));
   const all = groundOfAll(input.recorded, input.evidence);
   const groundFor = (kind: Kind) => grounds.get(keyOfKind(kind)) ?? all;
   const stay = (one: number, hours: readonly Changed[]): Week => ({
@@ -103,15 +105,22 @@ export function weekOf(input: WeekInput): Week {
     hours.map(({ ground }) => [ground, hourlyWorth(ground.pool, states, coming, grid, goal)]),
   );
   const nothing = new Float64Array(states.length);
+  // All such hours together are worth less than one walk, whatever that costs.
+  const most = kinds.reduce(
+    (sum, kind) => sum + (isOfUse(kind) ? rangeOf(worthIn.get(groundFor(kind))!) : 0),
+    0,
+  );
+  const cost = Math.max(walkCost, LEAST_COST);
+  const hardly = (HARDLY * cost) / Math.max(1, most);
   const course = bestCourse(
     kinds.map((kind) => {
       if (!isOfUse(kind)) return nothing;
       const worth = worthIn.get(groundFor(kind))!;
       // Nobody is sent walking for hours that no dials of their own may rest on; they only say when to go, where it is level.
-      return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * HARDLY);
+      return grounds.has(keyOfKind(kind)) ? worth : worth.map((value) => value * hardly);
     }),
     mayWalk,
-    walkCost,
+    cost,
   ).map((state) => states[state]!);
   const walks = changesIn(course);
   if (walks.length === 0) {
@@ -134,6 +143,10 @@ export function weekOf(input: WeekInput): Week {
   const worthIt = gain !== null && gain.worth.low - walkCost * walks.length > 0;
   const chosenFor = new Map<number, readonly Changed[]>([[one, hours], ...groups]);
   return { one, course, walks, chosenFor, groundFor, gain, worthIt };
+}
+
+function rangeOf(values: Float64Array): number {
+  return Math.max(...values) - Math.min(...values);
 }
 
 function hoursByGround(kinds: readonly Kind[], groundFor: (kind: Kind) => Ground): Changed[] {

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import ical, { ICalAlarmType, ICalEventTransparency } from 'ical-generator';
 import { type DialsPlanned, isAwake, type PlanResult, type SitePlan } from '../jobs/plan.js';
 import { hourOfDay, parseInstant } from '../plan/instant.js';
-import { dialsOf, planAdvice, plannedName, walksText } from '../words/plan-wording.js';
+import { dialsOf, isInUse, planAdvice, plannedName, walksText } from '../words/plan-wording.js';
 
 /** Minutes that turning the dials is put down for, and before which the phone reminds. */
 const [TURNING, AHEAD] = [15, 15];
@@ -16,7 +16,10 @@ export interface Errand {
   why: string;
 }
 
-/** What is to be set when: at the start, and at every walk that is worth it; nothing where too little can be told. */
+/**
+ * What is to be set when: at the start, and at every walk that is worth it; nothing where too little can be told, or where what
+ * is in use stays.
+ */
 export function errandsOf(plan: PlanResult): Errand[] {
   return plan.sites.flatMap((site) => errandsAt(site, plan));
 }
@@ -27,9 +30,13 @@ function errandsAt(site: SitePlan, plan: PlanResult): Errand[] {
     case 'too little':
       return [];
     case 'leave':
-      return [{ ...first, dials: site.week.one }];
-    case 'change':
-      return [{ ...first, dials: site.week.changing.first }, ...walksOf(site, first.why)];
+      return isInUse(site) ? [] : [{ ...first, dials: site.week.one }];
+    case 'change': {
+      const walks = walksOf(site, first.why);
+      // Who begins when the first walk is due sets what that walk is for.
+      const isDue = walks.some(({ at }) => parseInstant(at, '').ms <= parseInstant(first.at, '').ms);
+      return isDue ? walks : [{ ...first, dials: site.week.changing.first }, ...walks];
+    }
   }
 }
 

@@ -59,7 +59,7 @@ export async function planCardOf(
     expected: {
       heading: 'Expect in these days',
       lines: [
-        ['of the visits', shareOrDash(told.recall)],
+        ['visits caught', shareOrDash(told.recall)],
         ['photos of nothing', roughly(told.photosOfNothing)],
       ],
       note: `Over ${plural(site.hours.ofUse, 'hour')} of use of which something is known; in brackets 90 %.`,

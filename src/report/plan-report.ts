@@ -86,14 +86,14 @@ function weekTable({ week: { one, changing, walks }, ...site }: SitePlan): Marku
   }
   const row = (name: string, told: typeof one | typeof changing, count: number) =>
     html`<tr><td>${name}</td><td>${shareOrDash(told.recall)}</td><td>${rateOrDash(told.falsePerHour)}</td><td>${roughly(told.photosOfNothing)}</td><td>${count}</td></tr>`;
-  return html`<div class="scroll"><table><thead><tr><th></th><th>visits caught</th><th>false an hour</th><th>photos of nothing</th><th>walks</th></tr></thead><tbody>
+  return html`<div class="scroll"><table class="sites"><thead><tr><th></th><th>visits caught</th><th>false an hour</th><th>photos of nothing</th><th>walks</th></tr></thead><tbody>
 ${row('one setting', one, 0)}${walks > 0 ? row('changing it', changing, walks) : null}
 </tbody></table></div>
 <p class="note">Over the hours of use of which something is known; 90 % in brackets, the ends added as if they came together.</p>`;
 }
 
 function kindsTable({ kinds }: SitePlan): Markup {
-  return html`<div class="scroll"><table><thead><tr><th>weather</th><th>hours</th><th>visits caught</th><th>false an hour</th><th class="text">by</th></tr></thead><tbody>
+  return html`<div class="scroll"><table class="sites"><thead><tr><th>weather</th><th>hours</th><th>visits caught</th><th>false an hour</th><th class="text">by</th></tr></thead><tbody>
 ${kinds.map(
   ({ weather, hours, recall, falsePerHour, source, clips }) =>
     html`<tr><td>${weather}</td><td>${hours}</td><td>${shareOrDash(recall)}</td><td>${rateOrDash(falsePerHour)}</td><td class="text">${source === null ? '' : `${source}, ${plural(clips.length, 'clip')}`}</td></tr>`,
@@ -102,7 +102,7 @@ ${kinds.map(
 }
 
 function stretchTable({ stretches }: SitePlan): Markup {
-  return html`<div class="scroll"><table class="told"><thead><tr><th>from</th><th>hours</th><th class="text">weather</th><th class="text">dials</th><th>visits caught</th><th>photos an hour</th><th class="text">by</th></tr></thead><tbody>
+  return html`<div class="scroll"><table class="told sites"><thead><tr><th>from</th><th>hours</th><th class="text">weather</th><th class="text">dials</th><th>visits caught</th><th>photos an hour</th><th class="text">by</th></tr></thead><tbody>
 ${stretches.map(
   ({ from, hours, weather, controls, recall, photosPerHour, source }) =>
     html`<tr><td>${momentText(from)}</td><td>${hours}</td><td class="text">${weather}</td><td class="text">${controls ? dialsText(controls) : 'too dark'}</td><td>${shareOrDash(recall)}</td><td>${roughly(photosPerHour)}</td><td class="text">${source ?? ''}</td></tr>`,

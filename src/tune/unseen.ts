@@ -23,8 +23,11 @@ export interface Unseen {
 /** A recall that may be anything within so much says nothing. */
 const WIDEST = 0.7;
 
-/** A rule that chooses among the settings of a grid by the counts pooled from some footage. */
-export type Chooser = (pool: Pool, grid: Grid, goal: Goal) => { setting: number };
+/**
+ * A rule that chooses among the settings of a grid by the counts pooled from some footage.
+ * @param leftOut what is not in the pool, so that it can be left out of whatever else the rule goes by
+ */
+export type Chooser = (pool: Pool, grid: Grid, goal: Goal, leftOut: SweepCounts) => { setting: number };
 
 /**
  * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
@@ -48,7 +51,7 @@ export function unseenOf(
   const isFixed = goal.kind === 'allowance' && goal.sure !== undefined;
   const leftOut: LeftOut[] = units.map((unit, i) => {
     const others = poolOf(units.filter((_, j) => j !== i));
-    const chosen = isFixed ? setting : choose(others, grid, goal).setting;
+    const chosen = isFixed ? setting : choose(others, grid, goal, unit).setting;
     return {
       visits: unit.truth.visits.length,
       caught: unit.caught[chosen]!,

@@ -13,6 +13,8 @@ export interface SimulatedSweep extends Omit<WeatherToTry, 'to'> {
   /** The clip it was put onto. */
   clip: string;
   counts: SweepCounts;
+  /** Parts of the clip that were asked for, in order, each replayed by itself; empty counts for those outside the sample. */
+  pieces?: readonly SweepCounts[];
   /** The same block by block of time; left out: it cannot be told whether changing with the weather is worth it. */
   blocks?: readonly SweepCounts[];
 }

@@ -1,6 +1,5 @@
 import type { Camera } from '../camera/description.js';
 import type { Choice, SiteResult } from '../jobs/tune.js';
-import type { Score } from '../score/score.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
 import { weighed } from './against-now.js';
 import { FIRST } from './choices.js';
@@ -87,9 +86,9 @@ const DAY = 24;
 /** What to do on the command line where the photos of nothing are too many. */
 export const FEWER_PHOTOS = `If that is too many to look through: tune --photos-per-day 50 --hours-out ${DAY}`;
 
-/** Photos of nothing that some settings would take in a day out, as they did on these clips; null without watched time. */
+/** Photos of nothing that some settings would take in a day out at such a rate; null without watched time. */
 export function photosOfNothing(
-  { falsePerHour }: Pick<Score, 'falsePerHour'>,
+  { falsePerHour }: { falsePerHour: { value: number } | null },
   { burst }: Pick<Camera, 'burst'>,
 ): number | null {
   return falsePerHour && falsePerHour.value * DAY * burst.photos;
@@ -108,7 +107,10 @@ export function tooManyText(
   const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
   const takes = told.map((site) => {
     const camera = cameraOf(site);
-    return { photos: photosOfNothing(site.recommended.score, camera) ?? 0, burst: camera.burst.photos };
+    const { unseen, score } = site.recommended;
+    // As the card has it: foretold where that can be done.
+    const falsePerHour = unseen.falsePerHour ?? score.falsePerHour;
+    return { photos: photosOfNothing({ falsePerHour }, camera) ?? 0, burst: camera.burst.photos };
   });
   const most = takes.reduce((a, b) => (b.photos > a.photos ? b : a), { photos: 0, burst: 1 });
   if (most.photos <= MANY_PHOTOS) return null;

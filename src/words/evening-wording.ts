@@ -29,8 +29,10 @@ export function spanText({ from, until }: { from: number; until: number }): stri
 
 /** An hour of the day, or a stretch of a plan with its day where there are several. */
 export function partText({ from, until }: { from: number; until: number }, days: boolean): string {
-  const hours = `${hourText(from)}-${hourText(until)}`;
-  return days ? `${dayText(from).replace(/ \d+$/, '')} ${hours}` : hours;
+  if (!days) return `${hourText(from)}-${hourText(until)}`;
+  const day = (time: number) => dayText(time).replace(/ \d+$/, '');
+  const end = dayText(from) === dayText(until) ? '' : `${day(until)} `;
+  return `${day(from)} ${hourText(from)}-${end}${hourText(until)}`;
 }
 
 /** 412 photos: 31 of animals, 377 of nothing, 4 of people, 12 not marked */

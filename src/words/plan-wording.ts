@@ -1,4 +1,5 @@
 import { figure, plural } from '../base/figures.js';
+import { engineValues } from '../camera/dials.js';
 import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
 import type { Between } from '../plan/gain.js';
 import { clockText, dayText, parseInstant } from '../plan/instant.js';
@@ -27,10 +28,29 @@ export function planHeadline(site: SitePlan): string {
     case 'too little':
       return 'Too little to tell which settings are best; what follows is not to be acted on.';
     case 'leave':
-      return `Leave it at ${dialsOf(one)}${hint}.`;
+      if (site.inUse === null) return `Leave it at ${dialsOf(one)}${hint}.`;
+      return isInUse(site)
+        ? `Leave it as it is in use, at ${dialsOf(one)}${hint}.`
+        : `Set it to ${dialsOf(one)}, and leave it there${hint}. ${inUseText(site)}`;
     case 'change':
-      return `Change it with the weather, in ${plural(walks, 'walk')}${hint}.`;
+      return `Change it with the weather, in ${plural(walks, 'walk')}${hint}. ${inUseText(site)}`.trim();
   }
+}
+
+/** Whether the one setting is what is used there now, in the engine's values and in the mask. */
+export function isInUse({ inUse, week: { one } }: Pick<SitePlan, 'inUse' | 'week'>): boolean {
+  return (
+    inUse !== null &&
+    engineValues.every((value) => inUse.settings[value] === one.settings[value]) &&
+    JSON.stringify(inUse.settings.mask ?? []) === JSON.stringify(one.settings.mask ?? [])
+  );
+}
+
+/** What is used there now; empty where nobody said. */
+function inUseText({ inUse }: SitePlan): string {
+  if (inUse === null) return '';
+  const { settings, controls } = inUse;
+  return `In use now: ${controls ? dialsOf({ settings, controls }) : 'settings that the dials do not give'}.`;
 }
 
 /** What is set at the start and at each walk, with what is always the same said once; in lines of a moment and what to do then. */
@@ -57,13 +77,13 @@ export function dialsOf({ controls, settings }: DialsPlanned): string {
 
 /** What the walks would buy, and whether that is worth it. */
 export function walksText(
-  { week, tells, visits }: SitePlan,
+  { week, tells, visits, clips }: SitePlan,
   { worth, walk }: Pick<PlanResult, 'worth' | 'walk'>,
 ): string {
   if (tells === 'too little') {
     return visits < FEWEST_TO_TELL
       ? `It rests on ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL}: label more, on other days if you can.`
-      : 'What was recorded does not tell what to expect on other footage: record a second clip here.';
+      : `What was recorded does not tell what to expect on other footage: ${clips.length > 1 ? 'label more visits, in clips of other days' : 'record a second clip here'}.`;
   }
   const { walks, gain, worthIt } = week;
   const price = `a visit taken to be worth ${figure(worth)} photos of nothing and a walk ${figure(walk)}`;
@@ -122,7 +142,7 @@ export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
   }
   if (hours.notTold > 0) {
     const why =
-      limit?.tells === 'too little' ? ': from which light on it is blind is too little to tell' : '';
+      limit?.tells === 'too little' ? '; from which light on it is blind is too little to tell' : '';
     sentences.push(`Of ${plural(hours.notTold, 'hour')} nothing is known${why}.`);
   }
   return sentences.join(' ');

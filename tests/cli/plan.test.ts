@@ -43,6 +43,7 @@ beforeAll(async () => {
   await clip('hedge', 12, { site: 'hedge', place, conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('path', 10, { site: 'path', conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('short', 3, { site: 'short', conditions: { wind: 1, rain: 0, light: 20_000 } });
+  await clip('wet', 12, { site: 'wet', conditions: { wind: 1, rain: 5, light: 20_000 } });
   write('camera.json', JSON.stringify(smallCamera));
   write('day.csv', forecast(Array.from({ length: 24 }, (_, h) => `${hour(h)},1,${h === 12 ? 3 : 0},40`)));
   write('late.csv', forecast([`${hour(8)},1,0,40`, `${hour(10)},1,0,40`]));
@@ -119,6 +120,30 @@ describe('plan', () => {
     if (limit.tells === 'a limit') expect(hours.tooDark).toBeGreaterThanOrEqual(4);
   });
 
+  it('tells nothing of hours that are drier than what was recorded, and sends nobody walking for them', async () => {
+    const { out } = await perchmark('plan', 'wet', ...base, '--json');
+    const { stretches, hours, week, notes } = (
+      JSON.parse(out) as {
+        sites: {
+          stretches: {
+            conditions: string[];
+            source: string | null;
+            recall: unknown;
+            photosPerHour: unknown;
+          }[];
+          hours: object;
+          week: object;
+          notes: string[];
+        }[];
+      }
+    ).sites[0]!;
+    const nothing = { source: null, recall: null, photosPerHour: null };
+    expect(stretches).toMatchObject([nothing, { conditions: ['rain'], source: 'recorded' }, nothing]);
+    expect(hours).toEqual({ ofUse: 1, tooDark: 0, notTold: 23 });
+    expect(week).toMatchObject({ walks: 0, worthIt: false });
+    expect(notes.join()).toMatch(/^Nobody recorded calm here.*record a clip then/);
+  });
+
   it('says in one line how to add the place where none is known, and shows several sites in lines of at most 80', async () => {
     const { out } = await perchmark('plan', 'hedge', 'path', 'short', ...base, '--recorded-only');
     expect(out.replaceAll('\n', ' ')).toMatch(/Nothing is said of darkness.*write "place"/);
@@ -160,6 +185,42 @@ describe('plan', () => {
     expect(code).toBe(0);
     expect(err).toMatch(/no.ics: too little to tell/);
     expect(there('no.ics') || there('none/short-card.html')).toBe(false);
+  });
+
+  it('takes the spots of a project with their cameras, and says what is in use against what is advised', async () => {
+    const sites = [
+      { site: 'hedge', clips: ['hedge'], camera: 'camera.json', settings: 'set/hedge.json' },
+      {
+        site: 'path',
+        clips: ['path'],
+        camera: 'camera.json',
+        settings: { version: 1, controls: { sensitivity: 1, minimumArea: 64, cooldown: 4 } },
+      },
+    ];
+    write('perchmark.json', JSON.stringify({ version: 1, sites }));
+    const given = ['--forecast', 'day.csv', '--recorded-only'];
+    const told = await perchmark(
+      'plan',
+      ...given,
+      '--calendar',
+      'p.ics',
+      '--report',
+      'p.html',
+      '--write',
+      'pset',
+    );
+    expect([told.code, told.err]).toEqual([0, expect.not.stringContaining('fault')]);
+    const text = told.out.replaceAll(/\s+/g, ' ');
+    expect(text).toMatch(/hedge: Leave it as it is in use/);
+    expect(text).toMatch(/path: Set it to .* In use now: sensitivity 1,/);
+    expect(text).toMatch(/Written p.html p.ics pset\/hedge.json/);
+    const alone = await perchmark('plan', ...given, '--site', 'hedge', '--calendar', 'q.ics', '--json');
+    expect([alone.code, there('q.ics')]).toEqual([0, false]);
+    expect(alone.err).toMatch(/q.ics: nothing is to be set/);
+    const byHand = await perchmark('plan', 'hedge', ...base, '--recorded-only', '--json');
+    const week = (out: string) => (JSON.parse(out) as { sites: { week: object }[] }).sites[0]!.week;
+    expect(week(alone.out)).toEqual(week(byHand.out));
+    rmSync(join(folder, 'perchmark.json'));
   });
 
   it('refuses a bad forecast in one line before anything is read or written', async () => {

@@ -56,6 +56,46 @@ describe('a forecast', () => {
     expect(read(`Time,Wind (m/s)\r\n${at(6)},4\r\n`).rows).toHaveLength(1);
   });
 
+  it('takes rain in mm of three hours as what falls in them, and says so', () => {
+    const three = `${at(6)},1,6\n${at(9)},1,0`;
+    const sum = read(`time,wind,rain (mm)\n${three}`);
+    expect(sum.rows[0]!.rain).toBe(2);
+    expect(sum.notes.join()).toMatch(/what falls in 3 hours/);
+    for (const column of ['rain', 'rain (mm/h)']) {
+      expect(read(`time,wind,${column}\n${three}`).rows[0]!.rain).toBe(6);
+    }
+    expect(read(`time,wind,rain (mm)\n${at(6)},1,6\n${at(7)},1,0`).rows[0]!.rain).toBe(6);
+  });
+
+  it('notes wind that is hardly in m/s, and gusts below the wind', () => {
+    const speeds = (of: number[]) => rows(...of.map((speed, h) => `${at(6 + h)},${speed},80,0,0`)).notes;
+    expect(speeds([5, 33, 5]).join()).toMatch(/wind of 33 m\/s, a hurricane, in line 3.*km\/h/);
+    expect(speeds([14, 18, 5]).join()).toMatch(/near gale or more in 2 of 3 rows/);
+    expect(speeds([14, 5, 5])).toEqual([]);
+    expect(rows(`${at(6)},4,4,0,0`, `${at(7)},6,5,0,0`).notes).toEqual([
+      expect.stringMatching(/gust: less than the wind in 1 row, first in line 3/),
+    ]);
+  });
+
+  it('names rows that changed places as such, and no rows as missing', () => {
+    const swapped = [0, 6, 3, 9].map((hour) => `${at(hour)},1,2,0,0`);
+    expect(said(() => rows(...swapped))).toMatch(
+      /line 4 \(row 3\): expected times that rise.*put the rows in order/,
+    );
+  });
+
+  it.each([
+    ['9999-12-31T23:00:00Z', /line 2 \(row 1\): time: expected a year from 1900 to 2999/],
+    ['2027-05-04T06:00:00+01:99', /time that there are/],
+  ])('refuses the time %s', (time, expected) => {
+    expect(said(() => read(`time,wind\n${time},1`))).toMatch(expected);
+  });
+
+  it('asks about km/h only of wind', () => {
+    expect(said(() => rows(`${at(6)},1,2,0,150`))).toMatch(/from 0 to 100, found 150$/);
+    expect(said(() => rows(`${at(6)},90,2,0,15`))).toMatch(/km\/h/);
+  });
+
   it('notes columns that it does not know, and what it takes for those left out', () => {
     expect(read(`time,wind,pressure\n${at(6)},4,1013`).notes).toEqual([
       expect.stringContaining('"pressure"'),

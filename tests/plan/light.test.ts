@@ -33,13 +33,15 @@ describe('light of an hour', () => {
     ]);
     expect([5, 4.9].map((lux) => lightOf(lux, { limit: null, known: 5 }))).toEqual(['dim', 'unknown']);
     expect(lightOf(null, limit)).toBe('bright');
+    // A camera may be blind in more light than counts as low.
+    expect([60, 320].map((lux) => lightOf(lux, { limit: 320, known: 320 }))).toEqual(['too dark', 'bright']);
   });
 });
 
 describe('kinds of hours', () => {
   it('begin where the contract says: Beaufort 4, 0.1 mm/h', () => {
-    expect(conditionsOfKind(kindOf(3.4, 0.09, 'bright'))).toEqual(['calm']);
-    expect(conditionsOfKind(kindOf(3.6, 0.1, 'dim'))).toEqual(['wind', 'rain', 'low light']);
+    expect(conditionsOfKind(kindOf(3.9, 0.09, 'bright'))).toEqual(['calm']);
+    expect(conditionsOfKind(kindOf(4, 0.1, 'dim'))).toEqual(['wind', 'rain', 'low light']);
   });
 
   it.each([

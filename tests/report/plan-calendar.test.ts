@@ -30,6 +30,7 @@ const site = (name: string, given: Partial<SitePlan> = {}, worthIt = true): Site
     gain: { recall: gain, photosOfNothing: gain, worth: gain },
     worthIt,
   },
+  inUse: null,
   limit: null,
   placeKnown: true,
   assumed: [],
@@ -65,6 +66,25 @@ describe('the calendar of a plan', () => {
       '2027-05-05T06:00:00.000Z',
     ]);
     expect(events.every(({ startDate }) => startDate.zone === ICAL.Timezone.utcTimezone)).toBe(true);
+  });
+
+  it('has one errand where the first walk is due at the first hour that somebody is awake', () => {
+    const due = site('pile');
+    const week = {
+      ...due.week,
+      changing: { ...due.week.changing, changes: [{ at: '2027-05-04T07:00:00+01:00', ...dials(4) }] },
+    };
+    const weather = ['06', '07'].map((h) => ({ at: `2027-05-04T${h}:00:00+01:00`, wind: 1, rain: 0 }));
+    const errands = errandsOf({ ...plan({ ...due, week }), weather });
+    expect(errands.map(({ at, dials: { controls } }) => [at, controls.sensitivity])).toEqual([
+      ['2027-05-04T07:00:00+01:00', 4],
+    ]);
+  });
+
+  it('has nothing to set where what is in use stays', () => {
+    expect(errandsOf(plan(site('pile', { inUse: dials(7) }, false)))).toEqual([]);
+    const other = { ...dials(9), settings: { ...dials(9).settings, threshold: 30 } };
+    expect(errandsOf(plan(site('pile', { inUse: other }, false)))).toHaveLength(1);
   });
 
   it('wakes nobody at night to begin with', () => {

@@ -122,7 +122,15 @@ describe('what to record', () => {
 describe('too many photos', () => {
   it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
     expect(tooManyText([site(1, -4)], () => camera, 'Ask for less.')).toBeNull();
-    expect(tooManyText([site(1, 0)], () => camera, 'Ask for less.')).toMatch(
+    const { recommended, ...rest } = site(1, 0);
+    const rated = (falsePerHour: typeof recommended.unseen.falsePerHour) => ({
+      ...rest,
+      recommended: { ...recommended, unseen: { ...recommended.unseen, falsePerHour } },
+    });
+    // Foretold, as on the card: 20 an hour, 2 photos each, for 24 hours.
+    const foretold = rated({ value: 20, low: 5, high: 60, hours: 1 });
+    expect(tooManyText([foretold], () => camera, '')).toMatch(/^About 960 photos/);
+    expect(tooManyText([rated(null)], () => camera, 'Ask for less.')).toMatch(
       /^About 480 photos of nothing in 24 hours, 2 a trigger, were all of them like these clips\. Ask for less\.$/,
     );
     expect(

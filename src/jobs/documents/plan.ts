@@ -77,6 +77,10 @@ const site = z.strictObject({
       ),
     worthIt: z.boolean().describe('whether that is more than the walks cost, as sure as 90 % make it'),
   }),
+  inUse: z
+    .strictObject({ settings: maskedSettings, controls: controls.nullable() })
+    .nullable()
+    .describe('the settings in use, as a project says; null: nobody said which'),
   limit: z
     .strictObject({
       tells: z.enum(['a limit', 'no limit', 'too little']),

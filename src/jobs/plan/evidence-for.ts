@@ -13,6 +13,7 @@ import type { Condition } from '../../weather/conditions.js';
 import type { Conditions } from '../../weather/setup.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSimulated } from '../tune/simulate.js';
+import { blocksOf } from '../tune/sweep-clip.js';
 import type { SweptClip } from '../tune/sweep-site.js';
 import type { SiteOptions } from './options.js';
 
@@ -24,8 +25,8 @@ export interface EvidenceFound {
 }
 
 /**
- * What tells of each kind of hours: clips recorded in it; else such weather put onto the calmest clip; else, where that is
- * stormier than the hours are, all that was recorded.
+ * What tells of each kind of hours: clips recorded in it; else such weather put onto the calmest clip. Where that is stormier or
+ * darker than the hours are, nothing tells of them, for weather cannot be taken off.
  * @param kinds of all hours of use, as often as they come
  * @param source the clip that weather may be put onto; undefined for none
  */
@@ -51,19 +52,18 @@ export async function evidenceFor(
     clips: clips.map(({ clip }) => clip),
     parts: clips,
   });
+  const notRecorded: string[] = [];
+  const base = recorded.find(({ clip }) => clip === source?.dir);
   for (const kind of new Map(kinds.map((one) => [keyOfKind(one), one])).values()) {
     const alike = recorded.filter((clip) => keyOfKind(ownKind(clip, darkness)) === keyOfKind(kind));
     if (alike.length > 0) {
       found.evidence.push(tellsOf(kind, alike));
       continue;
     }
-    const own = recorded.find(({ clip }) => clip === source?.dir)?.recordedIn ?? {};
+    const own = base?.recordedIn ?? {};
     const to = source && weatherFor(kind, own, darkness);
     if (to === null) {
-      notes.push(
-        `Nobody recorded ${kindText(kind)} here; it is told as all that was recorded (${recorded.map(({ clip }) => clip).join(', ')}).`,
-      );
-      found.evidence.push(tellsOf(kind, recorded));
+      notRecorded.push(kindText(kind));
       continue;
     }
     if (!source || !to) continue;
@@ -76,6 +76,8 @@ export async function evidenceFor(
       [{ condition: mainOf(kind), to, strength: strongestOf(to) }],
       seed,
       ports,
+      undefined,
+      blocksOf(source, camera),
     );
     for (const line of assumed) found.assumed.add(line);
     for (const line of defaults) found.defaults.add(line);
@@ -90,7 +92,13 @@ export async function evidenceFor(
       source: 'simulated',
       clips: [source.dir],
       parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
+      ...(base && { onto: { clip: base, blocks: sweeps[0]!.pieces ?? [] } }),
     });
+  }
+  if (notRecorded.length > 0) {
+    notes.push(
+      `Nobody recorded ${notRecorded.join('; ')} here, and weather cannot be taken off a clip, so nothing is told of such hours: record a clip then.`,
+    );
   }
   return {
     evidence: found.evidence,

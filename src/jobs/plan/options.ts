@@ -1,4 +1,5 @@
 import type { Camera } from '../../camera/description.js';
+import type { ResolvedSettings } from '../../camera/settings.js';
 import type { Forecast } from '../../plan/forecast.js';
 import type { Instant } from '../../plan/instant.js';
 import type { Grid } from '../../sweep/grid.js';
@@ -15,4 +16,6 @@ export interface SiteOptions {
   mayWalk(at: Pick<Instant, 'ms' | 'offset'>): boolean;
   recordedOnly: boolean;
   seed: string;
+  /** What is used now; null: nobody said. */
+  inUse: ResolvedSettings | null;
 }

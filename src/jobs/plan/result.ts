@@ -82,6 +82,8 @@ export interface SitePlan {
     gain: WeekGain | null;
     worthIt: boolean;
   };
+  /** What is used there now; null: nobody said. Dials null where they do not give it. */
+  inUse: { settings: DialsPlanned['settings']; controls: Record<string, number> | null } | null;
   /** From which light on the camera is of use; null: not asked, for no place is known or no hour is dark. */
   limit: Pick<SiteLimit, 'tells' | 'lux'> | null;
   /** Whether clip.json says where it is. */

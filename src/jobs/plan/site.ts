@@ -1,5 +1,7 @@
 import type { Clip } from '../../clip/open.js';
-import { comingOf, type Evidence, groundOf, settingFor } from '../../plan/evidence.js';
+import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
+import { chooserOf } from '../../plan/chosen-anew.js';
+import { comingOf, type Evidence } from '../../plan/evidence.js';
 import { type Foretold, foretell, type Together, together } from '../../plan/foretold.js';
 import { HOUR_MS, type Hour, hoursOf, kindsOf } from '../../plan/hours.js';
 import { later, rfc3339 } from '../../plan/instant.js';
@@ -10,7 +12,7 @@ import type { Goal } from '../../tune/goal.js';
 import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
-import { type Chooser, unseenOf } from '../../tune/unseen.js';
+import { unseenOf } from '../../tune/unseen.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
 import { darknessAt } from './darkness.js';
@@ -48,7 +50,7 @@ export async function planSite(
     goal,
     walkCost,
   });
-  const teller = tellerOf(found.evidence, week, { coming: comingOf(groundOf(recorded).pool), grid, goal });
+  const teller = tellerOf(found.evidence, week, { coming: comingOf(pool), grid, goal });
   const dials = (setting: number): DialsPlanned => ({
     settings: { version: 1, ...grid.settingsAt(setting), ...(masked && { mask: masked.mask.mask }) },
     controls: grid.controlsAt(setting),
@@ -78,6 +80,10 @@ export async function planSite(
     kinds: kindsPlanned(kinds, kindText, advised, teller, goal),
     hours: countsOf(kinds, teller),
     week: weekTold(week, hours, kinds, teller, dials, goal),
+    inUse: options.inUse && {
+      settings: fileOf(options.inUse, options.inUse.mask),
+      controls: dialsGiving(camera, options.inUse),
+    },
     limit: limit && { tells: limit.tells, lux: limit.lux },
     placeKnown: place !== null,
     assumed: found.assumed,
@@ -106,25 +112,6 @@ function tellerOf(evidence: readonly Evidence[], week: Week, by: Parameters<type
       told.set(key, foretold);
       return foretold;
     },
-  };
-}
-
-/** How a setting was chosen from what is known of a kind of hours, beside the other hours that it was chosen for; null: not from it. */
-function chooserOf(
-  { chosenFor, groundFor }: Week,
-  kind: Kind,
-  setting: number,
-  { coming, grid, goal }: Parameters<typeof foretell>[3],
-): Chooser | null {
-  const of = chosenFor.get(setting) ?? [];
-  const own = groundFor(kind);
-  if (!of.some(({ ground }) => ground === own)) return null;
-  return (rest) => {
-    // What shows the same footage once more would give away what was left out.
-    const pools = of
-      .filter(({ ground }) => ground === own || !ground.units.some((unit) => own.units.includes(unit)))
-      .map(({ ground, hours }) => ({ pool: ground === own ? rest : ground.pool, hours }));
-    return { setting: settingFor(pools, coming, grid, goal) };
   };
 }
 

@@ -40,6 +40,7 @@ export interface SimulationOptions extends ReadingOptions {
  * Evidence is kept like that of recordings.
  * @param seed what the weather follows from
  * @param stretch the sample; left out: the one with most visits
+ * @param pieces of the clip that are counted by themselves as well, as far as they are in the sample
  * @throws what `setupFor` throws for weather that the clip cannot be given
  */
 export async function sweepSimulated(
@@ -50,6 +51,7 @@ export async function sweepSimulated(
   seed: string,
   options: SimulationOptions,
   stretch?: Stretch,
+  pieces: readonly Stretch[] = [],
 ): Promise<Simulated> {
   const truth = truthOf(clip.labels, clip.seconds);
   const { times } = analysedFrames(clip, camera);
@@ -64,14 +66,16 @@ export async function sweepSimulated(
   const mask = drawMask(clip.labels.mask, camera);
   const floor = floorFor(camera, lowestLevel(grid));
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
+  const within = (time: number) => Math.min(sample.end, Math.max(sample.start, time));
+  const cut = pieces.map(({ start, end }) => blockOf(part, { start: within(start), end: within(end) }));
   const evidence = await simulatedEvidenceOf(clip, camera, mask, floor, part, boxes, setups, options);
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];
   for (const [i, { to: _, ...tried }] of tries.entries()) {
     const simulated = evidence[i]!;
-    const [counts] = await sweepClip({ ...part, ...simulated }, grid, sweepCamera(camera));
-    const sweep = { ...tried, clip: clip.dir, counts };
+    const [counts, ...rest] = await sweepClip({ ...part, ...simulated }, grid, sweepCamera(camera), cut);
+    const sweep = { ...tried, clip: clip.dir, counts, pieces: rest };
     // What is doubted is not what is assumed.
     if (isAsAssumed(sweep)) for (const line of simulated.assumed) assumed.add(line);
     sweeps.push(sweep);

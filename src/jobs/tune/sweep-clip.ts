@@ -6,6 +6,7 @@ import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import { analysedFrames, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
 import { replayDirectly } from '../../measure/replay.js';
+import type { Stretch } from '../../score/stretches.js';
 import { type Truth, truthOf } from '../../score/truth.js';
 import type { ColumnSource } from '../../sweep/columns.js';
 import { SweepCounts } from '../../sweep/counts.js';
@@ -53,7 +54,12 @@ export function partsOf(clip: LabelledClip, camera: Camera): Parts {
     truth,
     outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth),
   };
-  return { whole, blocks: cutBlocks(truth, BLOCKS, apart(camera)).map((block) => blockOf(whole, block)) };
+  return { whole, blocks: blocksOf(clip, camera).map((block) => blockOf(whole, block)) };
+}
+
+/** The blocks that a labelled clip is cut into. */
+export function blocksOf({ labels, seconds }: LabelledClip, camera: Camera): Stretch[] {
+  return cutBlocks(truthOf(labels, seconds), BLOCKS, apart(camera));
 }
 
 /** Replays evidence of a clip under every setting of the grid. */
