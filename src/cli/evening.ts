@@ -25,6 +25,7 @@ interface Options {
   promised?: string;
   site?: string;
   camera?: string;
+  clock?: string;
   from?: string;
   until?: string;
   sheet?: string;
@@ -50,7 +51,11 @@ export function addEvening(program: Command): void {
     .option('--site <name>', 'with --promised: which of its sites, where it has several')
     .option(
       '--camera <file>',
-      'camera.json, for how many photos it takes a trigger; left out: the default camera',
+      'camera.json, for how many photos it takes a trigger; left out: what the promise was made for, or what the photos show',
+    )
+    .option(
+      '--clock <offset>',
+      "with --promised of a plan: what the camera's clock is ahead of UTC, +01:00 or Z; left out: it shows the plan's own time, unless that is UTC",
     )
     .option(
       '--from <time>',
@@ -83,7 +88,7 @@ async function run(given: string | undefined, options: Options): Promise<void> {
   const ports = await terminalPorts();
   const found = await eveningFound({ ...options, folder: given }, ports.onWarning);
   const { folder, marks, promised, site, camera } = found;
-  const { from, until } = options;
+  const { from, until, clock } = options;
   refuseAlone(found, options);
   const named = namesFor(found, options);
   if (named.marks !== undefined) await refuseMarked(named.marks, options);
@@ -95,6 +100,7 @@ async function run(given: string | undefined, options: Options): Promise<void> {
       marks,
       promised: promised === undefined ? undefined : { file: promised, site },
       camera,
+      clock,
       from,
       until,
     },
@@ -146,10 +152,12 @@ function refuseTogether({ withoutPeople, sheet }: Options): void {
 
 function refuseAlone(
   { marks, promised, site }: EveningFound,
-  { report, withoutPeople, from, until }: Options,
+  { report, withoutPeople, from, until, clock }: Options,
 ): void {
   if (site !== undefined && promised === undefined)
     alone('--site', '--promised, whose sites it chooses from');
+  if (clock !== undefined && promised === undefined)
+    alone('--clock', '--promised, whose hours it brings to it');
   if (marks !== undefined) return;
   if (withoutPeople) alone('--without-people', '--marks, which say where people are');
   if (report !== undefined) alone('--report', '--marks, which it tells of');

@@ -1,5 +1,5 @@
 import { figure, plural } from '../base/figures.js';
-import type { ConditionTold, EveningResult, PromiseTold } from '../jobs/evening.js';
+import type { ConditionTold, EveningResult, PromiseTold, Withheld } from '../jobs/evening.js';
 import type { PartTold } from '../outing/evening/parts.js';
 import type { Rate } from '../score/intervals.js';
 import { share } from './ratios.js';
@@ -51,6 +51,7 @@ export function perHourText(rate: Rate | null): string {
 
 /** The answer in a few words, for a heading. */
 export function verdictHeading({ verdict, promised }: Pick<EveningResult, 'verdict' | 'promised'>): string {
+  if (promised?.withheld) return 'Not held against the promise yet';
   if (!promised || verdict === null) return 'Nothing to hold it against';
   if (promised.nothingPerHour === null) return 'Nothing was promised for these hours';
   const headings = {
@@ -64,6 +65,7 @@ export function verdictHeading({ verdict, promised }: Pick<EveningResult, 'verdi
 
 /** What the verdict rests on. */
 export function verdictText({ verdict, promised, unmarked, next, byStretch }: EveningResult): string {
+  if (promised?.withheld) return withheldText(promised.withheld, promised);
   if (!promised || verdict === null) return 'Without --promised there is nothing to hold the photos against.';
   const { nothingPerHour: said, came } = promised;
   if (said === null) return 'Nothing was promised for the hours that the camera was out.';
@@ -80,6 +82,17 @@ export function verdictText({ verdict, promised, unmarked, next, byStretch }: Ev
       return `${both}, over ${hours}. Were the promise true, so few would come at most once in twenty.`;
     case 'too little to tell':
       return `${both}, over ${hours}. ${whyNotTold(promised, unmarked)}`;
+  }
+}
+
+function withheldText(why: Withheld, { photosPerTrigger }: PromiseTold): string {
+  switch (why) {
+    case 'clock not known':
+      return "The plan is in UTC, and the photos are by the camera's clock: say with --clock what that is ahead of UTC, such as --clock +01:00, or --clock Z where it shows UTC, which winter time in the British Isles is.";
+    case 'photos a trigger not known':
+      return 'What was promised counts triggers, and neither its file nor the photos tell how many photos the camera takes at each: name the camera with --camera.';
+    case 'other photos a trigger':
+      return `What was promised is for ${plural(photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all of these photos came otherwise: name the camera that took them with --camera.`;
   }
 }
 

@@ -70,6 +70,7 @@ beforeAll(async () => {
     tells: 'hint',
   });
   write('short.json', { sites: [tuned(null, between(5, 3, 8), 'too little')], tells: 'too little' });
+  write('upside.json', { sites: [tuned(null, between(5, 8, 3))] });
   write('plan.json', {
     sites: [
       {
@@ -190,6 +191,48 @@ describe('evening, with marks', () => {
     write('burst.json', { ...smallCamera, burst: { photos: 3, interval: 1 } });
     const evening = await told('--marks', 'marks.csv', '--camera', 'burst.json', '--promised', 'tune.json');
     expect(evening.promised.nothingPerHour).toEqual(between(15, 9, 24));
+  });
+
+  it('takes it for as many as the promise was made for, where no camera is given', async () => {
+    write('told.json', { sites: [{ ...tuned('hedge', between(5, 3, 8)), photosPerTrigger: 1 }] });
+    const evening = await told('--marks', 'marks.csv', '--promised', 'told.json');
+    expect(evening).toMatchObject({ verdict: 'held', promised: { photosPerTrigger: 1, withheld: null } });
+  });
+
+  it('takes it for as many as the photos show, where nobody says', async () => {
+    const evening = await told('--marks', 'marks.csv', '--promised', 'tune.json');
+    expect(evening).toMatchObject({ verdict: 'held', promised: { photosPerTrigger: 1, withheld: null } });
+    expect(evening.assumed.join()).toContain('1 photo a trigger, as nearly all bunches of photos show');
+  });
+
+  it('tells no verdict where the photos speak against as many as it was made for', async () => {
+    write('two.json', { sites: [{ ...tuned('hedge', between(5, 3, 8)), photosPerTrigger: 2 }] });
+    const evening = await told('--marks', 'marks.csv', '--promised', 'two.json');
+    expect(evening).toMatchObject({ verdict: null, promised: { withheld: 'other photos a trigger' } });
+    const { out } = await perchmark('evening', 'DCIM', '--marks', 'marks.csv', '--promised', 'two.json');
+    expect(out).toContain('Not held against the promise yet. What was promised is for 2 photos a trigger');
+    expect(out).toMatch(/name\s+the\s+camera\s+that\s+took\s+them\s+with\s+--camera/);
+  });
+
+  it('of a plan in UTC tells no verdict until it is said what the clock shows', async () => {
+    const utc = (from: string, to: string, falsePerHour: object) => ({
+      ...stretch(from, to, ['calm'], falsePerHour),
+      from: `2026-05-09T${from}:00Z`,
+      to: `2026-05-09T${to}:00Z`,
+    });
+    const stretches = [utc('05:00', '09:00', between(5, 3, 8)), utc('09:00', '15:00', between(1, 0.6, 1.6))];
+    write('utc.json', { sites: [{ site: 'hedge', photosPerTrigger: 1, stretches }] });
+    const args = ['--marks', 'marks.csv', '--promised', 'utc.json'];
+    const open = await told(...args);
+    expect(open).toMatchObject({ verdict: null, byStretch: null, promised: { withheld: 'clock not known' } });
+    expect((await perchmark('evening', 'DCIM', ...args)).out).toMatch(/--clock\s\+01:00/);
+    const starts = async (clock: string) =>
+      (await told(...args, '--clock', clock)).byStretch.map(({ from }: { from: string }) =>
+        from.slice(11, 16),
+      );
+    expect(await starts('+01:00')).toEqual(['06:00', '10:00']);
+    expect(await starts('Z')).toEqual(['06:00', '09:00', '15:00']);
+    expect(await starts('-02:00')).toEqual(['06:00', '07:00', '13:00']);
   });
 
   it('holds them against the stretches of a plan, and says which to record next', async () => {
@@ -346,6 +389,27 @@ describe('evening refuses in one line', () => {
       /--until: expected a time after that of --from, "12:00", found "10:00"/,
     ],
     [
+      'a beginning after the last photo',
+      ['--marks', 'marks.csv', '--from', '2026-05-10 06:00'],
+      /--from: expected a time before the last photos, found "2026-05-10 06:00"; the photos are of 2026-05-09 06:00 to 2026-05-09 16:00/,
+    ],
+    [
+      'an end before the first photo',
+      ['--marks', 'marks.csv', '--until', '2026-05-08 22:00'],
+      /--until: expected a time after the first photo, found "2026-05-08 22:00"; the photos are of/,
+    ],
+    [
+      'a clock that is none',
+      ['--marks', 'marks.csv', '--promised', 'tune.json', '--clock', 'BST'],
+      /--clock: expected what the camera's clock is ahead of UTC/,
+    ],
+    ['--clock alone', ['--marks', 'marks.csv', '--clock', 'Z'], /--clock: expected together with --promised/],
+    [
+      'a promise whose range is upside down',
+      ['--marks', 'marks.csv', '--promised', 'upside.json'],
+      /: expected a value from low to high, found/,
+    ],
+    [
       'hours without a photo',
       ['--marks', 'marks.csv', '--from', '17:00', '--until', '18:00'],
       /found none; they are of 2026-05-09 06:00 to 2026-05-09 16:00/,
@@ -356,6 +420,15 @@ describe('evening refuses in one line', () => {
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err.trim().split('\n')).toHaveLength(1);
     expect(err).toMatch(line);
+  });
+
+  it('hours of photos that tell no time', async () => {
+    await writePhotos(at('no-time'), { 'a.jpg': null });
+    write('no-time.csv', 'photo,seen\na.jpg,nothing\n');
+    const hours = ['--from', '2026-05-09 06:00', '--until', '2026-05-09 08:00'];
+    const { code, err } = await perchmark('evening', 'no-time', '--marks', 'no-time.csv', ...hours);
+    expect(code).toBe(2);
+    expect(err).toMatch(/^[^\n]*--from: expected photos that tell their time, found none in no-time/);
   });
 
   it('tells nothing by hour of photos without a time, and says so', async () => {

@@ -31,6 +31,7 @@ const site = (name: string, given: Partial<SitePlan> = {}, worthIt = true): Site
     worthIt,
   },
   limit: null,
+  photosPerTrigger: 1,
   placeKnown: true,
   assumed: [],
   defaults: [],
