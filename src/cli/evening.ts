@@ -106,6 +106,7 @@ async function run(given: string | undefined, options: Options): Promise<void> {
     },
     ports,
   );
+  if (marks !== undefined && named.sheet === undefined) refuseUnmarked(result, marks);
   // Once more, now that it is known which files are photos.
   const photos = result.all.map(({ file }) => file);
   const outputs = await openOutputs(named, [...reads, ...photos], options, ports);
@@ -188,6 +189,15 @@ function namesFor({ folder, marks, marksTo }: EveningFound, { sheet, report }: O
   const besideIt = extname(page) === '' ? undefined : page.replace(/(-sheet)?\.html?$/i, '-marks.csv');
   const beside = sheet === undefined ? nameAfter(own, '-marks.csv') : besideIt;
   return { sheet: page, marks: marksTo ?? beside, report };
+}
+
+/** The file written to be filled in lies where a browser's own may be meant. */
+function refuseUnmarked({ all }: EveningResult, file: string): void {
+  if (all.some(({ seen }) => seen !== null)) return;
+  throw new Problem(
+    'usage',
+    `${file}: expected marks, found none of ${all.length} photos marked; give the file that "Save marks" of the sheet saved (browsers put it among the downloads), or fill in the column seen`,
+  );
 }
 
 /** Marks are the work of an evening: a file that holds some is told of by itself. */

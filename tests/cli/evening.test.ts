@@ -105,12 +105,14 @@ describe('evening, first', () => {
       '100/IMG_0.JPG,',
       '100/IMG_1.JPG,',
     ]);
-    expect(await told('--marks', 'DCIM-marks.csv')).toMatchObject({
-      photos: 61,
-      unmarked: 61,
-      precision: null,
-      verdict: null,
-    });
+    const empty = ['--marks', 'DCIM-marks.csv'];
+    expect(await told(...empty, '--sheet', 'empty.html')).toMatchObject({ unmarked: 61, precision: null });
+    const { code: refused, err } = await perchmark('evening', 'DCIM', ...empty, '--report', 'none.html');
+    expect(refused).toBe(2);
+    expect(err).toMatch(
+      /DCIM-marks\.csv: expected marks, found none of 61 photos marked; give the file that "Save marks"/,
+    );
+    expect(readdirSync(folder)).not.toContain('none.html');
     expect(fingerprints()).toEqual(before);
   });
 
@@ -252,6 +254,48 @@ describe('evening, with marks', () => {
     write('few.csv', rows(taken.slice(0, 8)));
     const evening = await told('--marks', 'few.csv', ...one, '--promised', 'tune.json');
     expect(evening).toMatchObject({ verdict: 'too little to tell', promised: { untold: 52 } });
+  });
+
+  it('gives as a range what photos not marked leave open', async () => {
+    write('animals.csv', rows(taken.filter(({ seen }) => seen === 'animal')));
+    const evening = await told(
+      '--marks',
+      'animals.csv',
+      ...one,
+      '--promised',
+      'quiet.json',
+      '--site',
+      'pond',
+    );
+    // 50 photos of 10 hours are not marked.
+    expect(evening.nothingPerHour.low).toBe(0);
+    expect(evening.nothingPerHour.high).toBeGreaterThan(5);
+    const args = ['--marks', 'animals.csv', ...one, '--promised', 'quiet.json', '--site', 'pond'];
+    const { out } = await perchmark('evening', 'DCIM', ...args);
+    expect(out).toMatch(/0–\S+\s+photos\s+of\s+nothing\s+an\s+hour\s+\(whatever\s+the\s+50\s+photos\s+show/);
+    expect(out).not.toMatch(/0 \(0/);
+  });
+
+  it('tells nothing of photos that only mark the ends', async () => {
+    await writePhotos(at('ends'), { 'a.jpg': '2026-05-09 06:00:00', 'b.jpg': '2026-05-09 06:31:00' });
+    write('ends.csv', 'photo,seen\na.jpg,nothing\nb.jpg,nothing\n');
+    const args = [
+      'evening',
+      'ends',
+      '--marks',
+      'ends.csv',
+      ...one,
+      '--promised',
+      'quiet.json',
+      '--site',
+      'pond',
+    ];
+    expect(JSON.parse((await perchmark(...args, '--json')).out)).toMatchObject({
+      verdict: 'too little to tell',
+      out: null,
+      nothingPerHour: null,
+    });
+    expect((await perchmark(...args)).out).toContain('Too little to tell. The photos alone do not tell how');
   });
 
   it('counts over the hours that are given', async () => {

@@ -33,7 +33,7 @@ const evening: EveningResult = {
   precision: null,
   withoutTime: 0,
   outside: 0,
-  out: null,
+  out: { from: at(9, 6), until: at(9, 10), said: { from: true, until: true }, hours: 4 },
   nothingPerHour: null,
   byHour: [],
   byStretch: null,

@@ -19,7 +19,9 @@ const rate = z
     bouts,
   })
   .nullable()
-  .describe('photos of nothing an hour with the 90 % interval (exact Poisson); null: no time was watched');
+  .describe(
+    'photos of nothing an hour with the 90 % interval (exact Poisson), which holds whatever photos not marked show; null: no time was watched',
+  );
 const tally = {
   photos: count,
   animal: count,
@@ -97,7 +99,7 @@ export const eveningSchema = z.strictObject({
     .enum(['held', 'better', 'worse', 'too little to tell'])
     .nullable()
     .describe(
-      'worse, better: so many, so few photos of nothing would come at most once in twenty were the promise true; held: neither, and the 90 % interval by bouts ends below what was promised, or twice its value; null: no promise was given, or it is withheld',
+      'worse, better: so many, so few photos of nothing would come at most once in twenty were the promise true; held: neither, and the 90 % interval by bouts ends below what was promised, or twice its value, and reaches half its value; null: no promise was given, or it is withheld',
     ),
   next: z
     .strictObject({

@@ -8,6 +8,7 @@ import {
   partsByHour,
   partsByStretch,
   partTold,
+  unmarkedIn,
 } from '../../outing/evening/parts.js';
 import { type PromisedPart, promisedPerHour } from '../../outing/evening/promise.js';
 import { tallyOf } from '../../outing/evening/tally.js';
@@ -37,18 +38,23 @@ export function toldOf(
   const byHour = hours.map(partTold);
   const byStretch = planned?.map(partTold) ?? null;
   return {
-    nothingPerHour: outing && nothingRate(nothingIn(outing), hoursIn(outing.out)),
+    nothingPerHour: outing && nothingRate(nothingIn(outing), hoursIn(outing.out), unmarkedIn(outing)),
     byHour,
     byStretch,
     byCondition: planned && byConditions(planned).map(conditionTold),
     ...(promised ? judged(promised, parts, within) : { promised: null, verdict: null }),
-    next: recordNext(byStretch ?? byHour),
+    next: parts.length > 1 ? recordNext(byStretch ?? byHour) : null,
   };
 }
 
 function conditionTold({ conditions, part }: { conditions: string; part: Part }): ConditionTold {
   const { hours, photos } = part;
-  return { conditions, hours, ...tallyOf(photos), nothingPerHour: nothingRate(nothingIn(part), hours) };
+  return {
+    conditions,
+    hours,
+    ...tallyOf(photos),
+    nothingPerHour: nothingRate(nothingIn(part), hours, unmarkedIn(part)),
+  };
 }
 
 function judged(
@@ -63,10 +69,7 @@ function judged(
   const alone = astray.map((_, i) => -2 * BOUT * (i + 1));
   const came = with_.map((part, i) => ({
     times: nothingIn(part),
-    untold: [
-      ...part.counted.filter(({ seen }) => seen === null).map(({ time }) => time),
-      ...(i === 0 ? alone : []),
-    ],
+    untold: [...unmarkedIn(part), ...(i === 0 ? alone : [])],
     promised: part.promised,
   }));
   const nothing = came.flatMap(({ times }) => times).sort((a, b) => a - b);
@@ -92,7 +95,7 @@ function judged(
       nothingPerHour: perHour,
       hoursToTell: open ? hoursToTell(perHour, scatterOfBouts(nothing.length, boutsOf(nothing))) : null,
       untold: untold.length,
-      came: nothingRate(nothing, hours),
+      came: nothingRate(nothing, hours, untold),
       hours,
       hoursWithout: Math.max(0, sum(parts) - hours),
     },

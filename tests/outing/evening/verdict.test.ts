@@ -137,6 +137,13 @@ describe('a verdict', () => {
     expect(verdictOf([{ times: spaced(5, 4000), promised }])).toBe('better');
   });
 
+  it('is not held by a camera that hardly fires, however wide the promise', () => {
+    const wide = { hours: 12, perHour: { value: 108, low: 0, high: 323 } };
+    expect(verdictOf([{ times: [], promised: wide }])).not.toBe('held');
+    expect(verdictOf([{ times: spaced(100, 400), promised: wide }])).toBe('too little to tell');
+    expect(verdictOf([{ times: spaced(1300, 33), promised: wide }])).toBe('held');
+  });
+
   it('is too little where nothing was promised', () => {
     expect(verdictOf([])).toBe('too little to tell');
   });
