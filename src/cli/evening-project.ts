@@ -36,7 +36,7 @@ export async function eveningFound(
   if (folder === undefined) {
     throw new Problem(
       'usage',
-      `evening: expected a folder of photos, found none, nor an evening in ${PROJECT} of this folder; name the folder`,
+      `evening: expected a folder of photos, found none, nor an evening in ${PROJECT} of this folder; name the folder, or enter it there under "evenings"`,
     );
   }
   if (!project || !entry) return { ...given, folder, marksTo: undefined, project: undefined };

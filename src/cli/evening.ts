@@ -25,6 +25,7 @@ interface Options {
   promised?: string;
   site?: string;
   camera?: string;
+  clock?: string;
   from?: string;
   until?: string;
   sheet?: string;
@@ -50,7 +51,11 @@ export function addEvening(program: Command): void {
     .option('--site <name>', 'with --promised: which of its sites, where it has several')
     .option(
       '--camera <file>',
-      'camera.json, for how many photos it takes a trigger; left out: the default camera',
+      'camera.json, for how many photos it takes a trigger; left out: what the promise was made for, or what the photos show',
+    )
+    .option(
+      '--clock <offset>',
+      "with --promised of a plan: what the camera's clock is ahead of UTC, +01:00 or Z; left out: it shows the plan's own time, unless that is UTC",
     )
     .option(
       '--from <time>',
@@ -83,7 +88,7 @@ async function run(given: string | undefined, options: Options): Promise<void> {
   const ports = await terminalPorts();
   const found = await eveningFound({ ...options, folder: given }, ports.onWarning);
   const { folder, marks, promised, site, camera } = found;
-  const { from, until } = options;
+  const { from, until, clock } = options;
   refuseAlone(found, options);
   const named = namesFor(found, options);
   if (named.marks !== undefined) await refuseMarked(named.marks, options);
@@ -95,11 +100,13 @@ async function run(given: string | undefined, options: Options): Promise<void> {
       marks,
       promised: promised === undefined ? undefined : { file: promised, site },
       camera,
+      clock,
       from,
       until,
     },
     ports,
   );
+  if (marks !== undefined && named.sheet === undefined) refuseUnmarked(result, marks);
   // Once more, now that it is known which files are photos.
   const photos = result.all.map(({ file }) => file);
   const outputs = await openOutputs(named, [...reads, ...photos], options, ports);
@@ -146,10 +153,12 @@ function refuseTogether({ withoutPeople, sheet }: Options): void {
 
 function refuseAlone(
   { marks, promised, site }: EveningFound,
-  { report, withoutPeople, from, until }: Options,
+  { report, withoutPeople, from, until, clock }: Options,
 ): void {
   if (site !== undefined && promised === undefined)
     alone('--site', '--promised, whose sites it chooses from');
+  if (clock !== undefined && promised === undefined)
+    alone('--clock', '--promised, whose hours it brings to it');
   if (marks !== undefined) return;
   if (withoutPeople) alone('--without-people', '--marks, which say where people are');
   if (report !== undefined) alone('--report', '--marks, which it tells of');
@@ -180,6 +189,15 @@ function namesFor({ folder, marks, marksTo }: EveningFound, { sheet, report }: O
   const besideIt = extname(page) === '' ? undefined : page.replace(/(-sheet)?\.html?$/i, '-marks.csv');
   const beside = sheet === undefined ? nameAfter(own, '-marks.csv') : besideIt;
   return { sheet: page, marks: marksTo ?? beside, report };
+}
+
+/** The file written to be filled in lies where a browser's own may be meant. */
+function refuseUnmarked({ all }: EveningResult, file: string): void {
+  if (all.some(({ seen }) => seen !== null)) return;
+  throw new Problem(
+    'usage',
+    `${file}: expected marks, found none of ${all.length} photos marked; give the file that "Save marks" of the sheet saved (browsers put it among the downloads), or fill in the column seen`,
+  );
 }
 
 /** Marks are the work of an evening: a file that holds some is told of by itself. */

@@ -13,10 +13,13 @@ export interface StillsSource {
   names: readonly string[];
   /** Makes the files again, where they are no recording and can be; what they hold is then the same. */
   again?: () => Promise<void>;
+  /** Notes that the files are used, where they may be removed to make room. */
+  used?: () => Promise<void>;
 }
 
 /** Does something with the files; where that fails and they can be made again, makes them and does it once more. */
 export async function withStills<T>(source: StillsSource, act: () => Promise<T>): Promise<T> {
+  await source.used?.();
   if (!source.again) return act();
   try {
     return await act();

@@ -84,6 +84,8 @@ export interface DoubtTold
 /** What to use at one site, against what is used today. */
 export interface SiteResult extends Omit<Tuned, 'doubts' | 'advised'> {
   now: Now;
+  /** That the camera takes: rates are of triggers. */
+  photosPerTrigger: number;
   /** The advice for simulated weather, were one assumption half or twice what it is. */
   doubts: DoubtTold[];
   /** From which light on the camera is of use; null where no light was simulated. */
@@ -217,7 +219,14 @@ async function tuneOne(
     leftOut: others.map(({ dir }) => dir),
   };
   const byCondition = withStillWind(tuned.byCondition, simulated);
-  return { ...tuned, byCondition, doubts: doubted.map(toldInFull), now: held, limit: limit ?? null };
+  return {
+    ...tuned,
+    byCondition,
+    doubts: doubted.map(toldInFull),
+    now: held,
+    photosPerTrigger: camera.burst.photos,
+    limit: limit ?? null,
+  };
 }
 
 /** What changes the advice in one drawing of chance, and what it is held against, in a second. */

@@ -60,7 +60,14 @@ export async function openScene(
     clip = await whole();
   }
   return clip.source.kind === 'stills'
-    ? { ...clip, source: { ...clip.source, again: once(() => openScene(spec, quiet)) } }
+    ? {
+        ...clip,
+        source: {
+          ...clip.source,
+          again: once(() => openScene(spec, quiet)),
+          used: () => options.cache.use([SCENES, basename(dir)]),
+        },
+      }
     : clip;
 }
 

@@ -15,6 +15,10 @@ const KEPT = 'what is kept';
 const UNFINISHED = 'unfinished';
 /** Milliseconds within which it makes no difference when something was used. */
 const RECENTLY = 60_000;
+/** Milliseconds within which nothing is removed that was used, to make room: a run may be at work on it. */
+export const JUST_USED = 3_600_000;
+/** Milliseconds after which it is noted again that something is used, long before it may be removed. */
+const NOTED_FOR = JUST_USED / 4;
 /** Told after so many bytes were written that room may have to be made. */
 const WRITTEN = 64 * 2 ** 20;
 /** Folders in which drawings, too, are made beside their places. */
@@ -29,7 +33,8 @@ export class Cache {
   readonly root: string;
   readonly #onWarning: (line: string) => void;
   readonly #memory = new Map<string, Uint8Array>();
-  readonly #used = new Set<string>();
+  /** When that was last noted of what this run uses, milliseconds since 1970. */
+  readonly #used = new Map<string, number>();
   #onDisk = true;
   #warned = false;
   #written = 0;
@@ -84,15 +89,15 @@ export class Cache {
 
   /**
    * Notes that an entry is used, by the time of its file or folder, so that what was not used for longest is the first to
-   * make room: once a run.
+   * make room. A run that goes on for hours notes it again and again.
    */
   async use(parts: readonly string[]): Promise<void> {
     const [kind = ''] = parts;
     if (!this.#onDisk || !Object.hasOwn(REMOVABLE, kind)) return;
     const path = this.path(...parts.slice(0, depthOf(kind)));
-    if (this.#used.has(path)) return;
-    this.#used.add(path);
     const now = new Date();
+    if (now.getTime() - (this.#used.get(path) ?? Number.NEGATIVE_INFINITY) < NOTED_FOR) return;
+    this.#used.set(path, now.getTime());
     const info = await lstat(path).catch(() => null);
     if (!info || now.getTime() - info.mtimeMs < RECENTLY) return;
     await utimes(path, now, now).catch(() => undefined);

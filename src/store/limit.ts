@@ -1,14 +1,12 @@
 import { stat } from 'node:fs/promises';
 import { z } from 'zod';
-import type { Cache } from './cache.js';
+import { type Cache, JUST_USED } from './cache.js';
 import { type Entry, inventory } from './inventory.js';
 
 /** Bytes that may be kept where the owner has not said otherwise: evidence of some hundred hours. */
 export const USUAL_LIMIT = 20e9;
 /** What is made room for beyond the limit, so that it is not looked for again at once. */
 const ROOM = 0.1;
-/** Milliseconds within which nothing is removed that was used: another run may be at work on it. */
-const JUST_USED = 3_600_000;
 /** Milliseconds after which all is weighed again, whatever this run writes. */
 const WEIGHED_FOR = 86_400_000;
 

@@ -1,6 +1,7 @@
 import { figure, plural } from '../base/figures.js';
-import type { ConditionTold, EveningResult, PromiseTold } from '../jobs/evening.js';
+import type { ConditionTold, EveningResult, PromiseTold, Withheld } from '../jobs/evening.js';
 import type { PartTold } from '../outing/evening/parts.js';
+import { leastPromised } from '../outing/evening/verdict.js';
 import type { Rate } from '../score/intervals.js';
 import { share } from './ratios.js';
 import { figureBetween } from './wording.js';
@@ -46,15 +47,23 @@ export function countsText({ photos, animal, nothing, person, unmarked }: Evenin
   ].join(', ');
 }
 
-/** A rate with its interval by bouts. */
-export function perHourText(rate: Rate | null): string {
-  return rate ? figureBetween({ ...rate, ...rate.bouts }) : '-';
+/** A rate with its interval by bouts; its range alone where some photos may be of nothing. */
+export function perHourText(rate: Rate | null, untold = 0): string {
+  if (!rate) return '-';
+  const { value, low, high } = { ...rate, ...rate.bouts };
+  return untold > 0 ? `${figure(low)}–${figure(high)}` : figureBetween({ value, low, high });
 }
 
 /** The answer in a few words, for a heading. */
-export function verdictHeading({ verdict, promised }: Pick<EveningResult, 'verdict' | 'promised'>): string {
+export function verdictHeading({
+  verdict,
+  promised,
+  out,
+}: Pick<EveningResult, 'verdict' | 'promised' | 'out'>): string {
+  if (promised?.withheld) return 'Not held against the promise yet';
   if (!promised || verdict === null) return 'Nothing to hold it against';
-  if (promised.nothingPerHour === null) return 'Nothing was promised for these hours';
+  if (out === null) return 'Too little to tell';
+  if (promised.nothingPerHour === null) return 'Nothing to hold it against';
   const headings = {
     held: 'As promised',
     better: 'Better than promised',
@@ -65,13 +74,19 @@ export function verdictHeading({ verdict, promised }: Pick<EveningResult, 'verdi
 }
 
 /** What the verdict rests on. */
-export function verdictText({ verdict, promised, unmarked, next, byStretch }: EveningResult): string {
+export function verdictText({ verdict, promised, unmarked, next, byStretch, out }: EveningResult): string {
+  if (promised?.withheld) return withheldText(promised.withheld, promised);
   if (!promised || verdict === null) return 'Without --promised there is nothing to hold the photos against.';
   const { nothingPerHour: said, came } = promised;
+  if (out === null) {
+    return 'The photos alone do not tell how long the camera was out: add --from and --until, or give more of them.';
+  }
   if (said === null) return 'Nothing was promised for the hours that the camera was out.';
   const promisedText = `${figureBetween(said)} were promised`;
   if (came === null) return `How often photos of nothing came cannot be told; ${promisedText}.`;
-  const both = `${perHourText(came)} photos of nothing an hour, where ${promisedText}`;
+  const { untold } = promised;
+  const open = untold > 0 ? ` (whatever the ${plural(untold, 'photo')} show that may be of nothing)` : '';
+  const both = `${perHourText(came, untold)} photos of nothing an hour${open}, where ${promisedText}`;
   const hours = hoursText(promised.hours);
   switch (verdict) {
     case 'held':
@@ -85,6 +100,17 @@ export function verdictText({ verdict, promised, unmarked, next, byStretch }: Ev
   }
 }
 
+function withheldText(why: Withheld, { photosPerTrigger }: PromiseTold): string {
+  switch (why) {
+    case 'clock not known':
+      return "The plan is in UTC, and the photos are by the camera's clock: say with --clock what that is ahead of UTC, such as --clock +01:00, or --clock Z where it shows UTC, which winter time in the British Isles is.";
+    case 'photos a trigger not known':
+      return 'What was promised counts triggers, and neither its file nor the photos tell how many photos the camera takes at each: name the camera with --camera.';
+    case 'other photos a trigger':
+      return `What was promised is for ${plural(photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all of these photos came otherwise: name the camera that took them with --camera.`;
+  }
+}
+
 /** The stretch of a plan in which the promise was broken most. */
 function worst(byStretch: EveningResult['byStretch'], next: EveningResult['next']): string {
   const part = byStretch?.find(({ from }) => from === next?.from);
@@ -93,10 +119,16 @@ function worst(byStretch: EveningResult['byStretch'], next: EveningResult['next'
   return `; ${spanText(part)}${weather}, ${perHourText(part.nothingPerHour)} where ${figureBetween(part.promised)} were promised`;
 }
 
-function whyNotTold({ untold, hoursToTell, hours }: PromiseTold, unmarked: number): string {
+function whyNotTold(
+  { untold, hoursToTell, hours, came, nothingPerHour }: PromiseTold,
+  unmarked: number,
+): string {
   if (untold > 0) {
     const mark = unmarked > 0 ? '; mark those that are not marked' : '';
     return `It turns on ${plural(untold, 'photo')} that may be of nothing, for nobody has marked ${untold === 1 ? 'it' : 'them'} or the time is not known${mark}.`;
+  }
+  if (came && nothingPerHour && (came.bouts?.high ?? came.high) < leastPromised(nothingPerHour)) {
+    return 'Fewer came than was to be expected, but the promise reaches so far down that this cannot be called better; more labelled recording makes it narrower.';
   }
   if (hoursToTell === null) return 'So many bunches come that a month out would hardly tell.';
   return hoursToTell > hours
@@ -184,7 +216,7 @@ export function hourRows(parts: readonly PartTold[]): { heads: string[]; rows: s
       ...(people ? [String(part.person)] : []),
       ...(open ? [String(part.unmarked)] : []),
       share(part.precision),
-      perHourText(part.nothingPerHour),
+      perHourText(part.nothingPerHour, part.unmarked),
     ]),
   };
 }
@@ -197,7 +229,7 @@ export function stretchRows(parts: readonly PartTold[]): { heads: string[]; rows
     rows: parts.map((part) => [
       partText(part, days),
       part.conditions?.join(', ') ?? '-',
-      perHourText(part.nothingPerHour),
+      perHourText(part.nothingPerHour, part.unmarked),
       part.promised ? figureBetween(part.promised) : '-',
     ]),
   };
@@ -207,11 +239,11 @@ export function stretchRows(parts: readonly PartTold[]): { heads: string[]; rows
 export function conditionRows(conditions: readonly ConditionTold[]): { heads: string[]; rows: string[][] } {
   return {
     heads: ['weather foretold', 'hours', 'animals, 90 %', 'nothing/hour'],
-    rows: conditions.map(({ conditions: kind, hours, precision, nothingPerHour }) => [
+    rows: conditions.map(({ conditions: kind, hours, precision, nothingPerHour, unmarked }) => [
       kind,
       figure(hours),
       share(precision),
-      perHourText(nothingPerHour),
+      perHourText(nothingPerHour, unmarked),
     ]),
   };
 }

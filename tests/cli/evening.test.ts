@@ -70,6 +70,7 @@ beforeAll(async () => {
     tells: 'hint',
   });
   write('short.json', { sites: [tuned(null, between(5, 3, 8), 'too little')], tells: 'too little' });
+  write('upside.json', { sites: [tuned(null, between(5, 8, 3))] });
   write('plan.json', {
     sites: [
       {
@@ -104,12 +105,14 @@ describe('evening, first', () => {
       '100/IMG_0.JPG,',
       '100/IMG_1.JPG,',
     ]);
-    expect(await told('--marks', 'DCIM-marks.csv')).toMatchObject({
-      photos: 61,
-      unmarked: 61,
-      precision: null,
-      verdict: null,
-    });
+    const empty = ['--marks', 'DCIM-marks.csv'];
+    expect(await told(...empty, '--sheet', 'empty.html')).toMatchObject({ unmarked: 61, precision: null });
+    const { code: refused, err } = await perchmark('evening', 'DCIM', ...empty, '--report', 'none.html');
+    expect(refused).toBe(2);
+    expect(err).toMatch(
+      /DCIM-marks\.csv: expected marks, found none of 61 photos marked; give the file that "Save marks"/,
+    );
+    expect(readdirSync(folder)).not.toContain('none.html');
     expect(fingerprints()).toEqual(before);
   });
 
@@ -192,6 +195,48 @@ describe('evening, with marks', () => {
     expect(evening.promised.nothingPerHour).toEqual(between(15, 9, 24));
   });
 
+  it('takes it for as many as the promise was made for, where no camera is given', async () => {
+    write('told.json', { sites: [{ ...tuned('hedge', between(5, 3, 8)), photosPerTrigger: 1 }] });
+    const evening = await told('--marks', 'marks.csv', '--promised', 'told.json');
+    expect(evening).toMatchObject({ verdict: 'held', promised: { photosPerTrigger: 1, withheld: null } });
+  });
+
+  it('takes it for as many as the photos show, where nobody says', async () => {
+    const evening = await told('--marks', 'marks.csv', '--promised', 'tune.json');
+    expect(evening).toMatchObject({ verdict: 'held', promised: { photosPerTrigger: 1, withheld: null } });
+    expect(evening.assumed.join()).toContain('1 photo a trigger, as nearly all bunches of photos show');
+  });
+
+  it('tells no verdict where the photos speak against as many as it was made for', async () => {
+    write('two.json', { sites: [{ ...tuned('hedge', between(5, 3, 8)), photosPerTrigger: 2 }] });
+    const evening = await told('--marks', 'marks.csv', '--promised', 'two.json');
+    expect(evening).toMatchObject({ verdict: null, promised: { withheld: 'other photos a trigger' } });
+    const { out } = await perchmark('evening', 'DCIM', '--marks', 'marks.csv', '--promised', 'two.json');
+    expect(out).toContain('Not held against the promise yet. What was promised is for 2 photos a trigger');
+    expect(out).toMatch(/name\s+the\s+camera\s+that\s+took\s+them\s+with\s+--camera/);
+  });
+
+  it('of a plan in UTC tells no verdict until it is said what the clock shows', async () => {
+    const utc = (from: string, to: string, falsePerHour: object) => ({
+      ...stretch(from, to, ['calm'], falsePerHour),
+      from: `2026-05-09T${from}:00Z`,
+      to: `2026-05-09T${to}:00Z`,
+    });
+    const stretches = [utc('05:00', '09:00', between(5, 3, 8)), utc('09:00', '15:00', between(1, 0.6, 1.6))];
+    write('utc.json', { sites: [{ site: 'hedge', photosPerTrigger: 1, stretches }] });
+    const args = ['--marks', 'marks.csv', '--promised', 'utc.json'];
+    const open = await told(...args);
+    expect(open).toMatchObject({ verdict: null, byStretch: null, promised: { withheld: 'clock not known' } });
+    expect((await perchmark('evening', 'DCIM', ...args)).out).toMatch(/--clock\s\+01:00/);
+    const starts = async (clock: string) =>
+      (await told(...args, '--clock', clock)).byStretch.map(({ from }: { from: string }) =>
+        from.slice(11, 16),
+      );
+    expect(await starts('+01:00')).toEqual(['06:00', '10:00']);
+    expect(await starts('Z')).toEqual(['06:00', '09:00', '15:00']);
+    expect(await starts('-02:00')).toEqual(['06:00', '07:00', '13:00']);
+  });
+
   it('holds them against the stretches of a plan, and says which to record next', async () => {
     const evening = await told('--marks', 'marks.csv', ...one, '--promised', 'plan.json');
     expect(evening.verdict).toBe('worse');
@@ -209,6 +254,48 @@ describe('evening, with marks', () => {
     write('few.csv', rows(taken.slice(0, 8)));
     const evening = await told('--marks', 'few.csv', ...one, '--promised', 'tune.json');
     expect(evening).toMatchObject({ verdict: 'too little to tell', promised: { untold: 52 } });
+  });
+
+  it('gives as a range what photos not marked leave open', async () => {
+    write('animals.csv', rows(taken.filter(({ seen }) => seen === 'animal')));
+    const evening = await told(
+      '--marks',
+      'animals.csv',
+      ...one,
+      '--promised',
+      'quiet.json',
+      '--site',
+      'pond',
+    );
+    // 50 photos of 10 hours are not marked.
+    expect(evening.nothingPerHour.low).toBe(0);
+    expect(evening.nothingPerHour.high).toBeGreaterThan(5);
+    const args = ['--marks', 'animals.csv', ...one, '--promised', 'quiet.json', '--site', 'pond'];
+    const { out } = await perchmark('evening', 'DCIM', ...args);
+    expect(out).toMatch(/0–\S+\s+photos\s+of\s+nothing\s+an\s+hour\s+\(whatever\s+the\s+50\s+photos\s+show/);
+    expect(out).not.toMatch(/0 \(0/);
+  });
+
+  it('tells nothing of photos that only mark the ends', async () => {
+    await writePhotos(at('ends'), { 'a.jpg': '2026-05-09 06:00:00', 'b.jpg': '2026-05-09 06:31:00' });
+    write('ends.csv', 'photo,seen\na.jpg,nothing\nb.jpg,nothing\n');
+    const args = [
+      'evening',
+      'ends',
+      '--marks',
+      'ends.csv',
+      ...one,
+      '--promised',
+      'quiet.json',
+      '--site',
+      'pond',
+    ];
+    expect(JSON.parse((await perchmark(...args, '--json')).out)).toMatchObject({
+      verdict: 'too little to tell',
+      out: null,
+      nothingPerHour: null,
+    });
+    expect((await perchmark(...args)).out).toContain('Too little to tell. The photos alone do not tell how');
   });
 
   it('counts over the hours that are given', async () => {
@@ -346,6 +433,27 @@ describe('evening refuses in one line', () => {
       /--until: expected a time after that of --from, "12:00", found "10:00"/,
     ],
     [
+      'a beginning after the last photo',
+      ['--marks', 'marks.csv', '--from', '2026-05-10 06:00'],
+      /--from: expected a time before the last photos, found "2026-05-10 06:00"; the photos are of 2026-05-09 06:00 to 2026-05-09 16:00/,
+    ],
+    [
+      'an end before the first photo',
+      ['--marks', 'marks.csv', '--until', '2026-05-08 22:00'],
+      /--until: expected a time after the first photo, found "2026-05-08 22:00"; the photos are of/,
+    ],
+    [
+      'a clock that is none',
+      ['--marks', 'marks.csv', '--promised', 'tune.json', '--clock', 'BST'],
+      /--clock: expected what the camera's clock is ahead of UTC/,
+    ],
+    ['--clock alone', ['--marks', 'marks.csv', '--clock', 'Z'], /--clock: expected together with --promised/],
+    [
+      'a promise whose range is upside down',
+      ['--marks', 'marks.csv', '--promised', 'upside.json'],
+      /: expected a value from low to high, found/,
+    ],
+    [
       'hours without a photo',
       ['--marks', 'marks.csv', '--from', '17:00', '--until', '18:00'],
       /found none; they are of 2026-05-09 06:00 to 2026-05-09 16:00/,
@@ -356,6 +464,15 @@ describe('evening refuses in one line', () => {
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err.trim().split('\n')).toHaveLength(1);
     expect(err).toMatch(line);
+  });
+
+  it('hours of photos that tell no time', async () => {
+    await writePhotos(at('no-time'), { 'a.jpg': null });
+    write('no-time.csv', 'photo,seen\na.jpg,nothing\n');
+    const hours = ['--from', '2026-05-09 06:00', '--until', '2026-05-09 08:00'];
+    const { code, err } = await perchmark('evening', 'no-time', '--marks', 'no-time.csv', ...hours);
+    expect(code).toBe(2);
+    expect(err).toMatch(/^[^\n]*--from: expected photos that tell their time, found none in no-time/);
   });
 
   it('tells nothing by hour of photos without a time, and says so', async () => {

@@ -105,6 +105,27 @@ describe('marks of an evening', () => {
     expect(error!.message).not.toContain('\n');
   });
 
+  it('are written so that no name is a formula or a command to a terminal, and read again', async () => {
+    const names = ['=cmd|calc.jpg', '+1.jpg', '-2.jpg', '@x.jpg', ' =3.jpg', '\x1b[2Ja.jpg', '\u009b2Jb.jpg'];
+    const of = names.map((name) => ({ name }));
+    const marks = new Map(
+      names.map((name, i) => [name, i % 2 === 0 ? ('animal' as const) : ('nothing' as const)]),
+    );
+    const text = marksCsv(of, marks);
+    for (const row of text.split('\n')) expect(row).not.toMatch(/^"?\s*[=+\-@]/);
+    expect(text.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u);
+    expect((await read(text, of)).marks).toEqual(Object.fromEntries(marks));
+  });
+
+  it('of names that would be written alike are kept apart', async () => {
+    const of = ['\x1b.jpg', '\u241b.jpg'].map((name) => ({ name }));
+    const marks = new Map<string, Seen>([
+      ['\x1b.jpg', 'animal'],
+      ['\u241b.jpg', 'nothing'],
+    ]);
+    expect((await read(marksCsv(of, marks), of)).marks).toEqual(Object.fromEntries(marks));
+  });
+
   it('are the same when they were written and read again, whatever photos are called', async () => {
     const name = fc
       .string({ unit: 'grapheme', minLength: 1, maxLength: 12 })

@@ -190,6 +190,7 @@ export const now: Now = {
 };
 
 export const tuned: SiteResult = {
+  photosPerTrigger: 1,
   site: 'hedge',
   clips: ['a'],
   now,

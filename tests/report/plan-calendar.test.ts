@@ -32,6 +32,7 @@ const site = (name: string, given: Partial<SitePlan> = {}, worthIt = true): Site
   },
   inUse: null,
   limit: null,
+  photosPerTrigger: 1,
   placeKnown: true,
   assumed: [],
   defaults: [],

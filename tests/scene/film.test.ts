@@ -1,9 +1,10 @@
 import { cpSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { type Clip, frames } from '../../src/clip/open.js';
 import { openScene, sceneFolder } from '../../src/scene/film.js';
 import { Cache } from '../../src/store/cache.js';
+import { keepWithin } from '../../src/store/limit.js';
 import { tempCache } from '../clip/fixtures.js';
 import { damages } from '../support/damages.js';
 import { smallDisk } from '../support/disk.js';
@@ -11,6 +12,7 @@ import { spec } from './specs.js';
 
 const scene = spec({ seconds: 4, width: 64, height: 48, visits: { species: { blackbird: 1 } } });
 const disk = smallDisk('64k');
+afterEach(() => vi.useRealTimers());
 
 /** All of its frames as they are read, and its labels. */
 async function seen(clip: Clip) {
@@ -102,6 +104,15 @@ test('a drawing that goes away while it is read is drawn again, to the same fram
   expect(read).toEqual(pictures.pictures);
   rmSync(cache.root, { recursive: true });
   expect(await seen(clip)).toEqual(pictures);
+  expect(filesIn(folder)).toEqual(files);
+});
+
+test('a drawing that is read for hours makes no room for others', async () => {
+  const { cache, clip, folder, files } = await drawn();
+  const later = Date.now() + 2 * 3_600_000;
+  vi.useFakeTimers({ toFake: ['Date'], now: later });
+  await seen(clip);
+  await keepWithin(cache, 1);
   expect(filesIn(folder)).toEqual(files);
 });
 

@@ -1,5 +1,5 @@
 import { stat, utimes } from 'node:fs/promises';
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { kept } from '../../src/jobs/kept.js';
 import { Cache } from '../../src/store/cache.js';
 import { EvidenceStore } from '../../src/store/evidence-store.js';
@@ -19,6 +19,8 @@ async function keep(cache: Cache, names: string[], bytes: number, hoursAgo: numb
 }
 
 const left = async (cache: Cache) => (await inventory(cache.root)).map(({ names }) => names.join('/')).sort();
+
+afterEach(() => vi.useRealTimers());
 
 describe('what is kept', () => {
   test('is counted by entries, a set of evidence being one', async () => {
@@ -72,6 +74,20 @@ describe('what is kept', () => {
     for (const path of [cache.path('looks', 'x'), cache.path('evidence', 'set')]) {
       expect(Date.now() - (await stat(path)).mtimeMs).toBeLessThan(HOUR);
     }
+  });
+
+  test('stays for a run that reads it for hours, while what only stood by goes', async () => {
+    const cache = await tempCache();
+    const start = Date.now();
+    vi.useFakeTimers({ toFake: ['Date'], now: start });
+    await keep(cache, ['evidence', 'read', 'chunk-0'], 100, 3);
+    await keep(cache, ['evidence', 'idle', 'chunk-0'], 100, 1);
+    for (let minutes = 0; minutes <= 150; minutes += 30) {
+      vi.setSystemTime(start + minutes * 60_000);
+      await cache.read(['evidence', 'read', 'chunk-0']);
+    }
+    await keepWithin(cache, 10);
+    expect(await left(cache)).toEqual(['evidence/read']);
   });
 
   test('the owner sets the limit, and damage to it brings the usual one', async () => {

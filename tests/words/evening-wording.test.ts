@@ -13,6 +13,8 @@ const at = (day: number, hour: number, minute = 0) => Date.UTC(2026, 4, day, hou
 const promised = {
   kind: 'tune' as const,
   site: null,
+  withheld: null,
+  photosPerTrigger: 1,
   nothingPerHour: { value: 6, low: 2, high: 11 },
   came: { value: 25, low: 20, high: 31, n: 100, bouts: { low: 18, high: 36, n: 40 } },
   hours: 4,
@@ -31,7 +33,7 @@ const evening: EveningResult = {
   precision: null,
   withoutTime: 0,
   outside: 0,
-  out: null,
+  out: { from: at(9, 6), until: at(9, 10), said: { from: true, until: true }, hours: 4 },
   nothingPerHour: null,
   byHour: [],
   byStretch: null,

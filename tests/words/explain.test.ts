@@ -19,6 +19,7 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
     site: null,
     clips: ['a'],
     now,
+    photosPerTrigger: 1,
     mask: null,
     doubts: [],
     rain: null,

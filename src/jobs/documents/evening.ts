@@ -19,7 +19,9 @@ const rate = z
     bouts,
   })
   .nullable()
-  .describe('photos of nothing an hour with the 90 % interval (exact Poisson); null: no time was watched');
+  .describe(
+    'photos of nothing an hour with the 90 % interval (exact Poisson), which holds whatever photos not marked show; null: no time was watched',
+  );
 const tally = {
   photos: count,
   animal: count,
@@ -73,6 +75,13 @@ export const eveningSchema = z.strictObject({
     .strictObject({
       kind: z.enum(['tune', 'plan']),
       site: z.string().nullable(),
+      withheld: z
+        .enum(['photos a trigger not known', 'other photos a trigger', 'clock not known'])
+        .nullable()
+        .describe(
+          "why the photos are not held against it: nobody says how many a trigger brings; they come otherwise than it was made for; the plan is in UTC, and nobody says what the camera's clock shows. null: they are",
+        ),
+      photosPerTrigger: z.int().min(1).nullable().describe('that a promise in triggers was taken for'),
       nothingPerHour: between
         .nullable()
         .describe('photos of nothing an hour, 90 %; null: nothing was promised for these hours'),
@@ -90,7 +99,7 @@ export const eveningSchema = z.strictObject({
     .enum(['held', 'better', 'worse', 'too little to tell'])
     .nullable()
     .describe(
-      'worse, better: so many, so few photos of nothing would come at most once in twenty were the promise true; held: neither, and the 90 % interval by bouts ends below what was promised, or twice its value; null: no promise was given',
+      'worse, better: so many, so few photos of nothing would come at most once in twenty were the promise true; held: neither, and the 90 % interval by bouts ends below what was promised, or twice its value, and reaches half its value; null: no promise was given, or it is withheld',
     ),
   next: z
     .strictObject({

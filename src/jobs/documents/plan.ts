@@ -49,6 +49,7 @@ const site = z.strictObject({
   clips: z.array(path),
   tells: z.enum(['enough', 'hint', 'too little']).describe('too little: do not act on it'),
   visits: count.describe('that it rests on'),
+  photosPerTrigger: z.int().min(1).describe('that the camera takes'),
   stretches: z
     .array(stretch)
     .describe('hours of like weather, like light and like settings, by what is advised'),

@@ -206,6 +206,7 @@ const site = {
   clips: z.array(path),
   tells,
   now,
+  photosPerTrigger: z.int().min(1).describe('that the camera takes'),
   searched: count.describe('groups of settings that were tried'),
   allowance: z
     .strictObject({

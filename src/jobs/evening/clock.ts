@@ -32,3 +32,22 @@ export function momentOf(option: string, text: string, day: number | null): numb
     `${option}: expected a time by the camera's own clock, such as "2026-05-09 06:30" or 06:30, found ${quoted(text)}${/[Z+]|\d-\d\d:/.test(text.slice(10)) ? ' (without a zone)' : ''}`,
   );
 }
+
+/**
+ * What a clock is ahead of UTC, as the user writes it: +01:00, -5, or Z for UTC.
+ * @returns minutes
+ * @throws Problem 'usage'
+ */
+export function offsetOf(option: string, text: string): number {
+  const [, zulu, sign, hours = '0', minutes = '0'] =
+    /^(?:([Zz])|([+-])(\d\d?)(?::?([0-5]\d))?)$/.exec(text.trim()) ?? [];
+  const ahead = 60 * Number(hours) + Number(minutes);
+  if (zulu !== undefined || (sign !== undefined && ahead <= MOST_AHEAD)) return sign === '-' ? -ahead : ahead;
+  throw new Problem(
+    'usage',
+    `${option}: expected what the camera's clock is ahead of UTC, such as +01:00, or Z, found ${quoted(text)}`,
+  );
+}
+
+/** Minutes: no place is farther from UTC. */
+const MOST_AHEAD = 18 * 60;

@@ -1,16 +1,10 @@
-import { type CsvError, type Info, parse } from 'csv-parse/sync';
-import { csvCell } from '../../base/csv.js';
 import { hint, Problem } from '../../base/problem.js';
 import { quoted } from '../../base/text.js';
 import type { FoundPhoto } from '../../clip/photo-folder.js';
+import { type CsvRow, csvRows } from '../../files/read-csv.js';
 import { readText } from '../../files/read-json.js';
+import { marksFile, plainName } from '../../outing/evening/marks-file.js';
 import { type Seen, seenWords } from '../../outing/evening/photo.js';
-
-/** What one row says, and where it stands. */
-interface Row {
-  line: number;
-  cells: string[];
-}
 
 const EXPECTED = 'marks of an evening, CSV with the header photo,seen';
 /** A record of a name alone. */
@@ -61,36 +55,26 @@ export function marksCsv(
   photos: readonly Pick<FoundPhoto, 'name'>[],
   marks: ReadonlyMap<string, Seen>,
 ): string {
-  return ['photo,seen', ...photos.map(({ name }) => `${csvCell(name)},${marks.get(name) ?? ''}`), ''].join(
-    '\n',
+  const names = photos.map(({ name }) => name);
+  return marksFile(names, (photo) => marks.get(names[photo]!) ?? null);
+}
+
+function rowsOf(text: string, file: string): CsvRow[] {
+  const firstLine = /^[^\r\n]*/.exec(text)![0];
+  const delimiter = SEPARATORS.find((one) => firstLine.includes(one)) ?? ',';
+  return csvRows(
+    text,
+    { delimiter },
+    (where) =>
+      new Problem(
+        'bad-field',
+        `${file}: ${where}expected ${EXPECTED}, found a quotation mark out of place; a name that holds one stands in quotation marks, its own doubled`,
+      ),
   );
 }
 
-function rowsOf(text: string, file: string): Row[] {
-  const firstLine = /^[^\r\n]*/.exec(text)![0];
-  const delimiter = SEPARATORS.find((one) => firstLine.includes(one)) ?? ',';
-  try {
-    const records = parse(text, {
-      bom: true,
-      delimiter,
-      info: true,
-      relax_column_count: true,
-      skip_empty_lines: true,
-    }) as unknown as { record: string[]; info: Info }[];
-    return records.map(({ record, info }) => ({ line: info.lines, cells: record }));
-  } catch (error) {
-    const { code, lines } = error as CsvError & { lines?: number };
-    if (code === undefined) throw error;
-    const where = typeof lines === 'number' ? `line ${lines}: ` : '';
-    throw new Problem(
-      'bad-field',
-      `${file}: ${where}expected ${EXPECTED}, found a quotation mark out of place; a name that holds one stands in quotation marks, its own doubled`,
-    );
-  }
-}
-
 function columnsOf(
-  { cells }: Row,
+  { cells }: CsvRow,
   file: string,
   onWarning: (line: string) => void,
 ): { photo: number; seen: number } {
@@ -120,15 +104,19 @@ function finder(
   const last = new Map<string, string[]>();
   for (const { name } of photos) {
     // The same letters may be written in two ways, which differ between systems.
-    if (!whole.has(name.normalize())) whole.set(name.normalize(), name);
+    for (const known of [name.normalize(), plainName(name).normalize()]) {
+      if (!whole.has(known)) whole.set(known, name);
+    }
     const base = name.slice(name.lastIndexOf('/') + 1).normalize();
     last.set(base, [...(last.get(base) ?? []), name]);
   }
   const names = new Set(photos.map(({ name }) => name));
   return (cell, line) => {
     if (names.has(cell)) return cell;
+    // Blanks are part of a name where it has them.
+    const exact = cell.normalize().replace(/^\.\//, '');
     const tidy = cell.trim().normalize().replace(/^\.\//, '');
-    const found = whole.get(tidy) ?? whole.get(tidy.replaceAll('\\', '/'));
+    const found = whole.get(exact) ?? whole.get(tidy) ?? whole.get(tidy.replaceAll('\\', '/'));
     if (found !== undefined) return found;
     const same = last.get(tidy) ?? [];
     if (same.length === 1) return same[0]!;

@@ -6,14 +6,26 @@ import { type Between, times } from '../../outing/between.js';
 import type { PromisedStretch } from '../../outing/evening/promise.js';
 import { parseInstant } from '../../plan/instant.js';
 
-/** What was promised, in photos of nothing an hour. */
+/** What was promised, in false triggers an hour. */
 export interface PromisedFile {
   kind: 'tune' | 'plan';
   site: string | null;
+  /** That the camera of the promise takes; null: the file does not say. */
+  photosPerTrigger: number | null;
   /** One without ends of tune, or those of a plan. */
-  stretches: PromisedStretch[];
+  stretches: TriggersPromised[];
   /** Why nothing is promised although there is a file; null: something is. */
   nothing: string | null;
+}
+
+/** A stretch of time, in seconds since 1970 in UTC; without ends where all time is meant. */
+export interface TriggersPromised {
+  from: number;
+  until: number;
+  /** Minutes that the clock it was written by is ahead of UTC. */
+  offset: number;
+  conditions: readonly string[] | null;
+  falsePerHour: Between | null;
 }
 
 /** More than any camera takes an hour. */
@@ -21,11 +33,14 @@ const MOST_PER_HOUR = 1e6;
 const perHour = z.number().min(0).max(MOST_PER_HOUR);
 const between = z
   .object({ value: perHour, low: perHour, high: perHour })
-  .refine(({ value, low, high }) => low <= value && value <= high, 'expected value from low to high');
+  .refine(({ value, low, high }) => low <= value && value <= high, 'a value from low to high');
+
+const photosPerTrigger = z.int().min(1).nullable().default(null);
 
 const tunedSite = z.object({
   site: z.string().nullable(),
   tells: z.enum(['enough', 'hint', 'too little']),
+  photosPerTrigger,
   recommended: z.object({
     score: z.object({
       falsePerHour: z
@@ -40,6 +55,7 @@ const conditions = z.union([z.array(z.string()), z.string().transform((one) => [
 const plannedSite = z.object({
   site: z.string().nullable(),
   tells: z.enum(['enough', 'hint', 'too little']).optional(),
+  photosPerTrigger,
   stretches: z.array(
     z.object({
       from: z.string(),
@@ -56,44 +72,41 @@ type Site = z.output<typeof promisedSchema>['sites'][number];
 /**
  * What `tune --json` or `plan --json` promised for one site.
  * @param name of the site; may be left out where there is one
- * @param photos that the camera takes a trigger
  * @throws Problem for a file that is neither, and for a site that it does not have
  */
-export async function readPromised(
-  file: string,
-  name: string | undefined,
-  photos: number,
-): Promise<PromisedFile> {
+export async function readPromised(file: string, name: string | undefined): Promise<PromisedFile> {
   const { sites } = await readJson(file, promisedSchema, 'what tune --json or plan --json printed');
   const site = siteOf(sites, name, file);
-  return 'stretches' in site ? ofPlan(site, photos, file) : ofTune(site, photos);
+  return 'stretches' in site ? ofPlan(site, file) : ofTune(site);
 }
 
 function ofPlan(
-  { site, tells, stretches }: Extract<Site, { stretches: unknown }>,
-  photos: number,
+  { site, tells, stretches, photosPerTrigger }: Extract<Site, { stretches: unknown }>,
   file: string,
 ): PromisedFile {
   const told = tells !== 'too little';
   const promised = stretches.map(({ from, to, conditions, falsePerHour }, i) => ({
-    from: wallClock(from, `${file}: stretches[${i}].from`),
-    until: wallClock(to, `${file}: stretches[${i}].to`),
+    from: parseInstant(from, `${file}: stretches[${i}].from`).ms / 1000,
+    until: parseInstant(to, `${file}: stretches[${i}].to`).ms / 1000,
+    offset: parseInstant(from, file).offset,
     conditions: conditions ?? null,
-    nothingPerHour: told ? falsePerHour && times(falsePerHour, photos) : null,
+    falsePerHour: told ? falsePerHour : null,
   }));
-  const any = promised.some(({ nothingPerHour }) => nothingPerHour !== null);
+  const any = promised.some((stretch) => stretch.falsePerHour !== null);
   const nothing = told ? 'the plan foretells no rate for any hour' : tooLittle('the plan');
-  return { kind: 'plan', site, stretches: promised, nothing: any ? null : nothing };
+  return { kind: 'plan', site, photosPerTrigger, stretches: promised, nothing: any ? null : nothing };
 }
 
 function tooLittle(who: string): string {
   return `${who} itself said that too little was recorded to tell`;
 }
 
-function ofTune(
-  { site, tells, recommended }: Extract<Site, { recommended: unknown }>,
-  photos: number,
-): PromisedFile {
+function ofTune({
+  site,
+  tells,
+  recommended,
+  photosPerTrigger,
+}: Extract<Site, { recommended: unknown }>): PromisedFile {
   const { score, unseen } = recommended;
   const foretold: Between | null =
     unseen.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts });
@@ -101,18 +114,31 @@ function ofTune(
   const stretch = {
     from: Number.NEGATIVE_INFINITY,
     until: Number.POSITIVE_INFINITY,
+    offset: 0,
     conditions: null,
-    nothingPerHour: rate && times({ value: rate.value, low: rate.low, high: rate.high }, photos),
+    falsePerHour: rate && { value: rate.value, low: rate.low, high: rate.high },
   };
   const nothing =
     tells === 'too little' ? tooLittle('tuning') : rate ? null : 'tuning foretold no rate of false triggers';
-  return { kind: 'tune', site, stretches: [stretch], nothing };
+  return { kind: 'tune', site, photosPerTrigger, stretches: [stretch], nothing };
 }
 
-/** What clocks at the place show at that moment, in seconds as if it were UTC: photos know no zone. */
-function wallClock(text: string, where: string): number {
-  const { ms, offset } = parseInstant(text, where);
-  return ms / 1000 + offset * 60;
+/**
+ * The promise by the camera's clock and in photos, as what came is.
+ * @param photos a trigger; null: not known, so that no rate of photos is promised
+ * @param clock minutes that the camera's clock is ahead of UTC; null: it shows what that of the plan shows
+ */
+export function inPhotos(
+  { stretches }: PromisedFile,
+  photos: number | null,
+  clock: number | null,
+): PromisedStretch[] {
+  return stretches.map(({ from, until, offset, conditions, falsePerHour }) => ({
+    from: from + (clock ?? offset) * 60,
+    until: until + (clock ?? offset) * 60,
+    conditions,
+    nothingPerHour: falsePerHour && photos !== null ? times(falsePerHour, photos) : null,
+  }));
 }
 
 function siteOf(sites: readonly Site[], name: string | undefined, file: string): Site {

@@ -1,6 +1,5 @@
-import { CsvError, parse } from 'csv-parse/sync';
 import { Problem } from '../../base/problem.js';
-import { quoted } from '../../base/text.js';
+import { csvRows } from '../../files/read-csv.js';
 import { readText } from '../../files/read-json.js';
 import { type Forecast, type ForecastTable, forecastOf } from '../../plan/forecast.js';
 
@@ -29,33 +28,15 @@ export function tableOf(text: string, file: string): ForecastTable {
       `${file}: line 1: expected commas between the columns, found ${first.includes(';') ? 'semicolons' : 'tabs'}; save it with commas, and numbers with a point (2.5)`,
     );
   }
-  const [header, ...rows] = parsed(text, file);
-  return {
-    header: header?.record ?? [],
-    rows: rows.map(({ record, info }) => ({ line: info.lines, cells: record })),
-  };
-}
-
-interface Parsed {
-  record: string[];
-  info: { lines: number };
-}
-
-function parsed(text: string, file: string): Parsed[] {
-  try {
-    // Rows of another length are told of by what they ought to hold; see forecastOf.
-    return parse(text, {
-      info: true,
-      relax_column_count: true,
-      skip_empty_lines: true,
-      trim: true,
-    }) as unknown as Parsed[];
-  } catch (error) {
-    if (!(error instanceof CsvError)) throw error;
-    const line = typeof error.lines === 'number' ? `line ${error.lines}: ` : '';
-    throw new Problem(
-      'bad-field',
-      `${file}: ${line}expected CSV, found quotation marks that are not closed or stand within a cell (${quoted(error.message)}); take them out`,
-    );
-  }
+  // Rows of another length are told of by what they ought to hold; see forecastOf.
+  const [header, ...rows] = csvRows(
+    text,
+    { trim: true },
+    (where) =>
+      new Problem(
+        'bad-field',
+        `${file}: ${where}expected CSV, found quotation marks that are not closed or stand within a cell; take them out`,
+      ),
+  );
+  return { header: header?.cells ?? [], rows };
 }

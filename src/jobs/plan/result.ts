@@ -65,6 +65,8 @@ export interface SitePlan {
   tells: Tells;
   /** Of the recording: visits that it rests on. */
   visits: number;
+  /** That the camera takes: false triggers an hour are of triggers. */
+  photosPerTrigger: number;
   stretches: Stretch[];
   /** By the contract's conditions; and by these with how strong. */
   conditions: KindPlanned[];

@@ -61,6 +61,7 @@ export async function planSite(
     clips: swept.map(({ clip }) => clip),
     tells,
     visits: pool.visits,
+    photosPerTrigger: camera.burst.photos,
     stretches: stretchesOf(kinds, advised).map((row): Stretch => {
       const { recall, falsePerHour, photosPerHour } = teller.tell(row.kind, row.setting);
       return {

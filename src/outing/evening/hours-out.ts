@@ -22,7 +22,8 @@ export interface Outing<P extends TimedPhoto = TimedPhoto> {
  * a Poisson process were, those between them are a Poisson count of the time between them (Cox & Lewis 1966, The Statistical
  * Analysis of Series of Events, from memory), so that few photos close together do not pass for many an hour.
  * @param timed in order of time
- * @returns null where there is no time between the two ends
+ * @returns null where there is no time between the two ends, or where nobody says either and no photo lies between them, for
+ * then all that came only marks the ends
  */
 export function hoursOut<P extends TimedPhoto>(
   timed: readonly P[],
@@ -37,6 +38,7 @@ export function hoursOut<P extends TimedPhoto>(
   const counted = photos.filter(
     ({ time }) => (said.from || time - from > BOUT) && (said.until || time < until),
   );
+  if (!said.from && !said.until && counted.length === 0) return null;
   return { out: { from, until, said }, photos, counted };
 }
 

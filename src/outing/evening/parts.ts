@@ -96,6 +96,11 @@ export function nothingIn({ counted }: { counted: readonly TimedPhoto[] }): numb
   return counted.filter(({ seen }) => seen === 'nothing').map(({ time }) => time);
 }
 
+/** Photos of a part that may be of nothing, for nobody has marked them, in order of time. */
+export function unmarkedIn({ counted }: { counted: readonly TimedPhoto[] }): number[] {
+  return counted.filter(({ seen }) => seen === null).map(({ time }) => time);
+}
+
 /** Parts of like weather as one each; those of which nobody said it are left out. */
 export function byConditions<P extends TimedPhoto>(
   parts: readonly Part<P>[],
@@ -142,7 +147,7 @@ export function partTold(part: Part): PartTold {
     conditions,
     hours,
     ...tallyOf(part.photos),
-    nothingPerHour: nothingRate(nothing, hours),
+    nothingPerHour: nothingRate(nothing, hours, unmarkedIn(part)),
     promised: promised?.perHour ?? null,
     more: promised && tailsOf(nothing, [promised]).more,
   };

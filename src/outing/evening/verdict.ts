@@ -12,10 +12,26 @@ export const TAIL = 0.05;
 /** A promise that may still be so many times too low has not been shown to hold. */
 const TWICE = 2;
 
-/** Photos of nothing an hour, with the interval by bouts; null where no time was watched. */
-export function nothingRate(times: readonly number[], hours: number): Rate | null {
+/**
+ * Photos of nothing an hour, with the interval by bouts; null where no time was watched.
+ * @param untold photos that may be of nothing: the intervals end where they would, were all of them
+ */
+export function nothingRate(
+  times: readonly number[],
+  hours: number,
+  untold: readonly number[] = [],
+): Rate | null {
   const rate = poissonRate(times.length, hours);
-  return rate && { ...rate, bouts: rateByBouts(rate, boutsOf(times), hours) };
+  if (!rate) return null;
+  const told = { ...rate, bouts: rateByBouts(rate, boutsOf(times), hours) };
+  if (untold.length === 0) return told;
+  const most = nothingRate(rising([...times, ...untold]), hours) ?? told;
+  const bouts = told.bouts && { ...told.bouts, high: most.bouts?.high ?? most.high };
+  return { ...told, high: most.high, ...(bouts && { bouts }) };
+}
+
+function rising(times: readonly number[]): number[] {
+  return [...times].sort((a, b) => a - b);
 }
 
 /**
@@ -43,6 +59,11 @@ export function mostPromised({ value, high }: Between): number {
   return Math.max(high, TWICE * value);
 }
 
+/** The lowest rate of which it may be said that it is as promised; below it a promise that reaches to 0 tells nothing. */
+export function leastPromised({ value }: Between): number {
+  return value / TWICE;
+}
+
 /** Photos of nothing in a part of the hours out, rising, and what was promised for it. */
 export interface Came {
   times: readonly number[];
@@ -53,13 +74,13 @@ export interface Came {
  * Whether photos of nothing came as often as was promised. Worse and better: each happens at most once in twenty were the
  * promise true. Worse is what came all in all or, of several parts, in any of them, half of the chance for the one and half
  * shared among the others (Bonferroni). Held: neither, and what came leaves no room, 90 % by bouts, for a rate above the end of
- * the promise, or twice its value where that is more.
+ * the promise, or twice its value where that is more, and reaches half its value: a wide promise is not held by what hardly fires.
  */
 export function verdictOf(parts: readonly Came[]): Verdict {
   const promises = parts.map(({ promised }) => promised);
   const promised = promisedPerHour(promises);
   if (!promised) return 'too little to tell';
-  const times = parts.flatMap((part) => [...part.times]).sort((a, b) => a - b);
+  const times = rising(parts.flatMap((part) => [...part.times]));
   const { more, fewer } = tailsOf(times, promises);
   const several = parts.length > 1;
   if (more <= (several ? TAIL / 2 : TAIL)) return 'worse';
@@ -67,7 +88,10 @@ export function verdictOf(parts: readonly Came[]): Verdict {
   if (fewer <= TAIL) return 'better';
   const hours = promises.reduce((sum, part) => sum + part.hours, 0);
   const seen = nothingRate(times, hours);
-  return seen && (seen.bouts?.high ?? seen.high) <= mostPromised(promised) ? 'held' : 'too little to tell';
+  const most = seen && (seen.bouts?.high ?? seen.high);
+  return most !== null && most <= mostPromised(promised) && most >= leastPromised(promised)
+    ? 'held'
+    : 'too little to tell';
 }
 
 function isBroken({ times, promised }: Came, parts: number): boolean {
@@ -84,7 +108,7 @@ export function verdictWith(parts: readonly (Came & { untold: readonly number[] 
   if (parts.every(({ untold }) => untold.length === 0)) return least;
   const most = verdictOf(
     parts.map(({ times, untold, promised }) => ({
-      times: [...times, ...untold].sort((a, b) => a - b),
+      times: rising([...times, ...untold]),
       promised,
     })),
   );

@@ -1,4 +1,4 @@
-import { csvCell } from '../../base/csv.js';
+import { marksFile } from '../../outing/evening/marks-file.js';
 import type { Seen } from '../../outing/evening/photo.js';
 
 type Mark = Seen | null;
@@ -62,7 +62,7 @@ export class Marks {
 
   /** The file of marks. */
   csv(names: readonly string[]): string {
-    return ['photo,seen', ...names.map((name, i) => `${csvCell(name)},${this.get(i) ?? ''}`), ''].join('\n');
+    return marksFile(names, (photo) => this.get(photo));
   }
 }
 

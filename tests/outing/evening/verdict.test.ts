@@ -17,6 +17,31 @@ const RUNS = 1500;
 /** Three standard deviations of a share of 0.05 in so many runs. */
 const BY_CHANCE = 3 * Math.sqrt((0.05 * 0.95) / RUNS);
 
+/**
+ * A rate that a promise allows for, drawn: on a scale of square roots half a normal distribution below the value and half of one
+ * above it, with 5 % beyond either end (the normal one by Box and Muller's transform, its 95 % point from any table).
+ */
+function rateFrom(
+  random: () => number,
+  { value, low, high }: { value: number; low: number; high: number },
+): number {
+  const normal = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+  const end = Math.sqrt(normal > 0 ? high : low);
+  const root = Math.sqrt(value) + (Math.abs(normal) * (end - Math.sqrt(value))) / 1.644854;
+  return Math.max(0, root) ** 2;
+}
+
+/** Another that allows for the same ends: a twentieth of all below low and above high each, the others even between. */
+function evenRateFrom(
+  random: () => number,
+  { value, low, high }: { value: number; low: number; high: number },
+): number {
+  const at = random();
+  if (at < 0.05) return low;
+  if (at > 0.95) return high;
+  return at < 0.5 ? low + ((at - 0.05) / 0.45) * (value - low) : value + ((at - 0.5) / 0.45) * (high - value);
+}
+
 /** A Poisson process, by its gaps; with `each` a bunch of up to so many photos, 3 s apart, stands for each event. */
 function process(random: () => number, perHour: number, hours: number, each = 1): number[] {
   const times: number[] = [];
@@ -83,14 +108,14 @@ describe('a verdict', () => {
   const perHour = { value: 8, low: 4, high: 14 };
   const promised = { hours: 12, perHour };
 
-  it.each([
-    ['single photos', 1],
-    ['bunches', 4],
-  ])('calls a promise that is true worse at most once in twenty, and better too: %s', (_, each) => {
-    const means = meansPromised([{ hours: 1, perHour }]);
+  it.each<[string, number, typeof rateFrom]>([
+    ['single photos', 1, rateFrom],
+    ['bunches', 4, rateFrom],
+    ['single photos at rates spread evenly', 1, evenRateFrom],
+  ])('calls a promise that is true worse at most once in twenty, and better too: %s', (_, each, rateOf) => {
     const mean = (1 + each) / 2;
     const share = shares((random) => {
-      const rate = means[Math.floor(random() * means.length)]!;
+      const rate = rateOf(random, perHour);
       return verdictOf([{ times: process(random, rate / mean, 12, each), promised }]);
     });
     expect(share('worse')).toBeLessThan(0.05 + BY_CHANCE);
@@ -135,6 +160,13 @@ describe('a verdict', () => {
 
   it('is better where almost nothing came in many hours', () => {
     expect(verdictOf([{ times: spaced(5, 4000), promised }])).toBe('better');
+  });
+
+  it('is not held by a camera that hardly fires, however wide the promise', () => {
+    const wide = { hours: 12, perHour: { value: 108, low: 0, high: 323 } };
+    expect(verdictOf([{ times: [], promised: wide }])).not.toBe('held');
+    expect(verdictOf([{ times: spaced(100, 400), promised: wide }])).toBe('too little to tell');
+    expect(verdictOf([{ times: spaced(1300, 33), promised: wide }])).toBe('held');
   });
 
   it('is too little where nothing was promised', () => {

@@ -1,0 +1,74 @@
+import { plural } from '../../base/figures.js';
+import type { Camera } from '../../camera/description.js';
+import type { PhotoFolder } from '../../clip/photo-folder.js';
+import { type HoursOut, hoursIn } from '../../outing/evening/hours-out.js';
+import type { Held } from './held.js';
+
+/** What stood in for what nobody said, a line each. */
+export function assumptions(out: HoursOut | null, promised: Held | null, camera: Camera | null): string[] {
+  const ends = out ? [...(out.said.from ? [] : ['first']), ...(out.said.until ? [] : ['last'])] : [];
+  const option = { first: '--from', last: '--until' } as Record<string, string>;
+  return [
+    ...(ends.length > 0
+      ? [
+          `hours out: ${ends.length === 2 ? 'from the first photo to the last' : ends[0] === 'first' ? 'from the first photo on' : 'until the last photo'}, though the camera may have been out longer without firing; the photos at ${ends.length === 2 ? 'both ends mark' : 'that end mark'} them and do not count in photos an hour (${ends.map((end) => option[end]).join(' and ')} ${ends.length === 2 ? 'say' : 'says'} better)`,
+        ]
+      : []),
+    ...(promised?.nothing ? [`nothing was promised: ${promised.nothing}`] : []),
+    ...(promised
+      ? [
+          ...(promised.withheld === null && promised.photosPerTrigger !== null
+            ? [`${plural(promised.photosPerTrigger, 'photo')} a trigger, ${saidBy(promised, camera)}`]
+            : []),
+          'time in which animals or people were in view is not taken off the hours, as it is where a rate is promised',
+        ]
+      : []),
+    ...(promised?.kind === 'plan' && promised.clock === null && promised.withheld === null
+      ? ["the camera's clock shows the local time that the plan is in"]
+      : []),
+  ];
+}
+
+function saidBy({ saidBy }: Held, camera: Camera | null): string {
+  if (camera) return `as the ${camera.name} takes`;
+  return saidBy === 'promise'
+    ? 'as the promise was made for (--camera says otherwise)'
+    : 'as nearly all bunches of photos show (--camera says otherwise)';
+}
+
+/** What should be known of the photos, a line each. */
+export function notesOn(
+  wentBack: PhotoFolder['wentBack'],
+  withoutTime: number,
+  all: number,
+  out: HoursOut | null,
+  promised: Held | null,
+): string[] {
+  return [
+    ...(wentBack
+      ? [
+          `The camera's clock went back ${wentBack.times === 1 ? 'once' : `${wentBack.times} times`}, first at ${wentBack.first}: hours, and whatever is told an hour, are by what the photos say and may be wrong.`,
+        ]
+      : []),
+    ...(withoutTime > 0
+      ? [
+          `${withoutTime} of ${all} photos tell no time, neither by EXIF nor by name, or were taken by a clock that was not set: they count in the whole, not by hour.`,
+        ]
+      : []),
+    ...(out && hoursIn(out) > LONG
+      ? [
+          `From the first photo to the last it is ${Math.round(hoursIn(out) / 24)} days: were the camera not out all that time, --from and --until say when, or give each day's folder by itself.`,
+        ]
+      : []),
+    ...(promised?.saidBy === 'camera' &&
+    promised.shown !== null &&
+    promised.shown !== promised.photosPerTrigger
+      ? [
+          `The camera is said to take ${plural(promised.photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`}: is it the right --camera?`,
+        ]
+      : []),
+  ];
+}
+
+/** Hours: longer than anybody calls an evening. */
+const LONG = 72;
