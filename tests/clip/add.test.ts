@@ -153,6 +153,32 @@ withFfmpeg('of a video of one frame it is said which video, and how to give a ra
   });
 });
 
+/** Frames stored out of order in a container that does not say when each is shown. */
+async function outOfOrder(name: string): Promise<string> {
+  const file = join(await tempDir(), name);
+  const source = ['-f', 'lavfi', '-i', 'testsrc=size=64x48:rate=25', '-frames:v', '600'];
+  const mpeg4 = ['-c:v', 'mpeg4', '-bf', '2', '-g', '50'];
+  execFileSync('ffmpeg', ['-v', 'error', ...source, ...(name.endsWith('avi') ? mpeg4 : ['-bf', '3']), file]);
+  return file;
+}
+
+withFfmpeg('a video whose last frame alone has no time is taken, and that is said', async () => {
+  const dir = join(await tempDir(), 'clip');
+  const { frames, warnings } = await addRecording(await outOfOrder('dusk.avi'), dir, {
+    cache: await tempCache(),
+  });
+  expect(frames).toBe(600);
+  expect(warnings.join()).toMatch(/clip\/dusk\.avi .*no presentation time for its last frame; .* 0\.04 s/);
+});
+
+withFfmpeg('where none of its frames has a time it is said how to give a rate here', async () => {
+  const dir = join(await tempDir(), 'clip');
+  const message = await addRecording(await outOfOrder('bare.h264'), dir, { cache: await tempCache() }).catch(
+    (error) => error.message,
+  );
+  expect(message).toMatch(/bare\.h264 .*no presentation time .*: --rate 5$/);
+});
+
 withFfmpeg('makes a clip of a video', async () => {
   const dir = await target();
   const added = await addRecording(await video('dawn.mkv', 10), dir, { cache: await tempCache() });
