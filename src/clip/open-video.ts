@@ -7,6 +7,7 @@ import { otherThanFile, unreadable } from '../files/regular.js';
 import { fileContentKey } from './content.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';
+import { MOST_LATE } from './packet-times.js';
 import { refuseLinkOutside, refuseOutside } from './pattern.js';
 import { probe } from './probe.js';
 import type { OpenOptions, Recording } from './recording.js';
@@ -82,15 +83,15 @@ function videoTimes(
   if (rate !== undefined) return { times: timesAtRate(own.length, rate), warnings: [] };
   if (Array.isArray(times)) return { times: listedTimes(times, own.length, file), warnings: [] };
   const without = own.findIndex((time) => Number.isNaN(time));
-  const last = own.length - 1;
   const warnings: string[] = [];
   let whole = own;
-  if (without === last && last >= 2) {
-    // AVI and MPEG hold none for it where frames are stored out of order: no later frame is there to tell it by.
-    const step = own[last - 1]! - own[last - 2]!;
-    whole = own.with(last, own[last - 1]! + step);
+  if (without >= 2 && own.length - without <= MOST_LATE && own.subarray(without).every(Number.isNaN)) {
+    // AVI and MPEG hold none for these where frames are stored out of order: no later frame is there to tell it by.
+    const [before, last] = [own[without - 2]!, own[without - 1]!];
+    const step = last - before;
+    whole = own.map((time, i) => (i < without ? time : last + (i - without + 1) * step));
     warnings.push(
-      `${pictureName(video, last)}: the video holds no presentation time for its last frame; it is taken to come ${Number(step.toFixed(4))} s after the one before, as that one does`,
+      `${video}: it holds no presentation time for the last ${own.length - without} of its ${own.length} frames; they are taken to go on ${Number(step.toFixed(4))} s apart, as those before them do`,
     );
   } else if (without >= 0) {
     throw new Problem(

@@ -29,6 +29,11 @@ export function nameStamp(name: string): Stamp | null {
     if (seconds === null) continue;
     return match[3] === undefined ? { seconds } : { seconds, fraction: Number(match[3]) / 1000 };
   }
+  return unixStamp(name);
+}
+
+/** The Unix time that a file's name holds, seconds or milliseconds, or null. */
+export function unixStamp(name: string): Stamp | null {
   const unix = /(?<!\d)(\d{10})(\d{3})?(?!\d)/.exec(name);
   if (!unix) return null;
   const seconds = Number(unix[1]);
