@@ -161,7 +161,7 @@ async function run(paths: string[], options: Options): Promise<void> {
     : [];
   if (inUse) {
     const names = open.flatMap((spot) => spot.site ?? []);
-    const set = await useSettings(inUse.file, names, result.sites, cameraOf, ports.onWarning);
+    const set = await useSettings(inUse, names, result.sites, cameraOf, ports.onWarning);
     if (set.length > 0) written.push(`${inUse.file}: settings in use at ${set.join(', ')}`);
   }
   print(

@@ -1,31 +1,38 @@
+import { isDeepStrictEqual } from 'node:util';
 import type { Camera } from '../camera/description.js';
 import type { SettingsFile } from '../camera/settings.js';
 import { changeProject } from '../files/join-project.js';
+import { type Project, type ProjectSite, sitesOf } from '../files/project.js';
 import { settingsFile } from '../jobs/tune/files-of.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { adviceOn, siteName } from '../words/answer.js';
 
 /**
  * Writes what is recommended into a project as the settings in use: at each spot where it is not worse than what is used there
- * now, and where there is enough to tell. A settings file that was named there until now stays as it is.
- * @param file the project's
+ * now, and where there is enough to tell. A settings file that was named there until now stays as it is, and so do settings
+ * and cameras that the owner changed while the spot was being tuned: the advice was not held against those.
+ * @param project as it was read before
  * @param spots the names of those that were tuned
  * @returns the names of those whose settings were set
  */
 export async function useSettings(
-  file: string,
+  { file, sites: before }: Project,
   spots: readonly string[],
   sites: readonly SiteResult[],
   cameraOf: (site: SiteResult) => Camera,
   note: (line: string) => void,
 ): Promise<string[]> {
   const wanted = new Map<string, SettingsFile>();
+  const stays = (name: string, why: string) =>
+    note(`${name}: its settings in use stay as they are in ${file}, for ${why}`);
   for (const site of sites) {
     const camera = cameraOf(site);
     const advice = adviceOn(site, camera);
     if (advice === 'too little' || advice === 'keep') {
-      const why = advice === 'keep' ? 'what is used there is better' : 'there is too little to tell';
-      note(`${siteName(site)}: its settings in use stay as they are in ${file}, for ${why}`);
+      stays(
+        siteName(site),
+        advice === 'keep' ? 'what is used there is better' : 'there is too little to tell',
+      );
       continue;
     }
     // All spots together have one answer.
@@ -33,12 +40,36 @@ export async function useSettings(
     for (const spot of names) wanted.set(spot, settingsFile(site.recommended.settings, camera));
   }
   if (wanted.size === 0) return [];
-  await changeProject(file, (project) => ({
-    ...project,
-    sites: project.sites.map((one) => {
-      const settings = wanted.get(one.site);
-      return settings ? { ...one, settings } : one;
-    }),
-  }));
-  return [...wanted.keys()];
+  let changed: string[] = [];
+  let there: string[] = [];
+  await changeProject(file, async (project) => {
+    const now = await sitesOf(project, file);
+    there = now.map(({ site }) => site);
+    changed = now.filter((one) => isChanged(one, before)).map(({ site }) => site);
+    if (!there.some((site) => wanted.has(site) && !changed.includes(site))) return null;
+    return {
+      ...project,
+      sites: project.sites.map((one) => {
+        const settings = wanted.get(one.site);
+        return settings && !changed.includes(one.site) ? { ...one, settings } : one;
+      }),
+    };
+  });
+  const set: string[] = [];
+  for (const name of wanted.keys()) {
+    if (!there.includes(name)) note(`${name}: it is no longer in ${file}, so nothing was set there`);
+    else if (changed.includes(name))
+      stays(
+        name,
+        'they or its camera were changed there meanwhile; tune again to hold the advice against them',
+      );
+    else set.push(name);
+  }
+  return set;
+}
+
+/** Whether what the advice was held against is no longer what stands there. */
+function isChanged({ site, camera, settings }: ProjectSite, before: readonly ProjectSite[]): boolean {
+  const was = before.find((one) => one.site === site);
+  return !was || !isDeepStrictEqual([was.camera, was.settings], [camera, settings]);
 }

@@ -14,6 +14,7 @@ import type { Manifest } from './manifest.js';
 import { openClip } from './open.js';
 import { naturalOrder } from './pattern.js';
 import { nameStamp } from './stamps.js';
+import { type Start, startOfStill, startOfVideo } from './start.js';
 
 export interface AddOptions {
   /** Frames per second; instead of times. */
@@ -35,6 +36,8 @@ export interface Added {
   dir: string;
   frames: number;
   seconds: number;
+  /** When it began, as clip.json now has it; null: the recording does not say with a zone. */
+  start: Start | null;
   warnings: string[];
 }
 
@@ -61,13 +64,16 @@ export async function addRecording(recording: string, dir: string, options: AddO
     );
   }
   if (!info.isDirectory()) refuseOther(info, recording, EXPECTED);
-  const plan = info.isDirectory() ? await planStills(recording, options) : planVideo(recording, options);
+  const plan = info.isDirectory()
+    ? await planStills(recording, options)
+    : await planVideo(recording, options);
   const { title, site, cache, onProgress, signal } = options;
   const manifest: Manifest = {
     version: 1,
     ...(title === undefined ? {} : { title }),
     ...(site === undefined ? {} : { site }),
     ...plan.manifest,
+    ...(plan.start && { start: plan.start.start }),
   };
   let added: Added | undefined;
   await makeFolderAtomically(dir, async (folder) => {
@@ -80,7 +86,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
     });
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
     if (options.links === true && copied > 0) warnings.push(notLinked(recording, dir, copied));
-    added = { dir, frames: clip.times.length, seconds: clip.seconds, warnings };
+    added = { dir, frames: clip.times.length, seconds: clip.seconds, start: plan.start, warnings };
   });
   return added as Added;
 }
@@ -99,6 +105,7 @@ function refuseOther(info: Stats, file: string, expected: string): void {
 interface Plan {
   copies: { from: string; to: string }[];
   manifest: Pick<Manifest, 'frames' | 'rate' | 'times'>;
+  start: Start | null;
 }
 
 async function planStills(folder: string, options: AddOptions): Promise<Plan> {
@@ -126,6 +133,7 @@ async function planStills(folder: string, options: AddOptions): Promise<Plan> {
   }
   const endings = new Set(names.map((name) => extname(name)));
   const pattern = endings.size === 1 ? `frames/*${[...endings][0]}` : 'frames/*';
+  const first = join(folder, names[0]!);
   const chosen =
     options.rate !== undefined
       ? { rate: options.rate }
@@ -133,6 +141,7 @@ async function planStills(folder: string, options: AddOptions): Promise<Plan> {
   return {
     copies: names.map((name) => ({ from: join(folder, name), to: join('frames', name) })),
     manifest: { frames: pattern, ...chosen },
+    start: await startOfStill(first, 'times' in chosen && chosen.times === 'names').catch(() => null),
   };
 }
 
@@ -152,7 +161,7 @@ async function timesFound(folder: string, names: readonly string[]): Promise<'ex
   );
 }
 
-function planVideo(file: string, options: AddOptions): Plan {
+async function planVideo(file: string, options: AddOptions): Promise<Plan> {
   if (options.times === 'exif' || options.times === 'names') {
     throw new Problem(
       'usage',
@@ -168,7 +177,11 @@ function planVideo(file: string, options: AddOptions): Plan {
   // A name with * or ? would be read as a pattern, one with a colon as a place on another disk.
   const name = /[*?:]/.test(basename(file)) ? `recording${extname(file)}` : basename(file);
   const chosen = options.rate === undefined ? {} : { rate: options.rate };
-  return { copies: [{ from: file, to: name }], manifest: { frames: name, ...chosen } };
+  return {
+    copies: [{ from: file, to: name }],
+    manifest: { frames: name, ...chosen },
+    start: await startOfVideo(file),
+  };
 }
 
 /** @returns how many files were copied */

@@ -9,6 +9,29 @@ const headLength = 256 * 1024;
 
 /** DateTimeOriginal with SubSecTimeOriginal of a still (Exif 2.3, CIPA DC-008), or null when it has none. */
 export async function exifStamp(file: string): Promise<Stamp | null> {
+  const photo = await photoFields(file);
+  const date = photo?.DateTimeOriginal;
+  if (!(date instanceof Date) || Number.isNaN(date.getTime())) return null;
+  const seconds = date.getTime() / 1000;
+  const digits = /^\d+/.exec(String(photo?.SubSecTimeOriginal ?? '').trim())?.[0];
+  return digits === undefined ? { seconds } : { seconds, fraction: Number(`0.${digits}`) };
+}
+
+/** The zone of DateTimeOriginal, such as +01:00 (OffsetTimeOriginal, Exif 2.31), or null when a still has none. */
+export async function exifZone(file: string): Promise<string | null> {
+  const zone = String((await photoFields(file))?.OffsetTimeOriginal ?? '')
+    .replace(/\0/g, '')
+    .trim();
+  return /^[+-](0\d|1[0-4]):[0-5]\d$/.test(zone) ? zone : null;
+}
+
+interface PhotoFields {
+  DateTimeOriginal?: unknown;
+  SubSecTimeOriginal?: unknown;
+  OffsetTimeOriginal?: unknown;
+}
+
+async function photoFields(file: string): Promise<PhotoFields | undefined> {
   const head = await readHead(file);
   const format = formatOfBytes(head);
   const block =
@@ -19,21 +42,12 @@ export async function exifStamp(file: string): Promise<Stamp | null> {
         : format === 'TIFF'
           ? await readFile(file)
           : null;
-  return block && stampOf(block);
-}
-
-function stampOf(block: Buffer): Stamp | null {
-  let photo: { DateTimeOriginal?: unknown; SubSecTimeOriginal?: unknown } | undefined;
+  if (!block) return undefined;
   try {
-    photo = exifReader(block).Photo;
+    return exifReader(block).Photo;
   } catch {
-    return null;
+    return undefined;
   }
-  const date = photo?.DateTimeOriginal;
-  if (!(date instanceof Date) || Number.isNaN(date.getTime())) return null;
-  const seconds = date.getTime() / 1000;
-  const digits = /^\d+/.exec(String(photo?.SubSecTimeOriginal ?? '').trim())?.[0];
-  return digits === undefined ? { seconds } : { seconds, fraction: Number(`0.${digits}`) };
 }
 
 /** The eXIf chunk of a PNG (PNG specification, third edition, 11.3.4.5). */

@@ -12,7 +12,7 @@ export interface Run {
   kill(): void;
 }
 
-/** The last part of what a tool said; it may repeat itself for every frame. */
+/** So much of what a tool said first is kept; it may repeat itself for every frame. */
 const errorsKept = 4000;
 
 /**
@@ -25,7 +25,7 @@ export async function run(tool: Tool, args: readonly string[]): Promise<Run> {
   });
   let errors = '';
   child.stderr.setEncoding('utf8').on('data', (text: string) => {
-    errors = (errors + text).slice(-errorsKept);
+    errors = (errors + text).slice(0, errorsKept);
   });
   const ended = new Promise<{ code: number | null; errors: string }>((resolve) => {
     child.on('close', (code) => resolve({ code, errors: errors.trim() }));
@@ -58,9 +58,13 @@ export async function textOf(running: Run): Promise<{ text: string; code: number
   return { text, ...(await running.ended) };
 }
 
-/** The first thing a tool complained of. */
-export function firstLine(text: string): string {
-  return text.split('\n', 1)[0]?.trim() ?? '';
+/**
+ * The first thing a tool complained of, in its own words but for which part of it spoke, and where in its memory that lay
+ * ("[h264 @ 0x55b984623440] "): no two runs say the same of that. '' where it complained of nothing.
+ */
+export function complaintIn(text: string): string {
+  const lines = text.split('\n').map((line) => line.replace(/^\s*(\[[^\]]* @ [^\]]*\]\s*)+/, '').trim());
+  return lines.find((line) => line !== '' && !/^Last message repeated/.test(line)) ?? '';
 }
 
 let everyFrame: Promise<string[]> | undefined;

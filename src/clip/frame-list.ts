@@ -1,6 +1,6 @@
 import { createInterface } from 'node:readline';
 import { inputOf } from './containers.js';
-import { firstLine, run } from './ffmpeg.js';
+import { complaintIn, run } from './ffmpeg.js';
 
 /** What a video's frames are, in the order they are shown. */
 export interface FrameList {
@@ -105,5 +105,5 @@ async function linesOf(
   }
   signal?.throwIfAborted();
   const { code, errors } = await listing.ended;
-  return { code, complaint: firstLine(errors) };
+  return { code, complaint: complaintIn(errors) };
 }

@@ -7,12 +7,13 @@ import { otherThanFile, unreadable } from '../files/regular.js';
 import { fileContentKey } from './content.js';
 import { pictureName } from './formats.js';
 import type { Manifest } from './manifest.js';
+import { MOST_LATE } from './packet-times.js';
 import { refuseLinkOutside, refuseOutside } from './pattern.js';
 import { probe } from './probe.js';
 import type { OpenOptions, Recording } from './recording.js';
-import { fromZero, listedTimes, timesAtRate } from './times.js';
+import { fromZero, GIVE_RATE, listedTimes, type Times, timesAtRate } from './times.js';
 import { videoSource } from './video-source.js';
-import { compressionWarning } from './video-warnings.js';
+import { compressionWarning, damageWarning } from './video-warnings.js';
 
 /** A clip whose frames are one video file. */
 export async function openVideo(dir: string, manifest: Manifest, options: OpenOptions): Promise<Recording> {
@@ -58,29 +59,45 @@ export async function openVideo(dir: string, manifest: Manifest, options: OpenOp
   }
   const compressed = compressionWarning(found);
   if (compressed) warnings.push(`${video}: ${compressed}`);
-  if (found.complaint) {
-    warnings.push(`${video}: ffprobe found damage (${found.complaint}); frames near it may be wrong`);
-  }
+  if (found.complaint) warnings.push(damageWarning(video, found.complaint));
+  const { cache, onWarning: onDamage = () => undefined } = options;
+  const timed = videoTimes(found.times, manifest, video, file, options.giveRate ?? GIVE_RATE);
   return {
-    source: videoSource(video, found, found.promised ? { cache: options.cache, contentKey: key } : null),
+    source: videoSource(video, found, found.promised ? { cache, contentKey: key, onDamage } : null),
     width: found.width,
     height: found.height,
-    times: videoTimes(found.times, manifest, video, file),
+    times: timed.times,
     contentKey: key,
     keyFrames: found.keyFrames,
-    warnings,
+    warnings: [...warnings, ...timed.warnings],
   };
 }
 
-function videoTimes(own: Float64Array, manifest: Manifest, video: string, file: string): Float64Array {
-  if (manifest.rate !== undefined) return timesAtRate(own.length, manifest.rate);
-  if (Array.isArray(manifest.times)) return listedTimes(manifest.times, own.length, file);
+function videoTimes(
+  own: Float64Array,
+  { rate, times }: Manifest,
+  video: string,
+  file: string,
+  giveRate: string,
+): Times {
+  if (rate !== undefined) return { times: timesAtRate(own.length, rate), warnings: [] };
+  if (Array.isArray(times)) return { times: listedTimes(times, own.length, file), warnings: [] };
   const without = own.findIndex((time) => Number.isNaN(time));
-  if (without >= 0) {
+  const warnings: string[] = [];
+  let whole = own;
+  if (without >= 2 && own.length - without <= MOST_LATE && own.subarray(without).every(Number.isNaN)) {
+    // AVI and MPEG hold none for these where frames are stored out of order: no later frame is there to tell it by.
+    const [before, last] = [own[without - 2]!, own[without - 1]!];
+    const step = last - before;
+    whole = own.map((time, i) => (i < without ? time : last + (i - without + 1) * step));
+    warnings.push(
+      `${video}: it holds no presentation time for the last ${own.length - without} of its ${own.length} frames; they are taken to go on ${Number(step.toFixed(4))} s apart, as those before them do`,
+    );
+  } else if (without >= 0) {
     throw new Problem(
       'bad-times',
-      `${pictureName(video, without)}: the video holds no presentation time for this frame; give a rate in clip.json`,
+      `${pictureName(video, without)}: the video holds no presentation time for this frame; ${giveRate}`,
     );
   }
-  return fromZero(own, (i) => pictureName(video, i));
+  return { times: fromZero(whole, (i) => pictureName(video, i), giveRate), warnings };
 }

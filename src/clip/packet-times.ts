@@ -5,7 +5,7 @@ const FEW = 500;
 /** Packets decoded at each place where the packets are tried. */
 const TRIED = 40;
 /** Frames by which a decoder may put off showing one: no codec holds back more (16 in H.264 and HEVC). */
-const MOST_LATE = 16;
+export const MOST_LATE = 16;
 /** More than this share is not decoded to try the end, for the last key frame lies too far back. */
 const MOST_OF_END = 0.05;
 

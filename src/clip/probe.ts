@@ -3,7 +3,7 @@ import { Problem } from '../base/problem.js';
 import type { Cache } from '../store/cache.js';
 import { readSealed, writeSealed } from '../store/sealed.js';
 import { inputOf, refuseOtherKinds } from './containers.js';
-import { firstLine, run, textOf } from './ffmpeg.js';
+import { complaintIn, run, textOf } from './ffmpeg.js';
 import { decodedFrames, type FrameList } from './frame-list.js';
 import { framesByPackets } from './packet-times.js';
 import { MOST_PIXELS, refuseLarge } from './size.js';
@@ -55,7 +55,7 @@ const storedSchema = z.object({
 const distrustSchema = z.object({ distrust: z.string() });
 
 /** Raised whenever what is stored changes its meaning, or what is refused. */
-const storedVersion = 'v3';
+const storedVersion = 'v4';
 
 /** Under which name a video's probe is kept. */
 export function probeEntry(contentKey: string): string[] {
@@ -96,12 +96,16 @@ export async function distrustPackets(cache: Cache, contentKey: string, why: str
   await writeSealed(cache, probeEntry(contentKey), Buffer.from(JSON.stringify({ distrust: why })));
 }
 
-/** Notes what ffmpeg complained of when all frames that a video's packets promised were decoded, for whoever opens it next. */
-export async function noteDamage(cache: Cache, contentKey: string, complaint: string): Promise<void> {
+/**
+ * Notes what ffmpeg complained of when all frames that a video's packets promised were decoded, for whoever opens it next.
+ * @returns whether nobody had noted it before
+ */
+export async function noteDamage(cache: Cache, contentKey: string, complaint: string): Promise<boolean> {
   const entry = probeEntry(contentKey);
   const stored = storedSchema.safeParse(tryJson((await readSealed(cache, entry)) ?? '')).data;
-  if (stored?.complaint !== '') return;
+  if (stored?.complaint !== '') return false;
   await writeSealed(cache, entry, Buffer.from(JSON.stringify({ ...stored, complaint })));
+  return true;
 }
 
 type Stored = z.output<typeof storedSchema>;
@@ -116,7 +120,7 @@ async function streamsOf(file: string): Promise<Stored['streams']> {
   const streams = about.code === 0 ? streamSchema.safeParse(tryJson(about.text)).data?.streams : undefined;
   if (!streams?.[0]) {
     refuseOtherKinds(file, about.errors);
-    const why = firstLine(about.errors) || 'it holds no video stream';
+    const why = complaintIn(about.errors) || 'it holds no video stream';
     throw new Problem(
       'bad-video',
       `${file}: not a video that ffprobe can read (${why}); record or copy it again, or give the clip as stills`,

@@ -22,8 +22,10 @@ export interface Recording {
 export interface OpenOptions {
   cache: Cache;
   onProgress?: (done: number, total: number) => void;
+  /** Told, a line each, what is wrong with it that only reading its frames shows; `warnings` hold the rest. */
+  onWarning?: (line: string) => void;
   signal?: AbortSignal;
-  /** How the user gives a rate, in words, where times do not do; left out: in clip.json. */
+  /** What the user does to give a rate, in words, where times do not do; left out: writes it into clip.json. */
   giveRate?: string;
   /** Used instead of the folder's labels.json. */
   labels?: Labels;

@@ -11,13 +11,13 @@ import { type StillsSource, stillFile } from './stills.js';
  * milliseconds; or Unix seconds (10 digits) or milliseconds (13).
  * @throws Problem 'bad-times' naming the first file without one
  */
-export function stampsOfNames(source: StillsSource): Stamp[] {
+export function stampsOfNames(source: StillsSource, giveRate: string): Stamp[] {
   return source.names.map((name, i) => {
     const stamp = nameStamp(name);
     if (stamp) return stamp;
     throw new Problem(
       'bad-times',
-      `${pictureName(stillFile(source, i), i)}: no time in the file's name; expected YYYYMMDD and HHMMSS (20260504_061000 or 20260504_061000_250), or Unix seconds or milliseconds; rename it, or give a rate in clip.json`,
+      `${pictureName(stillFile(source, i), i)}: no time in the file's name; expected YYYYMMDD and HHMMSS (20260504_061000 or 20260504_061000_250), or Unix seconds or milliseconds; rename it, or ${giveRate}`,
     );
   });
 }
@@ -29,6 +29,11 @@ export function nameStamp(name: string): Stamp | null {
     if (seconds === null) continue;
     return match[3] === undefined ? { seconds } : { seconds, fraction: Number(match[3]) / 1000 };
   }
+  return unixStamp(name);
+}
+
+/** The Unix time that a file's name holds, seconds or milliseconds, or null. */
+export function unixStamp(name: string): Stamp | null {
   const unix = /(?<!\d)(\d{10})(\d{3})?(?!\d)/.exec(name);
   if (!unix) return null;
   const seconds = Number(unix[1]);
@@ -48,7 +53,11 @@ function calendarSeconds(day: string, time: string): number | null {
  * DateTimeOriginal of every still, by EXIF.
  * @throws Problem 'bad-times' naming the first file without it
  */
-export async function stampsOfExif(source: StillsSource, signal?: AbortSignal): Promise<Stamp[]> {
+export async function stampsOfExif(
+  source: StillsSource,
+  giveRate: string,
+  signal?: AbortSignal,
+): Promise<Stamp[]> {
   const stamps: Stamp[] = [];
   for (let i = 0; i < source.names.length; i++) {
     signal?.throwIfAborted();
@@ -56,7 +65,7 @@ export async function stampsOfExif(source: StillsSource, signal?: AbortSignal): 
     if (!stamp) {
       throw new Problem(
         'bad-times',
-        `${pictureName(stillFile(source, i), i)}: no EXIF DateTimeOriginal in the file; use times "names" if the names hold the time, or give a rate in clip.json`,
+        `${pictureName(stillFile(source, i), i)}: no EXIF DateTimeOriginal in the file; use times "names" if the names hold the time, or ${giveRate}`,
       );
     }
     stamps.push(stamp);
@@ -68,14 +77,14 @@ export async function stampsOfExif(source: StillsSource, signal?: AbortSignal): 
 export async function keptExifStamps(
   source: StillsSource,
   contentKey: string,
-  { cache, signal }: { cache: Cache; signal?: AbortSignal | undefined },
+  { cache, signal, giveRate }: { cache: Cache; signal?: AbortSignal | undefined; giveRate: string },
 ): Promise<Stamp[]> {
   const entry = ['stamps', contentKey];
   const kept = await readSealed(cache, entry);
   const frames = source.names.length;
   if (kept?.length === frames * bytesPerStamp)
     return Array.from({ length: frames }, (_, i) => stampAt(kept, i));
-  const stamps = await stampsOfExif(source, signal);
+  const stamps = await stampsOfExif(source, giveRate, signal);
   const bytes = Buffer.alloc(frames * bytesPerStamp);
   for (const [i, { seconds, fraction }] of stamps.entries()) {
     bytes.writeDoubleLE(seconds, i * bytesPerStamp);

@@ -13,6 +13,9 @@ export interface Times {
   warnings: string[];
 }
 
+/** What the owner of a clip does where nothing tells its times. */
+export const GIVE_RATE = 'give a rate in clip.json';
+
 /** Times at a constant rate in frames per second. */
 export function timesAtRate(frames: number, rate: number): Float64Array {
   return Float64Array.from({ length: frames }, (_, i) => i / rate);
@@ -23,7 +26,11 @@ export function timesAtRate(frames: number, rate: number): Float64Array {
  * @param nameOf names frame i in messages
  * @throws Problem 'bad-times' when they do not rise strictly
  */
-export function timesOfStamps(stamps: readonly Stamp[], nameOf: (index: number) => string): Times {
+export function timesOfStamps(
+  stamps: readonly Stamp[],
+  nameOf: (index: number) => string,
+  giveRate = GIVE_RATE,
+): Times {
   const warnings: string[] = [];
   const wholeOnly = !stamps.some((s) => s.fraction);
   const seconds = stamps.map((s) => s.seconds + (s.fraction ?? 0));
@@ -43,14 +50,19 @@ export function timesOfStamps(stamps: readonly Stamp[], nameOf: (index: number) 
       );
     }
   }
-  return { times: fromZero(seconds, nameOf), warnings };
+  return { times: fromZero(seconds, nameOf, giveRate), warnings };
 }
 
 /**
  * Shifts times so that the first is 0.
+ * @param giveRate what to do instead, in words
  * @throws Problem 'bad-times' when they do not rise strictly
  */
-export function fromZero(seconds: ArrayLike<number>, nameOf: (index: number) => string): Float64Array {
+export function fromZero(
+  seconds: ArrayLike<number>,
+  nameOf: (index: number) => string,
+  giveRate = GIVE_RATE,
+): Float64Array {
   const times = new Float64Array(seconds.length);
   const first = seconds[0]!;
   for (let i = 0; i < times.length; i++) {
@@ -59,7 +71,7 @@ export function fromZero(seconds: ArrayLike<number>, nameOf: (index: number) => 
     if (i > 0 && !(time > before)) {
       throw new Problem(
         'bad-times',
-        `${nameOf(i)}: its time ${clock(time)} is not after ${clock(before)} of the frame before it; times must rise from frame to frame: mend the stamps or the order, or give a rate in clip.json`,
+        `${nameOf(i)}: its time ${clock(time)} is not after ${clock(before)} of the frame before it; times must rise from frame to frame: mend the stamps or the order, or ${giveRate}`,
       );
     }
     times[i] = time - first;
@@ -96,15 +108,19 @@ export async function stillTimes(
   manifest: Manifest,
   file: string,
   contentKey: string,
-  options: { cache: Cache; signal?: AbortSignal | undefined },
+  options: { cache: Cache; signal?: AbortSignal | undefined; giveRate?: string },
 ): Promise<Times> {
   const { rate, times } = manifest;
+  const { giveRate = GIVE_RATE } = options;
   const frames = source.names.length;
   if (rate !== undefined) return { times: timesAtRate(frames, rate), warnings: [] };
   if (Array.isArray(times)) return { times: listedTimes(times, frames, file), warnings: [] };
   const nameOf = (index: number) => pictureName(stillFile(source, index), index);
-  if (times === 'names') return timesOfStamps(stampsOfNames(source), nameOf);
-  if (times === 'exif') return timesOfStamps(await keptExifStamps(source, contentKey, options), nameOf);
+  if (times === 'names') return timesOfStamps(stampsOfNames(source, giveRate), nameOf, giveRate);
+  if (times === 'exif') {
+    const stamps = await keptExifStamps(source, contentKey, { ...options, giveRate });
+    return timesOfStamps(stamps, nameOf, giveRate);
+  }
   throw new Problem(
     'bad-times',
     times === 'video'

@@ -1,6 +1,6 @@
 import { Problem } from '../base/problem.js';
 import { inputOf } from './containers.js';
-import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
+import { complaintIn, everyFrameOnce, run } from './ffmpeg.js';
 import { JpegParts } from './jpeg-parts.js';
 import { cutOf, type Look } from './look.js';
 import { sparingly } from './video.js';
@@ -109,7 +109,7 @@ async function* decoded(
     if (code === 0) return;
     throw new Problem(
       'bad-video',
-      `${source.file}: ffmpeg failed near frame ${first} (${firstLine(errors) || `it ended with ${code}`}); record or copy the video again`,
+      `${source.file}: ffmpeg failed near frame ${first} (${complaintIn(errors) || `it ended with ${code}`}); record or copy the video again`,
     );
   } finally {
     signal?.removeEventListener('abort', decoding.kill);

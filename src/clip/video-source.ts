@@ -14,8 +14,8 @@ export interface VideoSource {
   pixelFormat: 'gray' | 'rgb24';
   /** The stored range: limited is 16..235 for luma. */
   range: Range;
-  /** Where to note that other frames decode than its packets promise; null where all were counted by decoding them. */
-  promise: { cache: Cache; contentKey: string } | null;
+  /** Where to note that other frames decode than its packets promise, and whom to tell of damage met in them; null where all were counted by decoding them. */
+  promise: { cache: Cache; contentKey: string; onDamage: (line: string) => void } | null;
 }
 
 /**

@@ -19,6 +19,11 @@ export function compressionWarning(probe: Probe): string | null {
   return `the video is strongly compressed (${bits.toPrecision(2)} bits per pixel and frame, below ${fewBits}): noise and faint movement that the camera itself sees are gone from it, so real use may fire more often; record with a higher bit rate or as stills`;
 }
 
+/** That a decoder complained, though as many frames came as there are. */
+export function damageWarning(video: string, complaint: string): string {
+  return `${video}: it is damaged (ffmpeg: ${complaint}); frames near the damage may be wrong`;
+}
+
 /**
  * A warning when a video's picture pulses at its key frames, or null.
  * @param changedAtFloor changed pixels at the lowest level kept, one for each analysed frame

@@ -1,11 +1,12 @@
 import { Problem } from '../base/problem.js';
 import { inputOf } from './containers.js';
-import { everyFrameOnce, firstLine, run } from './ffmpeg.js';
+import { complaintIn, everyFrameOnce, run } from './ffmpeg.js';
 import { Waste } from './large.js';
 import type { Outlet, Size } from './outlet.js';
 import { distrustPackets, noteDamage } from './probe.js';
 import { selectionOf } from './selection.js';
 import type { VideoSource } from './video-source.js';
+import { damageWarning } from './video-warnings.js';
 
 export interface FrameOptions {
   signal?: AbortSignal | undefined;
@@ -69,7 +70,7 @@ export async function* videoFrames(
     }
     signal?.throwIfAborted();
     const { code, errors } = await decoding.ended;
-    const why = firstLine(errors);
+    const why = complaintIn(errors);
     if (code !== 0) {
       throw new Problem(
         'bad-video',
@@ -82,7 +83,8 @@ export async function* videoFrames(
     }
     const { promise } = source;
     // Entered in the middle a decoder complains of what it has not seen, which says nothing.
-    if (why !== '' && promise && entry === 0) await noteDamage(promise.cache, promise.contentKey, why);
+    if (why !== '' && promise && entry === 0 && (await noteDamage(promise.cache, promise.contentKey, why)))
+      promise.onDamage(damageWarning(source.file, why));
   } finally {
     signal?.removeEventListener('abort', decoding.kill);
     decoding.kill();

@@ -1,7 +1,7 @@
 import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { exchange } from './exchange.js';
-import { type ProjectFile, pathIn, readProjectFile } from './project.js';
+import { type ProjectFile, pathIn, readProjectFile, siteWithClip } from './project.js';
 import { readText } from './read-json.js';
 import { isThere } from './regular.js';
 
@@ -28,19 +28,32 @@ async function joined(
   if (site.trim() === '')
     throw new Problem('usage', '--site: expected the name of a spot, found an empty one');
   const path = await pathIn(file, clip);
-  const holder = project.sites.findIndex(({ clips }) => clips.includes(path));
-  if (holder >= 0 && project.sites[holder]!.site !== site) {
+  const holder = await siteWithClip(project, file, clip);
+  if (holder && holder.site !== site) {
     throw new Problem(
       'bad-field',
-      `${file}: sites[${holder}].clips: ${quoted(path)} is one of ${quoted(project.sites[holder]!.site)} already; expected it at ${quoted(site)} alone; take it out there, or choose another folder`,
+      `${file}: ${holder.place}: ${quoted(path)} is one of ${quoted(holder.site)} already; expected it at ${quoted(site)} alone; take it out there, or choose another folder`,
     );
   }
-  if (holder >= 0) return null;
+  if (holder) return null;
+  const names = project.sites.map((one) => one.site);
+  const alike = names.find((name) => name !== site && plainly(name) === plainly(site));
+  if (alike !== undefined && !names.includes(site)) {
+    throw new Problem(
+      'usage',
+      `${file}: it has a spot ${quoted(alike)}, which ${quoted(site)} differs from by capitals or spaces alone; expected the name as it stands there, or one that tells the two apart`,
+    );
+  }
   const known = project.sites.find((one) => one.site === site);
   const sites = known
     ? project.sites.map((one) => (one === known ? { ...one, clips: [...one.clips, path] } : one))
     : [...project.sites, { site, clips: [path] }];
   return { ...project, sites };
+}
+
+/** A name but for what nobody tells two spots apart by. */
+function plainly(name: string): string {
+  return name.normalize('NFKC').trim().replace(/\s+/g, ' ').toLowerCase();
 }
 
 /**

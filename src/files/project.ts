@@ -75,16 +75,9 @@ export interface Project {
 export async function readProject(file: string): Promise<Project> {
   const given = await readProjectFile(file);
   const beside = (name: string) => from(file, name);
-  const common = (await isThere(beside(CAMERA))) ? beside(CAMERA) : undefined;
   return {
     file,
-    sites: given.sites.map(({ site, clips, camera, settings }, i) => ({
-      site,
-      place: `sites[${i}]`,
-      clips: clips.map(beside),
-      camera: camera === undefined ? common : beside(camera),
-      settings: typeof settings === 'string' ? beside(settings) : settings,
-    })),
+    sites: await sitesOf(given, file),
     plans: (given.plans ?? []).map(beside),
     evenings: (given.evenings ?? []).map(({ folder, site, marks, promised }) => ({
       folder: beside(folder),
@@ -93,6 +86,19 @@ export async function readProject(file: string): Promise<Project> {
       ...(promised !== undefined && { promised: beside(promised) }),
     })),
   };
+}
+
+/** The spots of what stands in the file of a project, their paths resolved. */
+export async function sitesOf({ sites }: ProjectFile, file: string): Promise<ProjectSite[]> {
+  const beside = (name: string) => from(file, name);
+  const common = (await isThere(beside(CAMERA))) ? beside(CAMERA) : undefined;
+  return sites.map(({ site, clips, camera, settings }, i) => ({
+    site,
+    place: `sites[${i}]`,
+    clips: clips.map(beside),
+    camera: camera === undefined ? common : beside(camera),
+    settings: typeof settings === 'string' ? beside(settings) : settings,
+  }));
 }
 
 /** As it stands, checked: for whoever writes it again. */
@@ -122,7 +128,7 @@ async function mustHaveEachClipOnce({ sites }: ProjectFile, file: string): Promi
   for (const [i, { clips }] of sites.entries()) {
     for (const [j, clip] of clips.entries()) {
       const here = `sites[${i}].clips[${j}]`;
-      const target = await realpath(from(file, clip)).catch(() => from(file, clip));
+      const target = await realPlace(from(file, clip));
       const other = places.get(target);
       if (other !== undefined) {
         throw new Problem(
@@ -195,12 +201,30 @@ function from(file: string, name: string): string {
  * @param target need not be there yet
  */
 export async function pathIn(project: string, target: string): Promise<string> {
-  const [home, there] = await Promise.all([real(dirname(project)), real(dirname(target))]);
+  const [home, there] = await Promise.all([realPlace(dirname(project)), realPlace(dirname(target))]);
   return relative(home, join(there, basename(target)))
     .split(sep)
     .join('/');
 }
 
-function real(folder: string): Promise<string> {
-  return realpath(folder).catch(() => resolve(folder));
+/** The spot of a project that names a clip, by whichever path (pile, ./pile, a link to it); undefined where none does. */
+export async function siteWithClip(
+  { sites }: ProjectFile,
+  file: string,
+  clip: string,
+): Promise<{ site: string; place: string } | undefined> {
+  const wanted = await realPlace(clip);
+  for (const [i, { site, clips }] of sites.entries()) {
+    for (const one of clips) {
+      if ((await realPlace(from(file, one))) === wanted) return { site, place: `sites[${i}].clips` };
+    }
+  }
+  return undefined;
+}
+
+/** Where a path leads once all links are followed; of what is not there yet, where it would stand. */
+async function realPlace(path: string): Promise<string> {
+  const found = await realpath(path).catch(() => null);
+  if (found !== null || dirname(path) === path) return found ?? resolve(path);
+  return join(await realPlace(dirname(path)), basename(path));
 }

@@ -1,5 +1,6 @@
 import { Problem } from '../base/problem.js';
 import { type AddOptions, addRecording } from '../clip/add.js';
+import { aboutStart } from '../clip/start.js';
 import { joinProject, mayJoinProject } from '../files/join-project.js';
 import { openPorts, type Ports } from './ports.js';
 
@@ -38,13 +39,13 @@ export async function add(
   if (project !== undefined && site !== undefined) await mayJoinProject(project, dir, site);
   const { cache, onPhase, onProgress, onWarning, signal } = await openPorts(ports);
   onPhase(`${recording}: ${given.links === true ? 'linking' : 'copying'}`);
-  const { frames, seconds, warnings } = await addRecording(recording, dir, {
+  const { frames, seconds, start, warnings } = await addRecording(recording, dir, {
     ...given,
     cache,
     onProgress,
     ...(signal && { signal }),
   });
-  for (const warning of warnings) onWarning(warning);
+  for (const warning of [...warnings, aboutStart(dir, start)]) onWarning(warning);
   if (project === undefined || site === undefined) return { dir, frames, seconds };
   await joinProject(project, dir, site).catch((error) => {
     if (!(error instanceof Problem)) throw error;

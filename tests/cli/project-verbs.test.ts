@@ -2,6 +2,9 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { useSettings } from '../../src/cli/use-settings.js';
+import { readProject } from '../../src/files/project.js';
+import { readCamera } from '../../src/files/read-camera.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { commandIn } from '../support/command.js';
 
@@ -108,6 +111,39 @@ describe('tune in a project', () => {
       /log pile: its settings in use stay as they are in perchmark\.json, for there is too little/,
     );
     expect(readFileSync(join(garden, 'perchmark.json'), 'utf8')).toBe(before);
+  });
+
+  it('with --use overwrites nothing that the owner changed meanwhile, and names no spot as set that is gone', async () => {
+    const { sites } = JSON.parse((await perchmark(...tune, '--json')).out);
+    const [pile, bowl] = project.sites;
+    const before = await readProject(join(garden, 'perchmark.json'));
+    const camera = await readCamera(join(garden, 'camera.json'));
+    const useNow = async () => {
+      const notes: string[] = [];
+      const names = ['log pile', 'water bowl'];
+      const set = await useSettings(
+        before,
+        names,
+        sites,
+        () => camera,
+        (line) => notes.push(line),
+      );
+      return { set, notes: notes.join('\n') };
+    };
+    const mine = { ...pile, settings: { version: 1, controls: { ...none, sensitivity: 4 } } };
+    write('perchmark.json', { version: 1, sites: [mine] });
+    const text = readFileSync(join(garden, 'perchmark.json'), 'utf8');
+    const both = await useNow();
+    expect(both.set).toEqual([]);
+    expect(both.notes).toMatch(/log pile: its settings in use stay .* changed there meanwhile/);
+    expect(both.notes).toMatch(/water bowl: it is no longer in .*perchmark\.json/);
+    expect(readFileSync(join(garden, 'perchmark.json'), 'utf8')).toBe(text);
+    write('perchmark.json', { version: 1, sites: [mine, { ...bowl, clips: ['bowl', 'few'] }] });
+    expect((await useNow()).set).toEqual(['water bowl']);
+    expect(read('perchmark.json').sites[0]).toEqual(mine);
+    expect(read('perchmark.json').sites[1].clips).toEqual(['bowl', 'few']);
+    write('perchmark.json', { version: 1, sites: [pile, { ...bowl, camera: 'camera.json' }] });
+    expect((await useNow()).set).toEqual(['log pile']);
   });
 
   it('leaves out clips that nobody has labelled, and says so', async () => {

@@ -244,6 +244,25 @@ describe('add', () => {
     expect(added()).toEqual({ ...before, sites: [pile, { ...bowl, clips: ['bowl', 'new-4'] }, heap] });
   });
 
+  it('puts no clip in twice that stands there by another path, nor takes it for one of another spot', async () => {
+    write('perchmark.json', { version: 1, sites: [{ site: 'hedge', clips: ['./new-8', 'x/../new-9'] }] });
+    const before = added();
+    expect((await add('garden/new-8', '--site', 'hedge')).code).toBe(0);
+    expect(added()).toEqual(before);
+    const other = await add('garden/new-9', '--site', 'pond');
+    expect(other.err).toMatch(/sites\[0\]\.clips: "new-9" is one of "hedge" already/);
+    expect(added()).toEqual(before);
+  });
+
+  it('refuses a spot that differs from one by capitals or spaces alone, before anything is made', async () => {
+    write('perchmark.json', project);
+    const { code, err } = await add('garden/new-10', '--site', 'Water  Bowl');
+    expect(code).toBe(2);
+    expect(err).toMatch(/has a spot "water bowl", which "Water {2}Bowl" differs from by capitals or spaces/);
+    expect(added()).toEqual(project);
+    await expect(async () => readFileSync(join(garden, 'new-10', 'clip.json'))).rejects.toThrow(/ENOENT/);
+  });
+
   it('at once from several programs loses none', async () => {
     write('perchmark.json', project);
     const { joinProject } = await import('../../src/files/join-project.js');

@@ -20,7 +20,7 @@ test('makes a clip of a folder of stills at a rate, copying files as they are', 
   const recording = await stills('b10.jpg', 'b9.jpg');
   const [dir, cache] = [await target(), await tempCache()];
   const added = await addRecording(recording, dir, { rate: 5, title: 'Calm', site: 'log pile', cache });
-  expect(added).toEqual({ dir, frames: 2, seconds: 0.4, warnings: [] });
+  expect(added).toEqual({ dir, frames: 2, seconds: 0.4, start: null, warnings: [] });
   expect(await clipJson(dir)).toEqual({
     version: 1,
     title: 'Calm',
@@ -59,6 +59,35 @@ test('takes EXIF times when all stills have them, else those of the names', asyn
   const byExif = await target();
   expect(await addRecording(recording, byExif, { cache })).toMatchObject({ seconds: 6 });
   expect(await clipJson(byExif)).toMatchObject({ times: 'exif' });
+});
+
+test.each([
+  ['EXIF with its zone', 'a.jpg', '+02:00', '2026-05-04T06:10:07.500+02:00'],
+  ['Unix time in names', '1777875007500.jpg', undefined, '2026-05-04T06:10:07.500Z'],
+  ['EXIF of no zone', 'a.jpg', undefined, undefined],
+  ['a zone that is none', 'a.jpg', 'summer', undefined],
+  ['names in local time', '20260504_061007.jpg', undefined, undefined],
+])('says when stills began where that is known with its zone: %s', async (_, name, zone, start) => {
+  const dir = await target();
+  const recording = await stills(name, 'z_20260504_061100.jpg');
+  if (name === 'a.jpg') {
+    for (const one of [name, 'z_20260504_061100.jpg']) {
+      const DateTimeOriginal = one === name ? '2026:05:04 06:10:07' : '2026:05:04 06:11:00';
+      const exif = { DateTimeOriginal, SubSecTimeOriginal: '5', ...(zone && { OffsetTimeOriginal: zone }) };
+      const bytes = await encode(scene(32, 24), 32, 24).withExif({ IFD2: exif }).jpeg().toBuffer();
+      await writeFile(join(recording, one), bytes);
+    }
+  }
+  const added = await addRecording(recording, dir, { cache: await tempCache() });
+  expect(added.start?.start).toBe(start);
+  expect((await clipJson(dir)).start).toBe(start);
+});
+
+test('takes no long number in a name for a time where a rate was asked for', async () => {
+  const options = { rate: 5, cache: await tempCache() };
+  expect(await addRecording(await stills('1777875007.jpg'), await target(), options)).toMatchObject({
+    start: null,
+  });
 });
 
 test('endings that differ in case only make one clip', async () => {
@@ -151,6 +180,56 @@ withFfmpeg('of a video of one frame it is said which video, and how to give a ra
     code: 'bad-times',
     message: `${file}: one frame with a time of its own has no length; say how many frames a second were taken: --rate 5`,
   });
+});
+
+/** Frames stored out of order in a container that does not say when each is shown. */
+async function outOfOrder(name: string): Promise<string> {
+  const file = join(await tempDir(), name);
+  const source = ['-f', 'lavfi', '-i', 'testsrc=size=64x48:rate=25', '-frames:v', '600'];
+  const mpeg4 = ['-c:v', 'mpeg4', '-bf', '2', '-g', '50'];
+  execFileSync('ffmpeg', ['-v', 'error', ...source, ...(name.endsWith('avi') ? mpeg4 : ['-bf', '3']), file]);
+  return file;
+}
+
+withFfmpeg('a video whose last frame alone has no time is taken, and that is said', async () => {
+  const dir = join(await tempDir(), 'clip');
+  const { frames, warnings } = await addRecording(await outOfOrder('dusk.avi'), dir, {
+    cache: await tempCache(),
+  });
+  expect(frames).toBe(600);
+  expect(warnings.join()).toMatch(
+    /clip\/dusk\.avi: .*no presentation time for the last \d of its 600 frames; .* 0\.04 s/,
+  );
+});
+
+withFfmpeg('where none of its frames has a time it is said how to give a rate here', async () => {
+  const dir = join(await tempDir(), 'clip');
+  const message = await addRecording(await outOfOrder('bare.h264'), dir, { cache: await tempCache() }).catch(
+    (error) => error.message,
+  );
+  expect(message).toMatch(/bare\.h264 .*no presentation time .*: --rate 5$/);
+});
+
+withFfmpeg.each([
+  ['2026-05-04T05:10:00Z', '2026-05-04T05:10:00Z'],
+  ['1970-01-01T00:00:00Z', undefined],
+])('says when a video began by its creation time, %s, unless no clock was set', async (time, start) => {
+  const file = join(await tempDir(), 'dawn.mp4');
+  const dir = await target();
+  const made = await video('plain.mkv', 10);
+  execFileSync('ffmpeg', [
+    '-v',
+    'error',
+    '-i',
+    made,
+    '-c:v',
+    'mpeg4',
+    '-metadata',
+    `creation_time=${time}`,
+    file,
+  ]);
+  await addRecording(file, dir, { cache: await tempCache() });
+  expect((await clipJson(dir)).start).toBe(start);
 });
 
 withFfmpeg('makes a clip of a video', async () => {

@@ -135,16 +135,19 @@ describe.skipIf(missing)('the frames of a video by its packets', () => {
     expect(await read(again)).toHaveLength(599);
   });
 
-  test('damage that leaves the number of frames is told after all was read', async () => {
+  test('damage that leaves the number of frames is told once all was read, once, and when it is opened again', async () => {
     const { dir, file } = await filmed('v.mp4', ['-c:v', 'mpeg4', '-q:v', '2', '-g', '50']);
     const bytes = await readFile(file);
     const at = Math.floor(0.3 * bytes.length);
     bytes.fill(0xff, at, at + 20);
     await writeFile(file, bytes);
     const cache = await tempCache();
-    const clip = await openClip(dir, { cache });
-    expect(clip.warnings.join()).not.toMatch(/damage/);
+    const told: string[] = [];
+    const clip = await openClip(dir, { cache, onWarning: (line) => told.push(line) });
+    expect([...clip.warnings, ...told].join()).not.toMatch(/damage/);
     expect(await read(clip)).toHaveLength(600);
-    expect((await openClip(dir, { cache })).warnings.join()).toMatch(/v\.mp4: ffprobe found damage \(/);
+    await read(clip);
+    expect(told).toEqual([expect.stringMatching(/v\.mp4: it is damaged \(ffmpeg: \w/)]);
+    expect((await openClip(dir, { cache })).warnings).toContain(told[0]);
   });
 });
