@@ -14,7 +14,7 @@ import {
   withMask,
 } from '../words/answer.js';
 import { batteryText } from '../words/battery.js';
-import { sensibleChoices } from '../words/choices.js';
+import { FIRST, sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { explainLimit } from '../words/explain-limit.js';
 import {
@@ -51,7 +51,7 @@ export function tuneText(
       : [
           severalSites(sites, tells, cameraOf),
           againstNow(sites, cameraOf),
-          ...sites.flatMap((site) => named(site, weatherOf(site))),
+          ...sites.flatMap((site) => named(site, [...choicesAt(site, cameraOf(site)), ...weatherOf(site)])),
         ];
   const lasting = battery
     ? [
@@ -74,7 +74,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
   if (site.tells === 'too little') {
     return [
       `${strong(headline(site, camera))}\n${fold(whatToRecord(site))}`,
-      `Until then, sensible choices:\n${choicesTable(site, camera)}`,
+      ...choicesAt(site, camera),
       used,
     ];
   }
@@ -108,6 +108,11 @@ function usedNames(sites: readonly SiteResult[]): string {
   return other === undefined ? (name ?? '') : 'now, or middle';
 }
 
+/** What there is to choose among until more is recorded; nothing where there is enough to tell. */
+function choicesAt(site: SiteResult, camera: Camera): string[] {
+  return site.tells === 'too little' ? [`Until then, sensible choices:\n${choicesTable(site, camera)}`] : [];
+}
+
 function choicesTable(site: SiteResult, camera: Camera): string {
   const chosen = sensibleChoices(site, camera);
   const { same, differ } = alike(chosen.map(({ controls }) => controls));
@@ -139,6 +144,8 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return whatToRecord(site);
       case 'use':
         return dials;
+      case 'as used':
+        return `as you use it now: ${dials}`;
       case 'keep if content':
         return `keep what you use now if you are content; else ${dials}`;
       case 'keep':
@@ -182,13 +189,14 @@ export function weatherOf(site: SiteResult): string[] {
   if (recorded.length > 1) {
     const groups = recorded.map(({ choice }) => choice?.controls ?? {});
     const { differ } = alike([recommended.controls, ...groups]);
+    const asChosen = site.tells === 'too little' ? `as choice ${FIRST}` : 'as recommended';
     const rows = recorded.map(({ condition, clips, choice }) => [
       `${condition}, ${plural(clips.length, 'clip')}`,
       choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',
       choice ? rate(byBouts(choice.score)) : '-',
     ]);
     const dials = recorded.map(({ condition }, i) =>
-      item(condition, differing(groups[i]!, differ, 'as recommended'), NAME),
+      item(condition, differing(groups[i]!, differ, asChosen), NAME),
     );
     told.push(
       [

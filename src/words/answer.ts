@@ -2,19 +2,20 @@ import type { Camera } from '../camera/description.js';
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
-import { weighed } from './against-now.js';
+import { isAsUsed, weighed } from './against-now.js';
 import { FIRST } from './choices.js';
 import { dialsText, figure, plural, watched } from './wording.js';
 
 export { siteName } from './site-name.js';
 
 /** What is to be done at a site: what is said of it at all places follows from this. */
-export type Advice = 'too little' | 'use' | 'keep if content' | 'keep';
+export type Advice = 'too little' | 'use' | 'as used' | 'keep if content' | 'keep';
 
 /** Whether to use what is recommended. Where nobody said what is used, there is nothing to keep. */
 export function adviceOn(site: SiteResult, camera: Pick<Camera, 'burst'>): Advice {
   if (site.tells === 'too little') return 'too little';
   if (site.now.assumed) return 'use';
+  if (isAsUsed(site)) return 'as used';
   const { what } = weighed(site, camera);
   if (what === 'change') return 'use';
   return what === 'keep' ? 'keep' : 'keep if content';
@@ -29,6 +30,8 @@ export function headline(site: SiteResult, camera: Pick<Camera, 'burst'>): strin
       return 'Too little to tell which settings are best.';
     case 'use':
       return `${use.charAt(0).toUpperCase()}${use.slice(1)} ${dials}`;
+    case 'as used':
+      return `${site.tells === 'hint' ? 'As a hint, leave' : 'Leave'} it as you use it now: ${dials}`;
     case 'keep if content':
       return `Keep what you use now if you are content; else ${use} ${dials}`;
     case 'keep':
@@ -43,6 +46,8 @@ export function headingOver(site: SiteResult, camera: Pick<Camera, 'burst'>): st
       return `Too little to tell; until then ${FIRST}`;
     case 'use':
       return site.tells === 'hint' ? 'As a hint, set it like this' : 'Set it like this';
+    case 'as used':
+      return site.tells === 'hint' ? 'As a hint, leave it as it is' : 'Leave it as it is';
     case 'keep if content':
       return 'If you are not content, set it like this';
     case 'keep':
@@ -66,7 +71,14 @@ export function whatToRecord(site: SiteResult): string {
     hours !== null && score.watchedHours < hours
       ? ` To tell whether ${most} false ${most === '1' ? 'trigger an hour is' : 'triggers an hour are'} kept takes ${watched(hours)}.`
       : '';
-  return `${here} ${moreVisitsText(recommended)}${quiet}`;
+  return `${here}${leavesOpenText(recommended)} ${moreVisitsText(recommended)}${quiet}`;
+}
+
+/** Why visits enough for a hint are none, where that is so: what they let say of other footage; with a space before it, or empty. */
+function leavesOpenText({ score: { visits }, unseen }: Pick<Choice, 'score' | 'unseen'>): string {
+  return visits >= FEWEST_TO_TELL && unseen.moreVisits > 0
+    ? ' Tried on footage left out, they leave open nearly any share of visits caught on other footage.'
+    : '';
 }
 
 /** How many visits more to label, for a hint and for advice to rest on; by the same bounds as everything is told by. */

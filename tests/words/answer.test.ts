@@ -3,7 +3,14 @@ import { defaultCamera } from '../../src/camera/default.js';
 import type { SiteResult } from '../../src/jobs/tune.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import { nowText, usedText } from '../../src/words/against-now.js';
-import { adviceOn, headingOver, headline, moreVisitsText, tooManyText } from '../../src/words/answer.js';
+import {
+  adviceOn,
+  headingOver,
+  headline,
+  moreVisitsText,
+  tooManyText,
+  whatToRecord,
+} from '../../src/words/answer.js';
 import { sensibleChoices } from '../../src/words/choices.js';
 import { now, tuned } from '../report/example.js';
 
@@ -32,6 +39,7 @@ function site(
     recommended: { ...tuned.recommended, score: score(15, 10 + added) },
     now: {
       ...now,
+      settings: { ...now.settings, cooldown: 30 },
       assumed: false,
       score: score(15 - gained, 10),
       against: {
@@ -86,6 +94,19 @@ describe('heading, headline and verdict', () => {
     expect(said(few)).not.toMatch(/change|worth/);
   });
 
+  it('say of what is used already that it is the same, and not that it cannot be told whether it is better', () => {
+    const unsure = site(0, 0, {}, [either, either]);
+    const same = { ...unsure, now: { ...unsure.now, settings: unsure.recommended.settings } };
+    expect(said(same)).toMatch(/^As a hint, leave it as it is\nAs a hint, leave it as you use it now: sens/);
+    expect(said(same)).toMatch(/\nthe same as you use\.$/i);
+    const masked = {
+      ...same.recommended.settings,
+      mask: [[[0, 0] as const, [1, 0] as const, [0, 1] as const]],
+    };
+    const unlike = { ...same, recommended: { ...same.recommended, settings: masked as never } };
+    expect(adviceOn(unlike, camera)).toBe('keep if content');
+  });
+
   it('do not call worse for certain what is worth more', () => {
     expect(adviceOn(site(3, 5, {}, [either, more]), camera)).toBe('keep if content');
     expect(adviceOn(site(0, 5, {}, [either, more]), camera)).toBe('keep');
@@ -115,6 +136,20 @@ describe('what to record', () => {
     expect(text(3, 5)).toMatch(/about 5 more visits.* for a hint; about 17 more for advice to rest on\./);
     expect(text(12, 30)).toMatch(/about 30 more visits.* for advice to rest on\./);
     expect(text(9, 0)).toMatch(/a second clip/);
+  });
+
+  it('says why visits enough for a hint are still too little', () => {
+    const of = (n: number, moreVisits: number) =>
+      whatToRecord({
+        ...site(0, 0, { tells: 'too little' }),
+        recommended: {
+          ...tuned.recommended,
+          score: score(3, 0, n),
+          unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits },
+        },
+      });
+    expect(of(16, 13)).toMatch(/16 visits in .*left out, they leave open nearly any share.*13 more visits/);
+    expect(of(3, 5)).not.toMatch(/leave open/);
   });
 });
 
