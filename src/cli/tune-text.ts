@@ -5,7 +5,7 @@ import {
   adviceOn,
   alike,
   differing,
-  FEWER_PHOTOS,
+  fewerPhotosText,
   goalText,
   headline,
   siteName,
@@ -35,21 +35,28 @@ const NOW_OPTION = ' (--now)';
 /** Room for the name of a site or a kind of weather. */
 const NAME = 16;
 
+/** What was asked for beside the goal. */
+interface Asked {
+  /** Whether all that can be doubted was. */
+  isDoubted: boolean;
+  /** A day; left out: all day. */
+  hoursOut?: number | undefined;
+}
+
 /**
  * What tuning found, for people: the answer first, then what it rests on; all of it is in the report.
- * @param isDoubted whether all that can be doubted was
  */
 export function tuneText(
   { sites, tells, battery }: TuneResult,
   cameraOf: CameraOf,
-  isDoubted: boolean,
+  { isDoubted, hoursOut }: Asked,
 ): string {
   const [only] = sites;
   const parts =
     sites.length === 1 && only
-      ? [...answerOf(only, cameraOf(only)), ...weatherOf(only)]
+      ? [...answerOf(only, cameraOf(only), hoursOut), ...weatherOf(only)]
       : [
-          severalSites(sites, tells, cameraOf),
+          severalSites(sites, tells, cameraOf, hoursOut),
           againstNow(sites, cameraOf),
           ...sites.flatMap((site) => named(site, [...choicesAt(site, cameraOf(site)), ...weatherOf(site)])),
         ];
@@ -69,7 +76,7 @@ function named(site: SiteResult, parts: readonly string[]): string[] {
   return parts.map((part) => `${faint(`${siteName(site)}:`)} ${part}`);
 }
 
-function answerOf(site: SiteResult, camera: Camera): string[] {
+function answerOf(site: SiteResult, camera: Camera, hoursOut: number | undefined): string[] {
   const used = fold(`${usedText(site.now, NOW_OPTION)} ${nowText(site, camera)}`);
   if (site.tells === 'too little') {
     return [
@@ -89,7 +96,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
       rate(byBouts(site.now.score)),
     ],
   ];
-  const tooMany = tooManyText([site], () => camera, FEWER_PHOTOS);
+  const tooMany = tooManyText([site], () => camera, fewerPhotosText(hoursOut), hoursOut);
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
@@ -123,7 +130,12 @@ function choicesTable(site: SiteResult, camera: Camera): string {
 }
 
 /** One table of all sites: what each catches now and would catch, and the dials that differ. */
-function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], cameraOf: CameraOf): string {
+function severalSites(
+  sites: readonly SiteResult[],
+  tells: TuneResult['tells'],
+  cameraOf: CameraOf,
+  hoursOut: number | undefined,
+): string {
   const told = sites.filter(({ tells: can }) => can !== 'too little');
   const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
   const rows = sites.map((site) => {
@@ -152,7 +164,7 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return `keep what you use now, rather than ${dials}`;
     }
   };
-  const tooMany = tooManyText(sites, cameraOf, FEWER_PHOTOS);
+  const tooMany = tooManyText(sites, cameraOf, fewerPhotosText(hoursOut), hoursOut);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',

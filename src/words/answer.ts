@@ -4,6 +4,8 @@ import type { Score } from '../score/score.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
 import { isAsUsed, weighed } from './against-now.js';
 import { FIRST } from './choices.js';
+import { photosOfNothingOut, WHOLE_DAY } from './photos-out.js';
+import { siteName } from './site-name.js';
 import { dialsText, figure, plural, watched } from './wording.js';
 
 export { siteName } from './site-name.js';
@@ -77,7 +79,7 @@ export function whatToRecord(site: SiteResult): string {
 /** Why visits enough for a hint are none, where that is so: what they let say of other footage; with a space before it, or empty. */
 function leavesOpenText({ score: { visits }, unseen }: Pick<Choice, 'score' | 'unseen'>): string {
   return visits >= FEWEST_TO_TELL && unseen.moreVisits > 0
-    ? ' Tried on footage left out, they leave open nearly any share of visits caught on other footage.'
+    ? ' Tried on footage left out, they leave open nearly any share caught elsewhere.'
     : '';
 }
 
@@ -95,16 +97,18 @@ export function moreVisitsText({ score: { visits }, unseen }: Pick<Choice, 'scor
 
 /** From so many photos of nothing a day on it is said what to do where that is too many. */
 const MANY_PHOTOS = 300;
-const DAY = 24;
+
 /** What to do on the command line where the photos of nothing are too many. */
-export const FEWER_PHOTOS = `If that is too many to look through: tune --photos-per-day 50 --hours-out ${DAY}`;
+export function fewerPhotosText(hoursOut = WHOLE_DAY): string {
+  return `If that is too many to look through: tune --photos-per-day 50 --hours-out ${hoursOut}`;
+}
 
 /** Photos of nothing that some settings would take in a day out, as they did on these clips; null without watched time. */
 export function photosOfNothing(
   { falsePerHour }: Pick<Score, 'falsePerHour'>,
   { burst }: Pick<Camera, 'burst'>,
 ): number | null {
-  return falsePerHour && falsePerHour.value * DAY * burst.photos;
+  return falsePerHour && falsePerHour.value * WHOLE_DAY * burst.photos;
 }
 
 /**
@@ -116,17 +120,19 @@ export function tooManyText(
   sites: readonly SiteResult[],
   cameraOf: (site: SiteResult) => Pick<Camera, 'burst'>,
   advice: string,
+  hoursOut = WHOLE_DAY,
 ): string | null {
   const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
-  const takes = told.map((site) => {
-    const camera = cameraOf(site);
-    return { photos: photosOfNothing(site.recommended.score, camera) ?? 0, burst: camera.burst.photos };
+  const takes = told.flatMap((site) => {
+    const photos = photosOfNothingOut(site, cameraOf(site), hoursOut);
+    return photos ? [{ site, photos, burst: cameraOf(site).burst.photos }] : [];
   });
-  const most = takes.reduce((a, b) => (b.photos > a.photos ? b : a), { photos: 0, burst: 1 });
-  if (most.photos <= MANY_PHOTOS) return null;
-  const where = told.length > 1 ? ' at the spot that takes most' : '';
+  const [most] = takes.sort((a, b) => b.photos.value - a.photos.value);
+  if (!most || most.photos.value <= MANY_PHOTOS) return null;
+  const { value, low, high } = most.photos;
+  const where = told.length > 1 ? ` at ${siteName(most.site)}, where they are most` : '';
   const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
-  return `About ${figure(most.photos)} photos of nothing in ${DAY} hours${where}${each}, were all of them like these clips. ${advice}`;
+  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), were all of them like these clips. ${advice}`;
 }
 
 /** What a choice is made for. */

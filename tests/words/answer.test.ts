@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
 import type { SiteResult } from '../../src/jobs/tune.js';
+import { expectedIn } from '../../src/report/card-of.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import { nowText, usedText } from '../../src/words/against-now.js';
 import {
@@ -154,14 +155,35 @@ describe('what to record', () => {
 });
 
 describe('too many photos', () => {
+  const foretold = (value: number, name = 'log pile') => {
+    const of = site(1, 0, { site: name });
+    const falsePerHour = { value, low: value / 10, high: 3 * value, hours: 1 };
+    return {
+      ...of,
+      recommended: { ...of.recommended, unseen: { ...of.recommended.unseen, falsePerHour } },
+    };
+  };
+  const said = (sites: SiteResult[], hoursOut?: number) =>
+    tooManyText(sites, () => camera, 'Ask for less.', hoursOut);
+
   it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
-    expect(tooManyText([site(1, -4)], () => camera, 'Ask for less.')).toBeNull();
-    expect(tooManyText([site(1, 0)], () => camera, 'Ask for less.')).toMatch(
-      /^About 480 photos of nothing in 24 hours, 2 a trigger, were all of them like these clips\. Ask for less\.$/,
+    expect(said([foretold(6)])).toBeNull();
+    expect(said([foretold(57.2)])).toBe(
+      'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), were all of them like these clips. Ask for less.',
     );
-    expect(
-      tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], () => camera, 'Ask for less.'),
-    ).toBeNull();
+    expect(said([{ ...foretold(57.2), allowance: tuned.allowance, worth: null }])).toBeNull();
+  });
+
+  it('are those of the hours out, at the spot named that takes most', () => {
+    expect(said([foretold(20), foretold(57.2, 'water bowl')], 12)).toMatch(
+      /^About 1400 photos of nothing in 12 hours out at water bowl, where they are most \(/,
+    );
+  });
+
+  it('are as many as the card says', () => {
+    const { photosOfNothing } = expectedIn(foretold(57.2), camera, 10);
+    expect(photosOfNothing?.value).toBe(1100);
+    expect(said([foretold(57.2)], 10)).toContain('About 1100 photos of nothing in 10 hours out');
   });
 });
 
