@@ -1,7 +1,7 @@
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import type { Condition } from '../weather/conditions.js';
 import { explainDoubts, explainRain, settingsName } from './explain-doubts.js';
-import { blindText, ceilingText } from './firing.js';
+import { blindText, ceilingText, fewerText } from './firing.js';
 import { type Between, clock, dialsText, figure, plural } from './wording.js';
 
 /** Whether to change settings with the weather, as far as it was recorded; empty where fewer than two kinds were. */
@@ -48,12 +48,14 @@ export function explainSimulated(site: SiteResult): string[] {
   const fared = simulated.flatMap(({ condition, choice, strengths = [] }) =>
     strengths.map(({ strength, ...values }) => ({
       condition,
+      strength,
       weather: strengthName(condition, strength),
       settings: (choice ?? recommended).settings,
       ...values,
     })),
   );
   const tried = (kind: Condition) => fared.some(({ condition }) => condition === kind);
+  const own = recommended.score.recall?.value ?? null;
   const moving = fared.filter(({ condition }) => condition !== 'low light');
   return [
     ...simulations.map(
@@ -71,7 +73,8 @@ export function explainSimulated(site: SiteResult): string[] {
     ...(tried('wind') ? [TOO_LIVELY] : []),
     ...(tried('wind') && tried('rain') ? ['Wind and rain at once were not tried.'] : []),
     ...ceilingText(fared),
-    ...blindText(moving, recommended.score.recall?.value ?? null),
+    ...blindText(moving, own),
+    ...fewerText(moving, own),
     ...explainRain(site),
     ...explainDoubts(site),
   ];

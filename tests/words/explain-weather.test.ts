@@ -81,6 +81,36 @@ describe('weather in words', () => {
     expect(text({ byCondition: [kind('calm'), kind('rain', { cooldown: 2 })] })).toMatch(/in a hundred/);
   });
 
+  describe('where more weather gives fewer false triggers', () => {
+    const counted = (n: number) => ({ score: { ...tuned.recommended.score, falseTriggers: n } });
+    const [wind] = fared(6, 0.7, 72).byCondition;
+    const told = (unheldPerHour: number | null, falsePerHour = 72, condition = 'wind') =>
+      simulated({
+        byCondition: [
+          {
+            ...wind,
+            condition,
+            strengths: [
+              { strength: 4, recall: 0.7, falsePerHour: 504, unheldPerHour: 510, ...counted(14) },
+              { strength: 6, recall: 0.7, falsePerHour, unheldPerHour, ...counted(2) },
+            ],
+          },
+        ],
+      });
+
+    it('says that more of the picture changes than mostChanged lets through, where all of it would fire', () => {
+      expect(told(700)).toMatch(
+        /Beaufort 6: fewer false triggers than at Beaufort 4, for more of the picture changes than mostChanged 76800 lets through \(with that dial all the way up 700 an hour\)\./,
+      );
+    });
+
+    it('says by how few it is where that is not why, and nothing where there are more', () => {
+      expect(told(80)).toMatch(/than at Beaufort 4, 2 counted against 14 on the sample: it may be chance\./);
+      expect(told(600, 600)).not.toMatch(/fewer false triggers/);
+      expect(told(700, 72, 'low light')).not.toMatch(/fewer false triggers/);
+    });
+  });
+
   it('says when changing is worth it', () => {
     const weather = { ...tuned.weather, changing: { value: 0.3, low: 0.1, high: 0.5 }, worthIt: true };
     expect(text({ weather })).toMatch(

@@ -24,11 +24,17 @@ export function unsaidText(site: string | null, clips: readonly Noted[]): string
   const recorded = clips.filter(({ simulated }) => !simulated);
   const unsaid = kinds.flatMap(([kind, taken, field]) => {
     const of = recorded.filter(({ recordedIn }) => recordedIn?.[kind] === undefined);
-    return of.length === 0 ? [] : [{ taken: `${taken} in ${names(of)}`, field }];
+    return of.length === 0 ? [] : [{ taken, where: names(of), field }];
   });
   if (unsaid.length === 0) return null;
   const where = site === null ? '' : `${site}: `;
-  const taken = unsaid.map((one) => one.taken).join(' and ');
+  const places = new Set(unsaid.map((one) => one.where));
+  const taken = [...places]
+    .map((place) => {
+      const here = unsaid.filter((one) => one.where === place);
+      return `${here.map((one) => one.taken).join(' and ')} in ${place}`;
+    })
+    .join(' and ');
   const fields = unsaid.map(({ field }) => field).join(' and ');
   return `${where}nobody noted it, so ${taken} is assumed; if it was otherwise, note ${fields} in clip.json`;
 }
