@@ -17,7 +17,7 @@ import { madeIn } from '../store/made.js';
 import {
   alike,
   differing,
-  FEWER_PHOTOS,
+  fewerPhotosText,
   photosOfNothing,
   siteName,
   tooManyText,
@@ -168,7 +168,7 @@ function asText(result: DemoResult, out: string, scenes: string): string {
       ),
       ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
       item('dials at middle', dialsText(middle.controls ?? {}), NAME),
-      ...(tooManyText(tuned.sites, () => camera, FEWER_PHOTOS) ? [FEWER_PHOTOS] : []),
+      ...(tooManyText(tuned.sites, () => camera, fewerPhotosText()) ? [fewerPhotosText()] : []),
     ].join('\n'),
     ...missedBird(result),
     ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),

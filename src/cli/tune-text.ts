@@ -5,7 +5,7 @@ import {
   adviceOn,
   alike,
   differing,
-  FEWER_PHOTOS,
+  fewerPhotosText,
   goalText,
   headline,
   siteName,
@@ -14,7 +14,7 @@ import {
   withMask,
 } from '../words/answer.js';
 import { batteryText } from '../words/battery.js';
-import { sensibleChoices } from '../words/choices.js';
+import { FIRST, sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { explainLimit } from '../words/explain-limit.js';
 import {
@@ -35,23 +35,30 @@ const NOW_OPTION = ' (--now)';
 /** Room for the name of a site or a kind of weather. */
 const NAME = 16;
 
+/** What was asked for beside the goal. */
+interface Asked {
+  /** Whether all that can be doubted was. */
+  isDoubted: boolean;
+  /** A day; left out: all day. */
+  hoursOut?: number | undefined;
+}
+
 /**
  * What tuning found, for people: the answer first, then what it rests on; all of it is in the report.
- * @param isDoubted whether all that can be doubted was
  */
 export function tuneText(
   { sites, tells, battery }: TuneResult,
   cameraOf: CameraOf,
-  isDoubted: boolean,
+  { isDoubted, hoursOut }: Asked,
 ): string {
   const [only] = sites;
   const parts =
     sites.length === 1 && only
-      ? [...answerOf(only, cameraOf(only)), ...weatherOf(only)]
+      ? [...answerOf(only, cameraOf(only), hoursOut), ...weatherOf(only)]
       : [
-          severalSites(sites, tells, cameraOf),
+          severalSites(sites, tells, cameraOf, hoursOut),
           againstNow(sites, cameraOf),
-          ...sites.flatMap((site) => named(site, weatherOf(site))),
+          ...sites.flatMap((site) => named(site, [...choicesAt(site, cameraOf(site)), ...weatherOf(site)])),
         ];
   const lasting = battery
     ? [
@@ -69,12 +76,12 @@ function named(site: SiteResult, parts: readonly string[]): string[] {
   return parts.map((part) => `${faint(`${siteName(site)}:`)} ${part}`);
 }
 
-function answerOf(site: SiteResult, camera: Camera): string[] {
+function answerOf(site: SiteResult, camera: Camera, hoursOut: number | undefined): string[] {
   const used = fold(`${usedText(site.now, NOW_OPTION)} ${nowText(site, camera)}`);
   if (site.tells === 'too little') {
     return [
       `${strong(headline(site, camera))}\n${fold(whatToRecord(site))}`,
-      `Until then, sensible choices:\n${choicesTable(site, camera)}`,
+      ...choicesAt(site, camera),
       used,
     ];
   }
@@ -89,7 +96,7 @@ function answerOf(site: SiteResult, camera: Camera): string[] {
       rate(byBouts(site.now.score)),
     ],
   ];
-  const tooMany = tooManyText([site], () => camera, FEWER_PHOTOS);
+  const tooMany = tooManyText([site], () => camera, fewerPhotosText(hoursOut), hoursOut);
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
@@ -108,6 +115,11 @@ function usedNames(sites: readonly SiteResult[]): string {
   return other === undefined ? (name ?? '') : 'now, or middle';
 }
 
+/** What there is to choose among until more is recorded; nothing where there is enough to tell. */
+function choicesAt(site: SiteResult, camera: Camera): string[] {
+  return site.tells === 'too little' ? [`Until then, sensible choices:\n${choicesTable(site, camera)}`] : [];
+}
+
 function choicesTable(site: SiteResult, camera: Camera): string {
   const chosen = sensibleChoices(site, camera);
   const { same, differ } = alike(chosen.map(({ controls }) => controls));
@@ -118,7 +130,12 @@ function choicesTable(site: SiteResult, camera: Camera): string {
 }
 
 /** One table of all sites: what each catches now and would catch, and the dials that differ. */
-function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], cameraOf: CameraOf): string {
+function severalSites(
+  sites: readonly SiteResult[],
+  tells: TuneResult['tells'],
+  cameraOf: CameraOf,
+  hoursOut: number | undefined,
+): string {
   const told = sites.filter(({ tells: can }) => can !== 'too little');
   const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
   const rows = sites.map((site) => {
@@ -139,13 +156,15 @@ function severalSites(sites: readonly SiteResult[], tells: TuneResult['tells'], 
         return whatToRecord(site);
       case 'use':
         return dials;
+      case 'as used':
+        return `as you use it now: ${dials}`;
       case 'keep if content':
         return `keep what you use now if you are content; else ${dials}`;
       case 'keep':
         return `keep what you use now, rather than ${dials}`;
     }
   };
-  const tooMany = tooManyText(sites, cameraOf, FEWER_PHOTOS);
+  const tooMany = tooManyText(sites, cameraOf, fewerPhotosText(hoursOut), hoursOut);
   return [
     strong(
       tells === 'too little' ? 'Each site by itself; some have too little to tell' : 'Each site by itself',
@@ -182,13 +201,14 @@ export function weatherOf(site: SiteResult): string[] {
   if (recorded.length > 1) {
     const groups = recorded.map(({ choice }) => choice?.controls ?? {});
     const { differ } = alike([recommended.controls, ...groups]);
+    const asChosen = site.tells === 'too little' ? `as choice ${FIRST}` : 'as recommended';
     const rows = recorded.map(({ condition, clips, choice }) => [
       `${condition}, ${plural(clips.length, 'clip')}`,
       choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',
       choice ? rate(byBouts(choice.score)) : '-',
     ]);
     const dials = recorded.map(({ condition }, i) =>
-      item(condition, differing(groups[i]!, differ, 'as recommended'), NAME),
+      item(condition, differing(groups[i]!, differ, asChosen), NAME),
     );
     told.push(
       [

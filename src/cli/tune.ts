@@ -147,7 +147,9 @@ async function run(paths: string[], options: Options): Promise<void> {
       clips: clips.filter(({ dir }) => tuned.clips.includes(dir)).map((clip) => ({ clip })),
       tuned,
     }));
-    await report.write(await reportOf({ camera: spots[0]!.camera, groups }, told));
+    await report.write(
+      await reportOf({ camera: spots[0]!.camera, groups, hoursOut: options.hoursOut }, told),
+    );
   }
   const written = writing
     ? await writeSettings(
@@ -168,7 +170,11 @@ async function run(paths: string[], options: Options): Promise<void> {
     options,
     ports,
     () => tuneDocument(result),
-    () => [tuneText(result, cameraOf, doubts), ...writtenText(written)].join('\n\n'),
+    () =>
+      [
+        tuneText(result, cameraOf, { isDoubted: doubts, hoursOut: options.hoursOut }),
+        ...writtenText(written),
+      ].join('\n\n'),
   );
 }
 

@@ -4,20 +4,14 @@ import type { Clip } from '../clip/open.js';
 import type { Polygon } from '../engine/mask.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { poissonRate } from '../score/intervals.js';
-import { gaps, union } from '../score/stretches.js';
-import { truthOf } from '../score/truth.js';
 import { siteName } from '../words/answer.js';
 import { limitLine } from '../words/explain-limit.js';
-import { byBouts } from '../words/ratios.js';
+import { photosOfNothingOut, WHOLE_DAY } from '../words/photos-out.js';
 import { rowsToSet, weatherAdvice } from '../words/weather-rows.js';
 import { figure, plural, watched } from '../words/wording.js';
 import { backdropOf } from './backdrop.js';
 import { type Card, cardHtml, type Expected } from './card.js';
 import { maskInForce } from './diagnosis-shown.js';
-
-/** Hours a day that a camera is out where nothing is said. */
-const WHOLE_DAY = 24;
 
 /**
  * The card of one site as one HTML file's text.
@@ -39,7 +33,7 @@ export async function cardOf(
     camera: camera.name,
     rows: rowsToSet(site, camera),
     advice: weatherAdvice(site),
-    expected: expectedIn(site, countedHours(own), camera.burst.photos, hoursOut),
+    expected: expectedIn(site, camera, hoursOut),
     mask: await maskOf(site.recommended.settings, own),
     caution: cautionOf(site),
     limit: limitLine(site),
@@ -48,40 +42,16 @@ export async function cardOf(
 
 /** Of unseen footage where it could be foretold, else as on these clips. */
 export function expectedIn(
-  { recommended: { score, unseen } }: Pick<SiteResult, 'recommended'>,
-  hours: number,
-  photosPerTrigger: number,
+  site: Pick<SiteResult, 'recommended'>,
+  camera: Pick<Camera, 'burst'>,
   hoursOut: number | undefined,
 ): Expected {
-  const a = hoursOut ?? WHOLE_DAY;
-  const visits = poissonRate(score.visits, hours);
-  const recall = unseen.recall ?? score.recall;
-  const rate = unseen.falsePerHour ?? byBouts(score);
+  const { score, unseen } = site.recommended;
   return {
-    visitsCaught: visits &&
-      recall && {
-        value: a * visits.value * recall.value,
-        low: a * visits.low * recall.low,
-        high: a * visits.high * recall.high,
-      },
-    photosOfNothing: rate && {
-      value: a * photosPerTrigger * rate.value,
-      low: a * photosPerTrigger * rate.low,
-      high: a * photosPerTrigger * rate.high,
-    },
-    day: `Over ${plural(Number(figure(a)), 'hour')} out${hoursOut === undefined ? ', for nothing else was said' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
+    recall: unseen.recall ?? score.recall,
+    photosOfNothing: photosOfNothingOut(site, camera, hoursOut),
+    day: `Over ${plural(Number(figure(hoursOut ?? WHOLE_DAY)), 'hour')} out${hoursOut === undefined ? ', for nothing else was said' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
   };
-}
-
-/** Hours in which a visit would have been labelled. */
-function countedHours(clips: readonly Clip[]): number {
-  const seconds = clips.reduce((sum, { labels, seconds }) => {
-    if (!labels) return sum;
-    const { setAside, reviewed } = truthOf(labels, seconds);
-    const not = union([...setAside, ...(reviewed ? gaps(reviewed, 0, seconds) : [])]);
-    return gaps(not, 0, seconds).reduce((part, { start, end }) => part + Math.max(0, end - start), sum);
-  }, 0);
-  return seconds / 3600;
 }
 
 /** The mask in force, over the first of the clips. */

@@ -1,6 +1,6 @@
 import type { Polygon } from '../engine/mask.js';
 import type { WeatherRow } from '../words/weather-rows.js';
-import { type Between, figureBetween } from '../words/wording.js';
+import { type Between, figureBetween, percentBetween } from '../words/wording.js';
 import { cardStyle } from './card-style.js';
 import type { Backdrop } from './diagnosis-data.js';
 import { smallDialFigure } from './figures/dial.js';
@@ -26,7 +26,8 @@ export interface Card {
 
 /** In a day, 90 %; null where it cannot be told. */
 export interface Expected {
-  visitsCaught: Between | null;
+  /** Share of the visits caught: how many come in a day, a recording of hours with visits does not tell. */
+  recall: Between | null;
   photosOfNothing: Between | null;
   /** Over how long, and why so long. */
   day: string;
@@ -112,21 +113,15 @@ ${lines.map(
 `;
 }
 
-function inADay({ visitsCaught, photosOfNothing, day }: Expected): ExpectedIn {
-  const told = (between: Between | null) =>
-    between ? figureBetween(roughly(between)) : 'too little to tell';
+function inADay({ recall, photosOfNothing, day }: Expected): ExpectedIn {
   return {
     heading: 'Expect in a day',
     lines: [
-      ['visits caught', told(visitsCaught)],
-      ['photos of nothing', told(photosOfNothing)],
+      ['of the visits', recall ? percentBetween(recall) : TOO_LITTLE],
+      ['photos of nothing', photosOfNothing ? figureBetween(photosOfNothing) : TOO_LITTLE],
     ],
     note: day,
   };
 }
 
-/** Two figures: more of them would promise too much. */
-function roughly({ value, low, high }: Between): Between {
-  const rough = (x: number) => Number(x.toPrecision(2));
-  return { value: rough(value), low: rough(low), high: rough(high) };
-}
+const TOO_LITTLE = 'too little to tell';

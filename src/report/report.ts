@@ -68,6 +68,8 @@ export interface ReportParts {
   camera: Camera;
   /** One for each site where tuning told them apart. */
   groups: readonly ReportedGroup[];
+  /** Hours a day that the camera is out; left out: all day. */
+  hoursOut?: number | undefined;
   /** What a diagnosis of these clips under these settings found. */
   diagnosis?: Diagnosis;
   /** What a check of these clips under these settings found. */
@@ -98,7 +100,7 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
   const sites = groups.flatMap(({ tuned }) => tuned ?? []);
   const foliage = await foliageShown(groups);
   const camerasBySite = new Map(groups.map((group) => [group.tuned, group.camera ?? camera]));
-  const ofAll = ofAllText(sites, (site) => camerasBySite.get(site) ?? camera);
+  const ofAll = ofAllText(sites, (site) => camerasBySite.get(site) ?? camera, parts.hoursOut);
   const names = [...new Set(groups.map((group) => (group.camera ?? camera).name))];
   return reportHtml({
     title:
@@ -116,7 +118,7 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
 async function groupShown(
   { settings, clips, tuned, site, camera: own }: ReportedGroup,
   several: boolean,
-  { camera: common, diagnosis }: ReportParts,
+  { camera: common, diagnosis, hoursOut }: ReportParts,
   perKind: number,
   ports: OpenPorts,
 ): Promise<ReportGroup> {
@@ -133,16 +135,21 @@ async function groupShown(
     dials: dialsShown(camera, settings),
     offDials: offDials(camera, settings),
     about: tuned
-      ? tunedAbout(tuned, camera, several)
+      ? tunedAbout(tuned, camera, several, hoursOut)
       : { kind: 'replay', score: counts.length > 0 ? scoreOf(addCounts(counts)) : null },
     clips: gathered.map(({ shown }) => shown),
   };
 }
 
 /** What is said of a site's settings; what holds for all of several sites is not said here. */
-function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About {
+function tunedAbout(
+  tuned: SiteResult,
+  camera: Camera,
+  several: boolean,
+  hoursOut: number | undefined,
+): About {
   const tooFew = tuned.tells === 'too little';
-  const tooMany = several ? null : tooManyText([tuned], () => camera, FEWER);
+  const tooMany = several ? null : tooManyText([tuned], () => camera, FEWER, hoursOut);
   return {
     kind: 'tune',
     result: tuned,
@@ -158,9 +165,13 @@ function tunedAbout(tuned: SiteResult, camera: Camera, several: boolean): About 
 }
 
 /** What is said once of several sites: what they are held against, and what to do about too many photos. */
-function ofAllText(sites: readonly SiteResult[], cameraOf: (site: SiteResult) => Camera): string[] {
+function ofAllText(
+  sites: readonly SiteResult[],
+  cameraOf: (site: SiteResult) => Camera,
+  hoursOut: number | undefined,
+): string[] {
   if (sites.length < 2) return [];
-  const tooMany = tooManyText(sites, cameraOf, FEWER);
+  const tooMany = tooManyText(sites, cameraOf, FEWER, hoursOut);
   return [...usedBySite(sites), ...(tooMany ? [tooMany] : [])];
 }
 

@@ -67,7 +67,14 @@ export interface SiteResult {
     /** Null where it is simulated with fewer than 20 visits: too few to rest other dials on. */
     choice: Choice | null;
     /** Only simulated: how the choice, or else the recommended settings, do at each strength (Beaufort number, mm/h or lux). */
-    strengths?: { strength: number; recall: number | null; falsePerHour: number | null; score: Score }[];
+    strengths?: {
+      strength: number;
+      recall: number | null;
+      falsePerHour: number | null;
+      score: Score;
+      /** False triggers an hour with mostChanged all the way up and all else the same; left out without such a dial. */
+      unheldPerHour?: number | null;
+    }[];
   }[];
   /** One group of settings for all recorded weather, or changing them with it; null with fewer than two kinds. */
   weather: {
@@ -248,12 +255,21 @@ function groupChoice(
       choice: choiceAmong(of, pool, grid, goal)(setting, recommend),
     };
   }
+  const unheld = letAllThrough(setting, grid);
   const strengths = parts.flatMap((part) => {
     const strength = simulated.find((s) => s.counts === part)?.strength;
     if (strength === undefined) return [];
     const score = scoreOf(part.at(setting));
     const { recall, falsePerHour } = score;
-    return [{ strength, recall: recall?.value ?? null, falsePerHour: falsePerHour?.value ?? null, score }];
+    return [
+      {
+        strength,
+        recall: recall?.value ?? null,
+        falsePerHour: falsePerHour?.value ?? null,
+        score,
+        ...(unheld !== null && { unheldPerHour: scoreOf(part.at(unheld)).falsePerHour?.value ?? null }),
+      },
+    ];
   });
   return {
     condition,
@@ -262,6 +278,14 @@ function groupChoice(
     choice: rests ? plainChoice(pool, setting, grid, onlySimulated) : null,
     strengths,
   };
+}
+
+/** The same setting, but that it fires however much of the picture changes; null without a dial for that. */
+function letAllThrough(setting: number, grid: Grid): number | null {
+  const dial = grid.dialSetting('mostChanged');
+  const values = grid.dials[dial]?.values;
+  if (!values) return null;
+  return grid.turned(setting, dial, values.indexOf(Math.max(...values)) - grid.placeOf(setting, dial));
 }
 
 function adviceFor(

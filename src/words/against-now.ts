@@ -1,4 +1,5 @@
 import type { Camera } from '../camera/description.js';
+import { engineValues } from '../camera/dials.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { type Now, verdictOn } from '../tune/now.js';
@@ -32,10 +33,19 @@ export function usedBySite(sites: readonly SiteResult[], how = ''): string[] {
 export function nowText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
   const { gained, lost, byLuck, recall, falsePerHour } = site.now.against;
   const first = site.tells === 'too little' ? `${FIRST}: ` : '';
+  if (isAsUsed(site)) return `${first}${site.now.assumed ? 'The very same dials' : 'The same as you use'}.`;
   const lucky = (n = 0) => (n === 0 ? '' : `, ${n} of them by luck`);
   const visits = `${plural(gained.length, 'visit')} more caught${lucky(byLuck?.gained)}, ${lost.length} lost${lucky(byLuck?.lost)}${recall ? `; of every 100 visits ${points(recall)}` : ''}`;
   const rate = falsePerHour ? `; false triggers an hour ${signed(falsePerHour)}` : '';
   return `${first}${visits}${rate}.${site.tells === 'too little' ? '' : ` ${verdictText(site, camera)}`}`;
+}
+
+/** Whether what is recommended is what is used now, to every dial and the mask. */
+export function isAsUsed({ now, recommended }: Pick<SiteResult, 'now' | 'recommended'>): boolean {
+  return (
+    engineValues.every((value) => now.settings[value] === recommended.settings[value]) &&
+    JSON.stringify(now.settings.mask ?? []) === JSON.stringify(recommended.settings.mask ?? [])
+  );
 }
 
 export interface Weighed {

@@ -1,19 +1,22 @@
 import type { Camera } from '../camera/description.js';
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
-import { weighed } from './against-now.js';
+import { isAsUsed, weighed } from './against-now.js';
 import { FIRST } from './choices.js';
+import { photosOfNothingOut, WHOLE_DAY } from './photos-out.js';
+import { siteName } from './site-name.js';
 import { dialsText, figure, plural, watched } from './wording.js';
 
 export { siteName } from './site-name.js';
 
 /** What is to be done at a site: what is said of it at all places follows from this. */
-export type Advice = 'too little' | 'use' | 'keep if content' | 'keep';
+export type Advice = 'too little' | 'use' | 'as used' | 'keep if content' | 'keep';
 
 /** Whether to use what is recommended. Where nobody said what is used, there is nothing to keep. */
 export function adviceOn(site: SiteResult, camera: Pick<Camera, 'burst'>): Advice {
   if (site.tells === 'too little') return 'too little';
   if (site.now.assumed) return 'use';
+  if (isAsUsed(site)) return 'as used';
   const { what } = weighed(site, camera);
   if (what === 'change') return 'use';
   return what === 'keep' ? 'keep' : 'keep if content';
@@ -28,6 +31,8 @@ export function headline(site: SiteResult, camera: Pick<Camera, 'burst'>): strin
       return 'Too little to tell which settings are best.';
     case 'use':
       return `${use.charAt(0).toUpperCase()}${use.slice(1)} ${dials}`;
+    case 'as used':
+      return `${site.tells === 'hint' ? 'As a hint, leave' : 'Leave'} it as you use it now: ${dials}`;
     case 'keep if content':
       return `Keep what you use now if you are content; else ${use} ${dials}`;
     case 'keep':
@@ -42,6 +47,8 @@ export function headingOver(site: SiteResult, camera: Pick<Camera, 'burst'>): st
       return `Too little to tell; until then ${FIRST}`;
     case 'use':
       return site.tells === 'hint' ? 'As a hint, set it like this' : 'Set it like this';
+    case 'as used':
+      return site.tells === 'hint' ? 'As a hint, leave it as it is' : 'Leave it as it is';
     case 'keep if content':
       return 'If you are not content, set it like this';
     case 'keep':
@@ -65,7 +72,14 @@ export function whatToRecord(site: SiteResult): string {
     hours !== null && score.watchedHours < hours
       ? ` To tell whether ${most} false ${most === '1' ? 'trigger an hour is' : 'triggers an hour are'} kept takes ${watched(hours)}.`
       : '';
-  return `${here} ${moreVisitsText(recommended)}${quiet}`;
+  return `${here}${leavesOpenText(recommended)} ${moreVisitsText(recommended)}${quiet}`;
+}
+
+/** Why visits enough for a hint are none, where that is so: what they let say of other footage; with a space before it, or empty. */
+function leavesOpenText({ score: { visits }, unseen }: Pick<Choice, 'score' | 'unseen'>): string {
+  return visits >= FEWEST_TO_TELL && unseen.moreVisits > 0
+    ? ' Tried on footage left out, they leave open nearly any share caught elsewhere.'
+    : '';
 }
 
 /** How many visits more to label, for a hint and for advice to rest on; by the same bounds as everything is told by. */
@@ -82,16 +96,18 @@ export function moreVisitsText({ score: { visits }, unseen }: Pick<Choice, 'scor
 
 /** From so many photos of nothing a day on it is said what to do where that is too many. */
 const MANY_PHOTOS = 300;
-const DAY = 24;
+
 /** What to do on the command line where the photos of nothing are too many. */
-export const FEWER_PHOTOS = `If that is too many to look through: tune --photos-per-day 50 --hours-out ${DAY}`;
+export function fewerPhotosText(hoursOut = WHOLE_DAY): string {
+  return `If that is too many to look through: tune --photos-per-day 50 --hours-out ${hoursOut}`;
+}
 
 /** Photos of nothing that some settings would take in a day out at such a rate; null without watched time. */
 export function photosOfNothing(
   { falsePerHour }: { falsePerHour: { value: number } | null },
   { burst }: Pick<Camera, 'burst'>,
 ): number | null {
-  return falsePerHour && falsePerHour.value * DAY * burst.photos;
+  return falsePerHour && falsePerHour.value * WHOLE_DAY * burst.photos;
 }
 
 /**
@@ -103,20 +119,19 @@ export function tooManyText(
   sites: readonly SiteResult[],
   cameraOf: (site: SiteResult) => Pick<Camera, 'burst'>,
   advice: string,
+  hoursOut = WHOLE_DAY,
 ): string | null {
   const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
-  const takes = told.map((site) => {
-    const camera = cameraOf(site);
-    const { unseen, score } = site.recommended;
-    // As the card has it: foretold where that can be done.
-    const falsePerHour = unseen.falsePerHour ?? score.falsePerHour;
-    return { photos: photosOfNothing({ falsePerHour }, camera) ?? 0, burst: camera.burst.photos };
+  const takes = told.flatMap((site) => {
+    const photos = photosOfNothingOut(site, cameraOf(site), hoursOut);
+    return photos ? [{ site, photos, burst: cameraOf(site).burst.photos }] : [];
   });
-  const most = takes.reduce((a, b) => (b.photos > a.photos ? b : a), { photos: 0, burst: 1 });
-  if (most.photos <= MANY_PHOTOS) return null;
-  const where = told.length > 1 ? ' at the spot that takes most' : '';
+  const [most] = takes.sort((a, b) => b.photos.value - a.photos.value);
+  if (!most || most.photos.value <= MANY_PHOTOS) return null;
+  const { value, low, high } = most.photos;
+  const where = told.length > 1 ? ` at ${siteName(most.site)}, where they are most` : '';
   const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
-  return `About ${figure(most.photos)} photos of nothing in ${DAY} hours${where}${each}, were all of them like these clips. ${advice}`;
+  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), were all of them like these clips. ${advice}`;
 }
 
 /** What a choice is made for. */

@@ -77,22 +77,17 @@ export function timesName(times: number): string {
   return times === 0.5 ? 'half' : times === 2 ? 'twice' : `${significant(times, 3)} times`;
 }
 
-/** 0 % of 4 visits caught instead of 100 %, and 0 false an hour instead of 36; what stays is not told as changed. */
+/** 2 of 3 visits caught instead of 1, 0 false an hour instead of 36; what stays is not told as changed. Counts, for a share of few visits says more than they do. */
 function outcomeOf({ recall, falsePerHour, visits, asAssumed }: DoubtOf): string {
-  const caught = `${percent(recall)} of ${plural(visits, 'visit')} caught`;
+  const count = (share: number | null) => Math.round((share ?? 0) * visits);
+  const caught = `${count(recall)} of ${plural(visits, 'visit')} caught`;
   const fired = `${figure(falsePerHour ?? 0)} false an hour`;
   return [
-    recall === asAssumed.recall
-      ? `${caught} either way`
-      : `${caught} instead of ${percent(asAssumed.recall)}`,
+    recall === asAssumed.recall ? `${caught} either way` : `${caught} instead of ${count(asAssumed.recall)}`,
     falsePerHour === asAssumed.falsePerHour
       ? `${fired} either way`
       : `${fired} instead of ${figure(asAssumed.falsePerHour ?? 0)}`,
   ].join(', ');
-}
-
-function percent(value: number | null): string {
-  return `${Math.round(100 * (value ?? 0))} %`;
 }
 
 function hasEffect({ recall, falsePerHour, asAssumed }: DoubtOf): boolean {

@@ -1,7 +1,7 @@
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import type { Condition } from '../weather/conditions.js';
 import { explainDoubts, explainRain, settingsName } from './explain-doubts.js';
-import { blindText, ceilingText } from './firing.js';
+import { blindText, ceilingText, fewerText } from './firing.js';
 import { type Between, clock, dialsText, figure, plural } from './wording.js';
 
 /** Whether to change settings with the weather, as far as it was recorded; empty where fewer than two kinds were. */
@@ -14,6 +14,7 @@ export function explainWeather({ weather, worth, recommended, byCondition }: Sit
       ? [{ weather: condition, settings: choice.settings, ...valuesOf(choice) }]
       : [],
   );
+  if (hasSameDials(byCondition)) return [...ceilingText(recorded), SAME_DIALS];
   return [
     ...ceilingText(recorded),
     ...(isRecommended
@@ -23,6 +24,16 @@ export function explainWeather({ weather, worth, recommended, byCondition }: Sit
       ? gain(changing, worthIt, worth !== null)
       : 'Whether changing them with the weather is worth it is too little to tell: that takes recordings of each kind that can be left out in turn.',
   ];
+}
+
+const SAME_DIALS = 'The same dials are best in each of them: there is nothing to change with the weather.';
+
+/** Whether what is best in each kind of recorded weather is one and the same group of dials, so that there is nothing to change. */
+export function hasSameDials(byCondition: SiteResult['byCondition']): boolean {
+  const recorded = byCondition.flatMap(({ source, choice }) =>
+    source === 'recorded' && choice ? [dialsText(choice.controls)] : [],
+  );
+  return recorded.length > 1 && new Set(recorded).size === 1;
 }
 
 function valuesOf({ score: { recall, falsePerHour } }: Choice) {
@@ -37,12 +48,14 @@ export function explainSimulated(site: SiteResult): string[] {
   const fared = simulated.flatMap(({ condition, choice, strengths = [] }) =>
     strengths.map(({ strength, ...values }) => ({
       condition,
+      strength,
       weather: strengthName(condition, strength),
       settings: (choice ?? recommended).settings,
       ...values,
     })),
   );
   const tried = (kind: Condition) => fared.some(({ condition }) => condition === kind);
+  const own = recommended.score.recall?.value ?? null;
   const moving = fared.filter(({ condition }) => condition !== 'low light');
   return [
     ...simulations.map(
@@ -60,7 +73,8 @@ export function explainSimulated(site: SiteResult): string[] {
     ...(tried('wind') ? [TOO_LIVELY] : []),
     ...(tried('wind') && tried('rain') ? ['Wind and rain at once were not tried.'] : []),
     ...ceilingText(fared),
-    ...blindText(moving, recommended.score.recall?.value ?? null),
+    ...blindText(moving, own),
+    ...fewerText(moving, own),
     ...explainRain(site),
     ...explainDoubts(site),
   ];
@@ -99,25 +113,23 @@ export function strengthName(condition: string, strength: number): string {
   return `${figure(strength)} ${condition === 'rain' ? 'mm/h' : 'lux'}`;
 }
 
+/** What changing is worth over leaving one group in place, in visits of every hundred. */
 function gain({ value, low, high }: Between, worthIt: boolean, byWorth: boolean): string {
-  const what = byWorth
-    ? 'what comes to as many visits in a hundred'
-    : 'points in a hundred of the visits caught';
-  const does = Math.round(100 * value) < 0 ? 'lose' : 'add';
-  const range = `would ${does} ${hundredths(Math.abs(value))} (${between(low, high)}), ${what}`;
+  const does = byWorth ? 'be worth' : 'catch';
+  const counted = byWorth ? ', photos of nothing counted in' : '';
   const verdict = worthIt ? 'worth it' : 'too little to be worth it. Leave it alone';
-  return `Changing them with the weather ${range}; tried on footage left out: ${verdict}.`;
+  return `Changing them with the weather would ${does} ${visits(value)} visits in a hundred ${moreOrLess(value)} (90 %: ${between(low)} to ${between(high)})${counted}; tried on footage left out: ${verdict}.`;
 }
 
-/** 43 lost to 6 gained; 10 to 50 where both are gained. */
-function between(low: number, high: number): string {
-  const side = (x: number) => `${hundredths(Math.abs(x))} ${hundredths(x) < 0 ? 'lost' : 'gained'}`;
-  return hundredths(low) >= 0 || hundredths(high) < 0
-    ? `${[low, high].map((x) => hundredths(Math.abs(x))).join(' to ')}`
-    : `${side(low)} to ${side(high)}`;
+/** 18 less */
+function between(share: number): string {
+  return `${visits(share)} ${moreOrLess(share)}`;
 }
 
-/** Without a zero below nothing. */
-function hundredths(x: number): number {
-  return Math.round(100 * x) || 0;
+function visits(share: number): number {
+  return Math.abs(Math.round(100 * share));
+}
+
+function moreOrLess(share: number): string {
+  return Math.round(100 * share) < 0 ? 'less' : 'more';
 }

@@ -3,6 +3,7 @@ import type { Settings } from '../camera/settings.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { type Condition, conditionNames, DARK_BELOW, WINDY_FROM } from '../weather/conditions.js';
 import { type DialShown, dialsShown } from './dials-shown.js';
+import { hasSameDials } from './explain-weather.js';
 
 /** The dials as they should stand in one kind of weather. */
 export interface WeatherRow {
@@ -65,6 +66,9 @@ export function rowsToSet(
 export function weatherAdvice({ weather, byCondition }: SiteResult): string {
   if (byCondition.every(({ choice }) => choice === null)) {
     return 'Leave them like this in all weather: no kind of it was recorded enough for settings of its own.';
+  }
+  if (hasSameDials(byCondition)) {
+    return 'Leave them like this in all weather: the same dials are best in each kind of it that was recorded.';
   }
   if (weather?.worthIt) return 'Change the dark dials with the weather: on footage left out it was worth it.';
   return weather?.changing

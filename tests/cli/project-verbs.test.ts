@@ -146,6 +146,13 @@ describe('tune in a project', () => {
     expect((await useNow()).set).toEqual(['log pile']);
   });
 
+  it('shows what there is to choose among at a spot of several of which too little can be told', async () => {
+    const [pile, bowl] = project.sites;
+    write('perchmark.json', { version: 1, sites: [pile, { ...bowl!, clips: ['few'] }] });
+    const { out } = await perchmark(...tune);
+    expect(out).toMatch(/: Until then, sensible choices:\n.*\n {2}A +\d/);
+  });
+
   it('leaves out clips that nobody has labelled, and says so', async () => {
     const [pile, bowl] = project.sites;
     write('perchmark.json', {

@@ -48,7 +48,7 @@ const card: Card = {
   rows,
   advice: 'Change the dark dials with the weather.',
   expected: {
-    visitsCaught: { value: 12.4, low: 6, high: 1234 },
+    recall: { value: 0.62, low: 0.31, high: 0.84 },
     photosOfNothing: null,
     day: 'Over 24 hours out.',
   },
@@ -104,16 +104,18 @@ test('where changing with the weather is not shown to be worth it, the card show
   expect(rowsToSet({ ...site, weather: worthIt }, defaultCamera)).toHaveLength(5);
 });
 
-test('a day brings as many visits and photos as hours out, as foretold for unseen footage', () => {
-  const { visitsCaught, photosOfNothing } = expectedIn({ recommended }, 2, 3, 8);
-  // 20 visits in 2 hours, half of them caught, 8 hours; twice an hour for nothing, 3 photos each time.
-  expect(visitsCaught?.value).toBeCloseTo(40, 9);
+const burst = { burst: { ...defaultCamera.burst, photos: 3 } };
+
+test('a day brings a share of visits and as many photos as hours out, as foretold for unseen footage', () => {
+  const { recall, photosOfNothing } = expectedIn({ recommended }, burst, 8);
+  expect(recall).toMatchObject({ value: 0.5, low: 0.25, high: 0.75 });
+  // Twice an hour for nothing, 3 photos each time, 8 hours.
   expect(photosOfNothing).toEqual({ value: 48, low: 24, high: 96 });
 });
 
 test('a day is taken to be 24 hours where nothing is said, and that is said', () => {
-  const { photosOfNothing, day } = expectedIn({ recommended }, 2, 3, undefined);
-  expect(photosOfNothing?.value).toBe(144);
+  const { photosOfNothing, day } = expectedIn({ recommended }, burst, undefined);
+  expect(photosOfNothing?.value).toBe(140);
   expect(day).toContain('24 hours out, for nothing else was said');
 });
 

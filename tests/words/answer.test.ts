@@ -1,9 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
 import type { SiteResult } from '../../src/jobs/tune.js';
+import { expectedIn } from '../../src/report/card-of.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import { nowText, usedText } from '../../src/words/against-now.js';
-import { adviceOn, headingOver, headline, moreVisitsText, tooManyText } from '../../src/words/answer.js';
+import {
+  adviceOn,
+  headingOver,
+  headline,
+  moreVisitsText,
+  tooManyText,
+  whatToRecord,
+} from '../../src/words/answer.js';
 import { sensibleChoices } from '../../src/words/choices.js';
 import { now, tuned } from '../report/example.js';
 
@@ -32,6 +40,7 @@ function site(
     recommended: { ...tuned.recommended, score: score(15, 10 + added) },
     now: {
       ...now,
+      settings: { ...now.settings, cooldown: 30 },
       assumed: false,
       score: score(15 - gained, 10),
       against: {
@@ -87,6 +96,19 @@ describe('heading, headline and verdict', () => {
     expect(said(few)).not.toMatch(/change|worth/);
   });
 
+  it('say of what is used already that it is the same, and not that it cannot be told whether it is better', () => {
+    const unsure = site(0, 0, {}, [either, either]);
+    const same = { ...unsure, now: { ...unsure.now, settings: unsure.recommended.settings } };
+    expect(said(same)).toMatch(/^As a hint, leave it as it is\nAs a hint, leave it as you use it now: sens/);
+    expect(said(same)).toMatch(/\nthe same as you use\.$/i);
+    const masked = {
+      ...same.recommended.settings,
+      mask: [[[0, 0] as const, [1, 0] as const, [0, 1] as const]],
+    };
+    const unlike = { ...same, recommended: { ...same.recommended, settings: masked as never } };
+    expect(adviceOn(unlike, camera)).toBe('keep if content');
+  });
+
   it('do not call worse for certain what is worth more', () => {
     expect(adviceOn(site(3, 5, {}, [either, more]), camera)).toBe('keep if content');
     expect(adviceOn(site(0, 5, {}, [either, more]), camera)).toBe('keep');
@@ -117,25 +139,52 @@ describe('what to record', () => {
     expect(text(12, 30)).toMatch(/about 30 more visits.* for advice to rest on\./);
     expect(text(9, 0)).toMatch(/a second clip/);
   });
+
+  it('says why visits enough for a hint are still too little', () => {
+    const of = (n: number, moreVisits: number) =>
+      whatToRecord({
+        ...site(0, 0, { tells: 'too little' }),
+        recommended: {
+          ...tuned.recommended,
+          score: score(3, 0, n),
+          unseen: { how: 'too little to tell', recall: null, falsePerHour: null, moreVisits },
+        },
+      });
+    expect(of(16, 13)).toMatch(/16 visits in .*left out, they leave open nearly any share.*13 more visits/);
+    expect(of(3, 5)).not.toMatch(/leave open/);
+  });
 });
 
 describe('too many photos', () => {
+  const foretold = (value: number, name = 'log pile') => {
+    const of = site(1, 0, { site: name });
+    const falsePerHour = { value, low: value / 10, high: 3 * value, hours: 1 };
+    return {
+      ...of,
+      recommended: { ...of.recommended, unseen: { ...of.recommended.unseen, falsePerHour } },
+    };
+  };
+  const said = (sites: SiteResult[], hoursOut?: number) =>
+    tooManyText(sites, () => camera, 'Ask for less.', hoursOut);
+
   it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
-    expect(tooManyText([site(1, -4)], () => camera, 'Ask for less.')).toBeNull();
-    const { recommended, ...rest } = site(1, 0);
-    const rated = (falsePerHour: typeof recommended.unseen.falsePerHour) => ({
-      ...rest,
-      recommended: { ...recommended, unseen: { ...recommended.unseen, falsePerHour } },
-    });
-    // Foretold, as on the card: 20 an hour, 2 photos each, for 24 hours.
-    const foretold = rated({ value: 20, low: 5, high: 60, hours: 1 });
-    expect(tooManyText([foretold], () => camera, '')).toMatch(/^About 960 photos/);
-    expect(tooManyText([rated(null)], () => camera, 'Ask for less.')).toMatch(
-      /^About 480 photos of nothing in 24 hours, 2 a trigger, were all of them like these clips\. Ask for less\.$/,
+    expect(said([foretold(6)])).toBeNull();
+    expect(said([foretold(57.2)])).toBe(
+      'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), were all of them like these clips. Ask for less.',
     );
-    expect(
-      tooManyText([site(1, 0, { allowance: tuned.allowance, worth: null })], () => camera, 'Ask for less.'),
-    ).toBeNull();
+    expect(said([{ ...foretold(57.2), allowance: tuned.allowance, worth: null }])).toBeNull();
+  });
+
+  it('are those of the hours out, at the spot named that takes most', () => {
+    expect(said([foretold(20), foretold(57.2, 'water bowl')], 12)).toMatch(
+      /^About 1400 photos of nothing in 12 hours out at water bowl, where they are most \(/,
+    );
+  });
+
+  it('are as many as the card says', () => {
+    const { photosOfNothing } = expectedIn(foretold(57.2), camera, 10);
+    expect(photosOfNothing?.value).toBe(1100);
+    expect(said([foretold(57.2)], 10)).toContain('About 1100 photos of nothing in 10 hours out');
   });
 });
 

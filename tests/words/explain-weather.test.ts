@@ -17,7 +17,7 @@ describe('weather in words', () => {
       /To leave one group in place for all recorded weather: sensitivity 2\./,
     );
     expect(text()).toMatch(
-      /would add 4 \(2 lost to 10 gained\), points in a hundred of the visits caught;.*Leave it alone/,
+      /would catch 4 visits in a hundred more \(90 %: 2 less to 10 more\); tried on .*Leave it alone/,
     );
   });
 
@@ -28,9 +28,15 @@ describe('weather in words', () => {
   it('calls a loss a loss', () => {
     const losing = (value: number, low: number, high: number) =>
       text({ weather: { ...tuned.weather, changing: { value, low, high }, worthIt: false } });
-    expect(losing(-0.19, -0.43, 0.06)).toMatch(/would lose 19 \(43 lost to 6 gained\)/);
-    expect(losing(-0.19, -0.43, -0.06)).toMatch(/would lose 19 \(43 to 6\)/);
-    expect(losing(-0.001, -0.1, 0.1)).toMatch(/would add 0 \(10 lost to 10 gained\)/);
+    expect(losing(-0.19, -0.43, 0.06)).toMatch(
+      /would catch 19 visits in a hundred less \(90 %: 43 less to 6 more\)/,
+    );
+    expect(losing(-0.19, -0.43, -0.06)).toMatch(
+      /would catch 19 visits in a hundred less \(90 %: 43 less to 6 less\)/,
+    );
+    expect(losing(-0.001, -0.1, 0.1)).toMatch(
+      /would catch 0 visits in a hundred more \(90 %: 10 less to 10 more\)/,
+    );
   });
 
   const fared = (strength: number, recall: number, falsePerHour: number) => ({
@@ -60,9 +66,56 @@ describe('weather in words', () => {
     expect(simulated({ byCondition: [{ ...wind, condition: 'low light' }] })).not.toMatch(/blinded/);
   });
 
+  it('has nothing to change where the same dials are best in each kind, and weighs nothing', () => {
+    const kind = (condition: string, controls = {}) => ({
+      condition,
+      clips: ['a'],
+      source: 'recorded',
+      choice: { ...tuned.recommended, controls: { ...tuned.recommended.controls, ...controls } },
+    });
+    const same = [kind('calm'), kind('low light')];
+    expect(text({ byCondition: same })).toMatch(
+      /The same dials are best in each of them: .*nothing to change/,
+    );
+    expect(text({ byCondition: same })).not.toMatch(/in a hundred/);
+    expect(text({ byCondition: [kind('calm'), kind('rain', { cooldown: 2 })] })).toMatch(/in a hundred/);
+  });
+
+  describe('where more weather gives fewer false triggers', () => {
+    const counted = (n: number) => ({ score: { ...tuned.recommended.score, falseTriggers: n } });
+    const [wind] = fared(6, 0.7, 72).byCondition;
+    const told = (unheldPerHour: number | null, falsePerHour = 72, condition = 'wind') =>
+      simulated({
+        byCondition: [
+          {
+            ...wind,
+            condition,
+            strengths: [
+              { strength: 4, recall: 0.7, falsePerHour: 504, unheldPerHour: 510, ...counted(14) },
+              { strength: 6, recall: 0.7, falsePerHour, unheldPerHour, ...counted(2) },
+            ],
+          },
+        ],
+      });
+
+    it('says that more of the picture changes than mostChanged lets through, where all of it would fire', () => {
+      expect(told(700)).toMatch(
+        /Beaufort 6: fewer false triggers than at Beaufort 4, for more of the picture changes than mostChanged 76800 lets through \(with that dial all the way up 700 an hour\)\./,
+      );
+    });
+
+    it('says by how few it is where that is not why, and nothing where there are more', () => {
+      expect(told(80)).toMatch(/than at Beaufort 4, 2 counted against 14 on the sample: it may be chance\./);
+      expect(told(600, 600)).not.toMatch(/fewer false triggers/);
+      expect(told(700, 72, 'low light')).not.toMatch(/fewer false triggers/);
+    });
+  });
+
   it('says when changing is worth it', () => {
     const weather = { ...tuned.weather, changing: { value: 0.3, low: 0.1, high: 0.5 }, worthIt: true };
-    expect(text({ weather })).toMatch(/30 \(10 to 50\), points in a hundred.*worth it\./);
+    expect(text({ weather })).toMatch(
+      /would catch 30 visits in a hundred more \(90 %: 10 more to 50 more\);.*worth it\./,
+    );
   });
 
   it('says of simulated weather what it was put onto, and when that is too few visits to rest other dials on', () => {
@@ -93,7 +146,7 @@ describe('weather in words', () => {
 
   it('says what to measure first where advice hangs on an assumption, else that it holds', () => {
     expect(doubts({})).toMatch(
-      /Measure this first: how far branches go\. At twice what is assumed \(0\.3 of their length\) the advice for wind would be another: the settings advised for wind would do this, in one drawing of chance: 50 % of 20 visits caught instead of 55 %, 90 false an hour instead of 31\. Record a clip in wind at this site\./,
+      /Measure this first: how far branches go\. At twice what is assumed \(0\.3 of their length\) the advice for wind would be another: the settings advised for wind would do this, in one drawing of chance: 10 of 20 visits caught instead of 11, 90 false an hour instead of 31\. Record a clip in wind at this site\./,
     );
     expect(doubts({}, { assumption: 'leaf impedance' })).toMatch(/So it is with 1 assumption more\./);
     const idle = { flips: false, recall: 0.55, falsePerHour: 31 };
@@ -107,11 +160,11 @@ describe('weather in words', () => {
 
   it('tells a change of advice that a second drawing of chance does not show from one that it does', () => {
     expect(doubts({ again: true })).toMatch(
-      /Measure this first: how far branches go\..*would be another, in two drawings of chance: the settings advised for wind would do this, in one of them: 50 %/,
+      /Measure this first: how far branches go\..*would be another, in two drawings of chance: the settings advised for wind would do this, in one of them: 10 of 20/,
     );
     const chance = doubts({ again: false });
     expect(chance).toMatch(
-      /hangs on how far branches go cannot be told from chance: at twice what is assumed \(0\.3 of their length\) it would be another in one drawing of chance, and not in a second\. In the first the settings advised for wind would do this: 50 % of 20 visits caught/,
+      /hangs on how far branches go cannot be told from chance: at twice what is assumed \(0\.3 of their length\) it would be another in one drawing of chance, and not in a second\. In the first the settings advised for wind would do this: 10 of 20 visits caught/,
     );
     expect(chance).not.toMatch(/Measure this first|The advice for wind holds/);
     const shelter = { assumption: 'shelter', what: 'how much of the open wind reaches the site' };
@@ -134,8 +187,9 @@ describe('weather in words', () => {
   });
 
   it('says with too few visits what the outcome hangs on most, visits lost as well', () => {
-    expect(doubts({ flips: null, recall: 0, falsePerHour: 0, visits: 3 })).toMatch(
-      /hangs most on how far branches go: at twice what is assumed, 0 % of 3 visits caught instead of 55 %, 0 false an hour instead of 31\. Record/,
+    const asAssumed = { recall: 2 / 3, falsePerHour: 31 };
+    expect(doubts({ flips: null, recall: 0, falsePerHour: 0, visits: 3, asAssumed })).toMatch(
+      /hangs most on how far branches go: at twice what is assumed, 0 of 3 visits caught instead of 2, 0 false an hour instead of 31\. Record/,
     );
     expect(doubts({ flips: null, recall: 0.55, falsePerHour: 31 })).toMatch(
       /does not hang on what is assumed of/,
@@ -153,9 +207,7 @@ describe('weather in words', () => {
       expect(said).not.toMatch(/does not hang|holds/);
     }
     const blind = doubts({ ...capped, flips: false, recall: 0.3 });
-    expect(blind).toMatch(
-      /30 % of 20 visits caught instead of 55 %.*cannot be told, for as assumed they fire/,
-    );
+    expect(blind).toMatch(/6 of 20 visits caught instead of 11.*cannot be told, for as assumed they fire/);
     expect(blind).not.toMatch(/The advice for wind holds/);
   });
 

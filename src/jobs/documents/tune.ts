@@ -35,6 +35,11 @@ const byCondition = z.strictObject({
           recall: share.nullable(),
           falsePerHour: perHour.nullable(),
           score: score.describe('the same with its counts and intervals'),
+          unheldPerHour: z.exactOptional(
+            perHour
+              .nullable()
+              .describe('false triggers an hour with mostChanged all the way up and all else the same'),
+          ),
         }),
       )
       .describe(

@@ -13,6 +13,7 @@ import type { Conditions } from '../../weather/setup.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepMasks } from './masks.js';
 import { sweepOf } from './sweep-clip.js';
+import { unsaidText } from './unsaid.js';
 
 /** A swept clip with what it was recorded in; null: nothing is known of it. */
 export interface SweptClip extends TunedClip {
@@ -44,6 +45,8 @@ export async function sweepSite(
 ): Promise<SweptSite> {
   const swept: SweptClip[] = [];
   for (const clip of clips) swept.push(await sweepOne(clip, camera, grid, ports));
+  const unsaid = unsaidText(siteOf(clips), swept);
+  if (unsaid) ports.onWarning(unsaid);
   const judged = recordedOf(swept);
   for (const { clip } of swept.filter((one) => !judged.includes(one))) {
     ports.onWarning(
@@ -61,8 +64,7 @@ export async function sweepSite(
 /** Clips by their site, in the order in which sites first come; those that name none are one. */
 export function groupsOf(clips: readonly Clip[], together: boolean): [string | null, Clip[]][] {
   if (together) {
-    const names = new Set(clips.map(({ manifest }) => manifest.site ?? null));
-    return [[names.size === 1 ? ([...names][0] ?? null) : null, [...clips]]];
+    return [[siteOf(clips), [...clips]]];
   }
   const groups = new Map<string | null, Clip[]>();
   for (const clip of clips) {
@@ -70,6 +72,12 @@ export function groupsOf(clips: readonly Clip[], together: boolean): [string | n
     groups.set(site, [...(groups.get(site) ?? []), clip]);
   }
   return [...groups];
+}
+
+/** What all clips name as their site; null where they name none or several. */
+function siteOf(clips: readonly Clip[]): string | null {
+  const names = new Set(clips.map(({ manifest }) => manifest.site ?? null));
+  return names.size === 1 ? ([...names][0] ?? null) : null;
 }
 
 /** The mask to add, chosen by what was recorded, with its sweeps of all clips. */
