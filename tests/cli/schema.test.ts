@@ -38,6 +38,8 @@ beforeAll(async () => {
     version: 1,
     visits: [{ start: 8, end: '0:10.2' }],
   });
+  const [first] = readdirSync(join(folder, 'calm', 'frames'));
+  writeFileSync(join(folder, 'frames.csv'), `photo,seen\n${first},animal\n`);
   await writeClip(join(folder, 'bare'), frames.slice(0, 60), null);
   await writePhotos(join(folder, 'photos'), {
     'a.jpg': '2026-05-09 06:00:00',
@@ -73,11 +75,7 @@ describe('what a verb prints with --json is what its schema says, no field more 
     [['size', '--animal', 'wren', '--distance', '9'], 0, ['assumed', 'notes', 'mostChanged']],
     [['size', '--length', '9.5', '--distance', '1', '--camera', 'camera.json'], 0, ['assumed']],
     [['evening', 'calm/frames'], 0, ['notes']],
-    [
-      ['evening', 'calm/frames', '--marks', 'frames-marks.csv', '--promised', 'promised.json'],
-      0,
-      ['assumed'],
-    ],
+    [['evening', 'calm/frames', '--marks', 'frames.csv', '--promised', 'promised.json'], 0, ['assumed']],
     [
       ['evening', 'photos', '--marks', 'photos.csv', '--promised', 'promised.json'],
       0,
