@@ -5,11 +5,11 @@ import { changeProject } from '../files/join-project.js';
 import { type Project, type ProjectSite, sitesOf } from '../files/project.js';
 import { settingsFile } from '../jobs/tune/files-of.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { adviceOn, siteName } from '../words/answer.js';
+import { adviceOn, siteName, untoldText } from '../words/answer.js';
 
 /**
  * Writes what is recommended into a project as the settings in use: at each spot where it is not worse than what is used there
- * now, and where there is enough to tell. A settings file that was named there until now stays as it is, and so do settings
+ * now, and where there is enough to tell, also whether the allowance is kept. A settings file that was named there until now stays as it is, and so do settings
  * and cameras that the owner changed while the spot was being tuned: the advice was not held against those.
  * @param project as it was read before
  * @param spots the names of those that were tuned
@@ -33,6 +33,12 @@ export async function useSettings(
         siteName(site),
         advice === 'keep' ? 'what is used there is better' : 'there is too little to tell',
       );
+      continue;
+    }
+    // Few false triggers in a few minutes may be chance, and settings that hardly fire at all would be set for it.
+    const untold = untoldText(site);
+    if (untold) {
+      stays(siteName(site), `telling ${untold}`);
       continue;
     }
     // All spots together have one answer.

@@ -63,16 +63,22 @@ export function withMask({ mask }: Pick<SiteResult, 'mask'>): string {
 
 /** Why too little can be told, and what to record for it. */
 export function whatToRecord(site: SiteResult): string {
-  const { recommended, allowance } = site;
+  const { recommended } = site;
   const { score } = recommended;
   const here = `There ${score.visits === 1 ? 'is' : 'are'} ${plural(score.visits, 'visit')} in ${watched(score.watchedHours)}.`;
+  const quiet = untoldText(site);
+  return `${here}${leavesOpenText(recommended)} ${moreVisitsText(recommended)}${quiet && ` To tell ${quiet}.`}`;
+}
+
+/** What recording it takes to tell whether an allowance is kept; empty where this one tells, or none would. */
+export function untoldText({
+  recommended,
+  allowance,
+}: Pick<SiteResult, 'recommended' | 'allowance'>): string {
   const hours = allowance?.hoursNeeded ?? null;
-  const most = figure(allowance?.falsePerHour ?? 0);
-  const quiet =
-    hours !== null && score.watchedHours < hours
-      ? ` To tell whether ${most} false ${most === '1' ? 'trigger an hour is' : 'triggers an hour are'} kept takes ${watched(hours)}.`
-      : '';
-  return `${here}${leavesOpenText(recommended)} ${moreVisitsText(recommended)}${quiet}`;
+  if (allowance === null || hours === null || recommended.score.watchedHours >= hours) return '';
+  const most = figure(allowance.falsePerHour);
+  return `whether ${most} false ${most === '1' ? 'trigger an hour is' : 'triggers an hour are'} kept takes ${watched(hours)}`;
 }
 
 /** Why visits enough for a hint are none, where that is so: what they let say of other footage; with a space before it, or empty. */

@@ -113,6 +113,17 @@ describe('tune in a project', () => {
     expect(readFileSync(join(garden, 'perchmark.json'), 'utf8')).toBe(before);
   });
 
+  it('with --use sets nothing by an allowance that so short a recording cannot tell to be kept', async () => {
+    const before = readFileSync(join(garden, 'perchmark.json'), 'utf8');
+    const { code, err } = await perchmark(...tune, '--use', '--false-per-hour', '6');
+    expect(code).toBe(0);
+    expect(err).toMatch(
+      /log pile: its settings in use stay .*, for telling whether 6 .* kept takes 30 watched minutes/,
+    );
+    expect(err).toMatch(/water bowl: its settings in use stay/);
+    expect(readFileSync(join(garden, 'perchmark.json'), 'utf8')).toBe(before);
+  });
+
   it('with --use overwrites nothing that the owner changed meanwhile, and names no spot as set that is gone', async () => {
     const { sites } = JSON.parse((await perchmark(...tune, '--json')).out);
     const [pile, bowl] = project.sites;
