@@ -1,9 +1,9 @@
 import { z } from 'zod';
-import { hint, Problem } from '../../base/problem.js';
-import { quoted } from '../../base/text.js';
+import { Problem } from '../../base/problem.js';
 import { readJson } from '../../files/read-json.js';
 import { type Between, times } from '../../outing/between.js';
 import { poissonRate } from '../../score/intervals.js';
+import { siteOf } from '../site-of.js';
 
 /** More than any camera takes an hour, and longer than anything is recorded. */
 const [MOST_PER_HOUR, MOST_HOURS] = [1e6, 1e6];
@@ -134,23 +134,4 @@ function meanOf(stretches: PlannedSite['stretches']): Between | null {
   const mean = (end: keyof Between) =>
     told.reduce((sum, { hours, photosPerHour }) => sum + hours * photosPerHour[end], 0) / all;
   return { value: mean('value'), low: mean('low'), high: mean('high') };
-}
-
-function siteOf<S extends { site: string | null }>(
-  sites: readonly S[],
-  name: string | undefined,
-  file: string,
-): S {
-  const names = sites.map(({ site }) => site ?? '');
-  const listed = names.map((one) => (one === '' ? 'one without a name' : quoted(one))).join(', ');
-  if (name === undefined) {
-    if (sites.length === 1) return sites[0]!;
-    throw new Problem(
-      'usage',
-      `${file}: expected one site, found ${sites.length} (${listed}); say which with --site`,
-    );
-  }
-  const found = sites[names.indexOf(name)];
-  if (found) return found;
-  throw new Problem('usage', `--site: expected one of ${listed}, found ${quoted(name)}${hint(name, names)}`);
 }

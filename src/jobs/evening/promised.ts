@@ -1,10 +1,9 @@
 import { z } from 'zod';
-import { hint, Problem } from '../../base/problem.js';
-import { quoted } from '../../base/text.js';
 import { readJson } from '../../files/read-json.js';
 import { type Between, times } from '../../outing/between.js';
 import type { PromisedStretch } from '../../outing/evening/promise.js';
 import { parseInstant } from '../../plan/instant.js';
+import { siteOf } from '../site-of.js';
 
 /** What was promised, in false triggers an hour. */
 export interface PromisedFile {
@@ -139,19 +138,4 @@ export function inPhotos(
     conditions,
     nothingPerHour: falsePerHour && photos !== null ? times(falsePerHour, photos) : null,
   }));
-}
-
-function siteOf(sites: readonly Site[], name: string | undefined, file: string): Site {
-  const names = sites.map(({ site }) => site ?? '');
-  const listed = names.map((one) => (one === '' ? 'one without a name' : quoted(one))).join(', ');
-  if (name === undefined) {
-    if (sites.length === 1) return sites[0]!;
-    throw new Problem(
-      'usage',
-      `${file}: expected one site, found ${sites.length} (${listed}); say which with --site`,
-    );
-  }
-  const found = sites[names.indexOf(name)];
-  if (found) return found;
-  throw new Problem('usage', `--site: expected one of ${listed}, found ${quoted(name)}${hint(name, names)}`);
 }
