@@ -42,7 +42,7 @@ export async function eveningFound(
   if (!project || !entry) return { ...given, folder, marksTo: undefined, project: undefined };
   const filled = entry.marks !== undefined && (await isThere(entry.marks));
   const marks = given.marks ?? (filled ? entry.marks : undefined);
-  const promised = given.promised ?? (marks === undefined ? undefined : entry.promised);
+  const promised = given.promised ?? (marks === undefined ? undefined : promiseFor(entry, project));
   const site = given.site ?? (promised === undefined ? undefined : entry.site);
   const camera =
     given.camera ?? (entry.site === undefined ? undefined : sitesNamed(project, entry.site)[0]?.camera);
@@ -52,6 +52,11 @@ export async function eveningFound(
 }
 
 type Entry = Project['evenings'][number];
+
+/** What was promised for an evening: its own file, else the last plan where it is known of which spot it speaks. */
+function promiseFor({ promised, site }: Entry, { plans, sites }: Project): string | undefined {
+  return promised ?? (site !== undefined || sites.length === 1 ? plans.at(-1) : undefined);
+}
 
 /** By where the folders lead, for a folder may be named in many ways. */
 async function entryOf({ evenings }: Project, folder: string | undefined): Promise<Entry | null> {

@@ -41,7 +41,12 @@ const eveningSchema = z.strictObject({
 export const projectSchema = z.strictObject({
   version: z.literal(1).describe('of this format'),
   sites: z.array(siteSchema).describe('the spots at which cameras hang, each once'),
-  plans: z.array(path).optional().describe('what plan printed with --json, a file each'),
+  plans: z
+    .array(path)
+    .optional()
+    .describe(
+      'what plan printed with --json, a file each; the last is what an evening without a promise of its own is held against',
+    ),
   evenings: z.array(eveningSchema).optional().describe("the evenings' real photos"),
 });
 

@@ -378,6 +378,22 @@ describe('evening, in a project', () => {
     });
   });
 
+  it('is held against the last plan where it names no promise of its own', async () => {
+    const [pond, { promised: _, ...hedge }] = evenings as [object, Record<string, string>];
+    write('project/perchmark.json', {
+      version: 1,
+      sites,
+      plans: ['no-longer-there.json', '../quiet.json'],
+      evenings: [pond, hedge],
+    });
+    const { out } = await inProject('evening', '--json');
+    expect(JSON.parse(out)).toMatchObject({
+      verdict: 'worse',
+      promised: { site: 'hedge', nothingPerHour: between(1, 0.5, 2) },
+    });
+    write('project/perchmark.json', { version: 1, sites, evenings });
+  });
+
   it('lets what is given by hand go first', async () => {
     const { out } = await inProject('evening', '--promised', '../quiet.json', '--site', 'pond', '--json');
     expect(JSON.parse(out)).toMatchObject({ verdict: 'better', promised: { site: 'pond' } });
