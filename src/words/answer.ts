@@ -3,7 +3,7 @@ import type { Choice, SiteResult } from '../jobs/tune.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
 import { isAsUsed, weighed } from './against-now.js';
 import { FIRST } from './choices.js';
-import { photosOfNothingOut, WHOLE_DAY } from './photos-out.js';
+import { photosOfNothingOut, photosOnClips, WHOLE_DAY } from './photos-out.js';
 import { siteName } from './site-name.js';
 import { dialsText, figure, plural, watched } from './wording.js';
 
@@ -130,14 +130,19 @@ export function tooManyText(
   const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
   const takes = told.flatMap((site) => {
     const photos = photosOfNothingOut(site, cameraOf(site), hoursOut);
-    return photos ? [{ site, photos, burst: cameraOf(site).burst.photos }] : [];
+    const onClips = photosOnClips(site, cameraOf(site), hoursOut);
+    return photos ? [{ site, photos, onClips, burst: cameraOf(site).burst.photos }] : [];
   });
   const [most] = takes.sort((a, b) => b.photos.value - a.photos.value);
   if (!most || most.photos.value <= MANY_PHOTOS) return null;
   const { value, low, high } = most.photos;
   const where = told.length > 1 ? ` at ${siteName(most.site)}, where they are most` : '';
   const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
-  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), were all of them like these clips. ${advice}`;
+  const by =
+    most.onClips === null
+      ? 'were all of them like these clips'
+      : `as tried on footage left out; ${figure(most.onClips)} at the rate of these clips themselves`;
+  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), ${by}. ${advice}`;
 }
 
 /** What a choice is made for. */

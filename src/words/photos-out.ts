@@ -12,13 +12,25 @@ export const WHOLE_DAY = 24;
  * watched.
  */
 export function photosOfNothingOut(
-  { recommended: { score, unseen } }: Pick<SiteResult, 'recommended'>,
+  { recommended: { score, unseen, settings } }: Pick<SiteResult, 'recommended'>,
   { burst }: Pick<Camera, 'burst'>,
   hoursOut = WHOLE_DAY,
 ): Between | null {
   const rate = unseen.falsePerHour ?? byBouts(score);
-  const photos = (triggers: number) => roughly(triggers * hoursOut * burst.photos);
+  // What is foretold was chosen anew, maybe with a shorter cooldown: these settings cannot fire more often than theirs lets them.
+  const most = settings.cooldown > 0 ? 3600 / settings.cooldown : Number.POSITIVE_INFINITY;
+  const photos = (triggers: number) => roughly(Math.min(triggers, most) * hoursOut * burst.photos);
   return rate && { value: photos(rate.value), low: photos(rate.low), high: photos(rate.high) };
+}
+
+/** The same at the rate of the clips themselves, where that is not what was told; null where it is, or nothing was watched. */
+export function photosOnClips(
+  { recommended: { score, unseen } }: Pick<SiteResult, 'recommended'>,
+  { burst }: Pick<Camera, 'burst'>,
+  hoursOut = WHOLE_DAY,
+): number | null {
+  if (!unseen.falsePerHour || !score.falsePerHour) return null;
+  return roughly(score.falsePerHour.value * hoursOut * burst.photos);
 }
 
 function roughly(x: number): number {

@@ -170,9 +170,16 @@ describe('too many photos', () => {
   it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
     expect(said([foretold(6)])).toBeNull();
     expect(said([foretold(57.2)])).toBe(
-      'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), were all of them like these clips. Ask for less.',
+      'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), as tried on footage left out; 480 at the rate of these clips themselves. Ask for less.',
     );
     expect(said([{ ...foretold(57.2), allowance: tuned.allowance, worth: null }])).toBeNull();
+  });
+
+  it('are no more than the cooldown lets there be', () => {
+    // The settings recommended here have a cooldown of 10 s.
+    const of = foretold(300);
+    expect(of.recommended.settings.cooldown).toBe(10);
+    expect(said([of])).toMatch(/^About 14000 photos .* \(90 %: 1400–17000, 2 a trigger\)/);
   });
 
   it('are those of the hours out, at the spot named that takes most', () => {
