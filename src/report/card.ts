@@ -5,8 +5,8 @@ import { cardStyle } from './card-style.js';
 import type { Backdrop } from './diagnosis-data.js';
 import { smallDialFigure } from './figures/dial.js';
 import { groundImage, placeMap } from './figures/place-map.js';
-import { POLICY } from './html.js';
 import { html, Markup } from './markup.js';
+import { POLICY } from './page.js';
 
 /** One page for one site, to print or to carry along, as plain data. */
 export interface Card {

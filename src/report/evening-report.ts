@@ -15,11 +15,10 @@ import {
 } from '../words/evening-wording.js';
 import { picturesOf } from './evening-shown.js';
 import { eveningFigure } from './figures/evening.js';
-import { POLICY } from './html.js';
 import { html, Markup } from './markup.js';
+import { pageOf } from './page.js';
 import type { PictureGroup } from './picture-data.js';
 import { pictureList } from './picture-list.js';
-import { style } from './style.js';
 
 /** Pixels that the figure is wide, and on phones. */
 const [WIDE, NARROW] = [860, 350];
@@ -43,21 +42,7 @@ export function eveningHtml(
   const next = nextText(evening);
   const title = out ? `Photos of ${spanText(out)}` : 'Photos of an evening';
   const parts = byStretch ?? byHour;
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<title>${title}</title>
-<style>${new Markup(style)}</style>
-</head>
-<body>
-<header>
-<h1>${title}</h1>
-<p class="note">${countsText(evening)}.</p>
-</header>
-<section class="together">
+  const body = html`<section class="together">
 <h2>${verdictHeading(evening)}</h2>
 <p class="words">${verdictText(evening)}</p>
 <p>${precisionText(evening)}</p>
@@ -73,11 +58,8 @@ ${pictureList('Animals', animals)}${pictureList('Nothing', nothing)}<p class="no
 <h2>What this rests on</h2>
 <ul>${assumed.map((line) => html`<li>${line}</li>`)}<li>intervals are of 90 %; those an hour have bunches of photos within 30 s as their units</li></ul>
 <p class="note">${PEOPLE_CAUTION}</p>
-</section>
-</body>
-</html>
-`;
-  return page.text;
+</section>`;
+  return pageOf(title, `${countsText(evening)}.`, body);
 }
 
 function figureSection({ byHour, byStretch }: EveningResult): Markup {

@@ -13,7 +13,7 @@ import { dialFigure } from './figures/dial.js';
 import { type IntervalRow, intervals } from './figures/intervals.js';
 import { legend } from './figures/legend.js';
 import { html, Markup } from './markup.js';
-import { style } from './style.js';
+import { pageOf } from './page.js';
 import {
   choicesTable,
   conditionSection,
@@ -22,39 +22,22 @@ import {
   simulatedNote,
 } from './tune-sections.js';
 
-/** The page fetches, runs and sends nothing, whatever a clip is called: its style and its pictures are within it. */
-export const POLICY =
-  "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
-
 /** A report as one HTML file that needs nothing else: no scripts, no requests, and the same data give the same bytes. */
 export function reportHtml(report: Report): string {
   const { title, groups } = report;
   const clips = groups.flatMap((group) => group.clips);
   const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<title>${title}</title>
-<style>${new Markup(style)}</style>
-</head>
-<body>
-<header>
-<h1>${title}</h1>
-<p class="note">${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording</p>
-</header>
-${contents(report)}
+  const body = html`${contents(report)}
 ${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${simulatedNote(sitesOf(report), report.foliage)}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
 <h2 id="clips">Clip by clip</h2>
 ${legend(clips, picturesOf(report))}
 ${groups.map((group, g) => clipsPart(group, clipsBefore(groups, g)))}
-</section>
-</body>
-</html>
-`;
-  return page.text;
+</section>`;
+  return pageOf(
+    title,
+    `${report.camera}; ${plural(clips.length, 'clip')}, ${clock(seconds)} of recording`,
+    body,
+  );
 }
 
 /** All pictures of a report. */

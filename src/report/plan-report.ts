@@ -15,38 +15,24 @@ import {
 } from '../words/plan-wording.js';
 import { dialsText, plural } from '../words/wording.js';
 import { week } from './figures/week.js';
-import { POLICY } from './html.js';
 import { html, Markup } from './markup.js';
-import { style } from './style.js';
+import { pageOf } from './page.js';
 
 /** A plan as one HTML file: the answer of each site, a figure of the hours, what to expect in them, what it rests on. */
 export function planReportHtml(plan: PlanResult, camera: string): string {
   const { sites } = plan;
   const assumed = [...new Set(sites.flatMap((site) => [...site.assumed, ...site.defaults]))];
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<title>Plan for the ${camera}</title>
-<style>${new Markup(style)}</style>
-</head>
-<body>
-<header>
-<h1>Plan for the ${camera}</h1>
-<p class="note">${spanText(plan)}, ${plan.hours} hours, by the clock of the forecast</p>
-</header>
-${sites.map((site, s) => siteSection(site, plan, s))}
+  const body = html`${sites.map((site, s) => siteSection(site, plan, s))}
 <section>
 <h2>What it rests on</h2>
 <p>${planRests(plan)}</p>
 ${assumed.length === 0 ? null : html`<p>Simulated figures assume:</p><ul>${assumed.map((line) => html`<li>${line}</li>`)}</ul>`}
-</section>
-</body>
-</html>
-`;
-  return page.text;
+</section>`;
+  return pageOf(
+    `Plan for the ${camera}`,
+    `${spanText(plan)}, ${plan.hours} hours, by the clock of the forecast`,
+    body,
+  );
 }
 
 function siteSection(site: SitePlan, plan: PlanResult, place: number): Markup {

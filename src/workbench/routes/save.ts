@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
 import { resolveSettings, settingsSchema } from '../../camera/settings.js';
 import type { OpenPorts } from '../../jobs/ports.js';
-import { POLICY } from '../../report/html.js';
+import { POLICY } from '../../report/page.js';
 import type { Saved } from '../answer-protocol.js';
 import { answersOf } from '../answers.js';
 import type { Bench } from '../bench.js';
