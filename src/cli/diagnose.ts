@@ -14,7 +14,16 @@ import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CLIPS_OR_PROJECT, clipsOf, onlyGroup, SITE, settingsInUse, spotsOf } from './project.js';
+import {
+  CAMERA,
+  CLIPS_OR_PROJECT,
+  clipsOf,
+  onlyGroup,
+  SETTINGS,
+  SITE,
+  settingsInUse,
+  spotsOf,
+} from './project.js';
 import { fold } from './terminal.js';
 
 interface Options {
@@ -37,11 +46,8 @@ export function addDiagnose(program: Command): void {
       'Explains every false trigger and every missed visit under one group of settings, and tries masks, notches on the dials and longer waits as cures. Clips without labels are explained too, but nothing is cured.',
     )
     .argument('[clip...]', CLIPS_OR_PROJECT)
-    .option(
-      '--settings <file>',
-      'settings.json: engine values, or dial positions under "controls"; left out: those in use in the project',
-    )
-    .option('--camera <file>', 'camera.json; left out: that of the project, else the default camera')
+    .option(...SETTINGS)
+    .option(...CAMERA)
     .option(...SITE)
     .option('--against <file>', 'other settings: which triggers and visits differ, and why')
     .option('--write-mask <file>', 'write the settings with the best mask among the cures in them')

@@ -24,7 +24,7 @@ import { planSpots } from './plan-spots.js';
 import { planText } from './plan-text.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
+import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
 import { labelledOnes } from './tune-spots.js';
 import { writePlan } from './write-plan.js';
 import { writtenText } from './write-settings.js';
@@ -71,7 +71,7 @@ export function addPlan(program: Command): void {
     )
     .argument('[clip...]', `labelled ${CLIPS_OR_PROJECT}`)
     .requiredOption('--forecast <csv>', 'the weather of the coming hours; see below')
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option(...CAMERA)
     .option(...SITE)
     .option(
       '--worth <n>',

@@ -22,6 +22,16 @@ export const SITE = [
   `of a project (${PROJECT} in this folder, or in the one that is named): this spot alone`,
 ] as const;
 
+export const CAMERA = [
+  '--camera <file>',
+  'camera.json; left out: that of the project, else the default camera',
+] as const;
+
+export const SETTINGS = [
+  '--settings <file>',
+  'settings.json: engine values, or dial positions under "controls"; left out: those in use in the project',
+] as const;
+
 /** What stands for clips where they are named, and where they are left out. */
 export const CLIPS_OR_PROJECT = `clip folders, or scene files; left out: those of ${PROJECT} in this folder, or name the folder it is in`;
 

@@ -6,7 +6,7 @@ import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CLIPS_OR_PROJECT, clipsOf, SITE, settingsInUse, spotsOf } from './project.js';
+import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SETTINGS, SITE, settingsInUse, spotsOf } from './project.js';
 import { replayText, type SpotReplayed } from './replay-text.js';
 
 interface Options {
@@ -24,11 +24,8 @@ export function addReplay(program: Command): void {
     .summary('one group of settings, scored')
     .description('Replays clips under one group of settings and holds the triggers against hand labels.')
     .argument('[clip...]', CLIPS_OR_PROJECT)
-    .option(
-      '--settings <file>',
-      'settings.json: engine values, or dial positions under "controls"; left out: those in use in the project',
-    )
-    .option('--camera <file>', 'camera.json; left out: that of the project, else the default camera')
+    .option(...SETTINGS)
+    .option(...CAMERA)
     .option(...SITE)
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)

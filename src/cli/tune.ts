@@ -10,7 +10,7 @@ import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
+import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
 import { labelledOnes, mustHaveOneCamera, tuneSpots } from './tune-spots.js';
 import { tuneText } from './tune-text.js';
 import { useSettings } from './use-settings.js';
@@ -47,7 +47,7 @@ export function addTune(program: Command): void {
       "Replays labelled clips under every combination of the camera's dials and says for each site which to use.",
     )
     .argument('[clip...]', `labelled ${CLIPS_OR_PROJECT}`)
-    .option('--camera <file>', 'camera.json; left out: that of the project, else the default camera')
+    .option(...CAMERA)
     .option(...SITE)
     .option(
       '--worth <n>',
