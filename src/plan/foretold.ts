@@ -1,10 +1,10 @@
+import type { Between } from '../outing/between.js';
 import { poissonRate } from '../score/intervals.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
 import { type Chooser, unseenOf } from '../tune/unseen.js';
 import type { Coming, Evidence } from './evidence.js';
-import type { Between } from './gain.js';
 
 /** What one setting does in hours of one kind, with 90 % intervals; null where it cannot be told. */
 export interface Foretold {

@@ -1,3 +1,4 @@
+import type { Between } from '../outing/between.js';
 import { Z90 } from '../score/intervals.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
@@ -13,12 +14,6 @@ export interface WeekGain {
   photosOfNothing: Between;
   /** Both together in photos of nothing, a visit as worth so many. */
   worth: Between;
-}
-
-export interface Between {
-  value: number;
-  low: number;
-  high: number;
 }
 
 /** Hours of one ground that settings other than the one are in force for. */

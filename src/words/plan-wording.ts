@@ -1,7 +1,7 @@
 import { figure, plural } from '../base/figures.js';
 import { engineValues } from '../camera/dials.js';
 import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
-import type { Between } from '../plan/gain.js';
+import type { Between } from '../outing/between.js';
 import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
 import { alike, differing } from './answer.js';

@@ -1,14 +1,9 @@
 import { figure, significant } from '../base/figures.js';
 import type { EngineValue } from '../camera/dials.js';
+import type { Between } from '../outing/between.js';
 
 export { clock, figure, plural } from '../base/figures.js';
-
-/** A value between the ends of its interval. */
-export interface Between {
-  value: number;
-  low: number;
-  high: number;
-}
+export type { Between };
 
 /** 79 % (66–88) */
 export function percentBetween({ value, low, high }: Between): string {

@@ -1,6 +1,7 @@
 import type { Settings } from '../../camera/settings.js';
 import type { Polygon } from '../../engine/mask.js';
-import type { Between, WeekGain } from '../../plan/gain.js';
+import type { Between } from '../../outing/between.js';
+import type { WeekGain } from '../../plan/gain.js';
 import type { Tells } from '../../tune/tells.js';
 import type { Condition } from '../../weather/conditions.js';
 import type { SiteLimit } from '../tune/limit.js';
