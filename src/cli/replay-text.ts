@@ -71,21 +71,11 @@ const CLIP_HEADS = [
   'triggers right',
 ];
 
+/** As of a spot, with its triggers and the share of them that are right. */
 function clipRow(name: string, clips: readonly ClipReplayed[], score: Score): string[] {
-  return [
-    marked(name, clips),
-    clock(sum(clips, (r) => r.seconds)),
-    String(sum(clips, (r) => r.triggers.length)),
-    ...(isScored(clips)
-      ? [
-          `${score.caught} of ${score.visits}`,
-          share(score.recall),
-          String(score.falseTriggers),
-          rate(byBouts(score)),
-          share(score.precision),
-        ]
-      : ['-', '-', '-', '-', '-']),
-  ];
+  const [first, length, ...counts] = spotRow(name, clips, score) as [string, string, ...string[]];
+  const triggers = String(sum(clips, (r) => r.triggers.length));
+  return [first, length, triggers, ...counts, isScored(clips) ? share(score.precision) : '-'];
 }
 
 function sum(clips: readonly ClipReplayed[], of: (r: ClipReplayed) => number): number {
