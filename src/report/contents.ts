@@ -50,7 +50,7 @@ function sitesTable(report: Report): Markup {
   const assumed = sitesOf(report)[0]?.now.assumed ?? false;
   return html`<div class="scroll"><table class="sites"><thead><tr><th>site</th><th>tells</th><th>${assumed ? 'dials at middle' : 'used now'}</th><th>recommended</th><th>false an hour</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
-<p class="note">Visits caught with what is used now and with what is recommended, and false triggers an hour then.</p>
+<p class="note">Visits caught with ${assumed ? 'every dial at its middle' : 'what is used now'} and with what is recommended, and false triggers an hour then.</p>
 `;
 }
 
