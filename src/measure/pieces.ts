@@ -202,6 +202,19 @@ export function* piecesAt(bytes: Uint8Array, level: number, minimum: number): Ge
   }
 }
 
+/** How much of each cell lies within a box, given as fractions of the frame. */
+export function cellsUnder([x, y, width, height]: readonly [number, number, number, number]): Float64Array {
+  return Float64Array.from({ length: CELLS }, (_, cell) => {
+    const [column, row] = [cell % COLUMNS, Math.floor(cell / COLUMNS)];
+    const overlap = (from: number, to: number, low: number, high: number) =>
+      Math.max(0, Math.min(to, high) - Math.max(from, low));
+    return (
+      overlap(x, x + width, column / COLUMNS, (column + 1) / COLUMNS) *
+      overlap(y, y + height, row / ROWS, (row + 1) / ROWS)
+    );
+  });
+}
+
 /** The name under which they are kept, beside evidence that is kept under a name of its own. */
 export function piecesKey(evidence: string, { levels, minimum, kind }: PieceRules): string {
   return keyOf([MEANING, evidence, levels, minimum, kind, COLUMNS, ROWS]);

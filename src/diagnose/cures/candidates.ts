@@ -46,41 +46,32 @@ export async function seenOf({ replayed, noted, folds }: Sought): Promise<Seen> 
  * before with one more, sought where that one no longer hides anything. No polygon lies where animals come and go.
  * @param clips of one site, under one group of settings
  */
-export function masksSought(clips: readonly Seen[], search: number): MaskUponMask {
+export function masksSought(clips: readonly Seen[], search: number): readonly Several[] {
   return new MaskUponMask(
     clips.flatMap(({ replayed, folds, hot, effect }) =>
       (folds[search] ?? []).map((part) => ({ replayed, part, hot: within(hot, part), now: effect(part) })),
     ),
-  );
+  ).found;
 }
 
 function within(hot: readonly HotFrame[], { from, times }: SweepPart): HotFrame[] {
   return hot.filter(({ place }) => place >= from && place < from + times.length);
 }
 
-/** From what fires falsely under some settings, mask upon mask, none sought before it is asked for. */
-export class MaskUponMask {
-  private readonly found: Several[] = [];
+/** From what fires falsely under some settings, mask upon mask. */
+class MaskUponMask {
+  readonly found: Several[] = [];
   private last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
-  private hasEnded = false;
 
   /** @param left what fires under no mask, then under the last one */
-  constructor(private left: readonly SearchPart[]) {}
-
-  /** The mask of so many polygons, at most three; undefined where none is found. */
-  of(polygons: number): Several | undefined {
-    while (this.found.length < polygons && !this.hasEnded) this.search();
-    return this.found[polygons - 1];
-  }
-
-  private search(): void {
-    const { left, last } = this;
-    const next = left.some(({ now }) => now.falseTriggers > 0) && this.oneMore();
-    this.hasEnded = !next || this.found.length + 1 === MOST_POLYGONS;
-    if (!next) return;
-    this.last = withOneMore(last, next);
-    this.found.push(this.last);
-    this.left = left.map((part) => underShape(part, next));
+  constructor(private left: readonly SearchPart[]) {
+    while (this.found.length < MOST_POLYGONS && this.left.some(({ now }) => now.falseTriggers > 0)) {
+      const next = this.oneMore();
+      if (!next) break;
+      this.last = withOneMore(this.last, next);
+      this.left = this.left.map((part) => underShape(part, next));
+      this.found.push(this.last);
+    }
   }
 
   private oneMore(): Shape | undefined {
@@ -101,17 +92,24 @@ function withOneMore({ polygons, cells: before }: Several, shape: Shape): Severa
 }
 
 /**
- * The few masks to be tried of those found under several settings: of two polygons before those of three and of one, those
- * of the first settings before the others, none much like one before.
+ * The few masks to be tried of those found under several settings, none much like one before: those under which the settings
+ * that found them are worth most, so that masks and settings are chosen together.
  */
-export function fewOf(lists: readonly MaskUponMask[]): Polygon[][] {
+export async function fewOf(
+  lists: readonly (readonly Several[])[],
+  worthUnder: (cells: Uint8Array) => Promise<number>,
+): Promise<Polygon[][]> {
+  const ranked: { mask: Several; worth: number }[] = [];
+  for (const mask of lists.flat()) ranked.push({ mask, worth: await worthUnder(mask.cells) });
+  ranked.sort((a, b) => b.worth - a.worth);
+  if (process.env.DBG)
+    console.log(
+      ranked.map((r) => `${r.mask.polygons.length}p ${r.mask.size} ${r.worth.toFixed(2)}`).join('; '),
+    );
   const taken: Several[] = [];
-  for (const polygons of [2, 3, 1]) {
-    for (const list of lists) {
-      if (taken.length === MOST_TRIED) continue;
-      const next = list.of(polygons);
-      if (next && taken.every((other) => overlap(other, next) <= SAME)) taken.push(next);
-    }
+  for (const { mask } of ranked) {
+    if (taken.length === MOST_TRIED) break;
+    if (taken.every((other) => overlap(other, mask) <= SAME)) taken.push(mask);
   }
   return taken.map(({ polygons }) => polygons);
 }

@@ -1,5 +1,5 @@
 import { Pieces } from '../../engine/pieces.js';
-import { CELLS, COLUMNS, type PiecesAt, piecesAt, ROWS } from '../../measure/pieces.js';
+import { CELLS, COLUMNS, cellsUnder, type PiecesAt, piecesAt, ROWS } from '../../measure/pieces.js';
 import type { Visit } from '../../score/labels.js';
 import { TRUE } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
@@ -118,18 +118,6 @@ function shares(frames: readonly HotFrame[]): Float64Array {
     }
   }
   return sum;
-}
-
-function cellsUnder([x, y, width, height]: readonly [number, number, number, number]): Float64Array {
-  return Float64Array.from({ length: CELLS }, (_, cell) => {
-    const [column, row] = [cell % COLUMNS, Math.floor(cell / COLUMNS)];
-    const overlap = (from: number, to: number, low: number, high: number) =>
-      Math.max(0, Math.min(to, high) - Math.max(from, low));
-    return (
-      overlap(x, x + width, column / COLUMNS, (column + 1) / COLUMNS) *
-      overlap(y, y + height, row / ROWS, (row + 1) / ROWS)
-    );
-  });
 }
 
 function normalized(values: Float64Array): Float64Array {

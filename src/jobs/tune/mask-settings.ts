@@ -1,0 +1,188 @@
+import type { Camera } from '../../camera/description.js';
+import type { Settings } from '../../camera/settings.js';
+import { levelOf } from '../../engine/triggers.js';
+import { CELLS, cellsUnder } from '../../measure/pieces.js';
+import { leftUnder, oftenIn, type Stirred } from '../../measure/stirring.js';
+import { type BoxSource, columnsFrom } from '../../sweep/columns.js';
+import { OutcomeCounter, type SweepCounts } from '../../sweep/counts.js';
+import { sweepCamera } from '../../sweep/for-camera.js';
+import { Grid, type GridDial, thinned } from '../../sweep/grid.js';
+import { firstAt } from '../../sweep/march.js';
+import { TRUE } from '../../sweep/outcomes.js';
+import type { SweepPart } from '../../sweep/sweep.js';
+import { walkSettings } from '../../sweep/walk.js';
+import type { Goal } from '../../tune/goal.js';
+import { poolOf } from '../../tune/pool.js';
+import { recommend } from '../../tune/recommend.js';
+
+/** A clip with where it changed, as masks are sought on it. */
+export interface Noted {
+  /** Of all of the clip's analysed frames, seconds. */
+  times: Float64Array;
+  /** By levels. */
+  stirred: ReadonlyMap<number, Stirred>;
+  within: BoxSource | null;
+}
+
+/** A clip and the stretches of it that a search may see. */
+export interface NotedParts extends Noted {
+  parts: readonly SweepPart[];
+}
+
+/** Groups of settings to look under at most. */
+const MOST_SETTINGS = 4;
+/** Settings tried of each mask before it is measured. */
+const COARSE = Number(process.env.COARSE ?? 200);
+/** An allowance says little of where to look: there it is also looked as if a visit were worth so many false triggers. */
+const ANY: Goal = { kind: 'worth', photos: 5, photosPerTrigger: 1 };
+/** More than this share of the picture is never masked. */
+const MOST_MASKED = 0.5;
+/** How much larger the share of what stirs must be in a cell than that of where animals are. */
+const RATHER_NOTHING = 2;
+
+/**
+ * The settings under which to look for masks: of each sensitivity those that would be recommended if the cells could be hidden, of any
+ * shape, in which most stirs at it while no animal is there; of all these the few that would be worth most. Which settings are best
+ * without a mask says little of which are best with one: where everything fires at once no mask helps, and where hardly
+ * anything does none is needed.
+ * @param clips of one site
+ */
+export async function settingsToSearch(
+  clips: readonly NotedParts[],
+  camera: Camera,
+  grid: Grid,
+  goal: Goal,
+): Promise<Settings[]> {
+  const aims = goal.kind === 'worth' ? [goal] : [goal, ANY];
+  const found: { settings: Settings; worth: number }[][] = aims.map(() => []);
+  for (const threshold of spread(grid)) {
+    const level = levelOf(threshold.values[0]!);
+    const under = anyChange(
+      camera,
+      grid.dials.map((dial) => (dial.sets === 'threshold' ? threshold : dial)),
+    );
+    const hidden = cellsToHide(clips, level);
+    const counts: SweepCounts[] = [];
+    for (const clip of clips) counts.push(...(await sweepHidden(clip, hidden, camera, under)));
+    if (counts.length === 0) return [];
+    const pool = poolOf(counts);
+    for (const [a, aim] of aims.entries()) {
+      const { setting, worth } = recommend(pool, under, aim);
+      found[a]!.push({ settings: under.settingsAt(setting), worth });
+    }
+  }
+  const best = found.flatMap((of) =>
+    of.sort((a, b) => b.worth - a.worth).slice(0, MOST_SETTINGS / aims.length),
+  );
+  return best.map(({ settings }) => settings);
+}
+
+/** What settings and a mask that hides these cells are worth at best on some stretches, as near as cells and a coarser grid tell. */
+export async function worthHidden(
+  clips: readonly NotedParts[],
+  hidden: Uint8Array,
+  camera: Camera,
+  grid: Grid,
+  goal: Goal,
+): Promise<number> {
+  const coarse = anyChange(camera, thinned(anyChange(camera, grid.dials).dials, COARSE));
+  const counts: SweepCounts[] = [];
+  for (const clip of clips) counts.push(...(await sweepHidden(clip, hidden, camera, coarse)));
+  return recommend(poolOf(counts), coarse, goal).worth;
+}
+
+/** A grid in which it is not held against a frame how much changes in all: that hides sway from a camera, and a mask is to do so. */
+function anyChange(camera: Camera, dials: readonly GridDial[]): Grid {
+  return new Grid(
+    camera,
+    dials.map((dial) => {
+      if (dial.sets !== 'mostChanged') return dial;
+      const most = Math.max(...dial.values);
+      return { ...dial, positions: [dial.positions[dial.values.indexOf(most)]!], values: [most] };
+    }),
+  );
+}
+
+/** The dial of the threshold at each of its positions by itself. */
+function spread(grid: Grid): GridDial[] {
+  const dial = grid.dials[grid.dialSetting('threshold')]!;
+  return dial.positions.map((position, i) => ({ ...dial, positions: [position], values: [dial.values[i]!] }));
+}
+
+/** The stretches under every setting while some cells are hidden, as near as cells tell. */
+export async function sweepHidden(
+  { times, stirred, within, parts }: NotedParts,
+  hidden: Uint8Array,
+  camera: Camera,
+  grid: Grid,
+): Promise<SweepCounts[]> {
+  const levels = [...stirred.keys()];
+  const columns = columnsFrom((level) =>
+    leftUnder(stirred.get(nearest(levels, level))!, hidden, times.length),
+  );
+  const counted = parts.map((part) => ({
+    ...part,
+    visitor: new OutcomeCounter(grid.size, part, within !== null),
+  }));
+  await walkSettings({ ...columns, times, within }, grid, sweepCamera(camera), counted);
+  return counted.map(({ visitor }) => visitor.counts);
+}
+
+/** The cells in which most stirs at a level without an animal. */
+function cellsToHide(clips: readonly NotedParts[], level: number): Uint8Array {
+  const { nothing, animals } = whereStirs(clips, level);
+  const order = Array.from({ length: CELLS }, (_, cell) => cell)
+    .filter((cell) => nothing[cell]! > RATHER_NOTHING * animals[cell]!)
+    .sort((a, b) => nothing[b]! - nothing[a]!);
+  const hidden = new Uint8Array(CELLS);
+  for (const [i, cell] of order.entries()) {
+    if (i >= MOST_MASKED * CELLS) break;
+    hidden[cell] = 1;
+  }
+  return hidden;
+}
+
+/** Where it stirs at a level without an animal, and where animals are; both add up to 1 or are empty. */
+function whereStirs(
+  clips: readonly NotedParts[],
+  level: number,
+): { nothing: Float64Array; animals: Float64Array } {
+  const nothing = new Float64Array(CELLS);
+  const animals = new Float64Array(CELLS);
+  for (const { times, stirred, parts } of clips) {
+    const here = stirred.get(nearest([...stirred.keys()], level))!;
+    const quiet = new Uint8Array(times.length);
+    for (const { from, outcomes } of parts) {
+      outcomes.verdict.forEach((verdict, k) => {
+        quiet[from + k] = verdict === TRUE ? 0 : 1;
+      });
+    }
+    const often = oftenIn(here, (place) => quiet[place]!);
+    add(nothing, often);
+    const frames = quiet.reduce((sum, is) => sum + is, 0);
+    for (const visit of parts.flatMap(({ truth }) => truth.visits)) {
+      if (visit.box) {
+        add(animals, normalized(cellsUnder(visit.box)));
+        continue;
+      }
+      const [first, last] = [firstAt(times, visit.start, 0), firstAt(times, visit.end, 0)];
+      const seen = oftenIn(here, (place) => (place >= first && place <= last ? 1 : 0));
+      const usual = (last + 1 - first) / Math.max(1, frames);
+      add(animals, normalized(seen.map((n, c) => Math.max(0, n - usual * often[c]!))));
+    }
+  }
+  return { nothing: normalized(nothing), animals: normalized(animals) };
+}
+
+function add(to: Float64Array, from: Float64Array): void {
+  for (let c = 0; c < to.length; c++) to[c]! += from[c]!;
+}
+
+function normalized(values: Float64Array): Float64Array {
+  const total = values.reduce((sum, x) => sum + x, 0);
+  return total > 0 ? values.map((x) => x / total) : values;
+}
+
+export function nearest(levels: readonly number[], level: number): number {
+  return levels.reduce((a, b) => (Math.abs(b - level) < Math.abs(a - level) ? b : a));
+}
