@@ -1,4 +1,4 @@
-import { CELLS } from './pieces.js';
+import { CELLS, type PiecesAt } from './pieces.js';
 
 /** The pieces of one level, frame after frame, end to end: they are gone through for every mask that is tried. */
 export interface Stirred {
@@ -15,12 +15,13 @@ export interface Stirred {
 /**
  * Where a clip changed at each level.
  * @param bytes as a meter noted them (pieces.ts)
- * @param levels those looked at
+ * @param levels of those looked at, the ones to be told
  */
 export function stirringOf(bytes: Uint8Array, levels: readonly number[]): Map<number, Stirred> {
   const sizes = new Map(levels.map((level) => [level, { frames: 0, pieces: 0, cells: 0 }]));
   walk(bytes, (level, _, pieces) => {
-    const size = sizes.get(level)!;
+    const size = sizes.get(level);
+    if (!size) return null;
     size.frames++;
     size.pieces += pieces;
     return () => {
@@ -40,7 +41,8 @@ export function stirringOf(bytes: Uint8Array, levels: readonly number[]): Map<nu
     }),
   );
   walk(bytes, (level, place, pieces) => {
-    const at = into.get(level)!;
+    const at = into.get(level);
+    if (!at) return null;
     const { places, pieceAt, cellAt, cells, counts } = at.stirred;
     places[at.frame++] = place;
     pieceAt[at.frame] = pieceAt[at.frame - 1]! + pieces;
@@ -55,7 +57,11 @@ export function stirringOf(bytes: Uint8Array, levels: readonly number[]): Map<nu
 
 type TakeCell = (cell: number, count: number, isLast: boolean) => void;
 
-function walk(bytes: Uint8Array, frame: (level: number, place: number, pieces: number) => TakeCell): void {
+/** Calls `begin` for each level of each frame, and what it gives for each cell of each piece in it. */
+function walk(
+  bytes: Uint8Array,
+  begin: (level: number, place: number, pieces: number) => TakeCell | null,
+): void {
   let at = 0;
   const varint = () => {
     let value = 0;
@@ -68,16 +74,41 @@ function walk(bytes: Uint8Array, frame: (level: number, place: number, pieces: n
   for (let place = 0; at < bytes.length; place++) {
     for (let level = varint(); level !== 0; level = varint()) {
       const pieces = varint();
-      const take = frame(level, place, pieces);
+      const take = begin(level, place, pieces);
       for (let p = 0; p < pieces; p++) {
         const reached = varint();
         let cell = 0;
         for (let i = 1; i <= reached; i++) {
           cell += varint();
-          take(cell, varint(), i === reached);
+          const count = varint();
+          take?.(cell, count, i === reached);
         }
       }
     }
+  }
+}
+
+/**
+ * The frames in which something in one piece changed, in order.
+ * @param minimum pixels of the smallest piece, not below that of the rules
+ */
+export function* piecesIn(
+  { places, pieceAt, cellAt, cells, counts }: Stirred,
+  minimum: number,
+): Generator<PiecesAt> {
+  for (let f = 0; f < places.length; f++) {
+    const pieces: PiecesAt['pieces'] = [];
+    for (let piece = pieceAt[f]!; piece < pieceAt[f + 1]!; piece++) {
+      const [first, end] = [cellAt[piece]!, cellAt[piece + 1]!];
+      let size = 0;
+      for (let i = first; i < end; i++) size += counts[i]!;
+      if (size < minimum) continue;
+      pieces.push({
+        cells: Array.from(cells.subarray(first, end)),
+        counts: Array.from(counts.subarray(first, end)),
+      });
+    }
+    if (pieces.length > 0) yield { place: places[f]!, pieces };
   }
 }
 

@@ -1,5 +1,7 @@
 import type { Camera } from '../../camera/description.js';
 import type { Settings } from '../../camera/settings.js';
+import { normalized } from '../../diagnose/cures/mask-hot.js';
+import { RATHER_NOTHING } from '../../diagnose/cures/masks.js';
 import { levelOf } from '../../engine/triggers.js';
 import { CELLS, cellsUnder } from '../../measure/pieces.js';
 import { leftUnder, oftenIn, type Stirred } from '../../measure/stirring.js';
@@ -32,13 +34,11 @@ export interface NotedParts extends Noted {
 /** Groups of settings to look under at most. */
 const MOST_SETTINGS = 4;
 /** Settings tried of each mask before it is measured. */
-const COARSE = Number(process.env.COARSE ?? 200);
+const COARSE = 200;
 /** An allowance says little of where to look: there it is also looked as if a visit were worth so many false triggers. */
 const ANY: Goal = { kind: 'worth', photos: 5, photosPerTrigger: 1 };
 /** More than this share of the picture is never masked. */
 const MOST_MASKED = 0.5;
-/** How much larger the share of what stirs must be in a cell than that of where animals are. */
-const RATHER_NOTHING = 2;
 
 /**
  * The settings under which to look for masks: of each sensitivity those that would be recommended if the cells could be hidden, of any
@@ -55,8 +55,7 @@ export async function settingsToSearch(
 ): Promise<Settings[]> {
   const aims = goal.kind === 'worth' ? [goal] : [goal, ANY];
   const found: { settings: Settings; worth: number }[][] = aims.map(() => []);
-  for (const threshold of spread(grid)) {
-    const level = levelOf(threshold.values[0]!);
+  for (const { level, threshold } of eachLevel(grid, clips)) {
     const under = anyChange(
       camera,
       grid.dials.map((dial) => (dial.sets === 'threshold' ? threshold : dial)),
@@ -103,10 +102,15 @@ function anyChange(camera: Camera, dials: readonly GridDial[]): Grid {
   );
 }
 
-/** The dial of the threshold at each of its positions by itself. */
-function spread(grid: Grid): GridDial[] {
+/** The levels noted, each with the dial of the threshold standing at it. */
+function eachLevel(grid: Grid, clips: readonly Noted[]): { level: number; threshold: GridDial }[] {
   const dial = grid.dials[grid.dialSetting('threshold')]!;
-  return dial.positions.map((position, i) => ({ ...dial, positions: [position], values: [dial.values[i]!] }));
+  const levels = dial.values.map(levelOf);
+  return [...(clips[0]?.stirred.keys() ?? [])].flatMap((level) => {
+    const i = levels.indexOf(level);
+    if (i < 0) return [];
+    return { level, threshold: { ...dial, positions: [dial.positions[i]!], values: [dial.values[i]!] } };
+  });
 }
 
 /** The stretches under every setting while some cells are hidden, as near as cells tell. */
@@ -116,10 +120,7 @@ export async function sweepHidden(
   camera: Camera,
   grid: Grid,
 ): Promise<SweepCounts[]> {
-  const levels = [...stirred.keys()];
-  const columns = columnsFrom((level) =>
-    leftUnder(stirred.get(nearest(levels, level))!, hidden, times.length),
-  );
+  const columns = columnsFrom((level) => leftUnder(nearest(stirred, level), hidden, times.length));
   const counted = parts.map((part) => ({
     ...part,
     visitor: new OutcomeCounter(grid.size, part, within !== null),
@@ -150,7 +151,7 @@ function whereStirs(
   const nothing = new Float64Array(CELLS);
   const animals = new Float64Array(CELLS);
   for (const { times, stirred, parts } of clips) {
-    const here = stirred.get(nearest([...stirred.keys()], level))!;
+    const here = nearest(stirred, level);
     const quiet = new Uint8Array(times.length);
     for (const { from, outcomes } of parts) {
       outcomes.verdict.forEach((verdict, k) => {
@@ -178,11 +179,9 @@ function add(to: Float64Array, from: Float64Array): void {
   for (let c = 0; c < to.length; c++) to[c]! += from[c]!;
 }
 
-function normalized(values: Float64Array): Float64Array {
-  const total = values.reduce((sum, x) => sum + x, 0);
-  return total > 0 ? values.map((x) => x / total) : values;
-}
-
-export function nearest(levels: readonly number[], level: number): number {
-  return levels.reduce((a, b) => (Math.abs(b - level) < Math.abs(a - level) ? b : a));
+/** Where a clip changed at the level noted that is nearest to one. */
+export function nearest(stirred: ReadonlyMap<number, Stirred>, level: number): Stirred {
+  const noted = [...stirred.keys()];
+  const best = noted.reduce((a, b) => (Math.abs(b - level) < Math.abs(a - level) ? b : a));
+  return stirred.get(best)!;
 }
