@@ -68,7 +68,7 @@ export async function tryMasks(site: Site, goals: readonly Goal[]): Promise<Trie
       const judged = await judgedOn(others, recommend(poolOf(bare), grid, goal).setting);
       tried.push({
         leftOut: { bare: added(paired, 'bare'), masked: added(paired, 'masked') },
-        isProved: best !== null && isProved(paired, goal),
+        isProved: best !== null && isProved(paired, best.gain, goal),
         judged: {
           visits: judged.visits,
           hours: judged.watchedSeconds / 3600,
