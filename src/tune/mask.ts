@@ -49,11 +49,12 @@ export interface MaskChoice<B extends Blocks> {
  * among all masks are made from the rest. Of masks only those take part that were found without seeing that block, on half of
  * the footage. So masks, mask and setting are all chosen without it; only the grid and what masks may look like are given.
  * Blocks and not clips are left out, however many clips there are: a mask belongs to a place, and with two clips, a calm and
- * a windy one, either alone says nothing of the other. As it is chosen, so it is tried: by what the neighbourhood of a
- * setting does on the block, of which single visits are a smaller part. What is left out says too little of the gain, for masks found on half of
- * the footage are worse, and all of it too much: it is weighed as recall foretold is. The gain must be above 0, the lower end of its
- * paired 80 % interval over the blocks not below 0. Within an allowance false triggers on them must keep it, or not be told to be more than
- * without, by the same interval: the blocks are too short to tell it from one that is just kept.
+ * a windy one, either alone says nothing of the other. As a setting is chosen, so it is tried: by what its neighbourhood does
+ * on the block, in which single visits weigh less. What is left out says too little of the gain, for masks found on half of
+ * the footage are worse, and all the footage says too much: the two are weighed as they are where recall is foretold. The gain
+ * must be above 0, the lower end of its paired 80 % interval over the blocks not below 0. Within an allowance false triggers on
+ * them must keep it, or not be told to be more than without, by the same interval: the blocks are too short to tell it from one
+ * that is just kept.
  */
 export function chooseMask<B extends Blocks>(
   clips: readonly Blocks[],

@@ -33,18 +33,22 @@ export interface NotedParts extends Noted {
 
 /** Groups of settings to look under at most. */
 const MOST_SETTINGS = 4;
-/** Settings tried of each mask before it is measured. */
+/** Settings tried with each mask before it is measured. */
 const COARSE = 200;
-/** An allowance says little of where to look: there it is also looked as if a visit were worth so many false triggers. */
-const ANY: Goal = { kind: 'worth', photos: 5, photosPerTrigger: 1 };
+/**
+ * An allowance binds the setting in the end, and says little of where to look: what one mask lets through at a sensitive
+ * setting, the next one hides. So half of the settings are those best where a visit is worth five false triggers.
+ */
+const WHATEVER: Goal = { kind: 'worth', photos: 5, photosPerTrigger: 1 };
 /** More than this share of the picture is never masked. */
 const MOST_MASKED = 0.5;
 
 /**
- * The settings under which to look for masks: of each sensitivity those that would be recommended if the cells could be hidden, of any
- * shape, in which most stirs at it while no animal is there; of all these the few that would be worth most. Which settings are best
- * without a mask says little of which are best with one: where everything fires at once no mask helps, and where hardly
- * anything does none is needed.
+ * The settings under which to look for masks: of each sensitivity those that would be recommended if the cells could be hidden
+ * in which something stirs rather than animals are, whatever their shape; of all these the few that would be worth most. Which
+ * settings are best without a mask says little of which are best with one: where everything fires at once no mask helps, and
+ * where hardly anything does none is needed. Best without one are often the most sensitive, with three frames in a row: there
+ * nothing is found.
  * @param clips of one site
  */
 export async function settingsToSearch(
@@ -53,7 +57,7 @@ export async function settingsToSearch(
   grid: Grid,
   goal: Goal,
 ): Promise<Settings[]> {
-  const aims = goal.kind === 'worth' ? [goal] : [goal, ANY];
+  const aims = goal.kind === 'worth' ? [goal] : [goal, WHATEVER];
   const found: { settings: Settings; worth: number }[][] = aims.map(() => []);
   for (const { level, threshold } of eachLevel(grid, clips)) {
     const under = anyChange(
@@ -76,7 +80,7 @@ export async function settingsToSearch(
   return best.map(({ settings }) => settings);
 }
 
-/** What settings and a mask that hides these cells are worth at best on some stretches, as near as cells and a coarser grid tell. */
+/** What the best settings are worth under a mask that hides these cells, as near as cells and a coarser grid tell. */
 export async function worthHidden(
   clips: readonly NotedParts[],
   hidden: Uint8Array,
@@ -90,7 +94,7 @@ export async function worthHidden(
   return recommend(poolOf(counts), coarse, goal).worth;
 }
 
-/** A grid in which it is not held against a frame how much changes in all: that hides sway from a camera, and a mask is to do so. */
+/** Fires however much changes in all: to limit that hides sway from a camera, which is what the mask is for. */
 function anyChange(camera: Camera, dials: readonly GridDial[]): Grid {
   return new Grid(
     camera,
@@ -129,7 +133,7 @@ export async function sweepHidden(
   return counted.map(({ visitor }) => visitor.counts);
 }
 
-/** The cells in which most stirs at a level without an animal. */
+/** The cells in which something stirs at a level rather than animals are, as many of those that stir most as may be masked. */
 function cellsToHide(clips: readonly NotedParts[], level: number): Uint8Array {
   const { nothing, animals } = whereStirs(clips, level);
   const order = Array.from({ length: CELLS }, (_, cell) => cell)
