@@ -4,6 +4,7 @@ import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
+import { endUndivided } from '../files/undivided.js';
 import { version } from '../files/version.js';
 import { canShowPage } from './display.js';
 import { NotHeld } from './not-held.js';
@@ -87,19 +88,22 @@ function say(error: unknown): number {
 
 /** Ends the process as signals ask, in one line and with nothing left half-done; gives what undoes that. */
 function endWellOnSignals(verb: string | undefined): () => void {
-  const kept = STARTS_ANEW.includes(verb ?? '')
+  const anew = STARTS_ANEW.includes(verb ?? '');
+  const kept = anew
     ? 'nothing was made; the same command starts anew'
     : SERVES.includes(verb ?? '')
       ? 'what the page said was saved is saved; the same command opens it again'
       : 'what was finished is kept, and the same command goes on from there';
   const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
-    const listener = () => {
+    const end = (made: readonly string[]) => {
       cleanUpNow();
       // On a terminal the line begins with what the key shows.
       const begin = signal === 'SIGINT' && process.stderr.isTTY ? '\n' : '';
-      process.stderr.write(`${begin}perchmark: stopped; ${kept}\n`);
+      const left = anew && made.length > 0 ? `${oneLine(made.join(', '))} was made already, whole` : kept;
+      process.stderr.write(`${begin}perchmark: stopped; ${left}\n`);
       process.exit(code);
     };
+    const listener = () => endUndivided(end);
     process.once(signal, listener);
     return [signal, listener] as const;
   });
