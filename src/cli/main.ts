@@ -2,6 +2,7 @@ import { setImmediate } from 'node:timers/promises';
 import { Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
+import { Recounted } from '../clip/recounted.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
 import { endUndivided } from '../files/undivided.js';
@@ -62,12 +63,20 @@ export async function main(given: readonly string[]): Promise<number> {
   return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
 }
 
-async function run(args: readonly string[]): Promise<number> {
+/** @param told why it was begun anew, where it was */
+async function run(args: readonly string[], told?: string): Promise<number> {
   try {
     const program = await build(args[0]);
     await program.parseAsync(args, { from: 'user' });
     return DONE;
   } catch (error) {
+    // Nothing was printed yet. Where it could not be noted the same comes again.
+    if (error instanceof Recounted && error.message !== told) {
+      process.stderr.write(
+        `perchmark: note: ${oneLine(error.found)}; begun anew: its frames are found by decoding all of it\n`,
+      );
+      return run(args, error.message);
+    }
     if (error instanceof NotHeld) return NOT_HELD;
     if (error instanceof CommanderError) return error.exitCode === 0 ? DONE : WRONG_USE;
     return say(asProblem(error) ?? error);

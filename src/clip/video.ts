@@ -4,6 +4,7 @@ import { complaintIn, everyFrameOnce, run } from './ffmpeg.js';
 import { Waste } from './large.js';
 import type { Outlet, Size } from './outlet.js';
 import { distrustPackets, noteDamage } from './probe.js';
+import { Recounted } from './recounted.js';
 import { selectionOf } from './selection.js';
 import type { VideoSource } from './video-source.js';
 import { damageWarning } from './video-warnings.js';
@@ -131,10 +132,7 @@ async function miscounted(
   if (promise) {
     const doubt = `${found} frames decode, ${frames} were promised`;
     await distrustPackets(promise.cache, promise.contentKey, doubt);
-    return new Problem(
-      'bad-video',
-      `${file}: ${found} frames decode, but its container promises ${frames}${said}; that is noted: give the same command again, and its frames are found by decoding all of it`,
-    );
+    return new Recounted(`${file}: ${found} frames decode, but its container promises ${frames}${said}`);
   }
   return new Problem(
     'bad-video',
