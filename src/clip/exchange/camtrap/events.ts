@@ -1,6 +1,9 @@
 import type { Labels, Stretch, Visit } from '../../../score/labels.js';
 import type { Observation } from './observation.js';
 
+/** The most that labels can hold of one visit. */
+const MOST_AT_ONCE = 1_000_000;
+
 type Box = NonNullable<Visit['box']>;
 
 /** Rows of other programs that are one visit: one event, or one sequence of pictures, of one type and name. */
@@ -31,13 +34,13 @@ class Event {
 
   /** As many as one picture shows at once; where nobody counted, that is not said. */
   visit(): Visit {
-    const most = Math.min(1_000_000, Math.max(...this.counts.values()));
+    const most = [...this.counts.values()].reduce((a, b) => Math.max(a, b), 1);
     return {
       start: this.start,
       end: this.end,
       type: this.type,
       ...(this.name !== undefined && { name: this.name }),
-      ...(this.counted && { count: most }),
+      ...(this.counted && { count: Math.min(MOST_AT_ONCE, most) }),
       ...(this.box && { box: this.box }),
     };
   }

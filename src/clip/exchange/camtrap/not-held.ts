@@ -31,6 +31,13 @@ export function notHeldBy(labels: Outgoing & { start: string }): NotHeld[] {
         `${plural(n, 'time')} ${n === 1 ? 'lies' : 'lie'} up to ${figure(lost.reduce((most, one) => Math.max(most, one)))} s from the whole seconds of eventStart and eventEnd, which are rounded outwards`,
     ),
     line(
+      'fractions of a second of pictures',
+      shots.length,
+      null,
+      (n) =>
+        `the timestamps of ${plural(n, 'picture')} are up to ${figure(shots.reduce((most, one) => Math.max(most, one)))} s early, in whole seconds`,
+    ),
+    line(
       'names that are not scientific',
       names,
       TAGS,
