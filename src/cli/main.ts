@@ -24,6 +24,7 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['budget', async () => (await import('./budget.js')).addBudget],
   ['size', async () => (await import('./size.js')).addSize],
   ['evening', async () => (await import('./evening.js')).addEvening],
+  ['labels', async () => (await import('./labels.js')).addLabels],
   ['kept', async () => (await import('./kept.js')).addKept],
   ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
