@@ -12,7 +12,7 @@ export type { Score } from '../score/score.js';
 export { Cache } from '../store/cache.js';
 export { type AddInput, type AddResult, add } from './add.js';
 export { type BudgetInput, type BudgetResult, budget, budgetDocument } from './budget.js';
-export { type CheckInput, type CheckResult, check, checkDocument } from './check.js';
+export { type CheckInput, type CheckResult, check, checkDocument, type Firmware } from './check.js';
 export { type DemoResult, demo } from './demo.js';
 export {
   bestMask,
