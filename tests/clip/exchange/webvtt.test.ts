@@ -189,7 +189,12 @@ describe('refused, naming file and line', () => {
     [
       'a cue right under WEBVTT',
       'WEBVTT\n00:01.000 --> 00:04.000\nx\n',
-      /line 2: expected an empty line after WEBVTT/,
+      /line 2: expected an empty line before the first cue/,
+    ],
+    [
+      'a cue further under it',
+      'WEBVTT\nKind: metadata\n00:01.000 --> 00:04.000\nx\n',
+      /line 3: expected an empty line before the first cue/,
     ],
     [
       'an end before the start',
