@@ -104,6 +104,8 @@ it('each verb that prints a document has a schema of it', () => {
     'budget',
     'size',
     'evening',
+    'labels-export',
+    'labels-import',
     'kept',
     'add',
     'open',
