@@ -30,6 +30,13 @@ export {
   marksCsv,
 } from './evening.js';
 export { type KeptInput, type KeptResult, kept } from './kept.js';
+export {
+  exportLabels,
+  type LabelsExportInput,
+  type LabelsExportResult,
+  labelsExportDocument,
+} from './labels-export.js';
+export { importLabels, type LabelsImportInput, type LabelsImportResult } from './labels-import.js';
 export { type CameraGiven, type ClipGiven, openClips, type SettingsGiven } from './open.js';
 export {
   type PlanInput,

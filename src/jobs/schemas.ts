@@ -24,6 +24,7 @@ const file = (title: string, about: string, load: Entry['load']): Entry => ({
   about,
   load,
 });
+/** @param verb as it is typed */
 const document = (verb: string, about: string, load: Entry['load']): Entry => ({
   kind: 'document',
   title: `perchmark ${verb} --json`,
@@ -119,6 +120,16 @@ const entries: Readonly<Record<string, Entry>> = {
     'evening',
     'what the photos show, and whether it is as promised',
     async () => (await import('./documents/evening.js')).eveningSchema,
+  ),
+  'labels-export': document(
+    'labels export',
+    'the files that were written in an open format',
+    async () => (await import('./documents/labels.js')).labelsExportSchema,
+  ),
+  'labels-import': document(
+    'labels import',
+    'the labels that were read from an open format',
+    async () => (await import('./documents/labels.js')).labelsImportSchema,
   ),
   kept: document(
     'kept',
