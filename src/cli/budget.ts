@@ -25,7 +25,10 @@ export function addBudget(program: Command): void {
     .description(
       'Says for how long battery and card last, which of them ends first and when, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; whatever it leaves out is taken as usual, and named.',
     )
-    .option('--camera <file>', 'camera.json; left out: that of the project in this folder, else the default')
+    .option(
+      '--camera <file>',
+      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
+    )
     .option(
       '--photos-per-hour <n>',
       'photos an hour, not triggers',

@@ -33,7 +33,10 @@ export function addSize(program: Command): void {
     .description(
       'Says how large an animal looks to the camera, in pixels of the frames that it compares, which minimumArea to start from, and between which distances it then fires.',
     )
-    .option('--camera <file>', 'camera.json; left out: that of the project in this folder, else the default')
+    .option(
+      '--camera <file>',
+      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
+    )
     .option(...SITE)
     .addOption(
       new Option('--length <cm>', 'length of the animal, centimetres, from bill to tail or head and body')
