@@ -1,3 +1,5 @@
+import { median } from './clock.js';
+
 /** Photos that belong to one trigger: how many, and seconds between them. */
 export interface Burst {
   photos: number;
@@ -17,6 +19,8 @@ const LONGEST_INTERVAL = 3;
 /** Share of bunches that must hold equally many photos, for a busy camera fires in bunches too. */
 const ALIKE = 0.7;
 const FEWEST_BUNCHES = 4;
+/** Share of gaps within bunches that must be the usual one. */
+const REGULAR = 0.8;
 
 /**
  * Gathers the photos of one burst, where nearly all bunches hold equally many, equally far apart. A camera that something keeps
@@ -37,13 +41,16 @@ export function burstsIn(photos: readonly number[], quantum: number, known: Burs
 
 function burstSeen(photos: readonly number[], quantum: number): Burst | null {
   const gaps = photos.slice(1).map((time, i) => time - photos[i]!);
-  const short = gaps.filter((gap) => gap <= LONGEST_INTERVAL + quantum);
+  const short = gaps.filter((gap) => gap <= LONGEST_INTERVAL);
   if (short.length === 0) return null;
-  const interval = short.reduce((sum, gap) => sum + gap, 0) / short.length;
-  if (short.some((gap) => Math.abs(gap - interval) > quantum + 0.3 * interval)) return null;
+  const interval = median(short);
+  // Of a burst one photo may be missing.
+  const within = gaps.filter((gap) => gap <= 2 * interval + quantum / 2);
+  const regular = within.filter((gap) => Math.abs(gap - interval) <= quantum / 2 + 0.15 * interval);
+  if (regular.length < REGULAR * within.length) return null;
   const sizes: number[] = [1];
   for (const gap of gaps) {
-    if (gap <= LONGEST_INTERVAL + quantum) sizes[sizes.length - 1]!++;
+    if (gap <= 2 * interval + quantum / 2) sizes[sizes.length - 1]!++;
     else sizes.push(1);
   }
   const counts = new Map<number, number>();
