@@ -101,6 +101,7 @@ it('each verb that prints a document has a schema of it', () => {
     'check',
     'weather',
     'plan',
+    'fit',
     'budget',
     'size',
     'evening',
