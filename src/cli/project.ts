@@ -15,6 +15,7 @@ import {
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { plural } from '../words/ratios.js';
+import { onlyCamera } from './only-camera.js';
 
 /** How a spot of a project is chosen, for every verb that takes clips. */
 export const SITE = [
@@ -25,6 +26,7 @@ export const SITE = [
 export const CAMERA = [
   '--camera <file>',
   'camera.json; left out: that of the project, else the default camera',
+  onlyCamera,
 ] as const;
 
 export const SETTINGS = [
