@@ -16,11 +16,14 @@ export class Differencer {
   private readonly smoothed: Uint8Array;
   private readonly difference: Uint8Array;
   private readonly reference: Reference;
+  /** The frame differed last, smoothed. */
+  private frame: Uint8Array;
   private last = 0;
 
   constructor(private readonly options: DifferencerOptions) {
     const pixels = options.width * options.height;
     this.smoothed = new Uint8Array(pixels);
+    this.frame = this.smoothed;
     this.difference = new Uint8Array(pixels);
     this.reference = createReference(options.reference, pixels);
   }
@@ -33,12 +36,33 @@ export class Differencer {
    * @returns `width * height` bytes, overwritten by the next call
    */
   next(y: Uint8Array, time: number): Uint8Array {
-    const { width, height, smooth: radius, mask } = this.options;
-    const smoothed = radius === 0 ? y : smooth(y, width, height, radius, this.smoothed);
-    this.reference.difference(smoothed, mask, this.difference);
-    this.reference.advance(smoothed, time - this.last);
-    this.last = time;
+    this.differ(y);
+    this.advance(time);
     return this.difference;
+  }
+
+  /** The difference alone, as `next` gives it; `advance` must follow before the next frame. */
+  differ(y: Uint8Array): Uint8Array {
+    const { width, height, smooth: radius, mask } = this.options;
+    this.frame = radius === 0 ? y : smooth(y, width, height, radius, this.smoothed);
+    this.reference.difference(this.frame, mask, this.difference);
+    return this.difference;
+  }
+
+  /** Lets the reference take in the frame that was differed last. */
+  advance(time: number): void {
+    this.reference.advance(this.frame, time - this.last);
+    this.last = time;
+  }
+
+  /** The frame that was differed last, smoothed; overwritten with the next. */
+  get seen(): Uint8Array {
+    return this.frame;
+  }
+
+  /** A copy of what the next frame is compared with, or, until `advance`, the last was: the first frame with itself. */
+  compared(): Uint8Array | Float32Array {
+    return this.reference.image() ?? this.frame.slice();
   }
 
   /** Bytes from which `load` resumes after the last frame exactly, on a machine of the same byte order. */

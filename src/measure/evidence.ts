@@ -20,7 +20,7 @@ import {
   type WithinBoxes,
   withinBoxes,
 } from './boxes.js';
-import { type Frames, measure } from './pass.js';
+import { type Frames, type Moment, measure } from './pass.js';
 import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
 
 export { luminanceFrames };
@@ -59,6 +59,14 @@ export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indi
   return { indices, times: Float64Array.from(indices, (i) => clip.times[i]!) };
 }
 
+/** What else is to be had of a reading, where there is one. */
+export interface Besides {
+  /** Told of each frame that is measured, in order. */
+  watch?: (moment: Moment) => Promise<void> | void;
+  /** Keep what changed without the mask as well, for that may be asked for next. */
+  unmasked?: boolean;
+}
+
 /**
  * Evidence of a clip as it was recorded, for every level from `floor` up. Taken from the cache where it is whole; what is
  * missing is made from the frames, going on from the last chunk that an interrupted run had finished.
@@ -69,10 +77,13 @@ export async function evidenceOf(
   mask: Uint8Array | null,
   floor: number,
   options: ReadingOptions,
+  besides: Besides = {},
 ): Promise<Evidence> {
   const rules = pieceRulesOf(camera);
   const meter = rules && new PieceMeter(rules);
-  const [evidence] = (await evidenceAlong(clip, camera, [mask], floor, options, meter)) as [Evidence];
+  const masks = mask && besides.unmasked ? [mask, null] : [mask];
+  const first = { pieces: meter, watch: besides.watch };
+  const [evidence] = (await evidenceAlong(clip, camera, masks, floor, options, first)) as [Evidence];
   const noted = meter?.bytesOf(evidence.times.length);
   if (rules && noted) await keepPieces(options.cache, piecesKeyOf(clip, camera, mask, floor, rules), noted);
   const { indices } = evidence;
@@ -95,14 +106,17 @@ export async function evidenceUnder(
   return evidenceAlong(clip, camera, masks, floor, options, null);
 }
 
-/** @param pieces notes where frames changed under the first mask, as far as its evidence is measured now */
+/**
+ * @param first what goes along with the first mask, as far as its evidence is measured now: all others are then measured only
+ * where it is
+ */
 async function evidenceAlong(
   clip: Clip,
   camera: Camera,
   masks: readonly (Uint8Array | null)[],
   floor: number,
   options: ReadingOptions,
-  pieces: PieceMeter | null,
+  first: { pieces: PieceMeter | null; watch: Besides['watch'] } | null,
 ): Promise<Evidence[]> {
   const { indices, times } = analysedFrames(clip, camera);
   const rows = boxRows(clip, camera, times);
@@ -112,11 +126,14 @@ async function evidenceAlong(
     key: evidenceKey(clip, camera, mask, floor, indices, times),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
-    watch: (frame: number, difference: Uint8Array) => {
-      meters[i]?.take(frame, difference);
-      if (i === 0) pieces?.endFrame(frame);
+    watch: (moment: Moment) => {
+      meters[i]?.take(moment.frame, moment.difference);
+      if (i > 0) return;
+      first?.pieces?.endFrame(moment.frame);
+      return first?.watch?.(moment);
     },
-    ...(i === 0 && pieces && { pieces }),
+    ...(i === 0 && first?.pieces && { pieces: first.pieces }),
+    ...(i > 0 && first && { alongside: true }),
   }));
   const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
   const within: (WithinBoxes | null)[] = [];
