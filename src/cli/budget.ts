@@ -4,6 +4,7 @@ import { budget, budgetDocument } from '../jobs/budget.js';
 import { budgetText } from './budget-text.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { onlyCamera } from './only-camera.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { cameraFileFor, projectFor } from './project.js';
@@ -28,6 +29,7 @@ export function addBudget(program: Command): void {
     .option(
       '--camera <file>',
       'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
+      onlyCamera,
     )
     .option(
       '--photos-per-hour <n>',

@@ -21,6 +21,7 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['weather', async () => (await import('./weather.js')).addWeather],
   ['plan', async () => (await import('./plan.js')).addPlan],
   ['check', async () => (await import('./check.js')).addCheck],
+  ['fit', async () => (await import('./fit.js')).addFit],
   ['budget', async () => (await import('./budget.js')).addBudget],
   ['size', async () => (await import('./size.js')).addSize],
   ['evening', async () => (await import('./evening.js')).addEvening],

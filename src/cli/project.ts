@@ -16,6 +16,7 @@ import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { plural } from '../words/ratios.js';
+import { onlyCamera } from './only-camera.js';
 
 /** How a spot of a project is chosen, for every verb that takes clips. */
 export const SITE = [
@@ -26,6 +27,7 @@ export const SITE = [
 export const CAMERA = [
   '--camera <file>',
   `camera.json, or the name of one that ships (${shippedCameras.join(', ')}); left out: that of the project, else the default camera`,
+  onlyCamera,
 ] as const;
 
 export const SETTINGS = [

@@ -9,6 +9,7 @@ import { sizeFigure } from '../report/figures/size.js';
 import { dialsText } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { onlyCamera } from './only-camera.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -36,6 +37,7 @@ export function addSize(program: Command): void {
     .option(
       '--camera <file>',
       'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
+      onlyCamera,
     )
     .option(...SITE)
     .addOption(

@@ -29,6 +29,7 @@ export {
   eveningDocument,
   marksCsv,
 } from './evening.js';
+export { type FitInput, type FitResult, fit, fitDocument } from './fit.js';
 export { type KeptInput, type KeptResult, kept } from './kept.js';
 export {
   exportLabels,

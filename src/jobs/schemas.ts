@@ -106,6 +106,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'which settings when, by a forecast',
     async () => (await import('./documents/plan.js')).planSchema,
   ),
+  fit: document(
+    'fit',
+    'which camera explains when a real one fired',
+    async () => (await import('./documents/fit.js')).fitSchema,
+  ),
   budget: document(
     'budget',
     'how long battery and card last',

@@ -20,7 +20,7 @@ export function notHeldBy(labels: Outgoing & { start: string }): NotHeld[] {
   const loose = visits.filter(
     (visit) => visit.box && !(isHeld(visit.box) && mediumFor(labels, visit) !== null),
   ).length;
-  const reasons = ignored.filter(({ why }) => why !== undefined && !Object.hasOwn(SETUPS, why)).length;
+  const reasons = ignored.filter(({ why }) => why !== undefined && !SETUPS.has(why)).length;
   const delay = labels.cooldown ?? 0;
   return [
     line(

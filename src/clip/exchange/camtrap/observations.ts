@@ -10,7 +10,10 @@ import { tagsText } from './tags.js';
 export type Kind = 'visit' | 'box' | 'ignored' | 'cause';
 
 /** How somebody who sets a camera up says so in "ignored", and what Camtrap DP calls it. */
-export const SETUPS = { 'setting up': 'setup', calibration: 'calibration' } as const;
+export const SETUPS: ReadonlyMap<string | undefined, 'setup' | 'calibration'> = new Map([
+  ['setting up', 'setup'],
+  ['calibration', 'calibration'],
+]);
 
 type Cause = NonNullable<Labels['causes']>[number]['cause'];
 /** An insect is an animal, and of the unknown nobody can say that it was none: the rest is blank. */
@@ -25,7 +28,7 @@ export function* observationRows(labels: Outgoing & { start: string }): Generato
   const row = eventRows(labels, momentOf(labels.start, 'start'));
   for (const [i, visit] of visits.entries()) yield* visitRows(labels, visit, i, row);
   for (const [i, { start, end, why }] of ignored.entries()) {
-    const setup = SETUPS[why as keyof typeof SETUPS];
+    const setup = SETUPS.get(why);
     const told = why === undefined ? '' : `: ${why}`;
     yield {
       ...row(`i${i}`, { start, end }, 'ignored', why === undefined ? [] : [['why', why]]),

@@ -41,11 +41,11 @@ export function cuesOf(text: string, file: string): VttRead {
   }
   const cues: CueRead[] = [];
   const notes: string[] = [];
-  const first = lines[1] ?? '';
-  if (first.includes('-->')) throw fault(file, 2, 'an empty line after WEBVTT', first);
   let i = 1;
-  // What stands right under the first line belongs to it.
-  while (i < lines.length && lines[i] !== '') i++;
+  // What stands right under the first line belongs to it; a cue there would go unseen.
+  for (; i < lines.length && lines[i] !== ''; i++) {
+    if (lines[i]!.includes('-->')) throw fault(file, i + 1, 'an empty line before the first cue', lines[i]!);
+  }
   for (; i < lines.length; i++) {
     if (lines[i] === '') continue;
     const begin = i;

@@ -40,7 +40,7 @@ export function writeWebVtt({ name, labels, clip }: Outgoing): Written {
     'WEBVTT',
     'NOTE\nWhat was in view when, as labelled by hand. Lines of key: value and the identifiers\nof cues are for programs; "type: ignored" is time that does not count.',
     ...(Object.keys(own).length > 0 ? [`${OWN_NOTE}\n${JSON.stringify(own)}`] : []),
-    ...[...cues].sort((a, b) => a.start - b.start).map(cueText),
+    ...[...cues].sort((a, b) => a.start - b.start || b.end - a.end).map(cueText),
   ];
   return {
     files: [{ name: `${name}.vtt`, pieces: () => [`${blocks.join('\n\n')}\n`] }],
