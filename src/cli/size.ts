@@ -36,7 +36,7 @@ export function addSize(program: Command): void {
     )
     .option(
       '--camera <file>',
-      'camera.json; left out: that of the project in this folder, else the default',
+      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
       onlyCamera,
     )
     .option(...SITE)

@@ -346,7 +346,8 @@ export function framesOf(
   };
 }
 
-function evidenceKey(
+/** Names a clip's evidence under a camera's fixed part: all that it depends on. */
+export function evidenceKey(
   clip: Clip,
   camera: Camera,
   mask: Uint8Array | null,
