@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -162,11 +162,36 @@ describe('the command', () => {
     }
   });
 
-  it('writes settings of the first, and says so', async () => {
-    const { code, err } = await command(
-      ...['--camera', 'first.json', '--camera', 'smaller.json', '--write', 'set'],
+  it('compares at all spots of a project, whatever settings are in use there', async () => {
+    const inUse = (sensitivity: number) => ({
+      version: 1,
+      controls: { sensitivity, minimumArea: 16, cooldown: 4 },
+    });
+    const sites = [
+      { site: 'log pile', clips: ['one'], settings: inUse(2) },
+      { site: 'water bowl', clips: ['two'], settings: inUse(5) },
+    ];
+    writeFileSync(join(folder, 'perchmark.json'), JSON.stringify({ version: 1, sites }));
+    const { code, out } = await perchmark(
+      ...['tune', '--recorded-only', '--camera', 'first.json', '--camera', 'smaller.json', '--json'],
     );
     expect(code).toBe(0);
+    const { cameras, sites: told } = tuneSchema.parse(JSON.parse(out));
+    expect(told.map(({ now }) => now.controls!.sensitivity)).toEqual([2, 5]);
+    expect(cameras![1]!.sites.map(({ site }) => site)).toEqual(['log pile', 'water bowl']);
+    expect(cameras![1]!.leftOut!.visits).toBe(2 * visits.length);
+  });
+
+  it('writes settings of the first, and says so; the report compares all', async () => {
+    const { code, err } = await command(
+      ...['--camera', 'first.json', '--camera', 'smaller.json', '--write', 'set', '--report', 'report.html'],
+    );
+    expect(code).toBe(0);
+    const report = readFileSync(join(folder, 'report.html'), 'utf8');
+    expect(report).toContain('<a href="#cameras">Which camera</a>');
+    expect(report).toMatch(
+      /<h2 id="cameras">Which camera\?<\/h2>.*<td>smaller<\/td><td>32x24, 2\.5\/s<\/td>/s,
+    );
     expect(err).toContain('and what --write writes are of the first, small camera');
   });
 });
