@@ -57,7 +57,11 @@ export function addWeather(program: Command): void {
       ).conflicts('light'),
     )
     .option('--seed <text>', 'everything random follows from it', '1')
-    .option('--camera <file>', 'camera.json, or the name of one that ships; left out: the default camera', onlyCamera)
+    .option(
+      '--camera <file>',
+      'camera.json, or the name of one that ships; left out: the default camera',
+      onlyCamera,
+    )
     .option('--show-map <file>', 'also write a picture (PNG) of what was taken for foliage')
     .option('--sway <factor>', 'sway against the assumed amplitude', between(0, 20, 'a factor'))
     .addOption(
