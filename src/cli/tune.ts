@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { PROJECT, type Project } from '../files/project.js';
 import { type OpenPorts, tellingPlaces } from '../jobs/ports.js';
-import { type CameraNamed, calledApart, camerasNamed } from '../jobs/tune/cameras.js';
+import { type CameraNamed, calledApart, camerasNamed, comparedIn } from '../jobs/tune/cameras.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
@@ -158,7 +158,10 @@ async function run(paths: string[], options: Options): Promise<void> {
       tuned,
     }));
     await report.write(
-      await reportOf({ camera: spots[0]!.camera, groups, hoursOut: options.hoursOut }, told),
+      await reportOf(
+        { camera: spots[0]!.camera, groups, hoursOut: options.hoursOut, cameras: comparedIn(result) },
+        told,
+      ),
     );
   }
   const written = writing

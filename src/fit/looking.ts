@@ -85,7 +85,11 @@ export class Looking {
     const key = evidenceKey(this.clip, camera, mask, floor, this.indices, this.times);
     const differencer = { width, height, smooth, reference, mask };
     return busy
-      ? { key: keyOf([ENGINE_MEANING, MEANING, key, busy]), differencer: { ...differencer, busy }, floor }
+      ? {
+          key: keyOf([ENGINE_MEANING, MEANING, key, busy]),
+          differencer: { ...differencer, knownBusy: busy },
+          floor,
+        }
       : { key, differencer, floor };
   }
 

@@ -21,7 +21,7 @@ import {
   type WithinBoxes,
   withinBoxes,
 } from './boxes.js';
-import { type Frames, measure, measureTogether, type Track } from './pass.js';
+import { type Frames, type Moment, measure, measureTogether, type Track } from './pass.js';
 import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
 
 export { luminanceFrames };
@@ -60,6 +60,14 @@ export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indi
   return { indices, times: Float64Array.from(indices, (i) => clip.times[i]!) };
 }
 
+/** What else is to be had of a reading, where there is one. */
+export interface Besides {
+  /** Told of each frame that is measured, in order. */
+  watch?: (moment: Moment) => Promise<void> | void;
+  /** Keep what changed without the mask as well, for that may be asked for next. */
+  unmasked?: boolean;
+}
+
 /**
  * Evidence of a clip as it was recorded, for every level from `floor` up. Taken from the cache where it is whole; what is
  * missing is made from the frames, going on from the last chunk that an interrupted run had finished.
@@ -70,9 +78,12 @@ export async function evidenceOf(
   mask: Uint8Array | null,
   floor: number,
   options: ReadingOptions,
+  besides: Besides = {},
 ): Promise<Evidence> {
   const noting = new Noting(clip, camera, mask, floor);
-  const [evidence] = (await evidenceAlong(clip, camera, [mask], floor, options, noting.pieces)) as [Evidence];
+  const masks = mask && besides.unmasked ? [mask, null] : [mask];
+  const first = { pieces: noting.pieces, watch: besides.watch };
+  const [evidence] = (await evidenceAlong(clip, camera, masks, floor, options, first)) as [Evidence];
   await noting.keep(options.cache);
   const { indices } = evidence;
   if (options.onWarning && clip.keyFrames) {
@@ -102,7 +113,7 @@ export async function readTogether(
   const each = new Map<string, { along: Along; noting: Noting; camera: Camera }>();
   for (const { camera, mask, floor } of cameras) {
     const noting = new Noting(clip, camera, mask, floor);
-    const along = alongOf(clip, camera, [mask], floor, noting.pieces);
+    const along = alongOf(clip, camera, [mask], floor, { pieces: noting.pieces });
     // Cameras that differ only by what follows the evidence share it.
     const { key } = along.tracks[0]!;
     if (!each.has(key)) each.set(key, { along, noting, camera });
@@ -165,9 +176,9 @@ async function evidenceAlong(
   masks: readonly (Uint8Array | null)[],
   floor: number,
   options: ReadingOptions,
-  pieces: PieceMeter | null,
+  first: First | null,
 ): Promise<Evidence[]> {
-  const along = alongOf(clip, camera, masks, floor, pieces);
+  const along = alongOf(clip, camera, masks, floor, first);
   const { indices, times, tracks } = along;
   const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
   const within = await along.keepBoxes(options);
@@ -181,13 +192,20 @@ interface Along extends Pick<Evidence, 'indices' | 'times'> {
   keepBoxes(options: ReadingOptions): Promise<Evidence['within'][]>;
 }
 
-/** @param pieces notes where frames changed under the first mask, as far as its evidence is measured now */
+/** What goes along with the first of several masks, as far as its evidence is measured now. */
+interface First {
+  /** Notes where frames changed. */
+  pieces: PieceMeter | null;
+  watch?: Besides['watch'];
+}
+
+/** @param first all other masks are then measured only where it is */
 function alongOf(
   clip: Clip,
   camera: Camera,
   masks: readonly (Uint8Array | null)[],
   floor: number,
-  pieces: PieceMeter | null,
+  first: First | null,
 ): Along {
   const { indices, times } = analysedFrames(clip, camera);
   const rows = boxRows(clip, camera, times);
@@ -197,11 +215,14 @@ function alongOf(
     key: evidenceKey(clip, camera, mask, floor, indices, times),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
-    watch: (frame: number, difference: Uint8Array) => {
-      meters[i]?.take(frame, difference);
-      if (i === 0) pieces?.endFrame(frame);
+    watch: (moment: Moment) => {
+      meters[i]?.take(moment.frame, moment.difference);
+      if (i > 0) return;
+      first?.pieces?.endFrame(moment.frame);
+      return first?.watch?.(moment);
     },
-    ...(i === 0 && pieces && { pieces }),
+    ...(i === 0 && first?.pieces && { pieces: first.pieces }),
+    ...(i > 0 && first && { alongside: true }),
   }));
   const keepBoxes = async (options: ReadingOptions) => {
     const within: (WithinBoxes | null)[] = [];

@@ -13,6 +13,21 @@ export interface Frames {
   from(first: number): AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
 }
 
+/** A frame while it is measured, before the reference takes it in. Its arrays are overwritten with the next. */
+export interface Moment {
+  frame: number;
+  /** Seconds. */
+  time: number;
+  /** Smoothed luminance. */
+  seen: Uint8Array;
+  /** What is masked is shown as well. */
+  difference: Uint8Array;
+  /** Of what the track's mask leaves. */
+  evidence: EvidenceRow;
+  /** A copy of what the frame is compared with, grey levels. */
+  compared(): Uint8Array | Float32Array;
+}
+
 /** One way of looking at the frames, and where its evidence is kept. */
 export interface Track {
   /** Names the evidence in the cache: all that it depends on is part of it, the frames and their times included. */
@@ -23,15 +38,14 @@ export interface Track {
   floor: number;
   /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
   weather?: () => Weather;
-  /**
-   * Told of each frame's difference, in order, while the track is measured; it is the same array every time, and shows what is
-   * masked as well.
-   */
-  watch?: (frame: number, difference: Uint8Array) => void;
+  /** Told of each frame, in order, while the track is measured. */
+  watch?: (moment: Moment) => Promise<void> | void;
   /** Told of what is connected in each frame, before `watch` is. */
   pieces?: LevelWatch;
   /** Measure it from the first frame on even where the cache holds it whole, for `watch` must see it all. */
   anew?: boolean;
+  /** Measure it only where another has to be measured: it may be wanted later, and then costs no reading of its own. */
+  alongside?: boolean;
 }
 
 export interface PassOptions {
@@ -110,7 +124,7 @@ export async function measureTogether(
 async function missingOf(kept: readonly Kept[]): Promise<Kept[]> {
   const missing: Kept[] = [];
   for (const one of kept) if (one.track.anew || !(await one.store.complete())) missing.push(one);
-  return missing;
+  return missing.every(({ track }) => track.alongside) ? [] : missing;
 }
 
 function storeOf({ key, floor }: Track, { times }: Pick<Frames, 'times'>, cache: Cache): EvidenceStore {
@@ -141,9 +155,13 @@ class Reading {
   ) {}
 
   static async resume(times: Float64Array, missing: readonly Kept[]): Promise<Reading> {
-    const recorders = await Promise.all(missing.map(Recorder.resume));
+    const all = await Promise.all(missing.map(Recorder.resume));
+    const asked = all.filter(({ track }) => !track.alongside);
+    const first = Math.min(...(asked.length > 0 ? asked : all).map(({ next }) => next));
+    // What only goes along is not gone back for.
+    const recorders = all.filter(({ next }) => next >= first);
     const groups = alike(recorders).map((group) => new Alike(group));
-    return new Reading(times, groups, Math.min(...recorders.map((recorder) => recorder.next)));
+    return new Reading(times, groups, first);
   }
 
   async take(y: Uint8Array): Promise<void> {
@@ -194,14 +212,17 @@ class Alike {
     if (frame !== this.next) return;
     this.next++;
     const { weather, differencer, meter } = this;
-    const difference = differencer.next(weather ? weather.apply(y, time) : y, time);
+    const difference = differencer.differ(weather ? weather.apply(y, time) : y, time);
     meter.take(difference);
-    for (const { recorder, mask } of this.members) {
-      if (recorder.next !== frame) continue;
+    const about = { frame, time, seen: differencer.seen, difference, compared: () => differencer.compared() };
+    const taking = this.members.filter(({ recorder }) => recorder.next === frame);
+    for (const { recorder, mask } of taking) {
       const { pieces } = recorder.track;
       const evidence = mask ? meter.areasUnder(mask, pieces) : meter.areas(pieces);
-      await recorder.take(evidence, difference, () => differencer.save());
+      await recorder.take({ ...about, evidence });
     }
+    differencer.advance(time);
+    for (const { recorder } of taking) await recorder.checkpoint(() => differencer.save());
   }
 }
 
@@ -224,12 +245,15 @@ class Recorder {
     return new Recorder(track, store, point?.frame ?? 0, point?.state ?? null);
   }
 
-  /** @param difference without the track's mask */
-  async take(evidence: EvidenceRow, difference: Uint8Array, state: () => Uint8Array): Promise<void> {
-    this.track.watch?.(this.next, difference);
-    await this.store.append(evidence);
-    if (!this.track.weather) await this.store.checkpoint(state);
+  async take(moment: Moment): Promise<void> {
+    await this.track.watch?.(moment);
+    await this.store.append(moment.evidence);
     this.next++;
+  }
+
+  /** @param state of the differencer, once it has taken the frame in */
+  async checkpoint(state: () => Uint8Array): Promise<void> {
+    if (!this.track.weather) await this.store.checkpoint(state);
   }
 }
 

@@ -106,6 +106,18 @@ export function cameraVerdict(
   return given.low >= -AS_GOOD ? 'as good' : 'too little to tell';
 }
 
+/**
+ * A verdict where not all that the dials give was tried with one of the two: what was left out might have been better.
+ * @param tried whether all was, with either
+ */
+export function asFarAsTried(
+  verdict: CameraVerdict,
+  tried: { first: boolean; other: boolean },
+): CameraVerdict {
+  const isForOther = verdict === 'better' || verdict === 'as good';
+  return (isForOther ? tried.first : tried.other) ? verdict : 'too little to tell';
+}
+
 /** What some footage gave, added up. */
 export interface Taken {
   visits: number;

@@ -34,12 +34,12 @@ describe.each<[string, ReferenceModel]>([
       whileBusy,
       cooldown,
     );
-    let differencer = new Differencer({ ...camera, busy });
+    let differencer = new Differencer({ ...camera, knownBusy: busy });
     frames.forEach((frame, k) => {
       // Interrupted and gone on with, whether it was busy or not.
       if (k % 50 === 49) {
         const state = differencer.save();
-        differencer = new Differencer({ ...camera, busy });
+        differencer = new Differencer({ ...camera, knownBusy: busy });
         differencer.load(state);
       }
       expect(differencer.next(frame, times[k]!)).toEqual(seen[k]);

@@ -71,6 +71,12 @@ export const camerasSchema = z
       rate: z.number(),
       pixelsPerSecond: amount.describe('that it compares, width times height times rate: a count'),
       work: amount.describe('how many times as many as the first that is'),
+      searched: count.describe('groups of settings that were tried'),
+      triesAll: z
+        .boolean()
+        .describe(
+          'whether these are all that its dials give: where the reference depends on triggers they are fewer, and what is said against it is not told',
+        ),
       sites: z.array(atSite),
       leftOut: z
         .strictObject({ ...taken, against: against.nullable() })

@@ -39,10 +39,11 @@ export interface CameraDoes {
   givenWithout: number[];
 }
 
-/** What clips are left out by: whole, or where there is one only by its blocks. */
+/** What is left out in turn: whole clips, or where there is one only its blocks; nothing where it cannot be cut. */
 export function unitsOf(clips: Ground['clips']): { clip: number; block: Stretch | null }[] {
   if (clips.length > 1) return clips.map((_, clip) => ({ clip, block: null }));
-  return (clips[0]?.blocks ?? []).map((block) => ({ clip: 0, block }));
+  const blocks = clips[0]?.blocks ?? [];
+  return blocks.length > 1 ? blocks.map((block) => ({ clip: 0, block })) : [];
 }
 
 /**
@@ -76,7 +77,11 @@ export async function cameraAtSite(
     const { whole, blocks } = each[clip]!.common;
     return block === null ? whole : blocks[clips[clip]!.blocks.indexOf(block)]!;
   });
-  const all = promiseOf(countsOf, grid, goal);
+  const all = promiseOf(
+    each.map(({ own }) => own.whole),
+    grid,
+    goal,
+  );
   const promises = countsOf.map((counts) =>
     promiseOf(
       countsOf.filter((other) => other !== counts),

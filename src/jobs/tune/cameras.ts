@@ -5,11 +5,12 @@ import type { Clip } from '../../clip/open.js';
 import { readTogether } from '../../measure/evidence.js';
 import { powerOf } from '../../outing/power.js';
 import { truthOf } from '../../score/truth.js';
-import { gridFor } from '../../sweep/for-camera.js';
+import { gridFor, triesAll } from '../../sweep/for-camera.js';
 import { type Apart, apart, cutBlocks } from '../../tune/blocks.js';
 import {
   type AgainstFirst,
   againstFirst,
+  asFarAsTried,
   bestOf,
   type CameraVerdict,
   cameraVerdict,
@@ -23,7 +24,7 @@ import { type Choice, recordedOf } from '../../tune/tune.js';
 import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import type { SiteResult } from '../tune.js';
-import { type CameraDoes, cameraAtSite, type Ground, unitsOf } from './camera-at-site.js';
+import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
 import { BLOCKS, lookingFor } from './sweep-clip.js';
 import { goalAt, goalOf, type Wanted } from './wanted.js';
@@ -67,6 +68,9 @@ export interface CameraTold {
   /** Pixels that it compares a second, as it is described; and how many times as many as the first that is. */
   pixelsPerSecond: number;
   work: number;
+  /** Groups of settings that were tried, and whether these are all that its dials give. */
+  searched: number;
+  triesAll: boolean;
   sites: CameraAtSite[];
   /** At all sites together. */
   leftOut: Omit<LeftOut, 'how'> | null;
@@ -106,6 +110,11 @@ export async function camerasNamed(
   }
   calledApart(named);
   return named;
+}
+
+/** The comparison in what tuning found; undefined: there was one camera. */
+export function comparedIn({ cameras, whichCamera }: Partial<CamerasCompared>): CamerasCompared | undefined {
+  return cameras && whichCamera && { cameras, whichCamera };
 }
 
 /**
@@ -181,9 +190,9 @@ export async function compareCameras(
   const first = cameras[0]!.camera;
   const told = cameras.map(({ camera, file }, c): CameraTold => {
     const of = does.map((here) => here[c]!);
-    const ofFirst = does.map((here) => here[0]!);
-    const together = c === 0 ? null : held(ofFirst.flatMap(leftOutOf), of.flatMap(leftOutOf), of[0]!, camera);
-    const all = of.flatMap(leftOutOf);
+    const all = of.flatMap(({ leftOut }) => leftOut);
+    const ofFirst = does.flatMap((here) => here[0]!.leftOut);
+    const together = c === 0 ? null : held(ofFirst, all, of[0]!, [first, camera]);
     return {
       camera: names[c]!,
       file,
@@ -192,7 +201,9 @@ export async function compareCameras(
       rate: camera.analysis.rate,
       pixelsPerSecond: pixelsPerSecond(camera),
       work: pixelsPerSecond(camera) / pixelsPerSecond(first),
-      sites: sites.map((site, s) => atSite(site, grounds[s]!, does[s]!, c, camera)),
+      searched: gridFor(camera).size,
+      triesAll: triesAll(camera),
+      sites: sites.map((site, s) => atSite(site, grounds[s]!, does[s]!, c, [first, camera])),
       leftOut: all.length === 0 ? null : { ...takenOf(all), against: together?.against ?? null },
       verdict: together?.verdict ?? null,
     };
@@ -219,21 +230,18 @@ function groundOf(site: SiteResult, clips: readonly Clip[], cameras: readonly Ca
   };
 }
 
-/** What was left out at a site; nothing where there is only one piece of it, chosen on nothing. */
-function leftOutOf({ leftOut }: CameraDoes): Photographed[] {
-  return leftOut.length > 1 ? leftOut : [];
-}
-
+/** @param cameras the first, and the other */
 function held(
   first: readonly Photographed[],
   other: readonly Photographed[],
   { goal }: CameraDoes,
-  { burst }: Camera,
+  [ofFirst, ofOther]: readonly [Camera, Camera],
 ): { against: AgainstFirst; verdict: CameraVerdict } {
   const against = againstFirst(first, other, goal);
   const { visits, nothingPerHour } = takenOf(other);
-  const taken = { nothingPerHour, photosPerTrigger: burst.photos };
-  return { against, verdict: cameraVerdict(against, visits, goal, taken) };
+  const taken = { nothingPerHour, photosPerTrigger: ofOther.burst.photos };
+  const verdict = cameraVerdict(against, visits, goal, taken);
+  return { against, verdict: asFarAsTried(verdict, { first: triesAll(ofFirst), other: triesAll(ofOther) }) };
 }
 
 function atSite(
@@ -241,13 +249,12 @@ function atSite(
   { clips }: Ground,
   does: readonly CameraDoes[],
   c: number,
-  camera: Camera,
+  cameras: readonly [Camera, Camera],
 ): CameraAtSite {
   const own = does[c]!;
   const first = does[0]!;
-  const compared = c === 0 ? null : held(leftOutOf(first), leftOutOf(own), own, camera);
-  const units = unitsOf(clips);
-  const { hours, photosPerHour } = batteryAt(camera, own.choice);
+  const compared = c === 0 ? null : held(first.leftOut, own.leftOut, own, cameras);
+  const { hours, photosPerHour } = batteryAt(cameras[1], own.choice);
   return {
     site,
     tells: own.tells,
@@ -255,7 +262,7 @@ function atSite(
     battery: { hours, photosPerHour },
     against: c === 0 ? null : againstFirst(first.onClips, own.onClips, own.goal),
     leftOut:
-      units.length < 2
+      own.leftOut.length === 0
         ? null
         : {
             how: clips.length > 1 ? 'leave one clip out' : 'blocks of time',
@@ -274,7 +281,7 @@ function whichOf(
   const all = cameras.map((_, c) => does.reduce((total, here) => total + here[c]!.given, 0));
   const best = bestOf(all);
   const units = does.flatMap((here) =>
-    leftOutOf(here[0]!).map((ofFirst, u) => ({
+    here[0]!.leftOut.map((ofFirst, u) => ({
       ofFirst,
       photographed: here.map(({ leftOut }) => leftOut[u]!),
       // One camera is chosen for all sites: what is left out is missing from one of them.
@@ -283,13 +290,13 @@ function whichOf(
   );
   const { photographed, times } = chosenAnew(units);
   const anew =
-    units.length < 2
+    units.length === 0
       ? null
       : held(
           units.map(({ ofFirst }) => ofFirst),
           photographed,
           does[0]![best]!,
-          cameras[best]!.camera,
+          [cameras[0]!.camera, cameras[best]!.camera],
         );
   const isOneOfTwo = cameras.length === 2;
   const smallest = told
