@@ -20,14 +20,16 @@ import {
   takenOf,
 } from '../../tune/cameras.js';
 import type { Tells } from '../../tune/tells.js';
-import { type Choice, recordedOf } from '../../tune/tune.js';
+import { type Choice, recordedOf, type SiteResult as Tuned } from '../../tune/tune.js';
 import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
 import type { OpenPorts } from '../ports.js';
-import type { SiteResult } from '../tune.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
 import { BLOCKS, lookingFor } from './sweep-clip.js';
 import { goalAt, goalOf, type Wanted } from './wanted.js';
+
+/** What is compared of the answer of a site. */
+type SiteResult = Omit<Tuned, 'doubts' | 'advised'>;
 
 /** A camera to be compared with others, and the file that describes it, if there is one. */
 export interface CameraNamed {
