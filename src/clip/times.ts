@@ -13,6 +13,9 @@ export interface Times {
   warnings: string[];
 }
 
+/** How a warning begins that times are known to the second alone. */
+export const WHOLE_SECONDS = "the frames' time stamps hold whole seconds only";
+
 /** What the owner of a clip does where nothing tells its times. */
 export const GIVE_RATE = 'give a rate in clip.json';
 
@@ -46,7 +49,7 @@ export function timesOfStamps(
     }
     if (shared > 0) {
       warnings.push(
-        `the frames' time stamps hold whole seconds only; ${shared} of ${stamps.length} frames share one with others and were spread evenly within it, so times may be off by up to a second`,
+        `${WHOLE_SECONDS}; ${shared} of ${stamps.length} frames share one with others and were spread evenly within it, so times may be off by up to a second`,
       );
     }
   }

@@ -31,11 +31,12 @@ export async function* videoLuminance(
   const outlet = asStored(source, video);
   const into = new Uint8Array(video.width * video.height * outlet.channels);
   for await (const { pixels } of videoFrames(source, video, outlet, indices, { signal, into, entry })) {
-    yield average(video, pixels, to, y);
+    yield averageOf(video, pixels, to, y);
   }
 }
 
-function average(
+/** Our own area average of a whole plane as it is stored. */
+export function averageOf(
   { source, width, height }: Enterable,
   pixels: Uint8Array,
   to: Size,
@@ -50,7 +51,7 @@ function average(
 const known = new WeakMap<VideoSource, Map<string, Promise<boolean>>>();
 
 /** Whether ffmpeg's reduction to some size is as good as ours; whoever asked first does not stop the others' finding out. */
-function isReducible(video: Enterable, to: Size): Promise<boolean> {
+export function isReducible(video: Enterable, to: Size): Promise<boolean> {
   const ofVideo = known.get(video.source) ?? new Map<string, Promise<boolean>>();
   known.set(video.source, ofVideo);
   const key = `${to.width}x${to.height}`;
@@ -71,7 +72,7 @@ async function tryReducing(video: Enterable, to: Size): Promise<boolean> {
   // What cannot be brought out here is told of when its turn comes.
   if (!together) for (const time of places) tried.push(...((await triedAt(video, [time], to)) ?? []));
   const isClose = ({ whole, reduced }: Tried) =>
-    meanDifference(average(video, whole, to), reduced) <= MOST_DIFFERENCE;
+    meanDifference(averageOf(video, whole, to), reduced) <= MOST_DIFFERENCE;
   return tried.length > 0 && tried.every(isClose);
 }
 

@@ -182,7 +182,7 @@ async function refuseInClip(file: string, there: Stats | null, refuse: Refuse): 
 }
 
 /** A name beside a file that nothing has yet. */
-async function freeBeside(file: string): Promise<string> {
+export async function freeBeside(file: string): Promise<string> {
   for (let i = 1; ; i++) {
     const name = `${file}.${i}`;
     if (!(await stat(name).catch(() => null))) return name;

@@ -72,10 +72,7 @@ export async function measure(
   options: PassOptions,
 ): Promise<ColumnSource[]> {
   const kept = tracks.map((track) => ({ track, store: storeOf(track, frames, options.cache) }));
-  const missing: Kept[] = [];
-  for (const one of kept) if (one.track.anew || !(await one.store.complete())) missing.push(one);
-  if (missing.every(({ track }) => track.alongside)) missing.length = 0;
-  await pass(frames, missing, options);
+  await pass(frames, await missingOf(kept), options);
   return kept.map(({ track, store }) =>
     repairing(
       store,
@@ -92,8 +89,46 @@ export async function measure(
   );
 }
 
-function storeOf({ key, floor }: Track, frames: Frames, cache: Cache): EvidenceStore {
-  return new EvidenceStore(cache, key, frames.times.length, floor);
+/** Frames along which something is to be measured, their times, and what. */
+export interface Measured {
+  times: Float64Array;
+  tracks: readonly Track[];
+}
+
+/**
+ * As `measure` does, but along several selections of the frames of one recording, each at a size of its own, in one reading of
+ * it: what the cache then lacks of none of them.
+ * @param from gives, for each selection, its frames from a given one on, or none where that is null; in order for each of them,
+ * and otherwise as they come
+ */
+export async function measureTogether(
+  of: readonly Measured[],
+  from: (first: readonly (number | null)[]) => AsyncIterable<{ look: number; y: Uint8Array }>,
+  { cache, onProgress }: PassOptions,
+): Promise<void> {
+  const readings: (Reading | null)[] = [];
+  for (const { times, tracks } of of) {
+    const kept = tracks.map((track) => ({ track, store: storeOf(track, { times }, cache) }));
+    const missing = await missingOf(kept);
+    readings.push(missing.length === 0 ? null : await Reading.resume(times, missing));
+  }
+  if (readings.every((reading) => reading === null)) return;
+  const total = of.reduce((sum, { times }, i) => sum + (readings[i] ? times.length : 0), 0);
+  let done = readings.reduce((sum, reading) => sum + (reading?.frame ?? 0), 0);
+  for await (const { look, y } of from(readings.map((reading) => reading?.frame ?? null))) {
+    await readings[look]!.take(y);
+    onProgress?.(++done, total);
+  }
+}
+
+async function missingOf(kept: readonly Kept[]): Promise<Kept[]> {
+  const missing: Kept[] = [];
+  for (const one of kept) if (one.track.anew || !(await one.store.complete())) missing.push(one);
+  return missing.every(({ track }) => track.alongside) ? [] : missing;
+}
+
+function storeOf({ key, floor }: Track, { times }: Pick<Frames, 'times'>, cache: Cache): EvidenceStore {
+  return new EvidenceStore(cache, key, times.length, floor);
 }
 
 interface Kept {
@@ -103,18 +138,35 @@ interface Kept {
 
 async function pass(frames: Frames, missing: readonly Kept[], options: PassOptions): Promise<void> {
   if (missing.length === 0) return;
-  const all = await Promise.all(missing.map(Recorder.resume));
-  const asked = all.filter(({ track }) => !track.alongside);
-  const first = Math.min(...(asked.length > 0 ? asked : all).map(({ next }) => next));
-  // What only goes along is not gone back for.
-  const recorders = all.filter(({ next }) => next >= first);
-  const groups = alike(recorders).map((group) => new Alike(group));
-  let frame = first;
-  for await (const y of frames.from(frame)) {
-    const time = frames.times[frame]!;
-    for (const group of groups) await group.take(frame, y, time);
-    frame++;
-    options.onProgress?.(frame, frames.times.length);
+  const reading = await Reading.resume(frames.times, missing);
+  for await (const y of frames.from(reading.frame)) {
+    await reading.take(y);
+    options.onProgress?.(reading.frame, frames.times.length);
+  }
+}
+
+/** Tracks that are measured along the same frames, as far as they have come. */
+class Reading {
+  private constructor(
+    private readonly times: Float64Array,
+    private readonly groups: readonly Alike[],
+    /** The frame to be taken next. */
+    public frame: number,
+  ) {}
+
+  static async resume(times: Float64Array, missing: readonly Kept[]): Promise<Reading> {
+    const all = await Promise.all(missing.map(Recorder.resume));
+    const asked = all.filter(({ track }) => !track.alongside);
+    const first = Math.min(...(asked.length > 0 ? asked : all).map(({ next }) => next));
+    // What only goes along is not gone back for.
+    const recorders = all.filter(({ next }) => next >= first);
+    const groups = alike(recorders).map((group) => new Alike(group));
+    return new Reading(times, groups, first);
+  }
+
+  async take(y: Uint8Array): Promise<void> {
+    for (const group of this.groups) await group.take(this.frame, y, this.times[this.frame]!);
+    this.frame++;
   }
 }
 
@@ -160,7 +212,7 @@ class Alike {
     if (frame !== this.next) return;
     this.next++;
     const { weather, differencer, meter } = this;
-    const difference = differencer.differ(weather ? weather.apply(y, time) : y);
+    const difference = differencer.differ(weather ? weather.apply(y, time) : y, time);
     meter.take(difference);
     const about = { frame, time, seen: differencer.seen, difference, compared: () => differencer.compared() };
     const taking = this.members.filter(({ recorder }) => recorder.next === frame);

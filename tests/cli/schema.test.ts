@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -14,6 +14,7 @@ const folder = mkdtempSync(join(tmpdir(), 'schema-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
 const perchmark = commandIn(folder);
+const BEGAN = '2026-05-04T06:10:00Z';
 
 beforeAll(async () => {
   const write = (name: string, value: unknown) => writeFileSync(join(folder, name), JSON.stringify(value));
@@ -40,6 +41,12 @@ beforeAll(async () => {
   });
   const [first] = readdirSync(join(folder, 'calm', 'frames'));
   writeFileSync(join(folder, 'frames.csv'), `photo,seen\n${first},animal\n`);
+  await writeClip(join(folder, 'unlabelled'), frames.slice(0, 60), null);
+  mkdirSync(join(folder, 'out'));
+  writeFileSync(
+    join(folder, 'out', 'others.csv'),
+    `observationID,deploymentID,eventStart,eventEnd,observationLevel,observationType,sex\no,d,${BEGAN},${BEGAN},event,animal,female\n`,
+  );
   await writeClip(join(folder, 'bare'), frames.slice(0, 60), null);
   await writePhotos(join(folder, 'photos'), {
     'a.jpg': '2026-05-09 06:00:00',
@@ -103,11 +110,22 @@ describe('what a verb prints with --json is what its schema says, no field more 
     [['check', 'suite.json'], 1, ['reasons', 'clips', 'limits']],
     [['check', 'suite.json', '--accept', '--why', 'as it was hung'], 0, []],
     [['check', 'suite.json', '--against', 'keen.json'], 0, ['changed']],
+    [
+      ['labels', 'export', 'labelled', 'out', '--as', 'camtrap-dp', '--start', BEGAN, '--place', '51.5,-3.2'],
+      0,
+      ['files', 'notHeld', 'notes'],
+    ],
+    [['labels', 'import', 'out', 'unlabelled', '--as', 'camtrap-dp', '--start', BEGAN], 0, []],
+    [
+      ['labels', 'import', 'out/others.csv', 'unlabelled', '--as', 'camtrap-dp', '--start', BEGAN, '--force'],
+      0,
+      ['notHeld', 'notes'],
+    ],
     [['kept', '--limit', '3'], 0, ['kinds']],
   ])('%j', async (args, exit, filled) => {
     const { code, out, err } = await perchmark(...args, '--json');
     expect({ code, err: code === 2 ? err : '' }).toEqual({ code: exit, err: '' });
-    const verb = args[0]!;
+    const verb = args[0] === 'labels' ? `labels-${args[1]}` : args[0]!;
     const document = JSON.parse(out);
     // An empty list would fit whatever its entries were said to be.
     for (const list of filled) expect(document[list]).not.toEqual([]);

@@ -101,11 +101,15 @@ it('each verb that prints a document has a schema of it', () => {
     'check',
     'weather',
     'plan',
+    'fit',
     'budget',
     'size',
     'evening',
+    'labels-export',
+    'labels-import',
     'kept',
     'add',
+    'completion',
     'open',
   ]);
   expect(names('file')).toEqual([

@@ -1,0 +1,182 @@
+import { plural } from '../../../base/figures.js';
+import { Problem } from '../../../base/problem.js';
+import { quoted } from '../../../base/text.js';
+import { LATEST } from '../../../base/time.js';
+import { rfc3339 } from '../../../plan/instant.js';
+import type { Labels, Stretch } from '../../../score/labels.js';
+import type { Incoming, NotHeld, Wanted } from '../format.js';
+import { type Moment, momentOf } from '../moment.js';
+import { joined, Within } from '../within.js';
+import { type Deployment, deploymentFor, deploymentsOf } from './deployments.js';
+import { eventsOf } from './events.js';
+import { type Observation, observationOf } from './observation.js';
+import { ownLabels, reviewedIn } from './own.js';
+import { openPackage, type Package } from './package.js';
+import { type TableRow, tableRows } from './table.js';
+
+const REQUIRED = [
+  'observationID',
+  'deploymentID',
+  'eventStart',
+  'eventEnd',
+  'observationLevel',
+  'observationType',
+] as const;
+
+/** Columns that labels have no place for; of rows of ours the last are our own words. */
+const LEFT_ALONE = [
+  'lifeStage',
+  'sex',
+  'behavior',
+  'individualID',
+  'individualPositionRadius',
+  'individualPositionAngle',
+  'individualSpeed',
+] as const;
+const LEFT_ALONE_OF_OTHERS = ['classificationProbability', 'observationTags', 'observationComments'] as const;
+
+/** The observations of one deployment of a package, as the labels of a clip. */
+export async function readCamtrap(path: string, wanted: Wanted): Promise<Incoming> {
+  const { clip, gap } = wanted;
+  const from = startOf(wanted);
+  const found = await openPackage(path);
+  const { file } = found.observations;
+  const deployments = await deploymentsOf(found, wanted.signal);
+  const deployment = deploymentFor(deployments, found.deployments?.file ?? file, wanted, from);
+  const { rows, all, left, within } = await rowsOf(found, deployment, from, wanted);
+  if (all > 0 && rows.length === 0) throw elsewhere(path, deployment, from, wanted, all);
+  const own = ownLabels(
+    rows.filter(({ kind }) => kind !== null),
+    file,
+  );
+  const others = rows.filter(({ kind }) => kind === null);
+  const told = eventsOf(others, gap);
+  const known = wanted.allReviewed ? undefined : reviewedIn(deployment.tags);
+  if (all === 0 && known === null) {
+    throw new Problem(
+      'bad-field',
+      `${file}: expected observations of the deployment ${quoted(deployment.id)}, found none; where all of the clip was looked through and nothing was there, add --all-reviewed`,
+    );
+  }
+  const reviewed = known === undefined ? undefined : reviewedOf(known, told.lookedAt, gap);
+  const labels: Labels = {
+    version: 1,
+    ...(reviewed && { reviewed: cutTo(reviewed, clip.seconds) }),
+    visits: [...own.visits, ...told.visits],
+    ...orNone('ignored', [...own.ignored, ...told.ignored]),
+    ...found.own,
+    ...orNone('causes', own.causes),
+  };
+  return {
+    labels,
+    deployment: deployment.id,
+    outside: within.outside,
+    cut: within.cut,
+    notHeld: notHeldOf(left, told.looseBoxes),
+    notes: [
+      ...(known === null
+        ? [
+            'what was looked through is taken to be the time of which a row says what was in it; where it was all of the clip, add --all-reviewed',
+          ]
+        : []),
+      ...(deployment.timestampIssues
+        ? ['the package says that its times have issues (timestampIssues)']
+        : []),
+    ],
+  };
+}
+
+function startOf({ clip, start }: Wanted): Moment {
+  if (start !== null) return momentOf(start, `${clip.dir}: start`);
+  throw new Problem(
+    'usage',
+    `${clip.dir}: expected when the recording began, for Camtrap DP gives times of day, found nothing; write "start" into clip.json, or add --start 2026-05-04T06:10:00+01:00`,
+  );
+}
+
+async function rowsOf(
+  { observations: { file, delimiter } }: Package,
+  { id }: Deployment,
+  from: Moment,
+  { clip, signal }: Wanted,
+): Promise<{ rows: Observation[]; all: number; left: Map<string, number>; within: Within }> {
+  const within = new Within(clip.seconds);
+  const rows: Observation[] = [];
+  const left = new Map<string, number>();
+  const seen = new Set<string>();
+  let all = 0;
+  for await (const row of tableRows(file, 'observations', REQUIRED, { delimiter, signal })) {
+    if (row.get('deploymentID') !== id) continue;
+    all++;
+    const observationID = row.get('observationID');
+    if (seen.has(observationID)) {
+      throw new Problem(
+        'bad-field',
+        `${row.at('observationID')}: expected each observation once, found ${quoted(observationID)} again; take one of them out`,
+      );
+    }
+    seen.add(observationID);
+    const observation = observationOf(row, from);
+    if (observation.kind === 'box') {
+      rows.push(observation);
+      continue;
+    }
+    const fitting = within.fit(observation.start, observation.end);
+    if (!fitting) continue;
+    noteLeft(row, observation, left);
+    rows.push({ ...observation, ...fitting });
+  }
+  return { rows, all, left, within };
+}
+
+function noteLeft(row: TableRow, { kind }: Observation, left: Map<string, number>): void {
+  const columns = kind === null ? [...LEFT_ALONE, ...LEFT_ALONE_OF_OTHERS] : LEFT_ALONE;
+  for (const column of columns) {
+    if (row.get(column) !== '') left.set(column, (left.get(column) ?? 0) + 1);
+  }
+}
+
+function notHeldOf(left: ReadonlyMap<string, number>, looseBoxes: number): NotHeld[] {
+  const columns = [...left].map(([what, count]) => ({
+    what,
+    count,
+    kept: null,
+    says: `${what} of ${plural(count, 'row')}`,
+  }));
+  if (looseBoxes === 0) return columns;
+  const says = `${plural(looseBoxes, 'box', 'boxes')} that ${looseBoxes === 1 ? 'belongs' : 'belong'} to no single visit`;
+  return [...columns, { what: 'boxes', count: looseBoxes, kept: null, says }];
+}
+
+/** What was looked through, and what rows of others tell of beside it. */
+function reviewedOf(known: readonly Stretch[] | null, lookedAt: readonly Stretch[], gap: number): Stretch[] {
+  return known === null
+    ? joined(lookedAt, gap)
+    : lookedAt.length === 0
+      ? [...known]
+      : joined([...known, ...lookedAt]);
+}
+
+function cutTo(stretches: readonly Stretch[], seconds: number): Stretch[] {
+  return stretches
+    .filter(({ start }) => start <= seconds)
+    .map(({ start, end }) => ({ start, end: Math.min(end, seconds) }));
+}
+
+function orNone<K extends string, V>(name: K, list: V[]): Partial<Record<K, V[]>> {
+  return list.length === 0 ? {} : ({ [name]: list } as Record<K, V[]>);
+}
+
+function elsewhere(
+  path: string,
+  { id, start, end }: Deployment,
+  from: Moment,
+  { clip }: Wanted,
+  all: number,
+): Problem {
+  const until = { ms: from.ms + Math.min(LATEST, Math.ceil(clip.seconds)) * 1000, offset: from.offset };
+  return new Problem(
+    'bad-times',
+    `${path}: expected observations while the clip ${clip.dir} was recorded, ${rfc3339(from)} to ${rfc3339(until)}, found none of ${all} of the deployment ${quoted(id)}, ${rfc3339(start)} to ${rfc3339(end)}; mend "start" in clip.json, or choose another with --deployment`,
+  );
+}

@@ -1,0 +1,79 @@
+import { hint, Problem } from '../../../base/problem.js';
+import { quoted } from '../../../base/text.js';
+import { csvStream } from '../../../files/csv-stream.js';
+
+/** One row of a table, by the names of its columns. */
+export interface TableRow {
+  /** The cell without blanks around it; empty where the table has no such column. */
+  get(column: string): string;
+  /** For messages: file, line and column. */
+  at(column: string): string;
+}
+
+/**
+ * The rows of a table of the standard, in whatever order its columns stand; columns that are not known are left alone.
+ * @param required columns without which it is no such table
+ * @throws Problem naming file and line
+ */
+export async function* tableRows(
+  file: string,
+  table: string,
+  required: readonly string[],
+  options: { delimiter?: string; signal?: AbortSignal | undefined },
+): AsyncGenerator<TableRow> {
+  const expected = `the table ${table} of Camtrap DP`;
+  let places: Map<string, number> | null = null;
+  for await (const { line, cells } of csvStream(file, expected, options)) {
+    if (!places) {
+      const other = otherDelimiter(cells);
+      if (other !== undefined) {
+        yield* tableRows(file, table, required, { ...options, delimiter: other });
+        return;
+      }
+      places = placesOf(cells, file, expected, required);
+      continue;
+    }
+    if (cells.length !== places.size) {
+      throw new Problem(
+        'bad-field',
+        `${file}: line ${line}: expected ${places.size} columns as in the header, found ${cells.length}; mend the row (a text with a comma in it stands in quotation marks)`,
+      );
+    }
+    const known = places;
+    yield {
+      get: (column) => cells[known.get(column) ?? -1]?.trim() ?? '',
+      at: (column) => `${file}: line ${line}: ${column}`,
+    };
+  }
+  if (!places) throw new Problem('bad-field', `${file}: the file is empty; expected ${expected}`);
+}
+
+/** What parts the cells after all, where a spreadsheet saved the table by the custom of its country. */
+function otherDelimiter([only, ...others]: readonly string[]): string | undefined {
+  return others.length > 0 ? undefined : [',', ';', '\t'].find((one) => only?.includes(one));
+}
+
+function placesOf(
+  head: readonly string[],
+  file: string,
+  expected: string,
+  required: readonly string[],
+): Map<string, number> {
+  const places = new Map<string, number>();
+  for (const [i, cell] of head.entries()) {
+    const name = cell.trim();
+    if (places.has(name)) {
+      throw new Problem(
+        'bad-field',
+        `${file}: line 1: expected each column once, found ${quoted(name)} twice; take one of them out`,
+      );
+    }
+    places.set(name, i);
+  }
+  const missing = required.find((column) => !places.has(column));
+  if (missing === undefined) return places;
+  throw new Problem(
+    'bad-field',
+    `${file}: line 1: expected a column called ${missing}, for this is to be ${expected}; found ${quoted(head.join(','))}${hint(missing, [...places.keys()])}`,
+  );
+}
