@@ -11,7 +11,7 @@ const HOURS_A_DAY = 24;
 /** A table of cameras, the first that all others are held against on top: its heads, and what they mean. */
 export const CAMERA_HEADS = ['', 'compares', 'caught', 'left out', 'photos', 'serves'];
 export const CAMERA_HEADS_MEAN =
-  'caught: visits on these clips; left out: on footage that its settings were not chosen on, with photos of nothing a day there. serves: against the first; as well: at worst by one visit in ten less; too little: to tell.';
+  'caught: visits on these clips; left out: on footage that its settings were not chosen on, with photos of nothing a day there. serves: against the first, each by its own 90 % interval; as well: at worst by one visit in ten less; too little: to tell.';
 
 const SERVES: Readonly<Record<CameraVerdict, string>> = {
   better: 'better',
