@@ -190,7 +190,7 @@ describe('the command', () => {
     const report = readFileSync(join(folder, 'report.html'), 'utf8');
     expect(report).toContain('<a href="#cameras">Which camera</a>');
     expect(report).toMatch(
-      /<h2 id="cameras">Which camera\?<\/h2>.*<td>smaller<\/td><td>32x24, 2\.5\/s<\/td>/s,
+      /<h2 id="cameras">Which camera\?<\/h2>.*<td>smaller<\/td>.*compares 32x24, 2\.5\/s: 1920 pixels a second/s,
     );
     expect(err).toContain('and what --write writes are of the first, small camera');
   });

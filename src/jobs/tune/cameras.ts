@@ -20,10 +20,9 @@ import {
   takenOf,
 } from '../../tune/cameras.js';
 import type { Tells } from '../../tune/tells.js';
-import { type Choice, recordedOf } from '../../tune/tune.js';
+import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
 import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
 import type { OpenPorts } from '../ports.js';
-import type { SiteResult } from '../tune.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
 import { BLOCKS, lookingFor } from './sweep-clip.js';
@@ -90,6 +89,9 @@ export interface WhichCamera {
   /** Whether all have the same figures in power, so that what a smaller comparison saves is not known. */
   samePower: boolean;
 }
+
+/** What tuning found at a site for the first of several cameras. */
+type SiteTuned = Pick<SiteResult, 'site' | 'clips' | 'tells' | 'mask' | 'recommended'>;
 
 export interface CamerasCompared {
   cameras: CameraTold[];
@@ -165,7 +167,7 @@ export function calledApart(cameras: readonly CameraNamed[]): string[] {
 export async function compareCameras(
   clips: readonly Clip[],
   cameras: readonly CameraNamed[],
-  sites: readonly SiteResult[],
+  sites: readonly SiteTuned[],
   wanted: Wanted | undefined,
   ports: OpenPorts,
 ): Promise<CamerasCompared> {
@@ -212,7 +214,7 @@ export async function compareCameras(
 }
 
 /** The clips of a site that count, cut into blocks such that no camera's reference or photos reach from one into the next. */
-function groundOf(site: SiteResult, clips: readonly Clip[], cameras: readonly CameraNamed[]): Ground {
+function groundOf(site: SiteTuned, clips: readonly Clip[], cameras: readonly CameraNamed[]): Ground {
   const of = clips.filter(({ dir }) => site.clips.includes(dir));
   for (const clip of of) needLabels(clip);
   const judged = recordedOf(
@@ -245,7 +247,7 @@ function held(
 }
 
 function atSite(
-  { site }: SiteResult,
+  { site }: SiteTuned,
   { clips }: Ground,
   does: readonly CameraDoes[],
   c: number,
