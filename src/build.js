@@ -1,7 +1,16 @@
 // Builds dist from nothing, beside the old one (the JSON Schemas with it), and then puts in place what differs, each file whole: whoever runs the program
 // or tests meanwhile never reads half a file, and nothing of an older build stays behind or gets into the package.
 import { spawnSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
+import {
+  copyFileSync,
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -27,6 +36,7 @@ export async function build() {
     const args = [tsc, '-p', join(root, 'tsconfig.json'), '--outDir', made];
     const { status, error } = spawnSync(process.execPath, args, { stdio: 'inherit' });
     if (error) throw error;
+    cpSync(join(src, 'camera', 'shipped'), join(made, 'camera', 'shipped'), { recursive: true });
     spawnSync(process.execPath, [join(made, 'lab', 'write-schemas.js'), join(made, 'schemas')], {
       stdio: 'inherit',
     });

@@ -27,6 +27,7 @@ const ROOMS = [
   'scene',
   'diagnose',
   'check',
+  'fit',
   'jobs',
   'words',
   'report',

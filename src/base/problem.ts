@@ -13,6 +13,7 @@ export type ProblemCode =
   | 'bad-times'
   | 'bad-video'
   | 'bad-settings'
+  | 'bad-firmware'
   | 'needs-ffmpeg'
   | 'needs-labels'
   | 'leaves-folder';

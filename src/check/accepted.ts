@@ -58,6 +58,13 @@ export const acceptedSchema = z.strictObject({
       }),
     )
     .describe('engine values'),
+  firedBy: z
+    .strictObject({
+      command: z.string().min(1).describe('its command line'),
+      fullSize: z.boolean().describe("whether its frames kept the clip's own pixel size"),
+    })
+    .optional()
+    .describe("a program of the user's that fired; left out: the camera's description, replayed"),
   brokenLimits: z
     .array(
       z.strictObject({
@@ -107,9 +114,14 @@ export async function readAccepted(file: string): Promise<Accepted | null> {
     (error: NodeJS.ErrnoException) => error.code === 'ENOENT',
   );
   if (missing) return null;
-  const { version: _, settings, ...accepted } = await readJson(file, acceptedSchema, 'accepted results');
+  const {
+    version: _,
+    settings,
+    firedBy,
+    ...accepted
+  } = await readJson(file, acceptedSchema, 'accepted results');
   const { mask, ...values } = settings;
-  return { ...accepted, settings: { ...values, ...(mask && { mask }) } };
+  return { ...accepted, settings: { ...values, ...(mask && { mask }) }, ...(firedBy && { firedBy }) };
 }
 
 /** Writes accepted results, whole or not at all. */
@@ -121,7 +133,15 @@ export async function writeAccepted(file: string, accepted: Accepted): Promise<v
  * Accepted results as a file that people read and version control compares: clips by name, one visit or trigger a line,
  * times as exact as they are. No date: the same results give the same bytes.
  */
-export function acceptedText({ why, engine, camera, settings, brokenLimits, clips }: Accepted): string {
+export function acceptedText({
+  why,
+  engine,
+  camera,
+  settings,
+  firedBy,
+  brokenLimits,
+  clips,
+}: Accepted): string {
   const sorted = [...clips].sort((a, b) => (a.clip < b.clip ? -1 : 1));
   const file: z.input<typeof acceptedSchema> = {
     version: 1,
@@ -129,6 +149,7 @@ export function acceptedText({ why, engine, camera, settings, brokenLimits, clip
     engine,
     camera,
     settings,
+    ...(firedBy && { firedBy }),
     brokenLimits: [...brokenLimits],
     clips: sorted.map(({ clip, pictures, times, labels, mask, visits, triggers }) => ({
       clip,

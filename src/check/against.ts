@@ -5,6 +5,7 @@ import type { ResolvedSettings } from '../camera/settings.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { readSettings } from '../files/read-settings.js';
+import { cameraFile } from '../files/shipped-cameras.js';
 import { type Suite, settingsOf } from './suite.js';
 
 /** Another camera and settings to hold a suite's own against. */
@@ -21,13 +22,14 @@ export interface Other {
  */
 export async function readOther(files: readonly string[], suite: Suite, own: Camera): Promise<Other> {
   const found: { camera?: string; settings?: string } = {};
-  for (const file of files) {
+  for (const given of files) {
+    const file = await cameraFile(given);
     const kind = await kindOf(file);
     const earlier = found[kind];
     if (earlier !== undefined) {
       throw new Problem(
         'usage',
-        `--against ${file}: expected at most one camera and one group of settings, found two files of ${kind === 'camera' ? 'cameras' : 'settings'}, for ${earlier} is one too; leave one out`,
+        `--against ${given}: expected at most one camera and one group of settings, found two files of ${kind === 'camera' ? 'cameras' : 'settings'}, for ${earlier} is one too; leave one out`,
       );
     }
     found[kind] = file;

@@ -1,6 +1,7 @@
+import { quoted } from '../base/text.js';
 import { settingChanges } from '../camera/changes.js';
 import type { Controls } from '../camera/dials.js';
-import type { CameraPart, Replayed, Results } from './results.js';
+import type { CameraPart, FiredBy, Replayed, Results } from './results.js';
 
 /**
  * What changed between two results besides the results, a line for each part, value by value: settings as the camera's
@@ -9,7 +10,7 @@ import type { CameraPart, Replayed, Results } from './results.js';
  */
 export function changesBetween(
   before: Results & Partial<Pick<Replayed, 'controls'>>,
-  now: Pick<Replayed, 'engine' | 'camera' | 'settings' | 'controls'>,
+  now: Pick<Replayed, 'engine' | 'camera' | 'settings' | 'controls' | 'firedBy'>,
 ): string[] {
   const engine = `what it computes has another meaning (version ${now.engine} of it, was version ${before.engine})`;
   return [
@@ -20,7 +21,15 @@ export function changesBetween(
     ...(before.settings.key === now.settings.key
       ? []
       : [line('settings', settingsChanges(before.settings, now.settings, dialsOfBoth(before, now)))]),
+    ...(same(before.firedBy, now.firedBy)
+      ? []
+      : [`fired by: ${firedByText(now.firedBy)}, was ${firedByText(before.firedBy)}`]),
   ];
+}
+
+function firedByText(by: FiredBy | undefined): string {
+  if (!by) return "the camera's description";
+  return `the command ${quoted(by.command)}${by.fullSize ? " on frames of the clip's own size" : ''}`;
 }
 
 function line(what: string, changes: readonly string[]): string {

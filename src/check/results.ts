@@ -3,10 +3,8 @@ import type { Controls } from '../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
 import { photosFor } from '../camera/timing.js';
 import type { LabelledClip } from '../clip/labelled.js';
-import type { Clip } from '../clip/open.js';
 import type { Polygon } from '../engine/mask.js';
-import { ENGINE_MEANING, type ReadingOptions } from '../measure/evidence.js';
-import { replayClip } from '../measure/replay.js';
+import { ENGINE_MEANING } from '../measure/evidence.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import type { Counts } from '../score/score.js';
 import { truthOf } from '../score/truth.js';
@@ -62,12 +60,22 @@ export interface ClipResult extends ClipKeys {
   triggers: readonly TriggerResult[];
 }
 
+/** A program of the user's that fired in the place of the camera's description. */
+export interface FiredBy {
+  /** Its command line. */
+  command: string;
+  /** Whether its frames kept the clip's own pixel size. */
+  fullSize: boolean;
+}
+
 /** What a suite gave under one camera and one group of settings. */
 export interface Results {
   /** The version of what the engine computes. */
   engine: number;
   camera: CameraPart;
   settings: SettingsPart;
+  /** Left out: the camera's description, replayed. */
+  firedBy?: FiredBy;
   clips: readonly ClipResult[];
 }
 
@@ -78,16 +86,21 @@ export interface Replayed extends Results {
   clips: readonly (ClipResult & { judged: Judged; counts: Counts })[];
 }
 
-/** Replays labelled clips under one group of settings. */
+/**
+ * Replays labelled clips under one group of settings.
+ * @param triggersOf when it fires on a clip, seconds
+ * @param firedBy left out: the camera's description
+ */
 export async function replaySuite(
   clips: readonly { name: string; clip: LabelledClip }[],
   camera: Camera,
   settings: ResolvedSettings,
-  options: (clip: Clip) => ReadingOptions,
+  triggersOf: (clip: LabelledClip) => Promise<number[]>,
+  firedBy?: FiredBy,
 ): Promise<Replayed> {
   const results = [];
   for (const { name, clip } of clips) {
-    const times = await replayClip(clip, camera, settings, options(clip));
+    const times = await triggersOf(clip);
     const truth = truthOf(clip.labels, clip.seconds);
     const judged = judgeAll(times, (time) => photosFor(camera, time), truth);
     results.push({
@@ -104,6 +117,7 @@ export async function replaySuite(
     engine: ENGINE_MEANING,
     camera: cameraPart(camera),
     settings: settingsPart(settings),
+    ...(firedBy && { firedBy }),
     controls: camera.controls,
     clips: results,
   };

@@ -11,6 +11,7 @@ import { type Project, type ProjectSite, pathIn } from '../files/project.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { readSettings } from '../files/read-settings.js';
+import { cameraFile } from '../files/shipped-cameras.js';
 
 /** No system takes a longer one. */
 const path = z.string().min(1).max(4096);
@@ -46,7 +47,9 @@ export const suiteSchema = z.strictObject({
     )
     .min(1)
     .describe('clip folders or scene files, with labels; each alone or with limits of its own'),
-  camera: path.optional().describe('a camera description; left out: the default camera'),
+  camera: path
+    .optional()
+    .describe('a camera description, or the name of one that ships; left out: the default camera'),
   settings: z
     .union([path, settingsSchema], { error: 'the path of a settings file, or settings themselves' })
     .describe('a settings file, or what would stand in one'),
@@ -91,7 +94,7 @@ export async function readSuite(file: string): Promise<Suite> {
     file,
     title: given.title ?? basename(file, '.json'),
     clips,
-    cameraFile: given.camera === undefined ? null : beside(given.camera),
+    cameraFile: given.camera === undefined ? null : await cameraFile(given.camera, beside(given.camera)),
     settings: typeof given.settings === 'string' ? beside(given.settings) : given.settings,
     limits: given.limits ?? {},
     acceptedFile: beside(

@@ -4,6 +4,7 @@ import { budget, budgetDocument } from '../jobs/budget.js';
 import { budgetText } from './budget-text.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { onlyCamera } from './only-camera.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { cameraFileFor, projectFor } from './project.js';
@@ -25,7 +26,11 @@ export function addBudget(program: Command): void {
     .description(
       'Says for how long battery and card last, which of them ends first and when, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; whatever it leaves out is taken as usual, and named.',
     )
-    .option('--camera <file>', 'camera.json; left out: that of the project in this folder, else the default')
+    .option(
+      '--camera <file>',
+      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
+      onlyCamera,
+    )
     .option(
       '--photos-per-hour <n>',
       'photos an hour, not triggers',

@@ -113,7 +113,7 @@ function limitsText(limits: readonly LimitResult[]): string {
   return `${strong('Limits')}\n${table(heads, rows)}`;
 }
 
-function verdictText(checked: Checked, { file, against, before, accepted }: CheckAbout): string {
+function verdictText(checked: Checked, { file, command, against, before, accepted }: CheckAbout): string {
   if (accepted) return fold(`Accepted, in ${accepted.file}, because: ${accepted.why}`);
   if (checked.verdict === 'holds') return strong('Holds.');
   // Where nothing was accepted yet that is said once, not of every clip.
@@ -121,9 +121,10 @@ function verdictText(checked: Checked, { file, against, before, accepted }: Chec
     against || before !== null
       ? checked.reasons.map(({ text }) => text)
       : ['nothing was accepted yet', ...checked.reasons.filter(({ limit }) => limit).map(({ text }) => text)];
+  const by = command === null ? '' : ' --camera-command "..."';
   const next = [
     fold('Where that is right, accept it, and keep the file with the suite:'),
-    `  perchmark check ${file} --accept --why "..."`,
+    `  perchmark check ${file}${by} --accept --why "..."`,
   ];
   return [strong('Fails:'), ...lines.map(indented), ...(against ? [] : next)].join('\n');
 }

@@ -5,11 +5,12 @@ import { ownStems } from '../base/stems.js';
 import { quoted } from '../base/text.js';
 import { filesOf, readSuite, type Suite, suiteOfProject } from '../check/suite.js';
 import { PROJECT, type Project, sitesNamed } from '../files/project.js';
-import { check, checkDocument } from '../jobs/check.js';
+import { check, checkDocument, type Firmware, PATIENCE } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
 import { checkText } from './check-text.js';
 import { examples } from './examples.js';
 import { NotHeld } from './not-held.js';
+import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -20,6 +21,9 @@ interface Options {
   why?: string;
   against?: string[];
   junit?: string;
+  cameraCommand?: string;
+  patience?: number;
+  fullSize?: true;
   site?: string;
   report?: string;
   force?: true;
@@ -42,8 +46,21 @@ export function addCheck(program: Command): void {
     .option('--why <text>', 'why they are accepted, kept with them')
     .option(
       '--against <file>',
-      "another camera or other settings, held against the suite's own; may be given twice, for one of each",
+      "another camera or other settings, held against the suite's own; may be given twice, for one of each; with --camera-command: the description that it is held against",
       (file: string, earlier: string[] = []) => [...earlier, file],
+    )
+    .option(
+      '--camera-command <command>',
+      "your own program, which reads frames on standard input and prints when it fires, in the place of the camera's description",
+    )
+    .option(
+      '--patience <seconds>',
+      `how long that program may take for a frame; left out: ${PATIENCE}`,
+      between(0.1, 86_400, 'seconds'),
+    )
+    .option(
+      '--full-size',
+      "give it frames of the clip's own pixel size; left out: the size that the camera analyses",
     )
     .option('--junit <file>', 'also write JUnit XML, for CI services')
     .option('--report <file>', 'also write one HTML file with pictures')
@@ -55,13 +72,32 @@ export function addCheck(program: Command): void {
         ['check suite.json --accept --why "as it was hung"', 'keep what the suite gives now, once'],
         ['check suite.json', 'has it got worse since?'],
         ['check suite.json --against other.json', 'would other settings be better?'],
+        [
+          'check suite.json --camera-command "node firmware.js"',
+          'is your own code as good as what was accepted?',
+        ],
+        [
+          'check suite.json --camera-command ./firmware --against camera.json',
+          'does it do what that description says?',
+        ],
       ]),
+    )
+    .addHelpText(
+      'after',
+      `
+What the program of --camera-command reads, started anew for each clip: two lines, then each frame as one line and its bytes:
+  perchmark-frames 1 WIDTH HEIGHT RATE
+  {"settings":{"threshold":...},"mask":[...],"camera":{"analysis":{...},...}}
+  NUMBER TIME BYTES            and then so many bytes, luminance, row by row from the top
+What it prints: the time of each trigger in seconds, alone on its line, in order; no other line. It ends with exit code 0
+once its input does. DEVELOPERS.md, beside the sources, has a short one that is whole.`,
     )
     .action(run);
 }
 
 async function run(file: string | undefined, options: Options): Promise<void> {
   const accept = reasonFrom(options);
+  const firmware = firmwareFrom(options);
   const ports = await terminalPorts();
   const { suite, asked } = await suiteFor(file, options.site, ports);
   const { report, junit } = await openOutputs(
@@ -70,7 +106,7 @@ async function run(file: string | undefined, options: Options): Promise<void> {
     options,
     ports,
   );
-  const result = await check({ suite, against: options.against, accept }, ports);
+  const result = await check({ suite, against: options.against, accept, firmware }, ports);
   const { checked, about } = result;
   if (junit) await junit.write(junitXml(about.title, checked));
   if (report) {
@@ -121,6 +157,17 @@ async function suiteFor(
 function stemFor({ sites }: Project, site: string): string {
   const names = [ALL_SPOTS, ...sites.map((one) => one.site)];
   return ownStems(names, 'site', [''])[names.lastIndexOf(site)]!;
+}
+
+/** The program that is to fire; undefined where the description does. */
+function firmwareFrom({ cameraCommand: command, patience, fullSize }: Options): Firmware | undefined {
+  if (command !== undefined) return { command, patience, fullSize };
+  const [given] = [patience !== undefined && '--patience', fullSize && '--full-size'].filter(Boolean);
+  if (!given) return undefined;
+  throw new Problem(
+    'usage',
+    `${given}: expected together with --camera-command, for it is about that program; add it or leave it out`,
+  );
 }
 
 /** Why results are to be accepted; undefined where they are not. */

@@ -16,6 +16,7 @@ import { openCamera } from '../jobs/open.js';
 import { type EveningFound, eveningFound } from './evening-project.js';
 import { eveningText } from './evening-text.js';
 import { examples } from './examples.js';
+import { onlyCamera } from './only-camera.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -52,6 +53,7 @@ export function addEvening(program: Command): void {
     .option(
       '--camera <file>',
       'camera.json, for how many photos it takes a trigger; left out: what the promise was made for, or what the photos show',
+      onlyCamera,
     )
     .option(
       '--clock <offset>',

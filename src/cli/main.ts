@@ -2,8 +2,10 @@ import { setImmediate } from 'node:timers/promises';
 import { Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
+import { Recounted } from '../clip/recounted.js';
 import { asProblem } from '../files/faults.js';
 import { cleanUpNow } from '../files/partial.js';
+import { endUndivided } from '../files/undivided.js';
 import { version } from '../files/version.js';
 import { canShowPage } from './display.js';
 import { NotHeld } from './not-held.js';
@@ -19,12 +21,20 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['weather', async () => (await import('./weather.js')).addWeather],
   ['plan', async () => (await import('./plan.js')).addPlan],
   ['check', async () => (await import('./check.js')).addCheck],
+  ['fit', async () => (await import('./fit.js')).addFit],
   ['budget', async () => (await import('./budget.js')).addBudget],
   ['size', async () => (await import('./size.js')).addSize],
   ['evening', async () => (await import('./evening.js')).addEvening],
   ['labels', async () => (await import('./labels.js')).addLabels],
   ['kept', async () => (await import('./kept.js')).addKept],
   ['schema', async () => (await import('./schema.js')).addSchema],
+  [
+    'completion',
+    async () => {
+      const { addCompletion } = await import('./completion.js');
+      return (program) => addCompletion(program, () => build(undefined));
+    },
+  ],
 ]);
 
 const DONE = 0;
@@ -62,12 +72,20 @@ export async function main(given: readonly string[]): Promise<number> {
   return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
 }
 
-async function run(args: readonly string[]): Promise<number> {
+/** @param told why it was begun anew, where it was */
+async function run(args: readonly string[], told?: string): Promise<number> {
   try {
     const program = await build(args[0]);
     await program.parseAsync(args, { from: 'user' });
     return DONE;
   } catch (error) {
+    // Nothing was printed yet. Where it could not be noted the same comes again.
+    if (error instanceof Recounted && error.message !== told) {
+      process.stderr.write(
+        `perchmark: note: ${oneLine(error.found)}; begun anew: its frames are found by decoding all of it\n`,
+      );
+      return run(args, error.message);
+    }
     if (error instanceof NotHeld) return NOT_HELD;
     if (error instanceof CommanderError) return error.exitCode === 0 ? DONE : WRONG_USE;
     return say(asProblem(error) ?? error);
@@ -88,19 +106,22 @@ function say(error: unknown): number {
 
 /** Ends the process as signals ask, in one line and with nothing left half-done; gives what undoes that. */
 function endWellOnSignals(verb: string | undefined): () => void {
-  const kept = STARTS_ANEW.includes(verb ?? '')
+  const anew = STARTS_ANEW.includes(verb ?? '');
+  const kept = anew
     ? 'nothing was made; the same command starts anew'
     : SERVES.includes(verb ?? '')
       ? 'what the page said was saved is saved; the same command opens it again'
       : 'what was finished is kept, and the same command goes on from there';
   const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
-    const listener = () => {
+    const end = (made: readonly string[]) => {
       cleanUpNow();
       // On a terminal the line begins with what the key shows.
       const begin = signal === 'SIGINT' && process.stderr.isTTY ? '\n' : '';
-      process.stderr.write(`${begin}perchmark: stopped; ${kept}\n`);
+      const left = anew && made.length > 0 ? `${oneLine(made.join(', '))} was made already, whole` : kept;
+      process.stderr.write(`${begin}perchmark: stopped; ${left}\n`);
       process.exit(code);
     };
+    const listener = () => endUndivided(end);
     process.once(signal, listener);
     return [signal, listener] as const;
   });

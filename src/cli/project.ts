@@ -12,9 +12,11 @@ import {
   readProject,
   sitesNamed,
 } from '../files/project.js';
+import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
 import { openCamera, openClips, openSettings } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { plural } from '../words/ratios.js';
+import { onlyCamera } from './only-camera.js';
 
 /** How a spot of a project is chosen, for every verb that takes clips. */
 export const SITE = [
@@ -24,7 +26,8 @@ export const SITE = [
 
 export const CAMERA = [
   '--camera <file>',
-  'camera.json; left out: that of the project, else the default camera',
+  `camera.json, or the name of one that ships (${shippedCameras.join(', ')}); left out: that of the project, else the default camera`,
+  onlyCamera,
 ] as const;
 
 export const SETTINGS = [
@@ -237,6 +240,6 @@ export async function cameraFileFor(
     );
   }
   const [file] = [...files];
-  if (file !== undefined) onWarning(`from ${project.file}: ${file}`);
+  if (file !== undefined) onWarning(`from ${project.file}: ${cameraShown(file)}`);
   return file;
 }

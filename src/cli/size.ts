@@ -5,10 +5,10 @@ import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { openCamera } from '../jobs/open.js';
 import { type SizeResult, size, sizeDocument } from '../jobs/size.js';
-import { sizeFigure } from '../report/figures/size.js';
 import { dialsText } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { onlyCamera } from './only-camera.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -33,7 +33,11 @@ export function addSize(program: Command): void {
     .description(
       'Says how large an animal looks to the camera, in pixels of the frames that it compares, which minimumArea to start from, and between which distances it then fires.',
     )
-    .option('--camera <file>', 'camera.json; left out: that of the project in this folder, else the default')
+    .option(
+      '--camera <file>',
+      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
+      onlyCamera,
+    )
     .option(...SITE)
     .addOption(
       new Option('--length <cm>', 'length of the animal, centimetres, from bill to tail or head and body')
@@ -79,7 +83,11 @@ async function run(options: Options): Promise<void> {
   }
   const { drawing } = await openOutputs({ drawing: options.drawing }, [file], options, ports);
   const result = await size({ camera, length, distance: options.distance });
-  await drawing?.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);
+  if (drawing) {
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { sizeFigure } = await import('../report/figures/size.js');
+    await drawing.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);
+  }
   print(
     options,
     ports,

@@ -2,6 +2,7 @@ import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
+import { type CameraNamed, compareCameras, readForAll } from '../jobs/tune/cameras.js';
 import { type SiteResult, type TuneInput, type TuneResult, tune } from '../jobs/tune.js';
 import { worstOf } from '../tune/tells.js';
 import { alikeSpots, type Spot } from './project.js';
@@ -33,24 +34,28 @@ export interface SpotsTuned {
 
 /**
  * Tunes the spots, those of one camera and the same settings in use at once; sites come in the order of the spots.
+ * @param cameras what is to be compared, the camera of all spots first; none: nothing is
  * @throws Problem where what is asked takes one camera, or one group of settings in use, and there are several
  */
 export async function tuneSpots(
   spots: readonly OpenSpot[],
-  { together = false, ...input }: Omit<TuneInput, 'clips' | 'camera' | 'now'>,
+  { together = false, ...input }: Omit<TuneInput, 'clips' | 'camera' | 'otherCameras' | 'now'>,
+  cameras: readonly CameraNamed[],
   ports: OpenPorts,
 ): Promise<SpotsTuned> {
   const groups = alikeSpots(spots);
   if (together && groups.length > 1) refuseSeveral('--together', 'one camera and the same settings in use');
   if (input.wanted && 'lasts' in input.wanted) mustHaveOneCamera('--lasts', spots);
   const told = sayingOnce(ports);
-  const cameras = new Map<SiteResult, Camera>();
+  const ofSites = new Map<SiteResult, Camera>();
+  const all = spots.flatMap(({ opened }) => opened);
+  if (cameras.length > 0) await readForAll(all, cameras, told);
   const results: TuneResult[] = [];
   for (const group of groups) {
     const { camera, settings } = group[0]!;
     const clips = group.flatMap(({ opened }) => opened);
     const result = await tune({ ...input, together, clips, camera, now: settings ?? undefined }, told);
-    for (const site of result.sites) cameras.set(site, camera);
+    for (const site of result.sites) ofSites.set(site, camera);
     results.push(result);
   }
   const place = ({ site }: SiteResult) => spots.findIndex((spot) => spot.site === site);
@@ -64,8 +69,9 @@ export async function tuneSpots(
       sites,
       tells: worstOf(sites.map(({ tells }) => tells)),
       ...(battery && { battery: { ...battery, sites: batteries.flatMap((one) => one.sites) } }),
+      ...(cameras.length > 0 && (await compareCameras(all, cameras, sites, input.wanted, told))),
     },
-    cameraOf: (site) => cameras.get(site)!,
+    cameraOf: (site) => ofSites.get(site)!,
   };
 }
 

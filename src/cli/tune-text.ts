@@ -1,4 +1,5 @@
 import { type Camera, keepsEvidence } from '../camera/description.js';
+import { type CamerasCompared, comparedIn } from '../jobs/tune/cameras.js';
 import type { SiteResult, TuneResult } from '../jobs/tune.js';
 import { nowText, usedBySite, usedText } from '../words/against-now.js';
 import {
@@ -14,6 +15,7 @@ import {
   withMask,
 } from '../words/answer.js';
 import { batteryText } from '../words/battery.js';
+import { CAMERA_HEADS, CAMERA_HEADS_MEAN, cameraRows, explainCameras } from '../words/cameras.js';
 import { FIRST, sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { explainLimit } from '../words/explain-limit.js';
@@ -26,7 +28,7 @@ import {
 } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
 import { byBouts, dialsText, plural, rate, share } from '../words/ratios.js';
-import { faint, fold, item, strong, table } from './terminal.js';
+import { faint, fold, item, strong, table, tableOrLists } from './terminal.js';
 
 type CameraOf = (site: SiteResult) => Camera;
 
@@ -46,11 +48,9 @@ interface Asked {
 /**
  * What tuning found, for people: the answer first, then what it rests on; all of it is in the report.
  */
-export function tuneText(
-  { sites, tells, battery }: TuneResult,
-  cameraOf: CameraOf,
-  { isDoubted, hoursOut }: Asked,
-): string {
+export function tuneText(result: TuneResult, cameraOf: CameraOf, { isDoubted, hoursOut }: Asked): string {
+  const { sites, tells, battery } = result;
+  const compared = comparedIn(result);
   const [only] = sites;
   const parts =
     sites.length === 1 && only
@@ -67,9 +67,24 @@ export function tuneText(
           .join('\n'),
       ]
     : [];
-  return [...parts, ...lasting, ...restsOn(sites, cameraOf, isDoubted)]
+  return [
+    ...parts,
+    ...(compared ? [camerasText(compared)] : []),
+    ...lasting,
+    ...restsOn(sites, cameraOf, isDoubted),
+  ]
     .filter((part) => part !== '')
     .join('\n\n');
+}
+
+/** The cameras in a table, and which to use. */
+function camerasText(compared: CamerasCompared): string {
+  return [
+    strong('Which camera? Each by its dials alone, without new masks'),
+    tableOrLists(CAMERA_HEADS, cameraRows(compared.cameras)),
+    fold(CAMERA_HEADS_MEAN),
+    ...explainCameras(compared).map((sentence) => fold(sentence)),
+  ].join('\n');
 }
 
 function named(site: SiteResult, parts: readonly string[]): string[] {

@@ -1,10 +1,9 @@
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { PROJECT, type Project } from '../files/project.js';
-import { tellingPlaces } from '../jobs/ports.js';
+import { type OpenPorts, tellingPlaces } from '../jobs/ports.js';
+import { type CameraNamed, calledApart, camerasNamed, comparedIn } from '../jobs/tune/cameras.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
-import { cardOf } from '../report/card-of.js';
-import { reportOf } from '../report/report.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
@@ -17,7 +16,7 @@ import { useSettings } from './use-settings.js';
 import { openWriting, writeSettings, writtenText } from './write-settings.js';
 
 interface Options {
-  camera?: string;
+  camera?: string[];
   falsePerHour?: number;
   photosPerDay?: number;
   lasts?: number;
@@ -47,7 +46,11 @@ export function addTune(program: Command): void {
       "Replays labelled clips under every combination of the camera's dials and says for each site which to use.",
     )
     .argument('[clip...]', `labelled ${CLIPS_OR_PROJECT}`)
-    .option(...CAMERA)
+    .option(
+      '--camera <file>',
+      `${CAMERA[1]}; given several times: the others are compared with the first`,
+      (file: string, before: string[] = []) => [...before, file],
+    )
     .option(...SITE)
     .option(
       '--worth <n>',
@@ -111,6 +114,7 @@ export function addTune(program: Command): void {
           'as many as a battery bears that must last 12 hours',
         ],
         ['tune my-clip --write set', 'and write the settings down'],
+        ['tune my-clip --camera mine.json --camera smaller.json', 'would another camera serve better?'],
         ['tune --use', 'in the folder of a project: each of its spots, and use what is recommended'],
       ]),
     )
@@ -120,11 +124,14 @@ export function addTune(program: Command): void {
 async function run(paths: string[], options: Options): Promise<void> {
   const wanted = wantedFrom(options);
   const ports = await terminalPorts();
-  const { now: settings, camera, site } = options;
+  const { now: settings, site } = options;
+  const [camera, ...others] = options.camera ?? [];
   const { spots, project, reads } = await spotsOf('tune', { clips: paths, camera, settings, site }, ports);
   const inUse = projectToUse(options, project);
+  const cameras = others.length === 0 ? [] : await camerasNamed(camera, others);
+  if (cameras.length > 0) noteFirstOnly(options, cameras, ports);
   if (options.template !== undefined) mustHaveOneCamera('--template', spots);
-  const allReads = [...reads, options.template, options.noiseFrom];
+  const allReads = [...reads, ...others, options.template, options.noiseFrom];
   const { report } = await openOutputs({ report: options.report }, allReads, options, ports);
   const writing =
     options.write === undefined ? null : await openWriting(options.write, options.template, spots[0]!.camera);
@@ -138,6 +145,7 @@ async function run(paths: string[], options: Options): Promise<void> {
   const { result, cameraOf } = await tuneSpots(
     open,
     { wanted, together, recordedOnly, doubts, noiseFrom, seed },
+    cameras,
     told,
   );
   if (report) {
@@ -147,8 +155,13 @@ async function run(paths: string[], options: Options): Promise<void> {
       clips: clips.filter(({ dir }) => tuned.clips.includes(dir)).map((clip) => ({ clip })),
       tuned,
     }));
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { reportOf } = await import('../report/report.js');
     await report.write(
-      await reportOf({ camera: spots[0]!.camera, groups, hoursOut: options.hoursOut }, told),
+      await reportOf(
+        { camera: spots[0]!.camera, groups, hoursOut: options.hoursOut, cameras: comparedIn(result) },
+        told,
+      ),
     );
   }
   const written = writing
@@ -157,7 +170,10 @@ async function run(paths: string[], options: Options): Promise<void> {
         writing,
         cameraOf,
         rulesFor(allReads, options, ports),
-        (tuned) => cardOf(tuned, clips, cameraOf(tuned), options.hoursOut, told),
+        async (tuned) => {
+          const { cardOf } = await import('../report/card-of.js');
+          return cardOf(tuned, clips, cameraOf(tuned), options.hoursOut, told);
+        },
         ports.onWarning,
       )
     : [];
@@ -175,6 +191,18 @@ async function run(paths: string[], options: Options): Promise<void> {
         tuneText(result, cameraOf, { isDoubted: doubts, hoursOut: options.hoursOut }),
         ...writtenText(written),
       ].join('\n\n'),
+  );
+}
+
+/** What is told, and written, of the first of several cameras alone. */
+function noteFirstOnly(
+  { write }: Pick<Options, 'write'>,
+  cameras: readonly CameraNamed[],
+  { onWarning }: Pick<OpenPorts, 'onWarning'>,
+): void {
+  const first = calledApart(cameras)[0];
+  onWarning(
+    `${cameras.length} cameras are compared by their dials; new masks, weather, what is used now${write === undefined ? '' : ' and what --write writes'} are of the first, ${first}`,
   );
 }
 

@@ -5,12 +5,12 @@ import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
 import { openCamera, openClips } from '../jobs/open.js';
 import { type WeatherResult, weather, weatherDocument } from '../jobs/weather.js';
-import { foliageMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import type { Conditions } from '../weather/setup.js';
 import { clock, plural } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { onlyCamera } from './only-camera.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -56,7 +56,11 @@ export function addWeather(program: Command): void {
       ).conflicts('light'),
     )
     .option('--seed <text>', 'everything random follows from it', '1')
-    .option('--camera <file>', 'camera.json; left out: the default camera')
+    .option(
+      '--camera <file>',
+      'camera.json, or the name of one that ships; left out: the default camera',
+      onlyCamera,
+    )
     .option('--show-map <file>', 'also write a picture (PNG) of what was taken for foliage')
     .option('--sway <factor>', 'sway against the assumed amplitude', between(0, 20, 'a factor'))
     .addOption(
@@ -109,7 +113,10 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
       swayFrom,
       noiseFrom,
       atLast: showMap
-        ? async (foliage, size) => showMap.write(await foliageMap(clip, foliage, size))
+        ? async (foliage, size) => {
+            const { foliageMap } = await import('../report/foliage-map.js');
+            await showMap.write(await foliageMap(clip, foliage, size));
+          }
         : undefined,
     },
     ports,

@@ -28,6 +28,8 @@ export interface AddOptions {
   links?: boolean;
   cache: Cache;
   signal?: AbortSignal;
+  /** What belongs to the clip elsewhere, once it is there; no signal comes between. */
+  enter?: () => Promise<void>;
   /** Files read while the finished clip is proved, of all. */
   onProgress?: (done: number, total: number) => void;
 }
@@ -46,7 +48,7 @@ export interface Added {
  * it fails or is stopped.
  * @param recording a folder of stills, or a video file
  * @param dir the new clip folder; must not exist or be empty
- * @throws Problem, or the signal's reason; the finished clip is opened before it appears, so whatever openClip refuses is refused here
+ * @throws Problem, or the signal's reason, or what `enter` throws, the clip stays then; the finished clip is opened before it appears, so whatever openClip refuses is refused here
  */
 export async function addRecording(recording: string, dir: string, options: AddOptions): Promise<Added> {
   if (options.rate !== undefined && options.times !== undefined) {
@@ -67,7 +69,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
   const plan = info.isDirectory()
     ? await planStills(recording, options)
     : await planVideo(recording, options);
-  const { title, site, cache, onProgress, signal } = options;
+  const { title, site, cache, onProgress, signal, enter } = options;
   const manifest: Manifest = {
     version: 1,
     ...(title === undefined ? {} : { title }),
@@ -76,7 +78,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
     ...(plan.start && { start: plan.start.start }),
   };
   let added: Added | undefined;
-  await makeFolderAtomically(dir, async (folder) => {
+  const fill = async (folder: FolderInMaking) => {
     const { path: partial } = folder;
     const copied = await bringAll(plan.copies, folder, options);
     await folder.writeJson('clip.json', manifest);
@@ -87,7 +89,8 @@ export async function addRecording(recording: string, dir: string, options: AddO
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
     if (options.links === true && copied > 0) warnings.push(notLinked(recording, dir, copied));
     added = { dir, frames: clip.times.length, seconds: clip.seconds, start: plan.start, warnings };
-  });
+  };
+  await makeFolderAtomically(dir, fill, enter);
   return added as Added;
 }
 

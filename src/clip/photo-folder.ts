@@ -89,6 +89,11 @@ async function namesIn(folder: string, within: string, depth: number, leftOut: L
     throw await unreadable(place, error, EXPECTED);
   });
   const names: string[] = [];
+  // What `evening .` would find in a project: recordings are no photos that a camera brought back.
+  if (within !== '' && entries.some(({ name }) => name === 'clip.json')) {
+    leftOut.add('clip', within);
+    return names;
+  }
   for (const entry of entries) {
     if (entry.name.startsWith('.')) continue;
     const name = within === '' ? entry.name : `${within}/${entry.name}`;
@@ -172,6 +177,7 @@ function backwards(photos: readonly FoundPhoto[]): PhotoFolder['wentBack'] {
 
 /** Why a file is left out: of one, and of several. */
 const reasons = {
+  clip: ['it is a clip, not an evening', 'they are clips, not an evening'],
   deep: ['it lies too deep in folders within folders', 'they lie too deep in folders within folders'],
   name: ['its name is no UTF-8; rename it', 'their names are no UTF-8; rename them'],
   nowhere: ['it is a link that leads nowhere', 'they are links that lead nowhere'],
@@ -200,7 +206,7 @@ class LeftOut {
       const [one, many] = reasons[why];
       return count === 1
         ? `${file}: left out, for ${one}`
-        : `${count} files were left out, for ${many}: first ${file}`;
+        : `${count} ${why === 'clip' ? 'folders' : 'files'} were left out, for ${many}: first ${file}`;
     });
   }
 

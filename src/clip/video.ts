@@ -4,6 +4,7 @@ import { complaintIn, everyFrameOnce, run } from './ffmpeg.js';
 import { Waste } from './large.js';
 import type { Outlet, Size } from './outlet.js';
 import { distrustPackets, noteDamage } from './probe.js';
+import { Recounted } from './recounted.js';
 import { selectionOf } from './selection.js';
 import type { VideoSource } from './video-source.js';
 import { damageWarning } from './video-warnings.js';
@@ -31,7 +32,9 @@ export async function* videoFrames(
 ): AsyncGenerator<{ index: number; pixels: Uint8Array; channels: 1 | 3; width: number; height: number }> {
   const { channels, width, height } = outlet;
   const frameBytes = width * height * channels;
-  const selection = selectionOf(Uint32Array.from(indices, (index) => index - entry));
+  const chosen = selectionOf(Uint32Array.from(indices, (index) => index - entry));
+  const proved = chosen !== null && isNearEnd(indices, source.frames);
+  const selection = proved ? `${chosen}+eq(n,${source.frames - 1 - entry})` : chosen;
   const decoding = await run('ffmpeg', await decodingOf(source, size, outlet, { selection, entry }));
   signal?.addEventListener('abort', decoding.kill);
   // It may have been given up while ffmpeg was being started.
@@ -65,7 +68,7 @@ export async function* videoFrames(
           signal?.throwIfAborted();
         }
         // The last frame is read to the end of the output, so that frames too many are noticed.
-        if (wanted === indices.length && index < source.frames - 1) return;
+        if (wanted === indices.length && index < source.frames - 1 && !proved) return;
       }
     }
     signal?.throwIfAborted();
@@ -77,7 +80,7 @@ export async function* videoFrames(
         `${source.file}: ffmpeg failed at frame ${indexOf(frame)} (${why || `it ended with ${code}`}); record or copy the video again`,
       );
     }
-    const due = selection === null ? source.frames - entry : indices.length;
+    const due = selection === null ? source.frames - entry : indices.length + Number(proved);
     if (frame !== due || filled > 0) {
       throw await miscounted(source, selection === null ? entry + frame : null, why);
     }
@@ -89,6 +92,16 @@ export async function* videoFrames(
     signal?.removeEventListener('abort', decoding.kill);
     decoding.kill();
   }
+}
+
+/**
+ * Whether frames reach so near the end that the last of the video is worth decoding too: where one is missing on the way,
+ * frames chosen by their numbers are all there, but later ones than were meant, and the last is not.
+ */
+function isNearEnd(indices: ArrayLike<number>, frames: number): boolean {
+  const [first, last] = [indices[0]!, indices[indices.length - 1]!];
+  const rest = frames - 1 - last;
+  return rest > 0 && rest * (indices.length - 1) <= last - first;
 }
 
 /** What ffmpeg is told, to bring out all frames from a key frame on, or some of them by their numbers from there. */
@@ -131,10 +144,7 @@ async function miscounted(
   if (promise) {
     const doubt = `${found} frames decode, ${frames} were promised`;
     await distrustPackets(promise.cache, promise.contentKey, doubt);
-    return new Problem(
-      'bad-video',
-      `${file}: ${found} frames decode, but its container promises ${frames}${said}; that is noted: give the same command again, and its frames are found by decoding all of it`,
-    );
+    return new Recounted(`${file}: ${found} frames decode, but its container promises ${frames}${said}`);
   }
   return new Problem(
     'bad-video',

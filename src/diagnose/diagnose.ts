@@ -1,4 +1,4 @@
-import type { Camera } from '../camera/description.js';
+import { type Camera, keepsEvidence } from '../camera/description.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import type { ReadingOptions } from '../measure/evidence.js';
@@ -10,6 +10,7 @@ import { openReplayed, type ReplayedClip } from './replayed-clip.js';
 import type { Layer } from './teach/layer.js';
 import { type Taken, teach } from './teach/teach.js';
 import { type Explained, explain, lookAtTriggers } from './triggers/explain.js';
+import { firstLook } from './triggers/first-look.js';
 
 export interface DiagnoseOptions extends ReadingOptions {
   /** Told what begins; what is done of it is counted anew. */
@@ -32,9 +33,10 @@ export async function diagnose(
   const further: { replayed: ReplayedClip; looked: Explained }[] = [];
   const look = async (clip: Clip) => {
     options.onPhase?.(`${clip.dir}: reading frames`);
+    const first = keepsEvidence(camera) ? await firstLook(clip, camera, settings, options) : null;
     const replayed = await openReplayed(clip, camera, settings, options);
     options.onPhase?.(`${clip.dir}: looking around what fired`);
-    return { replayed, looked: await lookAtTriggers(replayed, options) };
+    return { replayed, looked: await lookAtTriggers(replayed, options, first) };
   };
   try {
     for (const clip of clips) {

@@ -3,6 +3,8 @@
  * shares nothing with the evidence path that direct replay is compared with.
  */
 export class Pieces {
+  private static last: Pieces | null = null;
+
   /** 1 where a changed pixel has not been visited; one pixel of 0 all round, so that no fill leaves the frame. */
   private readonly waiting: Uint8Array;
   private readonly stride: number;
@@ -32,6 +34,14 @@ export class Pieces {
         this.placeOf[i] = place;
       }
     }
+  }
+
+  /** One for frames of a size, made once while the size stays: its tables take longer to make than most frames to look at. */
+  static of(width: number, height: number): Pieces {
+    const { last } = Pieces;
+    if (last?.width === width && last.height === height) return last;
+    Pieces.last = new Pieces(width, height);
+    return Pieces.last;
   }
 
   /**

@@ -20,7 +20,7 @@ export interface Region {
 export function largestRegion(difference: Uint8Array, width: number, height: number, level: number): Region {
   const { mask: changed } = changedRegion(difference, width, height, level);
   let largest = new Int32Array(0);
-  new Pieces(width, height).forEach(changed, 1, (pixels) => {
+  Pieces.of(width, height).forEach(changed, 1, (pixels) => {
     if (pixels.length > largest.length) largest = pixels.slice();
   });
   const mask = new Uint8Array(width * height);

@@ -15,6 +15,7 @@ import { dirname, join, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { codeOf, unwritable } from './faults.js';
 import { begin, besides, done, sweep } from './partial.js';
+import { undivided } from './undivided.js';
 
 /** What a hard link fails with where a copy may not. */
 const UNLINKABLE = ['EXDEV', 'EPERM', 'EMLINK', 'ENOSYS', 'ENOTSUP', 'EOPNOTSUPP', 'EACCES'];
@@ -102,17 +103,25 @@ export class FolderInMaking {
 /**
  * Makes a folder that appears whole or not at all: `fill` works in a hidden folder beside it, which is then renamed.
  * @param dir must not exist, or be an empty folder
- * @throws Problem 'file-unwritable', and whatever `fill` throws, with nothing left behind
+ * @param enter what belongs to it elsewhere, once it is there: no signal comes between
+ * @throws Problem 'file-unwritable', and whatever `fill` throws, with nothing left behind; what `enter` throws, the folder
+ * stays then
  */
 export async function makeFolderAtomically(
   dir: string,
   fill: (folder: FolderInMaking) => Promise<void>,
+  enter?: () => Promise<void>,
 ): Promise<void> {
   await mustBeFree(dir);
-  await make(dir, fill, async (partial, target) => {
-    await rmdir(target).catch(ignoreMissing);
-    await rename(partial, target);
-  });
+  await make(
+    dir,
+    fill,
+    async (partial, target) => {
+      await rmdir(target).catch(ignoreMissing);
+      await rename(partial, target);
+    },
+    enter,
+  );
 }
 
 /**
@@ -152,6 +161,7 @@ async function make(
   dir: string,
   fill: (folder: FolderInMaking) => Promise<void>,
   place: (partial: string, target: string) => Promise<void>,
+  enter?: () => Promise<void>,
 ): Promise<void> {
   // Over a link to an empty folder: what is renamed then stands where it leads.
   const target = await realpath(dir).catch(() => resolve(dir));
@@ -171,8 +181,11 @@ async function make(
   try {
     await fill(folder);
     await folder.settle();
-    await place(partial, target).catch((error) => {
-      throw unwritable(dir, error);
+    await undivided(dir, async () => {
+      await place(partial, target).catch((error) => {
+        throw unwritable(dir, error);
+      });
+      await enter?.();
     });
   } catch (error) {
     await folder.settle().catch(() => undefined);

@@ -6,6 +6,7 @@ import { quoted } from '../base/text.js';
 import { type SettingsFile, settingsSchema } from '../camera/settings.js';
 import { readJson } from './read-json.js';
 import { isThere } from './regular.js';
+import { cameraFile } from './shipped-cameras.js';
 
 /** What the file of a project is called. */
 export const PROJECT = 'perchmark.json';
@@ -22,7 +23,7 @@ const siteSchema = z.strictObject({
   camera: path
     .optional()
     .describe(
-      'the camera that hangs there; left out: camera.json beside this file if there is one, else the default camera',
+      'the camera that hangs there, a file or the name of one that ships; left out: camera.json beside this file if there is one, else the default camera',
     ),
   settings: z
     .union([path, settingsSchema], { error: 'the path of a settings file, or settings themselves' })
@@ -97,11 +98,14 @@ export async function readProject(file: string): Promise<Project> {
 export async function sitesOf({ sites }: ProjectFile, file: string): Promise<ProjectSite[]> {
   const beside = (name: string) => from(file, name);
   const common = (await isThere(beside(CAMERA))) ? beside(CAMERA) : undefined;
-  return sites.map(({ site, clips, camera, settings }, i) => ({
+  const cameras = await Promise.all(
+    sites.map(({ camera }) => (camera === undefined ? common : cameraFile(camera, beside(camera)))),
+  );
+  return sites.map(({ site, clips, settings }, i) => ({
     site,
     place: `sites[${i}]`,
     clips: clips.map(beside),
-    camera: camera === undefined ? common : beside(camera),
+    camera: cameras[i],
     settings: typeof settings === 'string' ? beside(settings) : settings,
   }));
 }

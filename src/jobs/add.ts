@@ -36,20 +36,24 @@ export async function add(
       `${project}: expected with the name of the spot that the clip is of; add --site NAME`,
     );
   }
-  if (project !== undefined && site !== undefined) await mayJoinProject(project, dir, site);
+  const joins = project === undefined || site === undefined ? null : { project, site };
+  if (joins) await mayJoinProject(joins.project, dir, joins.site);
+  const enter = async () => {
+    if (!joins) return;
+    await joinProject(joins.project, dir, joins.site).catch((error) => {
+      if (!(error instanceof Problem)) throw error;
+      throw new Problem(error.code, `${dir} was made, but is not in the project yet: ${error.message}`);
+    });
+  };
   const { cache, onPhase, onProgress, onWarning, signal } = await openPorts(ports);
   onPhase(`${recording}: ${given.links === true ? 'linking' : 'copying'}`);
   const { frames, seconds, start, warnings } = await addRecording(recording, dir, {
     ...given,
     cache,
     onProgress,
+    enter,
     ...(signal && { signal }),
   });
   for (const warning of [...warnings, aboutStart(dir, start)]) onWarning(warning);
-  if (project === undefined || site === undefined) return { dir, frames, seconds };
-  await joinProject(project, dir, site).catch((error) => {
-    if (!(error instanceof Problem)) throw error;
-    throw new Problem(error.code, `${dir} was made, but is not in the project yet: ${error.message}`);
-  });
-  return { dir, frames, seconds, project };
+  return { dir, frames, seconds, ...(joins && { project: joins.project }) };
 }

@@ -4,12 +4,14 @@ import type { ResolvedSettings } from '../camera/settings.js';
 import { type Accepted, readAccepted, writeAccepted } from '../check/accepted.js';
 import { readOther } from '../check/against.js';
 import { type Checked, check as holdAgainst } from '../check/check.js';
+import type { Firmware } from '../check/firmware/replay.js';
 import type { Replayed } from '../check/results.js';
 import { cameraOf, readSuite, type Suite, settingsOf } from '../check/suite.js';
-import { openSuite, replaySuiteClips, type SuiteClip } from './check/replay-suite.js';
-import { openPorts, type Ports } from './ports.js';
+import { noteBefore, openSuite, replaySuiteClips, type SuiteClip } from './check/replay-suite.js';
+import { type OpenPorts, openPorts, type Ports } from './ports.js';
 
 export type { Checked } from '../check/check.js';
+export { type Firmware, PATIENCE } from '../check/firmware/replay.js';
 
 export interface CheckInput {
   /** The file of the suite, or a suite that was read. */
@@ -18,6 +20,8 @@ export interface CheckInput {
   against?: readonly string[] | undefined;
   /** Why what it gives now is to be accepted, and kept beside the suite; left out: nothing is accepted. */
   accept?: string | undefined;
+  /** A program that fires in the place of the camera's description. */
+  firmware?: Firmware | undefined;
 }
 
 /** What a check was made of and against what. */
@@ -25,7 +29,12 @@ export interface CheckAbout {
   /** The suite's file, as given, and its title. */
   file: string;
   title: string;
-  /** Files of another camera and settings; null: against accepted results. */
+  /** The command that fired; null: the camera's description, replayed. */
+  command: string | null;
+  /**
+   * Files of another camera and settings; null: against accepted results. Of a command these say what it is held against, and
+   * what it is run under.
+   */
   against: readonly string[] | null;
   /** Why the results before were accepted; null where none were. */
   before: string | null;
@@ -43,10 +52,13 @@ export interface CheckResult {
 /**
  * Replays the clips of a suite and holds what they give against the results accepted before. It fails where a visit is
  * newly lost, a limit is broken or a clip cannot be compared, until somebody accepts it.
+ *
+ * A firmware fires in the place of the camera's description. With `against` it is held against what the description in those
+ * files gives, under the same camera and settings: a program that is held against itself would always hold.
  * @throws Problem for anything wrong with the suite or what it names; the signal's reason when aborted
  */
 export async function check(input: CheckInput, ports: Ports = {}): Promise<CheckResult> {
-  const { against = null, accept: why } = input;
+  const { against = null, accept: why, firmware } = input;
   if (against && why !== undefined) {
     throw new Problem(
       'usage',
@@ -60,20 +72,27 @@ export async function check(input: CheckInput, ports: Ports = {}): Promise<Check
   const other = against ? await readOther(against, suite, camera) : null;
   const accepted = other ? null : await readAccepted(suite.acceptedFile);
   const clips = await openSuite(suite, open);
-  const first = await replaySuiteClips(clips, own, open);
-  const now = other ? await replaySuiteClips(clips, other, open) : first;
-  const found = holdAgainst(suite, other ? first : accepted, now);
+  const tried = other ?? own;
+  const base = firmware && other ? other : own;
+  for (const one of new Set([base, tried])) noteBefore(clips, one, open);
+  const now = await replaySuiteClips(clips, tried, open, firmware);
+  const before = other ? await replaySuiteClips(clips, base, open) : accepted;
+  if (firmware && why !== undefined) {
+    noteUnlike(now, await replaySuiteClips(clips, own, open, firmware), open);
+  }
+  const found = holdAgainst(suite, before, now);
   if (why !== undefined) await writeAccepted(suite.acceptedFile, acceptedFrom(now, found, why));
   return {
     checked: why === undefined ? found : onceAccepted(found),
     about: {
       file: suite.file,
       title: suite.title,
+      command: firmware?.command ?? null,
       against,
       before: accepted?.why ?? null,
       accepted: why === undefined ? null : { file: suite.acceptedFile, why },
     },
-    replayed: { clips, ...(other ?? own), now },
+    replayed: { clips, ...tried, now },
   };
 }
 
@@ -81,7 +100,22 @@ export async function check(input: CheckInput, ports: Ports = {}): Promise<Check
 export function checkDocument({ checked, about }: Pick<CheckResult, 'checked' | 'about'>) {
   const { verdict, reasons, changed, ...rest } = checked;
   const why = { before: about.before, now: about.accepted?.why ?? null };
-  return { verdict, reasons, accepted: why, changed, ...rest };
+  return { verdict, reasons, accepted: why, command: about.command, changed, ...rest };
+}
+
+/** Tells where a program fires otherwise when it is run once more: checks of it will fail by chance. */
+function noteUnlike(first: Replayed, second: Replayed, { onWarning }: OpenPorts): void {
+  for (const [i, { clip, triggers }] of first.clips.entries()) {
+    const times = new Set(triggers.map(({ time }) => time));
+    const again = new Set(second.clips[i]!.triggers.map(({ time }) => time));
+    const only = (some: Set<number>, others: Set<number>) =>
+      [...some].filter((time) => !others.has(time)).length;
+    const [gone, added] = [only(times, again), only(again, times)];
+    if (gone + added === 0) continue;
+    onWarning(
+      `${clip}: the command fired otherwise when it was run once more: ${gone} of ${times.size} triggers gone, ${added} new; the first run is what was accepted, and checks may fail by chance until it always does the same`,
+    );
+  }
 }
 
 /** The same differences, now that somebody has accepted them. */

@@ -12,7 +12,7 @@ export type { Score } from '../score/score.js';
 export { Cache } from '../store/cache.js';
 export { type AddInput, type AddResult, add } from './add.js';
 export { type BudgetInput, type BudgetResult, budget, budgetDocument } from './budget.js';
-export { type CheckInput, type CheckResult, check, checkDocument } from './check.js';
+export { type CheckInput, type CheckResult, check, checkDocument, type Firmware } from './check.js';
 export { type DemoResult, demo } from './demo.js';
 export {
   bestMask,
@@ -29,6 +29,7 @@ export {
   eveningDocument,
   marksCsv,
 } from './evening.js';
+export { type FitInput, type FitResult, fit, fitDocument } from './fit.js';
 export { type KeptInput, type KeptResult, kept } from './kept.js';
 export {
   exportLabels,
@@ -49,6 +50,7 @@ export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
 export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';
 export { type SizeInput, type SizeResult, size, sizeDocument } from './size.js';
+export type { CameraAtSite, CameraTold, WhichCamera } from './tune/cameras.js';
 export {
   type Choice,
   type SiteResult,

@@ -14,6 +14,8 @@ export interface SchemaListed {
 interface Entry extends Omit<SchemaListed, 'name'> {
   /** Loaded only where it is asked for. */
   load(): Promise<z.ZodType>;
+  /** Whole files that ship. */
+  examples?: () => Promise<object[]>;
 }
 
 const file = (title: string, about: string, load: Entry['load']): Entry => ({
@@ -41,11 +43,14 @@ const entries: Readonly<Record<string, Entry>> = {
     'when animals were in view',
     async () => (await import('../score/labels.js')).labelsSchema,
   ),
-  camera: file(
-    'camera.json',
-    'what decides when a camera fires',
-    async () => (await import('../camera/description.js')).cameraSchema,
-  ),
+  camera: {
+    ...file(
+      'camera.json',
+      'what decides when a camera fires',
+      async () => (await import('../camera/description.js')).cameraSchema,
+    ),
+    examples: camerasThatShip,
+  },
   settings: file(
     'settings.json',
     'one group of settings',
@@ -101,6 +106,11 @@ const entries: Readonly<Record<string, Entry>> = {
     'which settings when, by a forecast',
     async () => (await import('./documents/plan.js')).planSchema,
   ),
+  fit: document(
+    'fit',
+    'which camera explains when a real one fired',
+    async () => (await import('./documents/fit.js')).fitSchema,
+  ),
   budget: document(
     'budget',
     'how long battery and card last',
@@ -132,6 +142,11 @@ const entries: Readonly<Record<string, Entry>> = {
     async () => (await import('./documents/kept.js')).keptSchema,
   ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
+  completion: document(
+    'completion',
+    'a script for a shell',
+    async () => (await import('./documents/completion.js')).completionSchema,
+  ),
   open: document(
     'open',
     'where the workbench is',
@@ -158,7 +173,7 @@ export async function schemaNamed(name: string): Promise<z.ZodType> {
  * @throws Problem 'usage' for a name that is none
  */
 export async function jsonSchemaNamed(name: string): Promise<object> {
-  const { kind, title, about, load } = entryNamed(name);
+  const { kind, title, about, load, examples } = entryNamed(name);
   const io = kind === 'file' ? 'input' : 'output';
   const { $schema, ...schema } = z.toJSONSchema(await load(), { io, override: tidy });
   const ofAnyFile = { $schema: { type: 'string', description: 'the JSON Schema of this file, for editors' } };
@@ -168,7 +183,16 @@ export async function jsonSchemaNamed(name: string): Promise<object> {
     description: about,
     ...schema,
     properties: kind === 'file' ? { ...ofAnyFile, ...schema.properties } : schema.properties,
+    ...(examples && { examples: await examples() }),
   };
+}
+
+/** Each as it stands in its file, which says nothing that it could leave out. */
+async function camerasThatShip(): Promise<object[]> {
+  const { shippedCameras, shippedFile } = await import('../files/shipped-cameras.js');
+  const { readJson } = await import('../files/read-json.js');
+  const anything = z.record(z.string(), z.unknown());
+  return Promise.all(shippedCameras.map((name) => readJson(shippedFile(name), anything, 'a camera')));
 }
 
 function entryNamed(name: string): Entry {

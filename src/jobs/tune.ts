@@ -7,9 +7,7 @@ import { gridFor } from '../sweep/for-camera.js';
 import type { Grid } from '../sweep/grid.js';
 import { type Doubted, doubtsAbout, drawnAgain, toDrawAgain } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
-import { leaveForVisits } from '../tune/leave-for-visits.js';
 import type { Now } from '../tune/now.js';
-import { poolOf } from '../tune/pool.js';
 import { type Tells, worstOf } from '../tune/tells.js';
 import { type SiteResult as Tuned, type TunedClip, tuneSite, withoutSure } from '../tune/tune.js';
 import type { Simulated, SimulatedSweep } from '../tune/weather.js';
@@ -26,34 +24,31 @@ import {
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
-import { type BatteryTold, batteryTold, photosThatLast } from './tune/lasts.js';
+import {
+  type CameraTold,
+  camerasNamed,
+  compareCameras,
+  readForAll,
+  type WhichCamera,
+} from './tune/cameras.js';
+import { type BatteryTold, batteryTold } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';
 import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
 import { groupsOf, sweepSite } from './tune/sweep-site.js';
+import { goalAt, goalOf, type Wanted } from './tune/wanted.js';
 import { openNoiseClip } from './weather/noise-clip.js';
 
 export type { Now } from '../tune/now.js';
 export type { Choice, Unseen } from '../tune/tune.js';
-
-/** How many photos of nothing one more visit is worth looking through, where nothing is said. */
-export const USUAL_WORTH = 10;
-
-/**
- * What is wanted: as many visits as are to be had within so many false triggers per watched hour, or within so many photos of
- * nothing a day over the hours that the camera is out, or within what leaves a battery that lasts so many hours, kept with
- * probability `sure`; or whatever is worth most, where one more visit is worth looking through so many photos of nothing.
- */
-export type Wanted =
-  | { falsePerHour: number; sure?: number | undefined }
-  | { photosPerDay: number; hoursOut: number; sure?: number | undefined }
-  | { lasts: number; sure?: number | undefined }
-  | { worth: number };
+export { USUAL_WORTH, type Wanted } from './tune/wanted.js';
 
 export interface TuneInput {
   /** With labels. Clips of different sites (clip.json: site) are tuned apart. */
   clips: readonly ClipGiven[];
   camera?: CameraGiven;
+  /** Others to compare with it, read together with it; masks, weather and what is used now are told of the first alone. */
+  otherCameras?: readonly NonNullable<CameraGiven>[];
   /** Left out: one more visit is worth 10 photos of nothing. */
   wanted?: Wanted | undefined;
   /** What is used today, to be held against what is recommended; left out: each dial at its middle. */
@@ -99,6 +94,9 @@ export interface TuneResult {
   tells: Tells;
   /** Where it was said how long the battery is to last. */
   battery?: BatteryTold;
+  /** Where there are others: all cameras, the first too, and which of them would serve best. */
+  cameras?: CameraTold[];
+  whichCamera?: WhichCamera;
 }
 
 /**
@@ -122,6 +120,9 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   const noiseFrom = input.noiseFrom === undefined ? undefined : await openNoiseClip(input.noiseFrom, open);
   // Before the long reading, for it may not be able to tell.
   if (noiseFrom) await givenNoise(noiseFrom, camera.analysis, open.signal);
+  const named = await camerasNamed(input.camera, input.otherCameras ?? []);
+  const compares = named.length > 1;
+  if (compares) await readForAll(clips, named, open);
   const sites: SiteResult[] = [];
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
     sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));
@@ -131,6 +132,7 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
     sites,
     tells: worstOf(sites.map(({ tells }) => tells)),
     ...(wanted && 'lasts' in wanted && { battery: batteryTold(camera, wanted.lasts, sites) }),
+    ...(compares && (await compareCameras(clips, named, sites, wanted, open))),
   };
 }
 
@@ -141,32 +143,6 @@ export function tuneDocument({ sites, ...of }: TuneResult): TuneDocument {
 }
 
 export type TuneDocument = TuneResult & Partial<SiteResult>;
-
-function goalOf(wanted: Wanted | undefined, camera: Camera, { onWarning }: OpenPorts): Goal {
-  const { photos: photosPerTrigger } = camera.burst;
-  if (!wanted) return { kind: 'worth', photos: USUAL_WORTH, photosPerTrigger };
-  if ('worth' in wanted) return { kind: 'worth', photos: wanted.worth, photosPerTrigger };
-  const { sure } = wanted;
-  return {
-    kind: 'allowance',
-    falsePerHour: allowedTriggers(wanted, camera, onWarning),
-    ...(sure !== undefined && { sure }),
-  };
-}
-
-/** False triggers an hour that may be. */
-function allowedTriggers(
-  wanted: Exclude<Wanted, { worth: number }>,
-  camera: Camera,
-  onWarning: (line: string) => void,
-): number {
-  if ('falsePerHour' in wanted) return wanted.falsePerHour;
-  const { photos } = camera.burst;
-  if ('photosPerDay' in wanted) return wanted.photosPerDay / wanted.hoursOut / photos;
-  const { photosPerHour, reckoned } = photosThatLast(camera, wanted.lasts);
-  onWarning(reckoned);
-  return photosPerHour / photos;
-}
 
 async function tuneOne(
   site: string | null,
@@ -184,10 +160,7 @@ async function tuneOne(
     goal,
     masked,
     sources: litBy,
-  } = await sweepSite(clips, camera, grid, ports, (judged) =>
-    // A battery feeds the photos at visits too.
-    ways && 'lasts' in ways ? leaveForVisits(asked, poolOf(judged.map(({ whole }) => whole)), grid) : asked,
-  );
+  } = await sweepSite(clips, camera, grid, ports, (judged) => goalAt(asked, ways, judged, grid));
   const sources = recordedOnly ? [] : litBy;
   const simulated: Simulated[] = [];
   const tried: { clip: LabelledClip; wanted: WeatherToTry[] }[] = [];

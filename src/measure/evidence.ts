@@ -1,6 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { photosFor } from '../camera/timing.js';
 import { type Clip, keyFramePulse, luminanceFrames } from '../clip/open.js';
+import { luminanceTogether } from '../clip/together.js';
 import { EvidenceMeter } from '../engine/evidence.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
@@ -20,7 +21,7 @@ import {
   type WithinBoxes,
   withinBoxes,
 } from './boxes.js';
-import { type Frames, measure } from './pass.js';
+import { type Frames, type Moment, measure, measureTogether, type Track } from './pass.js';
 import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
 
 export { luminanceFrames };
@@ -59,6 +60,14 @@ export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indi
   return { indices, times: Float64Array.from(indices, (i) => clip.times[i]!) };
 }
 
+/** What else is to be had of a reading, where there is one. */
+export interface Besides {
+  /** Told of each frame that is measured, in order. */
+  watch?: (moment: Moment) => Promise<void> | void;
+  /** Keep what changed without the mask as well, for that may be asked for next. */
+  unmasked?: boolean;
+}
+
 /**
  * Evidence of a clip as it was recorded, for every level from `floor` up. Taken from the cache where it is whole; what is
  * missing is made from the frames, going on from the last chunk that an interrupted run had finished.
@@ -69,12 +78,13 @@ export async function evidenceOf(
   mask: Uint8Array | null,
   floor: number,
   options: ReadingOptions,
+  besides: Besides = {},
 ): Promise<Evidence> {
-  const rules = pieceRulesOf(camera);
-  const meter = rules && new PieceMeter(rules);
-  const [evidence] = (await evidenceAlong(clip, camera, [mask], floor, options, meter)) as [Evidence];
-  const noted = meter?.bytesOf(evidence.times.length);
-  if (rules && noted) await keepPieces(options.cache, piecesKeyOf(clip, camera, mask, floor, rules), noted);
+  const noting = new Noting(clip, camera, mask, floor);
+  const masks = mask && besides.unmasked ? [mask, null] : [mask];
+  const first = { pieces: noting.pieces, watch: besides.watch };
+  const [evidence] = (await evidenceAlong(clip, camera, masks, floor, options, first)) as [Evidence];
+  await noting.keep(options.cache);
   const { indices } = evidence;
   if (options.onWarning && clip.keyFrames) {
     const changed = (await evidence.columns([floor], 'changed')).get(floor) as Uint32Array;
@@ -82,6 +92,71 @@ export async function evidenceOf(
     if (pulse) options.onWarning(pulse);
   }
   return evidence;
+}
+
+/** How a camera looks at a clip, and the lowest level of which evidence is wanted. */
+export interface Looking {
+  camera: Camera;
+  mask: Uint8Array | null;
+  floor: number;
+}
+
+/**
+ * Makes, in one reading of a clip, whatever evidence of it several cameras lack, so that `evidenceOf` then finds it kept, as it
+ * would have made it by itself.
+ */
+export async function readTogether(
+  clip: Clip,
+  cameras: readonly Looking[],
+  options: ReadingOptions,
+): Promise<void> {
+  const each = new Map<string, { along: Along; noting: Noting; camera: Camera }>();
+  for (const { camera, mask, floor } of cameras) {
+    const noting = new Noting(clip, camera, mask, floor);
+    const along = alongOf(clip, camera, [mask], floor, { pieces: noting.pieces });
+    // Cameras that differ only by what follows the evidence share it.
+    const { key } = along.tracks[0]!;
+    if (!each.has(key)) each.set(key, { along, noting, camera });
+  }
+  const all = [...each.values()];
+  await measureTogether(
+    all.map(({ along }) => along),
+    (first) =>
+      luminanceTogether(
+        clip,
+        all.map(({ along, camera: { analysis } }, i) => ({
+          width: analysis.width,
+          height: analysis.height,
+          indices: along.indices.subarray(first[i] ?? along.indices.length),
+        })),
+        options.signal,
+      ),
+    options,
+  );
+  for (const { along, noting } of all) {
+    await along.keepBoxes(options);
+    await noting.keep(options.cache);
+  }
+}
+
+/** Notes where a clip changed while its evidence is first measured. */
+class Noting {
+  readonly pieces: PieceMeter | null;
+  private readonly key: string | null;
+  private readonly frames: number;
+
+  constructor(clip: Clip, camera: Camera, mask: Uint8Array | null, floor: number) {
+    const rules = pieceRulesOf(camera);
+    this.pieces = rules && new PieceMeter(rules);
+    this.key = rules && piecesKeyOf(clip, camera, mask, floor, rules);
+    this.frames = analysedFrames(clip, camera).times.length;
+  }
+
+  /** Keeps what was noted, where it is whole. */
+  async keep(cache: Cache): Promise<void> {
+    const noted = this.pieces?.bytesOf(this.frames);
+    if (this.key !== null && noted) await keepPieces(cache, this.key, noted);
+  }
 }
 
 /** The same under each of several masks, in their order: all that is missing is made in one reading. */
@@ -95,15 +170,43 @@ export async function evidenceUnder(
   return evidenceAlong(clip, camera, masks, floor, options, null);
 }
 
-/** @param pieces notes where frames changed under the first mask, as far as its evidence is measured now */
 async function evidenceAlong(
   clip: Clip,
   camera: Camera,
   masks: readonly (Uint8Array | null)[],
   floor: number,
   options: ReadingOptions,
-  pieces: PieceMeter | null,
+  first: First | null,
 ): Promise<Evidence[]> {
+  const along = alongOf(clip, camera, masks, floor, first);
+  const { indices, times, tracks } = along;
+  const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
+  const within = await along.keepBoxes(options);
+  return kept.map((columns, i) => ({ indices, times, ...columns, within: within[i]! }));
+}
+
+/** What is measured of a clip as one camera looks at it, a track for each mask. */
+interface Along extends Pick<Evidence, 'indices' | 'times'> {
+  tracks: Track[];
+  /** Keeps what was seen within the boxes of visits; to be called when the tracks are measured. */
+  keepBoxes(options: ReadingOptions): Promise<Evidence['within'][]>;
+}
+
+/** What goes along with the first of several masks, as far as its evidence is measured now. */
+interface First {
+  /** Notes where frames changed. */
+  pieces: PieceMeter | null;
+  watch?: Besides['watch'];
+}
+
+/** @param first all other masks are then measured only where it is */
+function alongOf(
+  clip: Clip,
+  camera: Camera,
+  masks: readonly (Uint8Array | null)[],
+  floor: number,
+  first: First | null,
+): Along {
   const { indices, times } = analysedFrames(clip, camera);
   const rows = boxRows(clip, camera, times);
   const { width, height } = camera.analysis;
@@ -112,18 +215,23 @@ async function evidenceAlong(
     key: evidenceKey(clip, camera, mask, floor, indices, times),
     differencer: { ...camera.analysis, reference: camera.reference, mask },
     floor,
-    watch: (frame: number, difference: Uint8Array) => {
-      meters[i]?.take(frame, difference);
-      if (i === 0) pieces?.endFrame(frame);
+    watch: (moment: Moment) => {
+      meters[i]?.take(moment.frame, moment.difference);
+      if (i > 0) return;
+      first?.pieces?.endFrame(moment.frame);
+      return first?.watch?.(moment);
     },
-    ...(i === 0 && pieces && { pieces }),
+    ...(i === 0 && first?.pieces && { pieces: first.pieces }),
+    ...(i > 0 && first && { alongside: true }),
   }));
-  const kept = await measure(framesOf(clip, camera, indices, times, options), tracks, options);
-  const within: (WithinBoxes | null)[] = [];
-  for (const [i, { key }] of tracks.entries()) {
-    within.push(rows && (await boxesKept(clip, camera, masks[i] ?? null, key, rows, meters[i]!, options)));
-  }
-  return kept.map((columns, i) => ({ indices, times, ...columns, within: within[i]! }));
+  const keepBoxes = async (options: ReadingOptions) => {
+    const within: (WithinBoxes | null)[] = [];
+    for (const [i, { key }] of tracks.entries()) {
+      within.push(rows && (await boxesKept(clip, camera, masks[i] ?? null, key, rows, meters[i]!, options)));
+    }
+    return within;
+  };
+  return { indices, times, tracks, keepBoxes };
 }
 
 /**
@@ -259,7 +367,8 @@ export function framesOf(
   };
 }
 
-function evidenceKey(
+/** Names a clip's evidence under a camera's fixed part: all that it depends on. */
+export function evidenceKey(
   clip: Clip,
   camera: Camera,
   mask: Uint8Array | null,

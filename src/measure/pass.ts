@@ -13,6 +13,21 @@ export interface Frames {
   from(first: number): AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
 }
 
+/** A frame while it is measured, before the reference takes it in. Its arrays are overwritten with the next. */
+export interface Moment {
+  frame: number;
+  /** Seconds. */
+  time: number;
+  /** Smoothed luminance. */
+  seen: Uint8Array;
+  /** What is masked is shown as well. */
+  difference: Uint8Array;
+  /** Of what the track's mask leaves. */
+  evidence: EvidenceRow;
+  /** A copy of what the frame is compared with, grey levels. */
+  compared(): Uint8Array | Float32Array;
+}
+
 /** One way of looking at the frames, and where its evidence is kept. */
 export interface Track {
   /** Names the evidence in the cache: all that it depends on is part of it, the frames and their times included. */
@@ -23,15 +38,14 @@ export interface Track {
   floor: number;
   /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
   weather?: () => Weather;
-  /**
-   * Told of each frame's difference, in order, while the track is measured; it is the same array every time, and shows what is
-   * masked as well.
-   */
-  watch?: (frame: number, difference: Uint8Array) => void;
+  /** Told of each frame, in order, while the track is measured. */
+  watch?: (moment: Moment) => Promise<void> | void;
   /** Told of what is connected in each frame, before `watch` is. */
   pieces?: LevelWatch;
   /** Measure it from the first frame on even where the cache holds it whole, for `watch` must see it all. */
   anew?: boolean;
+  /** Measure it only where another has to be measured: it may be wanted later, and then costs no reading of its own. */
+  alongside?: boolean;
 }
 
 export interface PassOptions {
@@ -58,9 +72,7 @@ export async function measure(
   options: PassOptions,
 ): Promise<ColumnSource[]> {
   const kept = tracks.map((track) => ({ track, store: storeOf(track, frames, options.cache) }));
-  const missing: Kept[] = [];
-  for (const one of kept) if (one.track.anew || !(await one.store.complete())) missing.push(one);
-  await pass(frames, missing, options);
+  await pass(frames, await missingOf(kept), options);
   return kept.map(({ track, store }) =>
     repairing(
       store,
@@ -77,8 +89,46 @@ export async function measure(
   );
 }
 
-function storeOf({ key, floor }: Track, frames: Frames, cache: Cache): EvidenceStore {
-  return new EvidenceStore(cache, key, frames.times.length, floor);
+/** Frames along which something is to be measured, their times, and what. */
+export interface Measured {
+  times: Float64Array;
+  tracks: readonly Track[];
+}
+
+/**
+ * As `measure` does, but along several selections of the frames of one recording, each at a size of its own, in one reading of
+ * it: what the cache then lacks of none of them.
+ * @param from gives, for each selection, its frames from a given one on, or none where that is null; in order for each of them,
+ * and otherwise as they come
+ */
+export async function measureTogether(
+  of: readonly Measured[],
+  from: (first: readonly (number | null)[]) => AsyncIterable<{ look: number; y: Uint8Array }>,
+  { cache, onProgress }: PassOptions,
+): Promise<void> {
+  const readings: (Reading | null)[] = [];
+  for (const { times, tracks } of of) {
+    const kept = tracks.map((track) => ({ track, store: storeOf(track, { times }, cache) }));
+    const missing = await missingOf(kept);
+    readings.push(missing.length === 0 ? null : await Reading.resume(times, missing));
+  }
+  if (readings.every((reading) => reading === null)) return;
+  const total = of.reduce((sum, { times }, i) => sum + (readings[i] ? times.length : 0), 0);
+  let done = readings.reduce((sum, reading) => sum + (reading?.frame ?? 0), 0);
+  for await (const { look, y } of from(readings.map((reading) => reading?.frame ?? null))) {
+    await readings[look]!.take(y);
+    onProgress?.(++done, total);
+  }
+}
+
+async function missingOf(kept: readonly Kept[]): Promise<Kept[]> {
+  const missing: Kept[] = [];
+  for (const one of kept) if (one.track.anew || !(await one.store.complete())) missing.push(one);
+  return missing.every(({ track }) => track.alongside) ? [] : missing;
+}
+
+function storeOf({ key, floor }: Track, { times }: Pick<Frames, 'times'>, cache: Cache): EvidenceStore {
+  return new EvidenceStore(cache, key, times.length, floor);
 }
 
 interface Kept {
@@ -88,14 +138,35 @@ interface Kept {
 
 async function pass(frames: Frames, missing: readonly Kept[], options: PassOptions): Promise<void> {
   if (missing.length === 0) return;
-  const recorders = await Promise.all(missing.map(Recorder.resume));
-  const groups = alike(recorders).map((group) => new Alike(group));
-  let frame = Math.min(...recorders.map((recorder) => recorder.next));
-  for await (const y of frames.from(frame)) {
-    const time = frames.times[frame]!;
-    for (const group of groups) await group.take(frame, y, time);
-    frame++;
-    options.onProgress?.(frame, frames.times.length);
+  const reading = await Reading.resume(frames.times, missing);
+  for await (const y of frames.from(reading.frame)) {
+    await reading.take(y);
+    options.onProgress?.(reading.frame, frames.times.length);
+  }
+}
+
+/** Tracks that are measured along the same frames, as far as they have come. */
+class Reading {
+  private constructor(
+    private readonly times: Float64Array,
+    private readonly groups: readonly Alike[],
+    /** The frame to be taken next. */
+    public frame: number,
+  ) {}
+
+  static async resume(times: Float64Array, missing: readonly Kept[]): Promise<Reading> {
+    const all = await Promise.all(missing.map(Recorder.resume));
+    const asked = all.filter(({ track }) => !track.alongside);
+    const first = Math.min(...(asked.length > 0 ? asked : all).map(({ next }) => next));
+    // What only goes along is not gone back for.
+    const recorders = all.filter(({ next }) => next >= first);
+    const groups = alike(recorders).map((group) => new Alike(group));
+    return new Reading(times, groups, first);
+  }
+
+  async take(y: Uint8Array): Promise<void> {
+    for (const group of this.groups) await group.take(this.frame, y, this.times[this.frame]!);
+    this.frame++;
   }
 }
 
@@ -141,14 +212,17 @@ class Alike {
     if (frame !== this.next) return;
     this.next++;
     const { weather, differencer, meter } = this;
-    const difference = differencer.next(weather ? weather.apply(y, time) : y, time);
+    const difference = differencer.differ(weather ? weather.apply(y, time) : y, time);
     meter.take(difference);
-    for (const { recorder, mask } of this.members) {
-      if (recorder.next !== frame) continue;
+    const about = { frame, time, seen: differencer.seen, difference, compared: () => differencer.compared() };
+    const taking = this.members.filter(({ recorder }) => recorder.next === frame);
+    for (const { recorder, mask } of taking) {
       const { pieces } = recorder.track;
       const evidence = mask ? meter.areasUnder(mask, pieces) : meter.areas(pieces);
-      await recorder.take(evidence, difference, () => differencer.save());
+      await recorder.take({ ...about, evidence });
     }
+    differencer.advance(time);
+    for (const { recorder } of taking) await recorder.checkpoint(() => differencer.save());
   }
 }
 
@@ -171,12 +245,15 @@ class Recorder {
     return new Recorder(track, store, point?.frame ?? 0, point?.state ?? null);
   }
 
-  /** @param difference without the track's mask */
-  async take(evidence: EvidenceRow, difference: Uint8Array, state: () => Uint8Array): Promise<void> {
-    this.track.watch?.(this.next, difference);
-    await this.store.append(evidence);
-    if (!this.track.weather) await this.store.checkpoint(state);
+  async take(moment: Moment): Promise<void> {
+    await this.track.watch?.(moment);
+    await this.store.append(moment.evidence);
     this.next++;
+  }
+
+  /** @param state of the differencer, once it has taken the frame in */
+  async checkpoint(state: () => Uint8Array): Promise<void> {
+    if (!this.track.weather) await this.store.checkpoint(state);
   }
 }
 

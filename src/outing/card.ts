@@ -38,6 +38,11 @@ export function storageOf(
   };
 }
 
+/** How many photos a card holds. */
+export function photosOnCard({ cardGB, photoMB }: Storage): number {
+  return Math.floor((cardGB * 1000) / photoMB.value);
+}
+
 /** Days of a card; null where it is never full. */
 export interface Days {
   value: number | null;

@@ -1,5 +1,6 @@
 import type { SiteResult } from '../jobs/tune.js';
 import { figure } from '../words/wording.js';
+import { CAMERAS_ID } from './camera-section.js';
 import type { Report } from './data.js';
 import { html, type Markup } from './markup.js';
 
@@ -28,6 +29,7 @@ export function contents(report: Report): Markup {
   const links: [string, string][] = [
     ...(check ? [['check', 'What changed'] as [string, string]] : []),
     ...(several ? [] : [[placeId(0), 'Settings'] as [string, string]]),
+    ...(report.cameras ? [[CAMERAS_ID, 'Which camera'] as [string, string]] : []),
     ...(diagnosis ? whyLinks.slice(0, labelled ? undefined : 2) : []),
   ];
   return html`<nav aria-label="Contents">

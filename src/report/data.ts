@@ -1,5 +1,6 @@
 import type { EngineValue } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
+import type { CamerasCompared } from '../jobs/tune/cameras.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';
@@ -39,6 +40,8 @@ export interface Report {
   /** Pictures of what fired falsely and of what was missed are then here, not with the clips. */
   diagnosis?: DiagnosisShown;
   check?: CheckShown;
+  /** Where several were given. */
+  cameras?: CamerasCompared;
 }
 
 /** What sways in a clip, hatched on one of its pictures. */

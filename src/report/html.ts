@@ -4,6 +4,7 @@ import { moreVisitsText } from '../words/answer.js';
 import { byLuckText } from '../words/luck.js';
 import { byBouts } from '../words/ratios.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
+import { cameraSection } from './camera-section.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
 import { contents, placeId, sitesOf } from './contents.js';
@@ -28,7 +29,7 @@ export function reportHtml(report: Report): string {
   const clips = groups.flatMap((group) => group.clips);
   const seconds = clips.reduce((sum, clip) => sum + clip.seconds, 0);
   const body = html`${contents(report)}
-${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${simulatedNote(sitesOf(report), report.foliage)}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
+${report.check ? checkSection(report.check) : null}${groups.map((group, g) => settingsPart(group, g))}${report.cameras ? cameraSection(report.cameras) : null}${simulatedNote(sitesOf(report), report.foliage)}${report.diagnosis ? diagnosisSection(report.diagnosis) : null}<section>
 <h2 id="clips">Clip by clip</h2>
 ${legend(clips, picturesOf(report))}
 ${groups.map((group, g) => clipsPart(group, clipsBefore(groups, g)))}

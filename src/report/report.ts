@@ -8,6 +8,7 @@ import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { levelOf } from '../engine/triggers.js';
 import type { OpenPorts } from '../jobs/ports.js';
+import type { CamerasCompared } from '../jobs/tune/cameras.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import { evidenceOf } from '../measure/evidence.js';
@@ -74,6 +75,8 @@ export interface ReportParts {
   diagnosis?: Diagnosis;
   /** What a check of these clips under these settings found. */
   check?: CheckShown;
+  /** Several cameras, held against each other on these clips. */
+  cameras?: CamerasCompared | undefined;
 }
 
 /**
@@ -112,6 +115,7 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
     ...(foliage.length > 0 && { foliage }),
     ...(diagnosed && { diagnosis: diagnosed }),
     ...(check && { check }),
+    ...(parts.cameras && { cameras: parts.cameras }),
   });
 }
 

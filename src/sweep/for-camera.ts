@@ -13,6 +13,11 @@ export function gridFor(camera: Camera): Grid {
   return new Grid(camera, keepsEvidence(camera) ? dials : thinned(dials, MOST_DIRECT));
 }
 
+/** Whether the grid of a camera holds all that its dials give. */
+export function triesAll(camera: Camera): boolean {
+  return keepsEvidence(camera) || new Grid(camera).size <= gridFor(camera).size;
+}
+
 /** The lowest level that any setting of a grid asks for. */
 export function lowestLevel(grid: Grid): number {
   const dial = grid.dials[grid.dialSetting('threshold')];

@@ -98,13 +98,13 @@ function verdictText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
   }
 }
 
-/** +12 (-3 to 26) */
-function points({ value, low, high }: Between): string {
+/** 12 more (90 %: 3 fewer to 26 more) */
+export function points({ value, low, high }: Between): string {
   const point = (x: number) => String(Math.round(100 * Math.abs(x)));
   const end = (x: number) => (x < 0 ? `${point(x)} fewer` : `${point(x)} more`);
   return `${end(value)} (90 %: ${end(low)} to ${end(high)})`;
 }
 
-function signed({ value, low, high }: Between): string {
+export function signed({ value, low, high }: Between): string {
   return `${value > 0 ? '+' : ''}${figure(value)} (${figure(low)} to ${figure(high)})`;
 }

@@ -1,3 +1,4 @@
+import { quoted } from '../base/text.js';
 import type { Checked, ClipChecked } from '../check/check.js';
 import { MOVED, type VisitNamed } from '../check/compare.js';
 import type { Inference } from '../check/infer.js';
@@ -51,11 +52,18 @@ function visitText({ start, end, name }: VisitNamed): string {
 }
 
 /** What it was held against, and what changed besides the results; a line each. */
-export function againstWhat({ changed }: Checked, { against, before }: CheckAbout): string[] {
+export function againstWhat({ changed }: Checked, { against, before, command }: CheckAbout): string[] {
   const head = against
-    ? `${against.join(' and ')}, held against the suite's own camera and settings ("was").`
+    ? command !== null
+      ? `The command ${quoted(command)}, held against what the description gives with ${against.join(' and ')} ("was").`
+      : `${against.join(' and ')}, held against the suite's own camera and settings ("was").`
     : before === null
       ? 'Nothing was accepted for this suite yet, so there is nothing to compare with.'
       : `Held against the results accepted because: ${before}`;
-  return [head, ...changed.map((line) => `${against ? 'Differs in' : 'Changed since'}: ${line}`)];
+  const fired = `Fired by the command ${quoted(command ?? '')}.`;
+  return [
+    ...(command !== null && !against ? [fired] : []),
+    head,
+    ...changed.map((line) => `${against ? 'Differs in' : 'Changed since'}: ${line}`),
+  ];
 }

@@ -57,6 +57,15 @@ describe('the photos of a folder', () => {
     expect((await photosIn(join(folder, '101'))).wentBack).toBeNull();
   });
 
+  it('leave out clips that lie within', async () => {
+    const folder = scratch();
+    await writePhotos(folder, { 'good.jpg': null, 'pile/frames/1.jpg': null, 'bowl/frames/1.jpg': null });
+    for (const clip of ['pile', 'bowl']) writeFileSync(join(folder, clip, 'clip.json'), '{}');
+    const { photos, leftOut } = await photosIn(folder);
+    expect(photos.map(({ name }) => name)).toEqual(['good.jpg']);
+    expect(leftOut).toEqual([expect.stringMatching(/^2 folders were left out, .*clips.*: first .*bowl$/)]);
+  });
+
   it('leave out what is none, a line a kind', async () => {
     const folder = scratch();
     await writePhotos(folder, { 'good.jpg': null, 'within/also.jpg': null });

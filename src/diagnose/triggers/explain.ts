@@ -2,16 +2,16 @@ import { photosFor } from '../../camera/timing.js';
 import type { Manifest } from '../../clip/manifest.js';
 import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
 import { causeTold } from '../../score/cause-told.js';
-import { type ChangeMaps, ChangeMapWriter, mapsFrom } from '../cures/change-maps.js';
+import { type ChangeMaps, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';
 import type { ReplayedClip } from '../replayed-clip.js';
 import { adjusted, type Layer } from '../teach/layer.js';
+import { Finder } from './finder.js';
+import type { FirstLook } from './first-look.js';
 import { justLeft, justLeftText } from './just-left.js';
 import { entryOf, type Found, keep, readKept } from './kept.js';
-import { LuckCounter } from './luck.js';
-import { type Measures, measure, vectorOf } from './measures/measures.js';
+import { type Measures, vectorOf } from './measures/measures.js';
 import { causeProbabilities, told, without } from './model/cause.js';
-import { boxOfVisit, fractionBox, PlaceCounter } from './places.js';
 import { readAround } from './reading.js';
 import { sentenceFor } from './sentences.js';
 
@@ -39,9 +39,14 @@ export interface LookedAt {
 /**
  * Looks around the false triggers of a clip (all, where it has no labels). What an earlier run found in the same clip
  * under the same settings is taken from the cache.
+ * @param first what was found while the clip was measured; given up with the result
  */
-export async function lookAtTriggers(replayed: ReplayedClip, options: ReadingOptions): Promise<Explained> {
-  const { found, maps, dispose } = await findings(replayed, options);
+export async function lookAtTriggers(
+  replayed: ReplayedClip,
+  options: ReadingOptions,
+  first: FirstLook | null = null,
+): Promise<Explained> {
+  const { found, maps, dispose } = await findings(replayed, options, first);
   const { triggers, places, byLuck } = found;
   const impossible = ruledOut(replayed.clip.manifest.conditions);
   const shipped = causeProbabilities(triggers.map(({ measures }) => vectorOf(measures)));
@@ -80,64 +85,56 @@ export function explain(
 
 type Findings = { found: Found } & Pick<Explained, 'maps' | 'dispose'>;
 
-async function findings(replayed: ReplayedClip, options: ReadingOptions): Promise<Findings> {
+async function findings(
+  replayed: ReplayedClip,
+  options: ReadingOptions,
+  first: FirstLook | null,
+): Promise<Findings> {
   const entry = entryOf(replayed);
   const kept = await readKept(options.cache, entry);
   if (kept) {
-    return { found: kept.found, maps: kept.maps && mapsFrom(kept.maps), dispose: async () => undefined };
+    const dispose = async () => first?.dispose();
+    return { found: kept.found, maps: kept.maps && mapsFrom(kept.maps), dispose };
   }
-  const { found, writer } = await lookAround(replayed, options);
+  const finder = first?.whole ?? (await lookAround(replayed, options));
+  const { found } = finder;
+  // Where nothing fired falsely no mask is to be tried.
+  const writer = found.triggers.length > 0 ? finder.maps : null;
   const maps = writer && (await writer.finish());
   const packed = writer?.packedMaps ?? null;
   // Maps too many to hold are read anew another time, and everything with them.
   if (!writer || packed) await keep(options.cache, entry, found, packed);
-  return { found, maps, dispose: async () => writer?.dispose() };
+  const dispose = async () => {
+    await finder.maps?.dispose();
+    await first?.dispose();
+  };
+  return { found, maps, dispose };
 }
 
 /**
  * One reading of the frames around the false triggers, and of those that were active. What changed where is kept besides,
  * so that masks can be tried without reading again.
  */
-async function lookAround(
-  replayed: ReplayedClip,
-  options: ReadingOptions,
-): Promise<{ found: Found; writer: ChangeMapWriter | null }> {
-  const { clip, camera, judged, settings, level } = replayed;
-  const { width, height } = camera.analysis;
+async function lookAround(replayed: ReplayedClip, options: ReadingOptions): Promise<Finder> {
+  const { clip, camera, judged, settings } = replayed;
   const looked = judged.triggers.flatMap(({ verdict }, i) =>
     verdict === 'false' || verdict === null ? [i] : [],
   );
-  const asked = new Set(looked);
-  const places = new PlaceCounter(replayed);
-  const luck = new LuckCounter(replayed, (visit) => boxOfVisit(replayed, visit));
-  const boxes = new Map<number, Box>();
-  const triggers: Found['triggers'] = [];
   const hot =
     replayed.truth && looked.length > 0 ? await framesOfEnough(replayed, settings.minimumArea) : null;
-  const writer = hot && new ChangeMapWriter(width, height, level, options.cache);
-
+  const finder = new Finder(replayed, { cache: options.cache, maps: hot !== null });
   await readAround(
     replayed,
     { looked, wanted: hot ?? [] },
     {
-      onFrame: (place, difference) => writer?.append(place, difference),
-      onTrigger: (trigger, region, difference) => {
-        if (!asked.has(trigger)) {
-          places.addTrue(trigger, region);
-          luck.add(trigger, difference);
-          return;
-        }
-        boxes.set(trigger, fractionBox(region));
-        places.addExplained(region);
-      },
-      onLook: (trigger, look) => {
-        triggers.push({ trigger, box: boxes.get(trigger) as Box, measures: measure(look) });
-      },
+      onFrame: (place, difference) => finder.maps?.append(place, difference),
+      onTrigger: (trigger, region, difference) => finder.onTrigger(trigger, region, difference),
+      onLook: (trigger, look) => finder.onLook(trigger, look),
     },
     (indices) => luminanceFrames(clip, indices, camera.analysis, options.signal),
     options.onProgress,
   );
-  return { found: { triggers, places: places.places, byLuck: luck.byLuck }, writer };
+  return finder;
 }
 
 /** Analysed frames whose area reaches the minimum; null where no evidence is kept. */

@@ -48,7 +48,7 @@ export class LuckCounter {
     const area =
       camera.area === 'changed'
         ? changedPixels(within, level)
-        : new Pieces(width, height).largest(within, level);
+        : Pieces.of(width, height).largest(within, level);
     return area >= settings.minimumArea;
   }
 }

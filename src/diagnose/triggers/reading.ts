@@ -4,11 +4,8 @@ import { changedRegion, largestRegion, type Region } from '../../engine/region.j
 import { smooth } from '../../engine/smooth.js';
 import { TIME_TOLERANCE } from '../../engine/triggers.js';
 import type { ReplayedClip } from '../replayed-clip.js';
+import { Around, framesAround } from './around.js';
 import type { Look } from './look.js';
-
-/** Seconds before and after a trigger that are looked at, and at most so many bytes of frames at once. */
-export const AROUND = 12;
-const MOST_BYTES = 48 * 2 ** 20;
 
 /** What a reading needs to know of a case. */
 export type Watched = Pick<
@@ -55,35 +52,17 @@ export async function readAround(
   const lookedAt = new Set(plan.looked);
   const wanted = new Set(Array.from(plan.wanted));
   const differences = new Differences(replayed);
-  const held: Held[] = [];
-  /** Arrays of frames that are no longer held, to be used again. */
-  const spare: Uint8Array[] = [];
-  const waiting: { trigger: number; place: number; look: Omit<Look, 'frames' | 'at'> }[] = [];
+  const around = new Around(reach, seen.onLook);
   const find = camera.area === 'changed' ? changedRegion : largestRegion;
-
-  const release = (upTo: number) => {
-    while (waiting.length > 0 && (waiting[0] as { place: number }).place + reach <= upTo) {
-      const { trigger, place, look } = waiting.shift() as (typeof waiting)[number];
-      const frames = held.filter((f) => Math.abs(f.place - place) <= reach);
-      seen.onLook(trigger, { ...look, frames, at: frames.findIndex((f) => f.place === place) });
-    }
-  };
 
   let done = 0;
   const indices = Uint32Array.from(places, (place) => replayed.indices[place]!);
   for await (const y of source(indices)) {
     const place = places[done++]!;
-    const last = held.at(-1);
-    if (last && last.place !== place - 1) {
-      release(Number.POSITIVE_INFINITY);
-      spare.push(...held.splice(0).map((f) => f.y));
-    }
     const difference = differences.next(y, place);
     const trigger = triggerAt.get(place);
     if (difference && wanted.has(place)) await seen.onFrame?.(place, difference);
-    const kept = spare.pop() ?? new Uint8Array(width * height);
-    kept.set(differences.smoothed);
-    held.push({ place, time: replayed.times[place]!, y: kept });
+    around.take(place, replayed.times[place]!, differences.smoothed);
     if (difference && trigger !== undefined) {
       const region = find(difference, width, height, level);
       seen.onTrigger(trigger, region, difference);
@@ -91,29 +70,13 @@ export async function readAround(
         const lag = memoryOf(camera.reference).nearest;
         const reference = differences.reference;
         const look = { width, height, level, lag, reference, difference: difference.slice(), region };
-        waiting.push({ trigger, place, look });
+        around.lookAround(trigger, look);
       }
     }
-    release(place);
-    const oldest = waiting[0]?.place ?? place;
-    while (held.length > 0 && held[0]!.place < oldest - reach) spare.push((held.shift() as Held).y);
+    around.settle();
     onProgress?.(done, places.length);
   }
-  release(Number.POSITIVE_INFINITY);
-}
-
-interface Held {
-  place: number;
-  time: number;
-  y: Uint8Array;
-}
-
-/** How many analysed frames either side of a trigger are looked at. */
-function framesAround({ times, camera }: Watched): number {
-  const { width, height } = camera.analysis;
-  const seconds = times.length > 1 ? ((times.at(-1) as number) - times[0]!) / (times.length - 1) : 1;
-  const room = Math.floor(MOST_BYTES / (width * height) / 2);
-  return Math.max(4, Math.min(Math.round(AROUND / seconds), room));
+  around.end();
 }
 
 /** Analysed frames to read, rising: all that the reference, the surroundings of triggers and the wanted frames need. */

@@ -1,9 +1,11 @@
 import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import type { ResolvedSettings } from '../../camera/settings.js';
+import { type Firmware, replayFirmware } from '../../check/firmware/replay.js';
 import { type Replayed, replaySuite } from '../../check/results.js';
 import type { Suite } from '../../check/suite.js';
 import type { LabelledClip } from '../../clip/labelled.js';
+import { replayClip } from '../../measure/replay.js';
 import { noteSlowClips, openClips } from '../open.js';
 import { type OpenPorts, tellingPlaces } from '../ports.js';
 
@@ -42,24 +44,47 @@ export async function openSuite({ file, clips }: Suite, ports: OpenPorts): Promi
   });
 }
 
-/** Replays the clips of a suite, telling of its progress. */
-export async function replaySuiteClips(
+/** Tells what should be known of a camera and settings, and of clips under them, before any are replayed. */
+export function noteBefore(
   clips: readonly SuiteClip[],
   { camera, settings }: { camera: Camera; settings: ResolvedSettings },
   ports: OpenPorts,
-): Promise<Replayed> {
+): void {
   for (const warning of settings.warnings) ports.onWarning(warning);
   noteSlowClips(
     clips.map(({ clip }) => clip),
     camera,
     ports,
   );
+}
+
+/**
+ * Replays the clips of a suite, telling of its progress.
+ * @param firmware a program that fires in the place of the camera's description
+ */
+export async function replaySuiteClips(
+  clips: readonly SuiteClip[],
+  { camera, settings }: { camera: Camera; settings: ResolvedSettings },
+  ports: OpenPorts,
+  firmware?: Firmware,
+): Promise<Replayed> {
   const told = tellingPlaces(
     ports,
     clips.map(({ clip }) => clip.dir),
   );
-  return replaySuite(clips, camera, settings, (clip) => {
-    told.onPhase(`${clip.dir}: reading frames`);
-    return { ...ports, onWarning: (text) => ports.onWarning(`${clip.dir}: ${text}`) };
-  });
+  const triggersOf = (clip: LabelledClip) => {
+    const options = { ...ports, onWarning: (text: string) => ports.onWarning(`${clip.dir}: ${text}`) };
+    told.onPhase(`${clip.dir}: ${firmware ? 'the command looks at frames' : 'reading frames'}`);
+    return firmware
+      ? replayFirmware(clip, camera, settings, firmware, options)
+      : replayClip(clip, camera, settings, options);
+  };
+  const { command, fullSize = false } = firmware ?? {};
+  return replaySuite(
+    clips,
+    camera,
+    settings,
+    triggersOf,
+    command === undefined ? undefined : { command, fullSize },
+  );
 }

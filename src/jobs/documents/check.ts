@@ -60,6 +60,7 @@ export const checkSchema = z.strictObject({
   accepted: z
     .strictObject({ before: z.string().nullable(), now: z.string().nullable() })
     .describe('why the results before were accepted, and those of now; null: they were not'),
+  command: z.string().nullable().describe("what fired; null: the camera's description, replayed"),
   changed: z.array(z.string()).describe('what is other than it was, results apart'),
   clips: z.array(clipChecked).describe("in the suite's order, then those no longer in it"),
   before: score.nullable().describe('all clips that can be compared; null: there are none'),

@@ -4,6 +4,7 @@ import { conditionNames } from '../../weather/conditions.js';
 import { rainParts } from '../../weather/rain-part.js';
 import type { SiteResult } from '../tune.js';
 import type { Agree } from './agree.js';
+import { camerasSchema, whichCameraSchema } from './cameras.js';
 import {
   choice,
   controls,
@@ -288,6 +289,8 @@ export const tuneSchema = z.strictObject({
     })
     .optional()
     .describe('where it was said how long it is to last'),
+  cameras: camerasSchema.optional(),
+  whichCamera: whichCameraSchema.optional(),
 });
 
 true satisfies Agree<typeof siteSchema, SiteResult>;

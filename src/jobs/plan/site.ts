@@ -15,6 +15,7 @@ import { tellsOf } from '../../tune/tells.js';
 import { unseenOf } from '../../tune/unseen.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
+import { cardNote } from './card-note.js';
 import { darknessAt } from './darkness.js';
 import { evidenceFor } from './evidence-for.js';
 import type { SiteOptions } from './options.js';
@@ -56,6 +57,11 @@ export async function planSite(
     controls: grid.controlsAt(setting),
   });
   const advised = week.worthIt ? week.course : kinds.map(() => week.one);
+  const counts = countsOf(kinds, teller);
+  const told = weekTold(week, hours, kinds, teller, dials, goal);
+  const { photosOfNothing } = week.worthIt ? told.changing : told.one;
+  const perHour = (photosOfNothing?.value ?? 0) / Math.max(1, counts.ofUse);
+  const full = cardNote(perHour, (24 * counts.ofUse) / kinds.length, camera);
   return {
     site,
     clips: swept.map(({ clip }) => clip),
@@ -79,8 +85,8 @@ export async function planSite(
     }),
     conditions: kindsPlanned(kinds, (kind) => conditionsOfKind(kind).join(', '), advised, teller, goal),
     kinds: kindsPlanned(kinds, kindText, advised, teller, goal),
-    hours: countsOf(kinds, teller),
-    week: weekTold(week, hours, kinds, teller, dials, goal),
+    hours: counts,
+    week: told,
     inUse: options.inUse && {
       settings: fileOf(options.inUse, options.inUse.mask),
       controls: dialsGiving(camera, options.inUse),
@@ -89,7 +95,7 @@ export async function planSite(
     placeKnown: place !== null,
     assumed: found.assumed,
     defaults: found.defaults,
-    notes: found.notes,
+    notes: [...found.notes, ...(full === null ? [] : [full])],
   };
 }
 

@@ -30,17 +30,22 @@ export function batteryTold(
   asked: number,
   sites: readonly Pick<SiteResult, 'site' | 'recommended'>[],
 ): BatteryTold {
-  const { power, assumed } = powerOf(camera);
   return {
     asked,
     reckoned: photosThatLast(camera, asked).reckoned,
-    assumed,
-    sites: sites.map(({ site, recommended }) => {
-      const triggers = triggersOf(recommended);
-      const photosPerHour = triggers && times(triggers, camera.burst.photos);
-      return { site, photosPerHour, hours: photosPerHour && batteryHours(power, photosPerHour) };
-    }),
+    assumed: powerOf(camera).assumed,
+    sites: sites.map(({ site, recommended }) => ({ site, ...batteryAt(camera, recommended) })),
   };
+}
+
+/** How long a battery lasts with some settings, photos at visits counted; null where nothing was watched. */
+export function batteryAt(
+  camera: Camera,
+  choice: SiteResult['recommended'],
+): Pick<BatteryTold['sites'][number], 'hours' | 'photosPerHour'> {
+  const triggers = triggersOf(choice);
+  const photosPerHour = triggers && times(triggers, camera.burst.photos);
+  return { photosPerHour, hours: photosPerHour && batteryHours(powerOf(camera).power, photosPerHour) };
 }
 
 /**

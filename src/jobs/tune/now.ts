@@ -3,6 +3,7 @@ import { dialFor, positionOf } from '../../camera/dials.js';
 import type { ResolvedSettings, Settings } from '../../camera/settings.js';
 import type { Clip } from '../../clip/open.js';
 import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
+import type { ReadingOptions } from '../../measure/evidence.js';
 import { judgeClip, replayClip } from '../../measure/replay.js';
 import type { Judged } from '../../score/replayed.js';
 import type { Grid } from '../../sweep/grid.js';
@@ -27,8 +28,8 @@ export async function heldAgainstNow(
     ports.onPhase(`${clip.dir}: holding it against what is used now`);
     replays.push({
       clip: clip.dir,
-      now: await judged(clip, camera, today, ports),
-      recommended: await judged(clip, camera, { ...recommended, warnings: [] }, ports),
+      now: await judgedUnder(clip, camera, today, ports),
+      recommended: await judgedUnder(clip, camera, { ...recommended, warnings: [] }, ports),
     });
   }
   return {
@@ -59,14 +60,15 @@ function middleOf(grid: Grid): number {
   return grid.dials.reduce((setting, { positions }, d) => setting * positions.length + middle[d]!, 0);
 }
 
-async function judged(
+/** A clip's triggers under some settings, held against its labels. */
+export async function judgedUnder(
   clip: Clip,
   camera: Camera,
   settings: ResolvedSettings,
-  ports: OpenPorts,
+  options: ReadingOptions,
 ): Promise<Judged> {
   // What there is to be said of a recording was said when it was first read.
-  const { onWarning: _, ...reading } = ports;
+  const { onWarning: _, ...reading } = options;
   const times = await replayClip(clip, camera, settings, reading);
   return judgeClip(clip, camera, settings, times, reading);
 }

@@ -4,10 +4,10 @@ import { drawMask } from '../../camera/mask.js';
 import { photosFor } from '../../camera/timing.js';
 import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
-import { analysedFrames, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
+import { analysedFrames, evidenceOf, type Looking, type ReadingOptions } from '../../measure/evidence.js';
 import { replayDirectly } from '../../measure/replay.js';
 import type { Stretch } from '../../score/stretches.js';
-import { type Truth, truthOf } from '../../score/truth.js';
+import { truthOf } from '../../score/truth.js';
 import type { ColumnSource } from '../../sweep/columns.js';
 import { SweepCounts } from '../../sweep/counts.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
@@ -30,13 +30,18 @@ export async function sweepOf(
   options: ReadingOptions,
 ): Promise<Swept> {
   needLabels(clip);
-  const truth = truthOf(clip.labels, clip.seconds);
-  const mask = drawMask(clip.labels.mask, camera);
   if (!keepsEvidence(camera)) {
-    return { whole: await sweepDirectly(clip, camera, grid, truth, mask, options), blocks: [] };
+    const { whole } = partsOf(clip, camera, []);
+    return (await sweepDirectly(clip, { whole, blocks: [] }, camera, grid, options)).swept;
   }
-  const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, lowestLevel(grid)), options);
+  const { mask, floor } = lookingFor(clip, camera, grid);
+  const evidence = await evidenceOf(clip, camera, mask, floor, options);
   return sweepEvidence(partsOf(clip, camera), evidence, camera, grid);
+}
+
+/** How evidence of a labelled clip is read for the sweep of a grid: under the labels' mask, from the lowest level asked for. */
+export function lookingFor({ labels }: LabelledClip, camera: Camera, grid: Grid): Looking {
+  return { camera, mask: drawMask(labels.mask, camera), floor: floorFor(camera, lowestLevel(grid)) };
 }
 
 /** A labelled clip as what is swept: all of it, and cut into blocks. */
@@ -45,7 +50,11 @@ export interface Parts {
   blocks: SweepPart[];
 }
 
-export function partsOf(clip: LabelledClip, camera: Camera): Parts {
+export function partsOf(
+  clip: LabelledClip,
+  camera: Camera,
+  blocks: readonly Stretch[] = blocksOf(clip, camera),
+): Parts {
   const truth = truthOf(clip.labels, clip.seconds);
   const { times } = analysedFrames(clip, camera);
   const whole = {
@@ -54,7 +63,7 @@ export function partsOf(clip: LabelledClip, camera: Camera): Parts {
     truth,
     outcomes: outcomesAt(times, (time) => photosFor(camera, time), truth),
   };
-  return { whole, blocks: blocksOf(clip, camera).map((block) => blockOf(whole, block)) };
+  return { whole, blocks: blocks.map((block) => blockOf(whole, block)) };
 }
 
 /** The blocks that a labelled clip is cut into. */
@@ -73,24 +82,36 @@ export async function sweepEvidence(
   return { whole: first, blocks: rest };
 }
 
-async function sweepDirectly(
-  clip: Clip,
+/**
+ * The same frame by frame, for a camera whose reference depends on its triggers; blocks are not replayed by themselves: what fires in
+ * them counts.
+ * @returns also when each setting fired, seconds
+ */
+export async function sweepDirectly(
+  clip: LabelledClip,
+  { whole, blocks }: Parts,
   camera: Camera,
   grid: Grid,
-  truth: Truth,
-  mask: Uint8Array | null,
   options: ReadingOptions,
-): Promise<SweepCounts> {
+): Promise<{ swept: Swept; fired: number[][] }> {
   const all = Array.from({ length: grid.size }, (_, i) => grid.settingsAt(i));
-  const fired = await replayDirectly(clip, camera, all, mask, options);
-  const { times } = analysedFrames(clip, camera);
-  const outcomes = outcomesAt(times, (time) => photosFor(camera, time), truth);
-  const counts = new SweepCounts(grid.size, truth);
-  fired.forEach((firedAt, setting) => {
-    const tally = tallyOf(
-      { truth, outcomes },
-      firedAt.map((time) => firstAt(times, time, 0)),
-    );
+  const fired = await replayDirectly(clip, camera, all, drawMask(clip.labels.mask, camera), options);
+  const frames = fired.map((times) => times.map((time) => firstAt(whole.times, time, 0)));
+  return {
+    swept: {
+      whole: countsOf(whole, frames),
+      blocks: blocks.map((block) => countsOf(block, frames)),
+    },
+    fired,
+  };
+}
+
+/** @param fired for each setting the frames of the clip at which it fired */
+function countsOf({ from, times, truth, outcomes }: SweepPart, fired: readonly number[][]): SweepCounts {
+  const counts = new SweepCounts(fired.length, truth);
+  fired.forEach((frames, setting) => {
+    const inside = frames.map((frame) => frame - from).filter((k) => k >= 0 && k < times.length);
+    const tally = tallyOf({ truth, outcomes }, inside);
     counts.set(setting, tally, tally.visitBits);
   });
   return counts;

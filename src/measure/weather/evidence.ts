@@ -14,7 +14,7 @@ import {
   withinBoxes,
 } from '../boxes.js';
 import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '../evidence.js';
-import { measure } from '../pass.js';
+import { type Moment, measure } from '../pass.js';
 
 /** Raised whenever the same weather is put onto the same frames differently. */
 const WEATHER_MEANING = 7;
@@ -69,7 +69,10 @@ export async function simulatedEvidenceOf(
       floor,
       weather: () => createWeather(setup),
       // Weather follows from the frames before, so the whole sample is measured again where only boxes are new.
-      ...(meter && { watch: (frame: number, d: Uint8Array) => meter.take(frame, d), anew: true }),
+      ...(meter && {
+        watch: ({ frame, difference }: Moment) => meter.take(frame, difference),
+        anew: true,
+      }),
     };
   });
   const measured = await measure(framesOf(clip, camera, indices, times, options), tracks, options);

@@ -43,12 +43,14 @@ export function displacement(look: Look): Displacement {
   let [zero, shifted, elsewhere, again] = [0, 0, 0, 0];
   let [sumX, sumY, length] = [0, 0, 0];
   for (const block of blocks) {
-    const still = squares(y, reference, block, 0, 0, width, height, Number.POSITIVE_INFINITY);
-    const best = search(y, reference, block, reach, width, height);
+    const here = block.y * width + block.x;
+    const still = squares(y, here, reference, here, width, Number.POSITIVE_INFINITY);
+    const best = search(y, reference, block, reach, width, height, Number.POSITIVE_INFINITY);
     let [elsewhereBest, againBest] = [still, still];
     for (const other of others) {
-      againBest = Math.min(againBest, squares(y, other, block, 0, 0, width, height, againBest));
-      elsewhereBest = Math.min(elsewhereBest, search(y, other, block, NEAR, width, height).left);
+      againBest = Math.min(againBest, squares(y, here, other, here, width, againBest));
+      // What is no better than the best of those before is not looked for.
+      elsewhereBest = search(y, other, block, NEAR, width, height, elsewhereBest).left;
     }
     zero += still;
     shifted += best.left;
@@ -89,6 +91,7 @@ function busiestBlocks({ region, width, height }: Look, reach: number): { x: num
   return found.sort((a, b) => b.pixels - a.pixels || a.y - b.y || a.x - b.x).slice(0, MOST_BLOCKS);
 }
 
+/** The best place within reach that leaves less than `enough`; that where there is none. */
 function search(
   y: Uint8Array,
   background: ArrayLike<number>,
@@ -96,9 +99,11 @@ function search(
   reach: number,
   width: number,
   height: number,
+  enough: number,
 ): Match {
+  const here = block.y * width + block.x;
   const best: Match = {
-    left: squares(y, background, block, 0, 0, width, height, Number.POSITIVE_INFINITY),
+    left: Math.min(enough, squares(y, here, background, here, width, enough)),
     dx: 0,
     dy: 0,
   };
@@ -106,29 +111,29 @@ function search(
     if (block.y + dy < 0 || block.y + dy + BLOCK > height) continue;
     for (let dx = -reach; dx <= reach; dx++) {
       if (block.x + dx < 0 || block.x + dx + BLOCK > width) continue;
-      const left = squares(y, background, block, dx, dy, width, height, best.left);
-      if (left < best.left) Object.assign(best, { left, dx, dy });
+      const left = squares(y, here, background, here + dy * width + dx, width, best.left);
+      if (left >= best.left) continue;
+      best.left = left;
+      best.dx = dx;
+      best.dy = dy;
     }
   }
   return best;
 }
 
-/** Squared differences of a block from the background so far away; given up above `enough`. */
+/** Squared differences of the block at one place of a picture from that at one of another; given up above `enough`. */
 function squares(
   y: Uint8Array,
+  here: number,
   background: ArrayLike<number>,
-  block: { x: number; y: number },
-  dx: number,
-  dy: number,
+  there: number,
   width: number,
-  height: number,
   enough: number,
 ): number {
-  if (height < BLOCK || width < BLOCK) return 0;
   let sum = 0;
   for (let row = 0; row < BLOCK && sum < enough; row++) {
-    let i = (block.y + row) * width + block.x;
-    let j = i + dy * width + dx;
+    let i = here + row * width;
+    let j = there + row * width;
     for (let x = 0; x < BLOCK; x++, i++, j++) {
       const d = y[i]! - background[j]!;
       sum += d * d;

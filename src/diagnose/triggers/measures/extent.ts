@@ -1,6 +1,6 @@
 import { Pieces } from '../../../engine/pieces.js';
 import { changedRegion } from '../../../engine/region.js';
-import { boxOf, type Look } from '../look.js';
+import { boxOf, type Look, type PixelBox } from '../look.js';
 
 /** Size and shape of what fired, and how the rest of the change lies about the frame. */
 export interface Extent {
@@ -28,7 +28,7 @@ export function extent({ difference, level, region, width, height }: Look): Exte
     region: region.pixels / total,
     changed: changed / total,
     fill: region.pixels / Math.max(1, (box.right - box.left) * (box.bottom - box.top)),
-    roundness: roundnessOf(region.mask, width, height, region.pixels),
+    roundness: roundnessOf(region.mask, width, box, region.pixels),
     pieces: changed === 0 ? 0 : (1000 * pieces) / changed,
     spread: cells / (COLUMNS * ROWS),
   };
@@ -38,24 +38,25 @@ export function extent({ difference, level, region, width, height }: Look): Exte
 function survey(difference: Uint8Array, level: number, width: number, height: number) {
   const { mask, pixels: changed } = changedRegion(difference, width, height, level);
   let pieces = 0;
-  new Pieces(width, height).forEach(mask, 1, () => {
+  Pieces.of(width, height).forEach(mask, 1, () => {
     pieces++;
   });
-  const cells = new Set<number>();
+  const cells = new Uint8Array(COLUMNS * ROWS);
   for (let y = 0, i = 0; y < height; y++) {
     const row = Math.floor((y * ROWS) / height) * COLUMNS;
-    for (let x = 0; x < width; x++, i++)
-      if (mask[i] === 1) cells.add(row + Math.floor((x * COLUMNS) / width));
+    for (let x = 0; x < width; x++, i++) {
+      if (mask[i] === 1) cells[row + Math.floor((x * COLUMNS) / width)] = 1;
+    }
   }
-  return { pieces, changed, cells: cells.size };
+  return { pieces, changed, cells: cells.reduce((sum, cell) => sum + cell, 0) };
 }
 
 /** Minor over major axis of the ellipse with the region's second moments. */
-function roundnessOf(mask: Uint8Array, width: number, height: number, pixels: number): number {
+function roundnessOf(mask: Uint8Array, width: number, box: PixelBox, pixels: number): number {
   let [sx, sy, sxx, syy, sxy] = [0, 0, 0, 0, 0];
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) {
-      if (mask[i] !== 1) continue;
+  for (let y = box.top; y < box.bottom; y++) {
+    for (let x = box.left; x < box.right; x++) {
+      if (mask[y * width + x] !== 1) continue;
       sx += x;
       sy += y;
       sxx += x * x;

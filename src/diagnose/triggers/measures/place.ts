@@ -29,7 +29,7 @@ const FAR = 3.5;
 export function place(look: Look): Place {
   const { frames, at, lag, level, region, reference } = look;
   const inside = pixelsOf(region, MOST);
-  const { y, time } = frames[at]!;
+  const { y } = frames[at]!;
   const first = frames[0]!.time;
   const last = frames.at(-1)!.time;
   // The region's pixels of every frame, side by side: they are gone through many times.
@@ -63,7 +63,7 @@ export function place(look: Look): Place {
     active: counted === 0 ? 0 : active / counted,
     times: bouts,
     seconds: last - first,
-    remains: remains(look, inside, time),
+    remains: remains(look, inside, looks),
     lasted: frames[to]!.time - frames[from]!.time,
     rhythm: rhythm(
       frames.map((f) => f.time),
@@ -98,20 +98,27 @@ function usualLook(looks: readonly Uint8Array[]): Uint8Array {
   return out;
 }
 
-function remains({ frames, at, reference }: Look, inside: Int32Array, time: number): number {
+/** @param looks the region's pixels of every frame */
+function remains({ frames, at, reference }: Look, inside: Int32Array, looks: readonly Uint8Array[]): number {
+  const { y, time } = frames[at]!;
   const within = (from: number, to: number) =>
-    frames.filter((f) => f.time - time >= from && f.time - time <= to);
+    looks.filter((_, j) => frames[j]!.time - time >= from && frames[j]!.time - time <= to);
   const before = within(-FAR, -NEAR);
   const after = within(NEAR, FAR);
   if (before.length === 0 || after.length === 0) return 0;
-  const { y } = frames[at]!;
+  const [b, a] = [summed(before), summed(after)];
   let [stays, changed] = [0, 0];
-  for (const i of inside) {
-    let [b, a] = [0, 0];
-    for (const f of before) b += f.y[i]!;
-    for (const f of after) a += f.y[i]!;
-    stays += Math.abs(a / after.length - b / before.length);
+  for (let j = 0; j < inside.length; j++) {
+    const i = inside[j]!;
+    stays += Math.abs(a[j]! / after.length - b[j]! / before.length);
     changed += Math.abs(y[i]! - reference[i]!);
   }
   return changed === 0 ? 0 : stays / changed;
+}
+
+/** Pixel by pixel. */
+function summed(looks: readonly Uint8Array[]): Uint32Array {
+  const sum = new Uint32Array(looks[0]!.length);
+  for (const look of looks) for (let j = 0; j < sum.length; j++) sum[j]! += look[j]!;
+  return sum;
 }

@@ -35,15 +35,18 @@ export function texture({ frames, at, reference, region, width }: Look): Texture
 /** Over the whole frame, so that it does not depend on where the threshold cut the region out. */
 function selfLikeness(y: Uint8Array, reference: ArrayLike<number>, width: number): number {
   const rows = Math.floor(y.length / width);
-  const here: number[] = [];
-  const there: number[] = [];
+  const most = Math.ceil(rows / 3) * Math.ceil(width / 3);
+  const changes = { here: new Float64Array(most), there: new Float64Array(most) };
+  let n = 0;
   for (let row = 0; row < rows; row += 3) {
     for (let x = row % 3; x + APART < width; x += 3) {
       const i = row * width + x;
-      here.push(y[i]! - reference[i]!);
-      there.push(y[i + APART]! - reference[i + APART]!);
+      changes.here[n] = y[i]! - reference[i]!;
+      changes.there[n++] = y[i + APART]! - reference[i + APART]!;
     }
   }
+  const here = changes.here.subarray(0, n);
+  const there = changes.there.subarray(0, n);
   const a = moments(here, here);
   const b = moments(there, there);
   return moments(here, there).covariance / Math.sqrt(a.covariance * b.covariance + 1e-3);

@@ -58,8 +58,7 @@ function misfit(
   y: number,
 ) {
   const margin = Math.ceil(Math.max(Math.abs(x), Math.abs(y))) + 2;
-  const sums = { xx: 0, yy: 0, xy: 0, xt: 0, yt: 0, squares: 0 };
-  let n = 0;
+  let [xx, yy, xy, xt, yt, squares, n] = [0, 0, 0, 0, 0, 0, 0];
   const left = Math.floor(-x);
   const top = Math.floor(-y);
   const fx = -x - left;
@@ -73,18 +72,17 @@ function misfit(
       const d = to[i]! - (above * (1 - fy) + below * fy);
       const gx = (to[i + 1]! - to[i - 1]!) / 2;
       const gy = (to[i + width]! - to[i - width]!) / 2;
-      sums.xx += gx * gx;
-      sums.yy += gy * gy;
-      sums.xy += gx * gy;
+      xx += gx * gx;
+      yy += gy * gy;
+      xy += gx * gy;
       // to(p) = from(p - s): a shift too small by u leaves d = -u . g
-      sums.xt -= gx * d;
-      sums.yt -= gy * d;
-      sums.squares += d * d;
+      xt -= gx * d;
+      yt -= gy * d;
+      squares += d * d;
       n++;
     }
   }
-  if (n > 0) sums.squares /= n;
-  return sums;
+  return { xx, yy, xy, xt, yt, squares: n > 0 ? squares / n : squares };
 }
 
 function coarseShift(from: ArrayLike<number>, to: ArrayLike<number>, width: number, height: number) {
@@ -92,17 +90,24 @@ function coarseShift(from: ArrayLike<number>, to: ArrayLike<number>, width: numb
   const h = Math.floor(height / COARSE);
   const a = coarse(from, width, w, h);
   const b = coarse(to, width, w, h);
-  let best = { x: 0, y: 0, left: Number.POSITIVE_INFINITY };
+  let best = { x: 0, y: 0 };
+  const n = (h - 2 * COARSE_REACH) * (w - 2 * COARSE_REACH);
+  if (h <= 2 * COARSE_REACH || w <= 2 * COARSE_REACH) return best;
+  // All are sums of as many squares, so that one as large as the least half way is none to go on with.
+  let least = Number.POSITIVE_INFINITY;
   for (const [x, y] of nearestFirst) {
-    let [sum, n] = [0, 0];
-    for (let row = COARSE_REACH; row < h - COARSE_REACH; row++) {
-      for (let column = COARSE_REACH; column < w - COARSE_REACH; column++) {
-        const d = b[row * w + column]! - a[(row - y) * w + column - x]!;
+    let sum = 0;
+    for (let row = COARSE_REACH; row < h - COARSE_REACH && sum < least; row++) {
+      const shift = y * w + x;
+      for (let i = row * w + COARSE_REACH, end = (row + 1) * w - COARSE_REACH; i < end; i++) {
+        const d = b[i]! - a[i - shift]!;
         sum += d * d;
-        n++;
       }
     }
-    if (n > 0 && sum / n < best.left) best = { x, y, left: sum / n };
+    if (sum / n < least / n) {
+      best = { x, y };
+      least = sum;
+    }
   }
   return best;
 }

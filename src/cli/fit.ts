@@ -1,0 +1,84 @@
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { openOutput } from '../files/output.js';
+import { openOutputFolder } from '../files/output-folder.js';
+import { fitDocument, fit as fitTo } from '../jobs/fit.js';
+import { openCamera } from '../jobs/open.js';
+import { examples } from './examples.js';
+import { fitText } from './fit-text.js';
+import { between } from './numbers.js';
+import { FORCE, rulesFor } from './outputs.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
+
+interface Options {
+  fired: string;
+  camera?: string;
+  tolerance?: number;
+  write?: string;
+  force?: true;
+  json?: true;
+}
+
+export function addFit(program: Command): void {
+  program
+    .command('fit')
+    .summary('which camera description explains when a real camera fired')
+    .description(
+      'Takes a continuous recording and the times at which the real camera fired meanwhile, and finds the description and the settings that fire at the same moments. A camera of another make needs its own recording.',
+    )
+    .argument('<clip>', 'a clip folder, or a scene file: all that happened while the camera was watching')
+    .requiredOption(
+      '--fired <file or folder>',
+      'when it fired: a JSON array or a one-column CSV of seconds from the start of the clip or of dates and times, or the folder of its photos',
+    )
+    .option(
+      '--camera <file>',
+      'what is known of the camera: dials, lens, power, its size of analysis as a first guess',
+    )
+    .option(
+      '--tolerance <seconds>',
+      'within which a predicted time is right; left out: by how the times are rounded',
+      between(0.001, 60, 'a number of seconds'),
+    )
+    .option('--write <dir>', 'also write camera.json and settings.json into this folder')
+    .option(...FORCE)
+    .option('--json', 'one JSON document on standard output')
+    .addHelpText(
+      'after',
+      examples([
+        ['fit my-clip --fired DCIM --write fitted', 'from the photos that the camera took'],
+        [
+          'fit my-clip --fired fired.csv --camera camera.json',
+          'from a list of times, with the dials that are known',
+        ],
+      ]),
+    )
+    .action(run);
+}
+
+async function run(clip: string, options: Options): Promise<void> {
+  const ports = await terminalPorts();
+  const { fired, camera: file, tolerance, write } = options;
+  const camera = file === undefined ? undefined : await openCamera(file);
+  if (write !== undefined) await openOutputFolder('--write', write);
+  const rules = rulesFor([clip, fired, file], options, ports);
+  const named = (name: string) =>
+    write === undefined ? null : openOutput('--write', join(write, name), rules);
+  const [cameraFile, settingsFile] = [await named('camera.json'), await named('settings.json')];
+  const result = await fitTo({ clip, fired, camera, tolerance }, ports);
+  const document = fitDocument(result);
+  await cameraFile?.write(json(document.camera));
+  await settingsFile?.write(json(document.settings));
+  const written = [cameraFile, settingsFile].flatMap((output) => (output ? [output.path] : []));
+  print(
+    options,
+    ports,
+    () => document,
+    () => fitText(result, written),
+  );
+}
+
+function json(value: unknown): string {
+  return `${JSON.stringify(value, null, 2)}\n`;
+}

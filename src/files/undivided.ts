@@ -1,0 +1,30 @@
+/** So many acts are going on that must not end half-way. */
+let going = 0;
+/** What ends the process, once nothing is half-way. */
+let ending: (() => void) | null = null;
+/** What such acts made. */
+const made: string[] = [];
+
+/**
+ * An act that a signal does not end half-way, for what it leaves is only of use together: a folder in its place, and the file
+ * that names it.
+ * @param path what it makes, told to whoever ends the process afterwards
+ * @throws whatever `act` throws
+ */
+export async function undivided<T>(path: string, act: () => Promise<T>): Promise<T> {
+  going++;
+  try {
+    const result = await act();
+    made.push(path);
+    return result;
+  } finally {
+    going--;
+    if (going === 0) ending?.();
+  }
+}
+
+/** Ends the process now, or as soon as nothing is half-way; `end` is told what was made whole. */
+export function endUndivided(end: (made: readonly string[]) => void): void {
+  ending = () => end(made);
+  if (going === 0) ending();
+}

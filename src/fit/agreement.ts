@@ -1,0 +1,99 @@
+/** How near a predicted time must lie to a fired one, in seconds. */
+export interface Tolerance {
+  /** Beyond this the two do not match. */
+  most: number;
+  /** Up to this they are as good as the same: what rounding and the camera's frames leave open. */
+  free: number;
+}
+
+/** Fired times held against predicted ones, one to one. */
+export interface Agreement {
+  /** Of precision and recall of the predicted times (harmonic mean), 0 to 1. */
+  f1: number;
+  matched: number;
+  /** Predicted, but not fired. */
+  extra: number;
+  /** Fired, but not predicted. */
+  missing: number;
+}
+
+/** What a match at the edge of the tolerance is worth, of one in time. */
+const AT_THE_EDGE = 0.5;
+
+/**
+ * The largest one-to-one matching of two rising series: of points on a line under one tolerance, taking the earliest pair
+ * that fits is largest.
+ * @param count how many of `predicted` count
+ * @param onPair told of each pair, by their places
+ */
+function matchUp(
+  fired: Float64Array,
+  predicted: ArrayLike<number>,
+  count: number,
+  most: number,
+  onPair: (fired: number, predicted: number) => void,
+): void {
+  let i = 0;
+  let j = 0;
+  while (i < fired.length && j < count) {
+    const ahead = predicted[j]! - fired[i]!;
+    if (ahead < -most) j++;
+    else if (ahead > most) i++;
+    else onPair(i++, j++);
+  }
+}
+
+export function agreementOf(
+  fired: Float64Array,
+  predicted: ArrayLike<number>,
+  { most }: Pick<Tolerance, 'most'>,
+): Agreement {
+  let matched = 0;
+  matchUp(fired, predicted, predicted.length, most, () => {
+    matched++;
+  });
+  const all = fired.length + predicted.length;
+  return {
+    f1: all === 0 ? 0 : (2 * matched) / all,
+    matched,
+    extra: predicted.length - matched,
+    missing: fired.length - matched,
+  };
+}
+
+/** As F1, but that a match counts the less the farther apart the two are; to tell descriptions apart that all match. */
+export function closeness(
+  fired: Float64Array,
+  predicted: ArrayLike<number>,
+  count: number,
+  { most, free }: Tolerance,
+): number {
+  const all = fired.length + count;
+  if (all === 0) return 0;
+  const slope = most > free ? (1 - AT_THE_EDGE) / (most - free) : 0;
+  let worth = 0;
+  matchUp(fired, predicted, count, most, (i, j) => {
+    worth += 1 - slope * Math.max(0, Math.abs(predicted[j]! - fired[i]!) - free);
+  });
+  return (2 * worth) / all;
+}
+
+/** A fired time, by its place, and the time at which it was predicted. */
+export interface Pair {
+  place: number;
+  at: number;
+  late: number;
+}
+
+/** Of the pairs that match, the places of the fired times, when they were predicted and how much later they are. */
+export function lateness(
+  fired: Float64Array,
+  predicted: ArrayLike<number>,
+  { most }: Pick<Tolerance, 'most'>,
+): Pair[] {
+  const pairs: Pair[] = [];
+  matchUp(fired, predicted, predicted.length, most, (i, j) => {
+    pairs.push({ place: i, at: predicted[j]!, late: fired[i]! - predicted[j]! });
+  });
+  return pairs;
+}

@@ -1,0 +1,110 @@
+import type { AreaKind } from '../sweep/columns.js';
+
+/** The values that are tried of one description, each rising. */
+export interface Axes {
+  kinds: readonly AreaKind[];
+  /** Whole levels; a threshold means the next one up. */
+  levels: readonly number[];
+  /** Pixels. */
+  areas: readonly number[];
+  /** Frames. */
+  persistences: readonly number[];
+  /** Seconds. */
+  cooldowns: readonly number[];
+}
+
+const KINDS: readonly AreaKind[] = ['region', 'changed'];
+
+/** Whole numbers from `from` to `to`, each at least `ratio` times the one before. */
+export function risingBy(ratio: number, from: number, to: number): number[] {
+  const values: number[] = [];
+  for (let x = from; x <= to; ) {
+    values.push(x);
+    x = Math.max(x + 1, Math.round(x * ratio));
+  }
+  return values;
+}
+
+/** The highest level worth trying: hardly anything outdoors stands out by more. */
+const HIGHEST_LEVEL = 160;
+/** Of the frame; who asks for more never fires at an animal. */
+const LARGEST_SHARE = 0.5;
+
+/** Few values, to tell which descriptions come near at all. */
+export function coarseAxes(floor: number, pixels: number, cooldowns: readonly number[]): Axes {
+  return {
+    kinds: KINDS,
+    levels: risingBy(1.25, floor, HIGHEST_LEVEL),
+    areas: risingBy(1.5, 1, pixels * LARGEST_SHARE),
+    persistences: [1, 2, 3, 5],
+    cooldowns,
+  };
+}
+
+/** Many, to tell where within a description the camera stands. */
+export function fineAxes(
+  floor: number,
+  pixels: number,
+  persistences: readonly number[],
+  cooldowns: readonly number[],
+): Axes {
+  return {
+    kinds: KINDS,
+    levels: risingBy(1.07, floor, HIGHEST_LEVEL),
+    areas: risingBy(1.12, 1, pixels * LARGEST_SHARE),
+    persistences,
+    cooldowns,
+  };
+}
+
+/** Seconds that people who build cameras choose. */
+const ROUND = [
+  0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9, 10, 12, 15, 18, 20, 25, 30, 40, 45, 50, 60, 75, 90,
+  100, 120, 150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
+];
+const MOST_COOLDOWNS = 12;
+
+/**
+ * Cooldowns that may be meant: none can be longer than the shortest gap between fired times.
+ * @param times rising
+ * @param slack seconds by which a gap may seem shorter than it was
+ * @param frame seconds from one frame to the next
+ * @param offered what the camera's dial offers; empty: anything
+ */
+export function cooldownsFor(
+  times: ArrayLike<number>,
+  slack: number,
+  frame: number,
+  offered: readonly number[],
+): number[] {
+  let gap = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < times.length; i++) gap = Math.min(gap, times[i]! - times[i - 1]!);
+  const most = gap + slack;
+  if (offered.length > 0) {
+    const possible = offered.filter((cooldown) => cooldown <= most).sort((a, b) => a - b);
+    return possible.length > 0 ? possible : [Math.min(...offered)];
+  }
+  const round = ROUND.filter((cooldown) => cooldown <= most);
+  // Of those that nothing tells apart the round one is meant.
+  const isBetween = gap < Number.POSITIVE_INFINITY && gap - frame > (round.at(-1) ?? 0) + ROUND_ENOUGH;
+  return [...round.slice(-MOST_COOLDOWNS), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
+}
+
+/** Seconds from a round cooldown within which no other one is tried. */
+const ROUND_ENOUGH = 0.6;
+
+/** All around some values. */
+export function axesAround(
+  { kind, level, area, persistence }: { kind: AreaKind; level: number; area: number; persistence: number },
+  floor: number,
+  pixels: number,
+  cooldowns: readonly number[],
+): Axes {
+  return {
+    kinds: [kind],
+    levels: risingBy(1.03, Math.max(floor, Math.floor(level / 1.35)), Math.min(255, Math.ceil(level * 1.35))),
+    areas: risingBy(1.06, Math.max(1, Math.floor(area / 1.7)), Math.min(pixels, Math.ceil(area * 1.7))),
+    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
+    cooldowns,
+  };
+}

@@ -1,0 +1,383 @@
+import type { Clip } from '../clip/open.js';
+import type { ReadingOptions } from '../measure/evidence.js';
+import type { ColumnSource } from '../sweep/columns.js';
+import { findRuns, march, roomForRuns } from '../sweep/march.js';
+import { lateness, type Tolerance } from './agreement.js';
+import { type Axes, axesAround, coarseAxes, cooldownsFor } from './axes.js';
+import { offsetsFor } from './beginning.js';
+import { busyBy } from './busy.js';
+import { type Clock, onClip, setRight } from './clock.js';
+import {
+  coarseReferences,
+  firstSize,
+  type Look,
+  lookName,
+  referenceName,
+  referencesAround,
+  type Size,
+  sizesFor,
+  type WhileBusy,
+} from './look.js';
+import { Looking, type LookTried } from './looking.js';
+import { type Best, middleOfBest, scoreAll, slackFor, support, type Values, type Wanted } from './scores.js';
+import type { Told } from './told.js';
+
+/** A description with the values under which it explains the told times best. */
+export interface Tried extends LookTried {
+  source: ColumnSource;
+  best: Best;
+  /** What they are ranked by: how near the best comes, and under how many values. */
+  worth: number;
+}
+
+/** What the owner knows of the camera beforehand. */
+export interface Known {
+  size: Size | null;
+  /** What the cooldown's dial offers; empty: anything. */
+  cooldowns: readonly number[];
+  /** Seconds that the camera is busy with its photos, whatever its cooldown. */
+  busy: number;
+  /** Frames a second; null: as the clip's. */
+  rate: number | null;
+}
+
+export interface CourseOptions extends ReadingOptions {
+  onPhase: (what: string) => void;
+}
+
+/** What a search came to. */
+export interface Course {
+  looking: Looking;
+  clock: Clock;
+  tolerance: Tolerance;
+  cooldowns: readonly number[];
+  /** Lowest level of the evidence by now. */
+  floor: number;
+  /** All that was tried, the best first, each description once. */
+  tried: Tried[];
+}
+
+/** Grey levels: below is the noise of any sensor. */
+export const FLOOR = 3;
+/** Smoothing that is tried; wider is rare, and told by smaller sizes as well. */
+const SMOOTHS = [0, 1, 2, 3];
+/** Descriptions that go into the next round. */
+const CARRIED = 3;
+/** Closeness from which the first size leaves little open. */
+const NEARLY_ALL = 0.97;
+
+/** How fast the clip's frames come where none is missing, rounded up so that every one of them is seen. */
+export function rateOf(clip: Pick<Clip, 'times' | 'rate'>): number {
+  const gaps = Array.from(clip.times.subarray(1), (time, i) => time - clip.times[i]!).sort((a, b) => a - b);
+  const usual = gaps.length === 0 ? clip.rate : Math.max(clip.rate, 1 / gaps[gaps.length >> 1]!);
+  const digits = 10 ** (2 - Math.floor(Math.log10(usual)));
+  return Math.ceil(usual * digits * (1 - 1e-4)) / digits;
+}
+
+/** Seconds within which a predicted time is right, where nobody says: what rounding and three frames leave open. */
+export function toleranceFor(told: Told, rate: number, given: number | undefined): Tolerance {
+  const free = told.quantum / 2 + 0.6 / rate;
+  return { free, most: given ?? Math.max(0.5, told.quantum / 2 + 1.5 / rate) };
+}
+
+/** The told times on the clip, as far as they lie on it. */
+export function wantedBy(
+  { times }: Told,
+  clock: Clock,
+  tolerance: Tolerance,
+  [from, to]: readonly [number, number],
+): Wanted {
+  const fired = onClip(times, clock).filter(
+    (time) => time >= from - tolerance.most && time < to + tolerance.most,
+  );
+  return { fired, tolerance, from, to };
+}
+
+/**
+ * Looks for the descriptions that explain when a camera fired, from few that lie far apart to many around the best: the offset
+ * and the reference at a small size, then sizes and smoothing, then what lies between.
+ * @param clip of some length
+ */
+export async function search(
+  clip: Clip,
+  told: Told,
+  known: Known,
+  tolerance: Tolerance,
+  options: CourseOptions,
+): Promise<Course> {
+  const rate = known.rate ?? rateOf(clip);
+  const course = new Searching(clip, told, known, tolerance, new Looking(clip, rate, options));
+  await course.begin();
+  await course.whileBusy();
+  await course.sizes();
+  await course.between();
+  return course.result();
+}
+
+class Searching {
+  private clock: Clock = { offset: 0, drift: 0 };
+  private readonly cooldowns: readonly number[];
+  private readonly sizesTried: Size[];
+  private readonly first: Size;
+  private readonly known = new Map<string, Tried>();
+  private floor = FLOOR;
+
+  constructor(
+    private readonly clip: Clip,
+    private readonly told: Told,
+    known: Known,
+    private readonly tolerance: Tolerance,
+    private readonly looking: Looking,
+  ) {
+    const frame = 1 / looking.rate;
+    const all = cooldownsFor(told.times, told.quantum + frame, frame, known.cooldowns);
+    const possible = all.filter((cooldown) => cooldown >= known.busy);
+    this.cooldowns = possible.length > 0 ? possible : [known.busy];
+    this.sizesTried = sizesFor(clip, known.size);
+    this.first = firstSize(this.sizesTried);
+  }
+
+  result(): Course {
+    const { looking, clock, tolerance, cooldowns, floor } = this;
+    return { looking, clock, tolerance, cooldowns, floor, tried: this.ranked() };
+  }
+
+  /** References at a small size; where on the clip the told times lie. */
+  async begin(): Promise<void> {
+    const looks = coarseReferences.map(
+      (reference): Look => ({
+        ...this.first,
+        smooth: 1,
+        reference,
+        whileBusy: 'continues',
+      }),
+    );
+    const tried = looks.map((look) => ({ look, busy: null }));
+    const sources = await this.looking.at(tried, this.floor);
+    const { times } = this.looking;
+    const { seconds } = this.clip;
+    const axes = this.coarse(this.first, this.cooldowns);
+    const window = this.tolerance.most + (DRIFT_PER_HOUR / 2) * (seconds / 3600);
+    const offsets = await offsetsFor(sources, times, this.told, seconds, axes, window);
+    let most = -1;
+    let clock = this.clock;
+    for (const { offset } of offsets) {
+      this.clock = { offset, drift: 0 };
+      this.known.clear();
+      for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!, window);
+      await this.mendClock(window);
+      const [best] = this.ranked();
+      if (!best || best.best.most <= most) continue;
+      most = best.best.most;
+      clock = this.clock;
+    }
+    this.clock = clock;
+    this.known.clear();
+    for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!);
+    await this.mendClock();
+  }
+
+  /** References that depend on triggers, followed by the told times. */
+  async whileBusy(): Promise<void> {
+    const ranked = this.ranked();
+    const few = (ranked[0]?.best.most ?? 0) >= NEARLY_ALL ? ranked.slice(0, CARRIED) : ranked;
+    const looks: LookTried[] = [];
+    for (const { look } of few) looks.push(...(await this.stoppedAlike(look)));
+    await this.tryAll(looks);
+    await this.mendClock();
+  }
+
+  /** The best references at every size and smoothing. */
+  async sizes(): Promise<void> {
+    const carried = carriedOn(this.ranked());
+    const [best] = carried;
+    if (!best) return;
+    // Levels far below what was found are noise, and cost most of the time.
+    this.floor = Math.max(FLOOR, Math.floor(best.best.values.level / 4));
+    for (const size of this.sizesTried) {
+      const looks = carried.flatMap((one) =>
+        SMOOTHS.slice(0, 3).map((smooth) => this.like(one, { ...one.look, ...size, smooth })),
+      );
+      await this.tryAll(looks);
+    }
+    const [now] = this.ranked();
+    if (now && now.look.smooth === 2) await this.tryAll([this.like(now, { ...now.look, smooth: 3 })]);
+  }
+
+  /** What lies around the best: references, smoothing, what happens while busy. */
+  async between(): Promise<void> {
+    for (const round of [0, 1] as const) {
+      await this.mendClock();
+      const best = this.ranked().slice(0, round === 0 ? 2 : 1);
+      await this.tryAll(best.flatMap((one) => this.around(one, round)));
+    }
+    for (let round = 0; round < (this.isRounded ? 2 : 1); round++) {
+      const [best] = this.ranked();
+      if (!best) return;
+      const goesOn = { look: { ...best.look, whileBusy: 'continues' as const }, busy: null };
+      await this.tryAll([goesOn, ...(await this.stoppedAlike(best.look))]);
+      await this.mendClock();
+    }
+  }
+
+  /** References near its own, at its own smoothing and, where that costs little, at the next ones too. */
+  private around(one: Tried, round: 0 | 1): LookTried[] {
+    const { look } = one;
+    const isCheap = look.width * look.height * this.looking.times.length <= CHEAP;
+    const references = [look.reference, ...referencesAround(look.reference, round)];
+    const smooths = SMOOTHS.filter((smooth) => Math.abs(smooth - look.smooth) <= (round === 0 ? 1 : 0));
+    return references.flatMap((reference, i) =>
+      smooths
+        .filter((smooth) => isCheap || i === 0 || smooth === look.smooth)
+        .map((smooth) => this.like(one, { ...look, reference, smooth })),
+    );
+  }
+
+  private like({ busy }: Tried, look: Look): LookTried {
+    return { look, busy };
+  }
+
+  /** The same look, its reference stopped while busy, for the longest cooldowns that may be meant. */
+  private async stoppedAlike(look: Look): Promise<LookTried[]> {
+    const fired = await this.firedAtFrames();
+    const { times } = this.looking;
+    const cooldowns = this.cooldowns.filter((cooldown) => cooldown > 0).slice(-BUSY_TRIED);
+    return (['frozen', 'restarts'] as const).flatMap((whileBusy: Exclude<WhileBusy, 'continues'>) =>
+      cooldowns.map((cooldown) => ({
+        look: { ...look, whileBusy },
+        busy: busyBy(times, fired, whileBusy, cooldown),
+      })),
+    );
+  }
+
+  /** Whether times are rounded so that the frame which fired is not known. */
+  private get isRounded(): boolean {
+    return this.told.quantum * this.looking.rate > 1.5;
+  }
+
+  /** The fired times; where they are rounded, each at the time at which the best description so far fires near it. */
+  private async firedAtFrames(): Promise<Float64Array> {
+    const { fired, tolerance } = this.wanted();
+    const [best] = this.ranked();
+    if (!this.isRounded || !best) return fired;
+    const predicted = await predictedBy(best, best.best.values, this.looking.times);
+    const atFrames = fired.slice();
+    for (const { place, at } of lateness(fired, predicted, tolerance)) atFrames[place] = at;
+    return atFrames;
+  }
+
+  private async tryAll(all: readonly LookTried[]): Promise<void> {
+    const fresh = new Map(all.map((one) => [nameOf(one), one]));
+    for (const name of this.known.keys()) fresh.delete(name);
+    const list = [...fresh.values()];
+    const sources = await this.looking.at(list, this.floor);
+    for (const [i, one] of list.entries()) await this.hold(one, sources[i]!);
+  }
+
+  /** Holds one description against the told times, coarsely and then around its best. */
+  private async hold(one: LookTried, source: ColumnSource, window = this.tolerance.most): Promise<void> {
+    const { times } = this.looking;
+    const wanted = this.wanted(window);
+    const cooldowns = this.cooldownsOf(one);
+    const coarse = this.coarse(one.look, cooldowns);
+    const { length } = wanted.fired;
+    const all = scoreAll(await source.bothColumns(coarse.levels), times, coarse, wanted);
+    const first = middleOfBest(all, length);
+    if (!first) return;
+    const pixels = one.look.width * one.look.height;
+    const near = axesAround(first.values, this.floor, pixels, cooldowns);
+    const scores = scoreAll(await source.bothColumns(near.levels), times, near, wanted);
+    const best = middleOfBest(scores, length) ?? first;
+    // Coarse values miss narrow peaks, so that what they support counts for half.
+    const worth = (best.own + support(all, best.own, length)) / 2 - priceOf(one.look, slackFor(length));
+    this.known.set(nameOf(one), { ...one, source, best, worth });
+  }
+
+  private cooldownsOf({ busy }: LookTried): readonly number[] {
+    if (!busy) return this.cooldowns;
+    const [trigger, until] = longestOf(busy.stretches);
+    return this.cooldowns.filter((cooldown) => cooldown >= until - trigger - 1e-6).slice(0, 2);
+  }
+
+  private coarse({ width, height }: Size, cooldowns: readonly number[]): Axes {
+    return coarseAxes(this.floor, width * height, cooldowns);
+  }
+
+  private wanted(window = this.tolerance.most): Wanted {
+    const tolerance = { ...this.tolerance, most: Math.max(window, this.tolerance.most) };
+    return wantedBy(this.told, this.clock, tolerance, [0, this.clip.seconds]);
+  }
+
+  private ranked(): Tried[] {
+    return [...this.known.values()].sort((a, b) => b.worth - a.worth);
+  }
+
+  /** Sets the clock right by the best description, and holds all against it anew where that moves it. */
+  private async mendClock(window = this.tolerance.most): Promise<void> {
+    for (let round = 0; round < 2; round++) {
+      const [best] = this.ranked();
+      if (!best) return;
+      const predicted = await predictedBy(best, best.best.values, this.looking.times);
+      const wanted = this.wanted(window);
+      const clock = setRight(this.clock, lateness(wanted.fired, predicted, wanted.tolerance));
+      const moved =
+        Math.abs(clock.offset - this.clock.offset) +
+        Math.abs(clock.drift - this.clock.drift) * this.clip.seconds;
+      this.clock = clock;
+      if (moved < this.tolerance.free / 4) return;
+      for (const one of [...this.known.values()])
+        await this.hold(one, one.source, round === 0 ? window : undefined);
+    }
+  }
+}
+
+/** The best few, of unlike references, and the best of the other kind. */
+function carriedOn(tried: readonly Tried[]): Tried[] {
+  const unlike = new Map<string, Tried>();
+  for (const one of tried) {
+    const name = `${referenceName(one.look.reference)} ${one.look.whileBusy}`;
+    if (!unlike.has(name)) unlike.set(name, one);
+  }
+  const each = [...unlike.values()];
+  const other = each.find(({ look }) => look.reference.kind !== each[0]?.look.reference.kind);
+  const goesOn = each.find(({ look }) => look.whileBusy === 'continues');
+  return [
+    ...new Set([...each.slice(0, CARRIED - 1), ...(other ? [other] : []), ...(goesOn ? [goesOn] : [])]),
+  ];
+}
+
+/** Pixels of all frames, below which one more description takes no more than a second or so. */
+const CHEAP = 6e7;
+/** Seconds an hour that a clock may drift, in the search for its offset. */
+const DRIFT_PER_HOUR = 1.5;
+/** Cooldowns under which references that depend on triggers are followed. */
+const BUSY_TRIED = 2;
+
+function longestOf(stretches: readonly (readonly [number, number])[]): readonly [number, number] {
+  return stretches.reduce((a, b) => (b[1] - b[0] > a[1] - a[0] ? b : a), [0, 0] as const);
+}
+
+function nameOf({ look, busy }: LookTried): string {
+  const stretches = busy?.stretches ?? [];
+  const [trigger, until] = longestOf(stretches);
+  const sum = stretches.reduce((all, [at]) => all + at, 0);
+  return `${lookName(look)} ${(until - trigger).toFixed(2)} ${sum.toFixed(2)}`;
+}
+
+/** What is not simple must explain more. */
+export function priceOf({ whileBusy, smooth }: Look, slack: number): number {
+  return (whileBusy === 'continues' ? 0 : slack) + 0.1 * slack * smooth;
+}
+
+/** When a description fires, seconds on the clip. */
+export async function predictedBy(
+  { source }: Pick<Tried, 'source'>,
+  { kind, level, area, persistence, cooldown }: Values,
+  times: Float64Array,
+): Promise<number[]> {
+  const columns = await source.columns([level], kind);
+  const runs = findRuns(columns.get(level)!, null, area, 0, roomForRuns(times.length));
+  const predicted: number[] = [];
+  march(runs, times, persistence, cooldown, (frame) => predicted.push(times[frame]!));
+  return predicted;
+}

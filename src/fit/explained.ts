@@ -1,0 +1,272 @@
+import type { Clip } from '../clip/open.js';
+import type { AreaKind } from '../sweep/columns.js';
+import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
+import { fineAxes } from './axes.js';
+import type { Clock } from './clock.js';
+import { type Closed, closedLoop, valuesAround } from './closed.js';
+import { type Course, predictedBy, priceOf, type Tried, wantedBy } from './course.js';
+import { type Look, lookName } from './look.js';
+import {
+  type Best,
+  middleOfBest,
+  placeOf,
+  type Scores,
+  scoreAll,
+  slackFor,
+  support,
+  type Values,
+  valuesAt,
+  type Wanted,
+  weightOf,
+} from './scores.js';
+import type { Told } from './told.js';
+
+/** Values between two ends, both of which do. */
+export interface Span {
+  from: number;
+  to: number;
+}
+
+/** A description that explains the told times as well as the best does, with the values that do. */
+export interface EquallyGood {
+  look: Look;
+  area: AreaKind;
+  threshold: Span;
+  minimumArea: Span;
+  persistence: Span;
+  cooldown: Span;
+  /** Of the best of them. */
+  f1: number;
+}
+
+/** What explains the told times. */
+export interface Explained {
+  look: Look;
+  rate: number;
+  values: Values;
+  clock: Clock;
+  tolerance: Tolerance;
+  agreement: Agreement;
+  /** Told times on the clip. */
+  fired: number;
+  /** Best first; the one chosen is within the first. */
+  equallyGood: EquallyGood[];
+  /** F1 over the last third when all was chosen by the rest; null where that holds too few. */
+  heldOut: number | null;
+}
+
+/** Descriptions that are looked at closely; of each way of being busy the best at least. */
+const FINALISTS = 8;
+const EACH_WAY = 2;
+/** Told times that either part must hold, for a share of them to say anything. */
+const FEWEST_HELD_OUT = 5;
+
+interface Finalist extends Tried {
+  scores: Scores;
+  /** What it really fires, where that takes a replay of its own. */
+  closed: Closed | null;
+}
+
+/** Chooses among what a search found, and tells what does as well. */
+export async function explain(
+  clip: Clip,
+  told: Told,
+  course: Course,
+  onProgress: (done: number, total: number) => void,
+): Promise<Explained | null> {
+  const { looking, clock, tolerance } = course;
+  const whole = [0, clip.seconds] as const;
+  const wanted = wantedBy(told, clock, tolerance, whole);
+  const slack = slackFor(wanted.fired.length);
+  const finalists: Finalist[] = [];
+  for (const one of finalistsOf(course.tried)) {
+    const finalist = await closely(one, course, wanted, slack);
+    if (finalist) finalists.push(finalist);
+  }
+  await replayClosed(finalists, course, wanted, slack, onProgress);
+  const held = finalists.sort((a, b) => b.worth - a.worth);
+  const [best] = held;
+  if (!best) return null;
+  const { values } = best.best;
+  const predicted = best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
+  return {
+    look: best.look,
+    rate: looking.rate,
+    values,
+    clock,
+    tolerance,
+    agreement: agreementOf(wanted.fired, predicted, tolerance),
+    fired: wanted.fired.length,
+    equallyGood: await equallyGood(held, best, course, wanted, slack),
+    heldOut: await heldOut(clip, told, held, course),
+  };
+}
+
+async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
+  const { values } = one.best;
+  const pixels = one.look.width * one.look.height;
+  const persistences = [values.persistence - 1, values.persistence, values.persistence + 1].filter(
+    (p) => p >= 1,
+  );
+  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
+  const axes = fineAxes(course.floor, pixels, persistences, cooldowns);
+  const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
+  const best = middleOfBest(scores, wanted.fired.length);
+  if (!best) return null;
+  // The zoom around the first best is finer than these axes.
+  const isAsGood = best.most + slack / 2 >= one.best.most;
+  const worth =
+    support(scores, Math.max(best.most, one.best.own), wanted.fired.length) - priceOf(one.look, slack);
+  return { ...one, scores, worth, best: isAsGood ? best : one.best, closed: null };
+}
+
+/** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
+function finalistsOf(tried: readonly Tried[]): Tried[] {
+  const names = new Map<string, Tried>();
+  for (const one of tried) if (!names.has(lookName(one.look))) names.set(lookName(one.look), one);
+  const each = [...names.values()];
+  const ways = (['continues', 'frozen', 'restarts'] as const).flatMap((way) =>
+    each.filter(({ look }) => look.whileBusy === way).slice(0, EACH_WAY),
+  );
+  return [...new Set([...each.slice(0, FINALISTS), ...ways])];
+}
+
+/** What is followed by the told times may fire otherwise by itself: the values that really do best take the place of those. */
+async function replayClosed(
+  finalists: Finalist[],
+  course: Course,
+  wanted: Wanted,
+  slack: number,
+  onProgress: (done: number, total: number) => void,
+): Promise<void> {
+  for (const finalist of finalists) {
+    if (finalist.look.whileBusy === 'continues') continue;
+    const tried: Closed[] = [];
+    let { values } = finalist.best;
+    for (let round = 0; round < 2; round++) {
+      const around = valuesAround(values, course.cooldowns);
+      tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
+      values = bestOf(tried).values;
+      if (bestOf(tried).close >= 1 - slack) break;
+    }
+    const closed = middleOf(tried, wanted.fired.length);
+    finalist.worth -= Math.max(finalist.best.most, finalist.best.own) - closed.close;
+    finalist.closed = closed;
+    finalist.best = { ...finalist.best, values: closed.values, own: closed.close, most: closed.close };
+  }
+}
+
+/** Of those as good as the best the one nearest to the middle of their weight. */
+function middleOf(tried: readonly Closed[], fired: number): Closed {
+  const most = bestOf(tried).close;
+  const good = tried.filter(({ close }) => close >= most - slackFor(fired));
+  const at = ({ values: { level, area, cooldown } }: Closed) => [
+    Math.log(level),
+    Math.log(area),
+    Math.log1p(cooldown),
+  ];
+  const weights = tried.map(({ close }) => weightOf(close, most, fired));
+  const all = weights.reduce((sum, weight) => sum + weight, 0);
+  const middle = [0, 1, 2].map(
+    (axis) => tried.reduce((sum, one, i) => sum + weights[i]! * at(one)[axis]!, 0) / all,
+  );
+  const distance = (one: Closed) => at(one).reduce((sum, x, axis) => sum + (x - middle[axis]!) ** 2, 0);
+  return good.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+}
+
+/** The first of the closest. */
+function bestOf(tried: readonly Closed[]): Closed {
+  return tried.reduce((a, b) => (b.close > a.close + 1e-9 ? b : a));
+}
+
+async function equallyGood(
+  held: readonly Finalist[],
+  best: Finalist,
+  course: Course,
+  wanted: Wanted,
+  slack: number,
+): Promise<EquallyGood[]> {
+  const found: EquallyGood[] = [];
+  const names = new Set<string>();
+  for (const one of [best, ...held.filter((other) => other !== best)]) {
+    if (one.best.most < best.best.most - slack) continue;
+    for (const group of one.closed ? [single(one.closed)] : groupsOf(one, best.best.most - slack)) {
+      const name = JSON.stringify([one.look, group.area, group.persistence]);
+      if (names.has(name)) continue;
+      names.add(name);
+      const predicted = one.closed?.predicted ?? (await predictedBy(one, group.best, course.looking.times));
+      const { best: _, ...told } = group;
+      found.push({ look: one.look, ...told, f1: agreementOf(wanted.fired, predicted, wanted.tolerance).f1 });
+    }
+  }
+  return found;
+}
+
+type Group = Omit<EquallyGood, 'look' | 'f1'> & { best: Values };
+
+function single({ values }: Closed): Group {
+  const { kind, level, area, persistence, cooldown } = values;
+  const at = (x: number): Span => ({ from: x, to: x });
+  return {
+    area: kind,
+    threshold: at(level),
+    minimumArea: at(area),
+    persistence: at(persistence),
+    cooldown: at(cooldown),
+    best: values,
+  };
+}
+
+/** The combinations that reach a closeness, by what is counted and persistence. */
+function groupsOf({ scores, best }: Finalist, least: number): Group[] {
+  const groups = new Map<string, Group & { most: number }>();
+  const { values, axes } = scores;
+  const add = (one: Values, value: number) => {
+    const key = `${one.kind} ${one.persistence}`;
+    const at = groups.get(key);
+    if (!at) {
+      groups.set(key, { ...single({ values: one } as Closed), most: value });
+      return;
+    }
+    at.threshold = widened(at.threshold, one.level);
+    at.minimumArea = widened(at.minimumArea, one.area);
+    at.cooldown = widened(at.cooldown, one.cooldown);
+    if (value > at.most) Object.assign(at, { most: value, best: one });
+  };
+  add(best.values, best.own);
+  for (let index = 0; index < values.length; index++) {
+    if (values[index]! >= least) add(valuesAt(axes, placeOf(scores, index)), values[index]!);
+  }
+  return [...groups.values()].map(({ most: _, ...group }) => group);
+}
+
+function widened({ from, to }: Span, x: number): Span {
+  return { from: Math.min(from, x), to: Math.max(to, x) };
+}
+
+/** How the choice does on the last third of the clip when it is made by the rest. */
+async function heldOut(
+  clip: Clip,
+  told: Told,
+  held: readonly Finalist[],
+  { looking, clock, tolerance }: Course,
+): Promise<number | null> {
+  const cut = (2 * clip.seconds) / 3;
+  const before = wantedBy(told, clock, tolerance, [0, cut]);
+  const after = wantedBy(told, clock, tolerance, [cut, clip.seconds]);
+  if (Math.min(before.fired.length, after.fired.length) < FEWEST_HELD_OUT) return null;
+  let most: { one: Finalist; best: Best } | null = null;
+  for (const one of held) {
+    // Followed by all of the told times, it would know those of the last third.
+    if (one.busy) continue;
+    const { axes } = one.scores;
+    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, before);
+    const best = middleOfBest(scores, before.fired.length);
+    if (best && (!most || best.own > most.best.own)) most = { one, best };
+  }
+  if (!most) return null;
+  const predicted = (await predictedBy(most.one, most.best.values, looking.times)).filter(
+    (time) => time >= cut,
+  );
+  return agreementOf(after.fired, predicted, tolerance).f1;
+}

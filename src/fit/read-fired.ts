@@ -1,0 +1,96 @@
+import { stat } from 'node:fs/promises';
+import { z } from 'zod';
+import { plural } from '../base/figures.js';
+import { parseJson } from '../base/json.js';
+import { Problem } from '../base/problem.js';
+import { quoted } from '../base/text.js';
+import { exifZone } from '../clip/exif.js';
+import { photosIn } from '../clip/photo-folder.js';
+import { csvRows } from '../files/read-csv.js';
+import { readText } from '../files/read-json.js';
+import { EXPECTED, type Stamp, stampOf, zoneOf } from './stamps.js';
+
+const LIST = 'fired times, a JSON array or CSV of one column';
+const listSchema = z.array(z.union([z.number(), z.string()], { error: () => EXPECTED }));
+
+export interface FiredPorts {
+  onProgress?: (done: number, total: number) => void;
+  onWarning: (line: string) => void;
+  signal?: AbortSignal | undefined;
+}
+
+/**
+ * When a camera fired: a JSON array or a one-column CSV of times, or a folder of its photos, by EXIF or else by their names.
+ * @throws Problem for what is missing or is none of these
+ */
+export async function readFired(path: string, ports: FiredPorts): Promise<Stamp[]> {
+  if (path.trim() === '') {
+    throw new Problem('usage', `--fired: expected the name of a file with ${LIST}, or of a folder of photos`);
+  }
+  const isFolder = (await stat(path).catch(() => null))?.isDirectory() === true;
+  const stamps = isFolder ? await stampsOfPhotos(path, ports) : stampsIn(await readText(path, LIST), path);
+  if (stamps.length === 0) {
+    throw new Problem('bad-times', `${path}: expected ${LIST}, found none; write down when the camera fired`);
+  }
+  return stamps;
+}
+
+function stampsIn(text: string, file: string): Stamp[] {
+  const isJson = /\.json$/i.test(file) || /^\uFEFF?\s*[[{]/.test(text);
+  if (isJson) return parseJson(text, file, listSchema, LIST).map((one, i) => stampOf(one, `${file}: [${i}]`));
+  const rows = csvRows(
+    text,
+    { delimiter: [',', ';', '\t'] },
+    (where) =>
+      new Problem('bad-field', `${file}: ${where}expected ${LIST}, found a quotation mark out of place`),
+  ).map(({ line, cells }) => ({ line, cells: cells.map((cell) => cell.trim()) }));
+  const filled = rows.filter(({ cells }) => cells.some((cell) => cell !== ''));
+  const [head, ...rest] = filled;
+  if (!head) return [];
+  const stamps = (isHeader(head.cells) ? rest : filled).map(({ line, cells }) => {
+    const said = cells.filter((cell) => cell !== '');
+    if (said.length > 1) {
+      throw new Problem(
+        'bad-field',
+        `${file}: line ${line}: expected one column of fired times, found ${said.length}; leave the others out`,
+      );
+    }
+    return stampOf(said[0], `${file}: line ${line}`);
+  });
+  return stamps;
+}
+
+/** A first row that begins with a letter names its column. */
+function isHeader(cells: readonly string[]): boolean {
+  return /^\p{L}/u.test(cells.find((cell) => cell !== '') ?? '');
+}
+
+async function stampsOfPhotos(folder: string, ports: FiredPorts): Promise<Stamp[]> {
+  const { photos, leftOut, wentBack } = await photosIn(folder, ports);
+  for (const line of leftOut) ports.onWarning(line);
+  if (wentBack) {
+    ports.onWarning(
+      `${folder}: the camera's clock went back ${plural(wentBack.times, 'time')}, first at ${quoted(wentBack.first)}; photos before and after do not fit one offset`,
+    );
+  }
+  const timed = photos.filter(({ time }) => time !== null);
+  if (timed.length < photos.length) {
+    ports.onWarning(
+      `${folder}: ${plural(photos.length - timed.length, 'photo')} without a time, by EXIF or by name, left out`,
+    );
+  }
+  if (timed.length === 0) {
+    throw new Problem(
+      'bad-times',
+      `${folder}: expected photos with times by EXIF (DateTimeOriginal) or in their names, found none with one; give the photos as the camera wrote them, or a list of times`,
+    );
+  }
+  const stamps: Stamp[] = [];
+  for (const { file, time } of timed) {
+    ports.signal?.throwIfAborted();
+    const zone = await exifZone(file).catch(() => null);
+    const ahead = zone === null ? null : zoneOf(zone);
+    stamps.push({ from: '1970', seconds: time! - 60 * (ahead ?? 0), zone: ahead });
+  }
+  return stamps;
+}

@@ -1,0 +1,68 @@
+import type { EquallyGood, Explained } from './explained.js';
+
+/** Below so many fired times any description may explain them by luck. */
+export const FEWEST = 10;
+
+/** Of the smaller end, by which a span is wide enough to matter. */
+const WIDE = 1.5;
+
+/**
+ * Which recording would tell apart what explains the fired times equally well, in sentences; null where nothing stands
+ * beside the best.
+ */
+export function whatToRecord({
+  equallyGood,
+  fired,
+}: Pick<Explained, 'equallyGood' | 'fired'>): string | null {
+  const ways = waysToTell(equallyGood);
+  const more =
+    fired < FEWEST
+      ? [`Record longer: until it has fired some ${3 * FEWEST} times, at what usually comes.`]
+      : [];
+  const all = [...more, ...ways];
+  return all.length === 0 ? null : all.join(' ');
+}
+
+function waysToTell(equallyGood: readonly EquallyGood[]): string[] {
+  const differ = (of: (one: EquallyGood) => unknown) => new Set(equallyGood.map(of)).size > 1;
+  const wide = (of: (one: EquallyGood) => { from: number; to: number }) => {
+    const least = Math.min(...equallyGood.map((one) => of(one).from));
+    const most = Math.max(...equallyGood.map((one) => of(one).to));
+    return most > WIDE * Math.max(least, 1);
+  };
+  const ways: string[] = [];
+  if (differ(({ look }) => look.reference.kind)) {
+    ways.push(
+      'Something that comes, stays still for half a minute and goes (a box put down and taken away again) would tell an earlier frame from an average.',
+    );
+  } else if (differ(({ look }) => JSON.stringify(look.reference))) {
+    ways.push(
+      'Something that moves very slowly, and something that stops after a quick move, would tell how far back it compares.',
+    );
+  }
+  if (differ(({ look }) => look.whileBusy)) {
+    ways.push(
+      'Something that is put down just when it has fired, and stays, with a quiet stretch after it, would tell what its reference does while it is busy.',
+    );
+  }
+  if (differ(({ look }) => look.width * look.height) || differ(({ look }) => look.smooth)) {
+    ways.push('Small things with sharp edges, near and far, would tell the analysis size and the smoothing.');
+  }
+  if (differ(({ area }) => area)) {
+    ways.push(
+      'Several small things moving at once, far from each other, would tell whether it counts one region or all that changed.',
+    );
+  }
+  if (wide(({ threshold }) => threshold) || wide(({ minimumArea }) => minimumArea)) {
+    ways.push(
+      'Things of several sizes, some pale and some dark against the ground, would narrow threshold and minimumArea.',
+    );
+  }
+  if (differ(({ persistence }) => persistence.from) || wide(({ persistence }) => persistence)) {
+    ways.push('Things that dart through in one, two and three frames would tell its persistence.');
+  }
+  if (wide(({ cooldown }) => cooldown)) {
+    ways.push('Something that moves on and on for some minutes would tell its cooldown.');
+  }
+  return ways;
+}

@@ -1,0 +1,75 @@
+import { z } from 'zod';
+import { cameraSchema } from '../../camera/description.js';
+import type { fitDocument } from '../fit.js';
+import type { Agree } from './agree.js';
+import { count, path, settings, share } from './pieces.js';
+
+const whileBusy = z.enum(['continues', 'frozen', 'restarts']);
+const span = z
+  .strictObject({ from: z.number(), to: z.number() })
+  .describe('from the least to the most that does');
+
+/** fit --json */
+export const fitSchema = z.strictObject({
+  clip: path,
+  camera: cameraSchema.describe('a camera file that can be used as it stands'),
+  settings: settings.describe('a settings file that can be used as it stands, engine values'),
+  offset: z
+    .number()
+    .describe(
+      "seconds by which the camera's times lie after those of the clip: shutter lag and what its clock is ahead, together",
+    ),
+  drift: z.number().describe("seconds an hour that the camera's clock gains"),
+  agreement: z
+    .strictObject({
+      f1: share.describe('harmonic mean of precision and recall, fired times matched one to one'),
+      matched: count,
+      extra: count.describe('predicted, but not fired'),
+      missing: count.describe('fired, but not predicted'),
+      tolerance: z.number().gt(0).describe('seconds within which a predicted time is right'),
+    })
+    .describe('of the description found with the times on the clip'),
+  fired: z
+    .strictObject({
+      given: count.describe('times or photos'),
+      triggers: count.describe('that they stand for: photos of one burst are one'),
+      onClip: count.describe('of those, within the clip'),
+      photosEach: z.int().min(1),
+    })
+    .describe('what was given'),
+  tells: z.enum(['enough', 'too few']).describe('too few: below ten triggers'),
+  heldOut: share
+    .nullable()
+    .describe(
+      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two; null: too few for that',
+    ),
+  equallyGood: z
+    .array(
+      z.strictObject({
+        width: z.int().min(1),
+        height: z.int().min(1),
+        smooth: z.int().min(0),
+        reference: z.union([
+          z.strictObject({ kind: z.literal('previous'), lag: z.number(), whileBusy }),
+          z.strictObject({ kind: z.literal('average'), seconds: z.number(), whileBusy }),
+        ]),
+        area: z.enum(['region', 'changed']),
+        threshold: span,
+        minimumArea: span,
+        persistence: span,
+        cooldown: span,
+        f1: share.describe('of the best of them'),
+      }),
+    )
+    .describe(
+      'all that explain the times as well, the one chosen among the first; not every mixture within the ranges does',
+    ),
+  record: z
+    .string()
+    .nullable()
+    .describe('which recording would tell them apart; null: nothing else does as well'),
+  assumed: z.array(z.string()).describe('what was taken to be so'),
+  notes: z.array(z.string()).describe('what should be known of it'),
+});
+
+true satisfies Agree<typeof fitSchema, ReturnType<typeof fitDocument>>;

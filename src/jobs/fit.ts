@@ -1,0 +1,177 @@
+import { plural, significant } from '../base/figures.js';
+import { Problem } from '../base/problem.js';
+import type { Camera } from '../camera/description.js';
+import { positions, valueAt } from '../camera/dials.js';
+import type { Settings } from '../camera/settings.js';
+import { settingsOf } from '../fit/closed.js';
+import { type Course, type Known, rateOf, search, toleranceFor } from '../fit/course.js';
+import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
+import { placed } from '../fit/placed.js';
+import { readFired } from '../fit/read-fired.js';
+import { FEWEST, whatToRecord } from '../fit/record.js';
+import { stampOf } from '../fit/stamps.js';
+import type { Told } from '../fit/told.js';
+import { fittedCamera } from './fit/fitted-camera.js';
+import { type CameraGiven, type ClipGiven, openCamera, openClips } from './open.js';
+import { openPorts, type Ports } from './ports.js';
+
+export interface FitInput {
+  clip: ClipGiven;
+  /** A file of times or a folder of photos by its path; or the times, seconds from the clip's start or RFC 3339. */
+  fired: string | readonly (number | string)[];
+  /** What the owner knows of the camera, by its file or read; left out: nothing. */
+  camera?: CameraGiven;
+  /** Seconds within which a predicted time is right; left out: by rounding and frames. */
+  tolerance?: number | undefined;
+}
+
+/** Which camera description explains when a real camera fired. Times in seconds from the clip's start. */
+export interface FitResult {
+  clip: string;
+  camera: Camera;
+  settings: Settings;
+  /** Told time less time on the clip: shutter lag and what the camera's clock is ahead, together. */
+  offset: number;
+  /** Seconds an hour that the camera's clock gains on the clip's. */
+  drift: number;
+  agreement: Explained['agreement'] & { tolerance: number };
+  fired: { given: number; triggers: number; onClip: number; photosEach: number };
+  tells: 'enough' | 'too few';
+  /** F1 on the last third of the clip, all being chosen by the first two; null: too few times for that. */
+  heldOut: number | null;
+  equallyGood: EquallyGood[];
+  record: string | null;
+  assumed: string[];
+  notes: string[];
+}
+
+/**
+ * Finds the description and the settings of a camera that explain when it fired while a clip was recorded.
+ * @throws Problem for anything wrong with what was given; the signal's reason when aborted
+ */
+export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult> {
+  const open = await openPorts(ports);
+  if (input.tolerance !== undefined && !(input.tolerance > 0 && input.tolerance <= 60)) {
+    throw new Problem(
+      'usage',
+      `--tolerance: expected seconds above 0 and up to 60, found ${input.tolerance}`,
+    );
+  }
+  const base = input.camera === undefined ? null : await openCamera(input.camera);
+  const [clip] = await openClips([input.clip], open);
+  if (!clip) throw new RangeError('one clip was opened');
+  const { fired } = input;
+  const name = typeof fired === 'string' ? fired : 'fired';
+  const stamps =
+    typeof fired === 'string'
+      ? await readFired(fired, open)
+      : fired.map((one, i) => stampOf(one, `fired: [${i}]`));
+  const told = placed(
+    stamps,
+    { start: clip.manifest.start, seconds: clip.seconds },
+    name,
+    base && base.burst.photos > 1 ? base.burst : null,
+  );
+  refuseElsewhere(told, clip.seconds, name);
+  const known = knownOf(base, clip.rate);
+  const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
+  const course = await search(clip, told, known, tolerance, open);
+  open.onPhase(`${clip.dir}: choosing among ${course.tried.length} descriptions`);
+  const explained = await explain(clip, told, course, open.onProgress);
+  if (!explained) {
+    throw new Problem(
+      'bad-times',
+      `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
+    );
+  }
+  return resultOf(clip.dir, explained, told, base, course);
+}
+
+function resultOf(
+  clip: string,
+  explained: Explained,
+  told: Told,
+  base: Camera | null,
+  { tried }: Course,
+): FitResult {
+  const { look, values, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
+  const { camera, notes } = fittedCamera(explained, base, told.burst);
+  return {
+    clip,
+    camera,
+    settings: settingsOf(look, values),
+    offset: round(clock.offset),
+    drift: round(clock.drift * 3600),
+    agreement: { ...agreement, tolerance: round(tolerance.most) },
+    fired: {
+      given: told.given,
+      triggers: told.times.length,
+      onClip: fired,
+      photosEach: told.burst?.photos ?? 1,
+    },
+    tells: fired < FEWEST ? 'too few' : 'enough',
+    heldOut,
+    equallyGood,
+    record: whatToRecord(explained),
+    assumed: told.assumed,
+    notes: [
+      ...notesOn(told, fired),
+      ...notes,
+      `${plural(tried.length, 'description')} were tried; a camera of another make needs its own recording`,
+    ],
+  };
+}
+
+function notesOn({ times, burst, given }: Told, fired: number): string[] {
+  return [
+    ...(burst
+      ? [
+          `${plural(given, 'photo')} came in bursts of ${burst.photos}, ${significant(burst.interval, 2)} s apart: each burst counts as one trigger, at its first photo`,
+        ]
+      : []),
+    ...(fired < times.length
+      ? [
+          `${plural(times.length - fired, 'fired time')} of ${times.length} lie before or after the clip and do not count`,
+        ]
+      : []),
+  ];
+}
+
+function refuseElsewhere(told: Told, seconds: number, file: string): void {
+  const isNear = told.times.some((time) => time > -120 && time < seconds + 120);
+  if (!told.isPlaced || isNear) return;
+  const [first, last] = [told.times[0]!, told.times.at(-1)!];
+  throw new Problem(
+    'bad-times',
+    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take a minute), found them from ${round(first)} to ${round(last)} s from its start; check the camera's clock and "start" in clip.json`,
+  );
+}
+
+function knownOf(base: Camera | null, clipRate: number): Known {
+  if (!base) return { size: null, cooldowns: [], busy: 0, rate: null };
+  const dial = Object.values(base.controls).find(({ sets }) => sets === 'cooldown');
+  const { width, height, rate } = base.analysis;
+  return {
+    size: { width, height },
+    cooldowns: dial ? positions(dial).map((position) => valueAt(dial, position)) : [],
+    busy: base.shutterLag + (base.burst.photos - 1) * base.burst.interval,
+    rate: rate < clipRate * (1 - 1e-6) ? rate : null,
+  };
+}
+
+function round(seconds: number): number {
+  return Number(seconds.toFixed(3));
+}
+
+/** The document of `fit --json`. */
+export function fitDocument({ camera, settings, equallyGood, ...told }: FitResult) {
+  return {
+    ...told,
+    camera,
+    settings: { version: 1 as const, ...settings },
+    equallyGood: equallyGood.map(({ look, ...values }) => {
+      const { width, height, smooth, reference, whileBusy } = look;
+      return { width, height, smooth, reference: { ...reference, whileBusy }, ...values };
+    }),
+  };
+}

@@ -1,0 +1,98 @@
+import { describe, expect, it } from 'vitest';
+import { burstsIn } from '../../src/fit/bursts.js';
+import { placed } from '../../src/fit/placed.js';
+import { stampOf } from '../../src/fit/stamps.js';
+
+const stamps = (...times: (string | number)[]) =>
+  times.map((time, i) => stampOf(time, `fired.csv: line ${i + 1}`));
+const start = '2026-05-04T06:10:00+01:00';
+const seconds = 600;
+
+describe('fired times as somebody wrote them', () => {
+  it.each<[string | number, object]>([
+    [72.4, { from: 'clip', seconds: 72.4 }],
+    ['72.4', { from: 'clip', seconds: 72.4 }],
+    ['1:12.4', { from: 'clip', seconds: 72.4 }],
+    [
+      '2026-05-04T06:11:12.500+01:00',
+      { from: '1970', seconds: Date.UTC(2026, 4, 4, 5, 11, 12, 500) / 1000, zone: 60 },
+    ],
+    ['2026-05-04 05:11Z', { from: '1970', seconds: Date.UTC(2026, 4, 4, 5, 11) / 1000, zone: 0 }],
+    ['2026-05-04T06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
+  ])('%s', (text, stamp) => {
+    expect(stampOf(text, 'here')).toEqual(stamp);
+  });
+
+  it.each<[unknown, RegExp]>([
+    ['soon', /^here: expected seconds .*, found "soon"$/],
+    ['2026-02-30T06:00:00Z', /there is no such day/],
+    [1_777_000_000, /seconds since 1970/],
+    [null, /found null/],
+  ])('not %j', (given, message) => {
+    expect(() => stampOf(given, 'here')).toThrow(message);
+  });
+});
+
+describe('where on the clip they lie', () => {
+  it('by their zone and the start of the clip', () => {
+    const told = placed(
+      stamps('2026-05-04T05:11:00Z', '2026-05-04T05:12:30Z'),
+      { start, seconds },
+      'f',
+      null,
+    );
+    expect(told).toMatchObject({ times: [60, 150], isPlaced: true, assumed: [] });
+  });
+
+  it("without a zone by the clock of the clip's start, and that is said", () => {
+    const { times, assumed } = placed(stamps('2026-05-04T06:11:00'), { start, seconds }, 'f', null);
+    expect(times).toEqual([60]);
+    expect(assumed).toEqual([expect.stringContaining('without a zone are by the clock')]);
+  });
+
+  it('a clock that was set to another zone is noticed', () => {
+    const { times, assumed } = placed(stamps('2026-05-04T05:11:00'), { start, seconds }, 'f', null);
+    expect(times).toEqual([60]);
+    expect(assumed[1]).toMatch(/1 h behind/);
+  });
+
+  it('without a start nobody says where', () => {
+    const { times, isPlaced } = placed(
+      stamps('2026-05-04T06:11:00', '2026-05-04T06:11:40'),
+      { seconds },
+      'f',
+      null,
+    );
+    expect({ times, isPlaced }).toEqual({ times: [0, 40], isPlaced: false });
+  });
+
+  it('seconds and dates do not stand side by side', () => {
+    expect(() => placed(stamps(5, '2026-05-04T06:11:00'), { start, seconds }, 'f', null)).toThrow(
+      /found both/,
+    );
+  });
+
+  it('knows times that were rounded to seconds', () => {
+    expect(placed(stamps(3, 14, 60), { seconds }, 'f', null).quantum).toBe(1);
+    expect(placed(stamps(3.21, 14, 60), { seconds }, 'f', null).quantum).toBe(0);
+  });
+});
+
+describe('photos of one burst', () => {
+  it('are one trigger, also where one of them is missing', () => {
+    const photos = [10, 40, 70, 75, 100, 130].flatMap((time) => [time, time + 1, time + 2]);
+    photos.splice(4, 1);
+    const { times, burst } = burstsIn(photos, 1, null);
+    expect(times).toEqual([10, 40, 70, 75, 100, 130]);
+    expect(burst).toEqual({ photos: 3, interval: expect.closeTo(1, 0) });
+  });
+
+  it('a camera that something keeps firing takes no bursts', () => {
+    const photos = [10, 12, 14, 16, 18, 40, 42, 70, 100, 102, 104, 130, 150];
+    expect(burstsIn(photos, 0, null)).toEqual({ times: photos, burst: null });
+  });
+
+  it('by what the owner says of them', () => {
+    expect(burstsIn([10, 11, 30, 31], 0, { photos: 2, interval: 1 }).times).toEqual([10, 30]);
+  });
+});
