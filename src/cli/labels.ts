@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { plural } from '../base/figures.js';
+import { Problem } from '../base/problem.js';
 import type { NotHeld } from '../clip/exchange/format.js';
 import { type FormatName, formatNames } from '../clip/exchange/formats.js';
 import type { LabelCounts } from '../clip/exchange/merge.js';
@@ -128,11 +129,36 @@ function addImport(labels: Command): void {
     .action(runImport);
 }
 
+/** Options that mean something to Camtrap DP alone. */
+const OF_CAMTRAP = {
+  start: '--start',
+  place: '--place',
+  settings: '--settings',
+  camera: '--camera',
+  contributor: '--contributor',
+  scientificNames: '--scientific-names',
+  deployment: '--deployment',
+  gap: '--gap',
+} as const;
+
+function refuseIdle(as: FormatName, said: Partial<Record<keyof typeof OF_CAMTRAP, unknown>>): void {
+  if (as === 'camtrap-dp') return;
+  const idle = (Object.keys(OF_CAMTRAP) as (keyof typeof OF_CAMTRAP)[]).find(
+    (name) => said[name] !== undefined,
+  );
+  if (idle === undefined) return;
+  throw new Problem(
+    'usage',
+    `${OF_CAMTRAP[idle]}: expected together with --as camtrap-dp, for ${as} has no place for it; leave it out`,
+  );
+}
+
 async function runExport(
   clip: string,
   dir: string,
   { as, force, json, ...said }: ExportOptions,
 ): Promise<void> {
+  refuseIdle(as, said);
   const ports = await terminalPorts();
   const result = await exportLabels({ clip, dir, format: as, ...said }, ports);
   await openOutputFolder('DIR', dir);
@@ -160,6 +186,7 @@ async function runImport(
   clip: string,
   { as, merge, force, json, ...said }: ImportOptions,
 ): Promise<void> {
+  refuseIdle(as, said);
   const ports = await terminalPorts();
   const there = merge ? 'merge' : force ? 'replace' : undefined;
   const result = await importLabels({ file, clip, format: as, there, ...said }, ports);

@@ -28,6 +28,13 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['labels', async () => (await import('./labels.js')).addLabels],
   ['kept', async () => (await import('./kept.js')).addKept],
   ['schema', async () => (await import('./schema.js')).addSchema],
+  [
+    'completion',
+    async () => {
+      const { addCompletion } = await import('./completion.js');
+      return (program) => addCompletion(program, () => build(undefined));
+    },
+  ],
 ]);
 
 const DONE = 0;

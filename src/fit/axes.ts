@@ -59,8 +59,8 @@ export function fineAxes(
 
 /** Seconds that people who build cameras choose. */
 const ROUND = [
-  0, 0.5, 1, 1.5, 2, 2.5, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 18, 20, 25, 30, 40, 45, 50, 60, 75, 90, 100, 120,
-  150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
+  0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9, 10, 12, 15, 18, 20, 25, 30, 40, 45, 50, 60, 75, 90,
+  100, 120, 150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
 ];
 const MOST_COOLDOWNS = 12;
 
@@ -85,13 +85,13 @@ export function cooldownsFor(
     return possible.length > 0 ? possible : [Math.min(...offered)];
   }
   const round = ROUND.filter((cooldown) => cooldown <= most);
-  // Nothing between two frames tells cooldowns apart, so that one of each will do.
-  const between = [gap - 2 * frame, gap - frame].filter(
-    (cooldown) =>
-      cooldown > 0 && Number.isFinite(cooldown) && round.every((one) => Math.abs(one - cooldown) > frame),
-  );
-  return [...round.slice(-MOST_COOLDOWNS), ...between.map((x) => Number(x.toFixed(2)))].sort((a, b) => a - b);
+  // Of those that nothing tells apart the round one is meant.
+  const isBetween = gap < Number.POSITIVE_INFINITY && gap - frame > (round.at(-1) ?? 0) + ROUND_ENOUGH;
+  return [...round.slice(-MOST_COOLDOWNS), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
 }
+
+/** Seconds from a round cooldown within which no other one is tried. */
+const ROUND_ENOUGH = 0.6;
 
 /** All around some values. */
 export function axesAround(

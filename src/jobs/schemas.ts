@@ -142,6 +142,11 @@ const entries: Readonly<Record<string, Entry>> = {
     async () => (await import('./documents/kept.js')).keptSchema,
   ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
+  completion: document(
+    'completion',
+    'a script for a shell',
+    async () => (await import('./documents/completion.js')).completionSchema,
+  ),
   open: document(
     'open',
     'where the workbench is',

@@ -119,6 +119,10 @@ describe('labels export', () => {
     [['garden/clip', 'x', '--as', 'webvtt', '--place', '51.5'], /Expected latitude and longitude/],
     [['garden/clip', 'x', '--as', 'webvtt', '--place', '51.5,200'], /Expected latitude and longitude/],
     [['garden/clip', 'x', '--as', 'webvtt', '--start', '2026-05-04'], /Expected a time with a zone/],
+    [
+      ['garden/clip', 'x', '--as', 'webvtt', '--place', '51,2'],
+      /--place: expected together with --as camtrap-dp/,
+    ],
     [['nowhere', 'x', '--as', 'webvtt'], /nowhere\/clip\.json: there is no such file/],
   ])('refuses %j in one line and makes nothing', async (args, message) => {
     const { code, out, err } = await labels('export', ...args);

@@ -109,6 +109,7 @@ it('each verb that prints a document has a schema of it', () => {
     'labels-import',
     'kept',
     'add',
+    'completion',
     'open',
   ]);
   expect(names('file')).toEqual([

@@ -2,7 +2,7 @@ import { parse } from 'csv-parse/sync';
 
 /**
  * Rules written from the published tables of Camtrap DP 1.0.2 (TDWG): which fields a table has, which must be filled, what they
- * may hold, what is unique and what refers to what. From memory: the patterns of filePath and fileMediatype, and the order of columns.
+ * may hold, what is unique and what refers to what. From memory: the patterns of filePath and fileMediatype, the least extent of a box, and the order of columns.
  */
 interface Rule {
   required?: true;
@@ -32,7 +32,7 @@ const datetime = (value: string) =>
 const any: Rule = {};
 const when: Rule = { required: true, check: datetime };
 const fraction: Rule = { check: number(0, 1) };
-const extent: Rule = { check: (value) => number(0, 1)(value) && Number(value) > 0 };
+const extent: Rule = { check: number(1e-15, 1) };
 
 const rules: Record<TableName, Record<string, Rule>> = {
   deployments: {

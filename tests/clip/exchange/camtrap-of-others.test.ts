@@ -280,6 +280,11 @@ describe('refused, naming file, line and column', () => {
       /line 2: eventStart: time: expected a day and a time that there are/,
     ],
     [
+      'an observation twice',
+      observations(good, good),
+      /line 3: observationID: expected each observation once, found "o\d+" again/,
+    ],
+    [
       'an end before the start',
       observations(row(14, 10)),
       /line 2: eventEnd: expected a time that is not before eventStart/,

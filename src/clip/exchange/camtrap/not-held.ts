@@ -42,7 +42,7 @@ export function notHeldBy(labels: Outgoing & { start: string }): NotHeld[] {
       names,
       TAGS,
       (n) =>
-        `${plural(n, 'name')} ${n === 1 ? 'is' : 'are'} not in scientificName, and in observationComments for people`,
+        `${plural(n, 'name')} ${n === 1 ? 'is' : 'are'} in observationComments for people, not in scientificName; --scientific-names puts scientific ones there`,
     ),
     line(
       'boxes',
@@ -62,7 +62,7 @@ export function notHeldBy(labels: Outgoing & { start: string }): NotHeld[] {
       'reasons of ignored time',
       reasons,
       TAGS,
-      (n) => `${plural(n, 'reason')}: in observationComments for people`,
+      (n) => `${plural(n, 'reason')} why time is ignored: in observationComments for people`,
     ),
     line(
       'causes',

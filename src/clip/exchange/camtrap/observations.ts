@@ -109,9 +109,12 @@ export function scientificNameOf({ scientificNames }: Outgoing, { type, name = '
   return scientificNames && type === 'animal' && name.trim() !== '' ? name : null;
 }
 
+/** The least bboxWidth and bboxHeight (from memory). */
+const LEAST_EXTENT = 1e-15;
+
 /** A box without an extent, or one that reaches past the edge by a rounding, is none there. */
 export function isHeld([x, y, width, height]: NonNullable<Visit['box']>): boolean {
-  return width > 0 && height > 0 && x + width <= 1 && y + height <= 1;
+  return Math.min(width, height) >= LEAST_EXTENT && x + width <= 1 && y + height <= 1;
 }
 
 /** The medium that shows the middle of a stretch: the nearest still within it, or the video; null where there is none. */

@@ -29,7 +29,7 @@ const resourceSchema = z.looseObject({
   name: z.string(),
   path: z.union([z.string(), z.array(z.string())]).optional(),
   dialect: z
-    .looseObject({ delimiter: z.string().length(1).optional() })
+    .looseObject({ delimiter: z.enum([',', ';', '\t', '|']).optional() })
     .optional()
     .catch(undefined),
   encoding: z.string().optional(),

@@ -103,10 +103,19 @@ async function rowsOf(
   const within = new Within(clip.seconds);
   const rows: Observation[] = [];
   const left = new Map<string, number>();
+  const seen = new Set<string>();
   let all = 0;
   for await (const row of tableRows(file, 'observations', REQUIRED, { delimiter, signal })) {
     if (row.get('deploymentID') !== id) continue;
     all++;
+    const observationID = row.get('observationID');
+    if (seen.has(observationID)) {
+      throw new Problem(
+        'bad-field',
+        `${row.at('observationID')}: expected each observation once, found ${quoted(observationID)} again; take one of them out`,
+      );
+    }
+    seen.add(observationID);
     const observation = observationOf(row, from);
     if (observation.kind === 'box') {
       rows.push(observation);

@@ -40,11 +40,6 @@ export function writeCamtrap(labels: Outgoing): Written {
       ...(labels.contributor === null
         ? ['who labelled is not named in the package; --contributor NAME does']
         : []),
-      ...(labels.scientificNames || !labels.labels.visits.some(({ name }) => name !== undefined)
-        ? []
-        : [
-            'names stand in observationComments, for scientificName takes scientific ones alone; where yours are, --scientific-names puts them there',
-          ]),
       ...formulaNote(deployment, observations),
       ...(isDrawn(clip) ? ['the clip is drawn, and its pictures are not in the package'] : []),
     ],
