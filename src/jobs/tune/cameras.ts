@@ -121,13 +121,16 @@ export function comparedIn({ cameras, whichCamera }: Partial<CamerasCompared>): 
 
 /**
  * Makes, in one reading of each clip, the evidence that any of several cameras lacks of it.
- * @throws whatever reading the clips throws
+ * @param wanted tried with each camera before the long reading
+ * @throws Problem where a camera cannot be tuned for that; whatever reading the clips throws
  */
 export async function readForAll(
   clips: readonly Clip[],
   cameras: readonly CameraNamed[],
+  wanted: Wanted | undefined,
   ports: OpenPorts,
 ): Promise<void> {
+  for (const [c, name] of calledApart(cameras).entries()) mustBeTunable(cameras[c]!, name, wanted);
   const reading = cameras.filter(({ camera }) => keepsEvidence(camera));
   const grids = reading.map(({ camera }) => gridFor(camera));
   for (const clip of clips) {
@@ -136,6 +139,16 @@ export async function readForAll(
     ports.onPhase(`${clip.dir}: reading frames for ${reading.length} cameras`);
     const looking = reading.map(({ camera }, i) => lookingFor(clip, camera, grids[i]!));
     await readTogether(clip, looking, ports);
+  }
+}
+
+/** @throws Problem where a camera lacks a dial, or its battery does not last as long as it must; by the name of the camera */
+function mustBeTunable({ camera }: CameraNamed, name: string, wanted: Wanted | undefined): void {
+  gridFor(camera);
+  try {
+    goalOf(wanted, camera, { onWarning: () => undefined });
+  } catch (error) {
+    throw error instanceof Problem ? new Problem(error.code, `${name}: ${error.message}`) : error;
   }
 }
 
