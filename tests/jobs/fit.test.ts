@@ -89,7 +89,6 @@ describe('what is found on one clip predicts when the camera fires on another', 
     const [here, there] = films.map((film) => firedBy(hidden, film));
     expect(here!.length).toBeGreaterThan(20);
     const found = await fitTo({ clip: clips[0]!, fired: disturb(here!) }, { cache });
-    console.log(JSON.stringify([hidden, found.camera.analysis, found.camera.reference, found.camera.area, found.settings, found.agreement, found.heldOut, found.equallyGood.length]));
     expect(found.agreement.f1).toBeGreaterThan(0.95);
     expect(Math.abs(found.offset - offset)).toBeLessThan(1);
     const settings = { version: 1 as const, ...found.settings };
