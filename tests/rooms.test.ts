@@ -28,6 +28,7 @@ const ROOMS = [
   'diagnose',
   'check',
   'jobs',
+  'fleet',
   'words',
   'report',
   'workbench',

@@ -15,6 +15,7 @@ export type ProblemCode =
   | 'bad-settings'
   | 'needs-ffmpeg'
   | 'needs-labels'
+  | 'needs-queue'
   | 'leaves-folder';
 
 /**

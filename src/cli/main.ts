@@ -25,6 +25,7 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['size', async () => (await import('./size.js')).addSize],
   ['evening', async () => (await import('./evening.js')).addEvening],
   ['kept', async () => (await import('./kept.js')).addKept],
+  ['fleet', async () => (await import('./fleet.js')).addFleet],
   ['schema', async () => (await import('./schema.js')).addSchema],
 ]);
 

@@ -105,6 +105,9 @@ it('each verb that prints a document has a schema of it', () => {
     'size',
     'evening',
     'kept',
+    'fleet-submit',
+    'fleet-work',
+    'fleet-status',
     'add',
     'open',
   ]);
