@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readFileSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -10,7 +10,8 @@ import { type WorkResult, workOn } from '../../src/fleet/work.js';
 import { statusSchema } from '../../src/jobs/documents/fleet.js';
 import { openPorts } from '../../src/jobs/ports.js';
 import { Cache } from '../../src/store/cache.js';
-import { type Command, commandIn } from '../support/command.js';
+import { type Command, commandIn, processIn } from '../support/command.js';
+import { smallDisk } from '../support/disk.js';
 import {
   clips,
   remove,
@@ -22,6 +23,7 @@ import {
   suite,
 } from '../support/fleet.js';
 import { hasRedis, NO_REDIS, Redis } from '../support/redis.js';
+import { scratch } from '../support/workbench.js';
 
 /** Short, so that what is given up on is taken up again within the time of a test. */
 const LEASE = 2000;
@@ -116,7 +118,6 @@ describe.skipIf(!hasRedis)('a fleet', () => {
 
   /** In a process of its own, so that two run at once. */
   async function startSubmit() {
-    const { processIn } = await import('../support/command.js');
     return processIn(shared, join(shared, 'one-machine'))('fleet', 'submit', 'suite.json', ...onQueue());
   }
 
@@ -165,6 +166,30 @@ describe.skipIf(!hasRedis)('a fleet', () => {
       outcome: { bad: null },
     });
     expect(onlyResult().document).toBe(document);
+  });
+
+  it('lets go of a job that makes no progress, and another does it', async () => {
+    await submit('suite.json', '--verb', 'tune');
+    const stop = new AbortController();
+    const said: string[] = [];
+    const ports = await openPorts({
+      cache: new Cache(join(shared, 'fleet', 'kept')),
+      signal: stop.signal,
+      onWarning: (line) => {
+        said.push(line);
+        if (line.includes('left to another')) stop.abort(new Error('seen'));
+      },
+    });
+    const options = { program: ownProgram(), leaseMs: LEASE, untilEmpty: true, patienceMs: -1, ports };
+    const impatient = await queueFor();
+    await expect(inShared(() => workOn(impatient, options))).rejects.toThrow('seen');
+    expect(said.at(-1)).toMatch(
+      /: left to another worker, for this one was not heard of, or made no progress/,
+    );
+    expect(await impatient.left()).toBeGreaterThan(0);
+    await inShared(async () => worker(await queueFor()));
+    const one = await perchmark('tune', ...clips(), '--camera', 'camera.json', '--json');
+    expect(onlyResult().document).toBe(one.out);
   });
 
   it('lets nobody read a clip that another reads, until that one lets go or is not heard of', async () => {
@@ -275,6 +300,48 @@ describe.skipIf(!hasRedis)('a fleet', () => {
     expect(JSON.parse((await submit('suite.json', '--json')).out)).toMatchObject({ jobs: 5, queued: 1 });
   });
 });
+
+const disk = smallDisk('6m');
+if (disk.why !== null) console.log(disk.why);
+
+describe.skipIf(!hasRedis || disk.path === null)('a fleet whose shared folder is full', () => {
+  const server = new Redis();
+  beforeAll(() => server.start());
+  afterAll(() => server.remove());
+
+  it('says so, leaves nothing half-written, and ends well once there is room', async () => {
+    const folder = await sharedFolder(join(disk.path as string, 'shared'));
+    const run = commandIn(folder, scratch());
+    const onServer = ['--shared', '.', '--queue', server.address];
+    const work = () => run('fleet', 'work', '--until-empty', '--lease', '2', ...onServer);
+    await run('fleet', 'submit', 'suite.json', ...onServer);
+    const filler = join(disk.path as string, 'filler');
+    fillUp(filler);
+    const full = await work();
+    expect(full.err).toMatch(/: failed here: .*ENOSPC.*: there is no space left on that disk; free some/);
+    const told = await run('fleet', 'status', '--json', ...onServer);
+    const [state] = statusSchema.parse(JSON.parse(told.out)).runs;
+    expect(state).toMatchObject({ state: 'failed', document: null });
+    expect(Object.values(resultsIn(folder))).toEqual([{ document: null, outcome: null }]);
+    rmSync(filler);
+    await run('fleet', 'submit', 'suite.json', ...onServer);
+    await work();
+    const { document } = Object.values(resultsIn(folder))[0]!;
+    expect(document).toBe((await run('check', 'suite.json', '--json')).out);
+  });
+});
+
+/** Writes until nothing more fits. */
+function fillUp(file: string): void {
+  const to = openSync(file, 'w');
+  try {
+    for (;;) writeSync(to, Buffer.alloc(4096));
+  } catch {
+    // Full.
+  } finally {
+    closeSync(to);
+  }
+}
 
 describe.skipIf(!hasRedis)('a queue with a password', () => {
   const PASSWORD = 'sparrows-in-the-hedge';
