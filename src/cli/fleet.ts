@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import type { Command } from 'commander';
 import { Option } from 'commander';
@@ -111,6 +112,7 @@ async function runSubmit(source: string, options: SubmitOptions): Promise<void> 
   const ports = await terminalPorts();
   const address = await addressFrom(options.queue);
   const { shared, verb } = options;
+  await mustBeThere(shared);
   await openOutputFolder('--shared', shared);
   const inside = (option: string, path: string | undefined) =>
     path === undefined ? null : withinShared(option, path, shared);
@@ -182,14 +184,16 @@ async function runStatus(options: StatusOptions): Promise<void> {
 
 /** From here on paths are those of the shared folder, the same on every machine. */
 async function goInto(shared: string): Promise<void> {
-  try {
-    process.chdir(shared);
-  } catch {
-    throw new Problem(
-      'file-missing',
-      `--shared ${shared}: expected the folder that all machines share, found no folder of that name; see that it is there on this machine`,
-    );
-  }
+  await mustBeThere(shared);
+  process.chdir(shared);
+}
+
+async function mustBeThere(shared: string): Promise<void> {
+  if ((await stat(shared).catch(() => null))?.isDirectory()) return;
+  throw new Problem(
+    'file-missing',
+    `--shared ${shared}: expected the folder that all machines share, found no folder of that name; see that it is there on this machine`,
+  );
 }
 
 /** Ends as the verb would on one machine. */

@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { stemOf } from '../base/stems.js';
+import { quoted } from '../base/text.js';
 import type { defaultCamera } from '../camera/default.js';
 import type { ResolvedSettings, SettingsFile } from '../camera/settings.js';
 import { readSuite, type Suite, settingsOf } from '../check/suite.js';
@@ -9,7 +10,7 @@ import { readText } from '../files/read-json.js';
 import { openCamera, openSettings } from '../jobs/open.js';
 import { keyOf } from '../store/key.js';
 import { type ClipPrint, printOf } from './clip-print.js';
-import type { Kind, Payload } from './payload.js';
+import { type Kind, type Payload, sharedPath } from './payload.js';
 import type { Program } from './program.js';
 import type { Job } from './queue.js';
 import type { FleetVerb, Run } from './run.js';
@@ -50,6 +51,7 @@ const FORMAT = 1;
 export async function planRun(asked: Asked, program: Program): Promise<Planned> {
   const { verb, source } = asked;
   const said = await readSource(asked);
+  mustBeShared(source, [...said.clips, said.camera, said.settings]);
   const camera = await openCamera(said.camera ?? undefined);
   const settings = verb === 'tune' ? null : await resolved(said, camera);
   const prints: ClipPrint[] = [];
@@ -100,6 +102,16 @@ export async function planRun(asked: Asked, program: Program): Promise<Planned> 
     })),
   };
   return { name, run, jobs };
+}
+
+/** @throws Problem where one of the paths leads out of the folder that other machines see */
+function mustBeShared(source: string, paths: readonly (Source['settings'] | null)[]): void {
+  const outside = paths.find((path) => typeof path === 'string' && !sharedPath.safeParse(path).success);
+  if (outside === undefined) return;
+  throw new Problem(
+    'leaves-folder',
+    `${source}: expected clips, camera and settings in the shared folder, which all machines see, found ${quoted(String(outside))}, which lies elsewhere; put it there`,
+  );
 }
 
 /** In the order in which sites first come; clips that name none are one. */

@@ -281,6 +281,17 @@ describe.skipIf(!hasRedis)('a fleet', () => {
     expect(existsSync(join(shared, 'fleet', 'results'))).toBe(false);
   });
 
+  it('refuses clips that other machines do not see, and makes no folder of a name that is mistyped', async () => {
+    writeFileSync(join(shared, 'list.txt'), '../elsewhere\n');
+    const outside = await submit('list.txt', '--verb', 'tune');
+    expect(outside.err).toMatch(/^perchmark: list.txt: expected clips, .* found "..\/elsewhere", which lies/);
+    const words = ['fleet', 'submit', 'suite.json', '--queue', redis.address, '--shared', 'shraed'];
+    expect((await perchmark(...words)).err).toMatch(
+      /^perchmark: --shared shraed: expected the folder that all/,
+    );
+    expect(existsSync(join(shared, 'shraed'))).toBe(false);
+  });
+
   it.each([
     ['a list to check', ['list.txt'], /check: expected a suite/],
     ['a list to diagnose without settings', ['list.txt', '--verb', 'diagnose'], /^perchmark: --settings: /],

@@ -41,16 +41,20 @@ afterAll(async () => {
 it.skipIf(!hasRedis)(`a fleet withstands ${kills} kills`, async () => {
   const chance = seedrandom(`fleet ${seed}`);
   const counts = { killed: 0, hung: 0, server: 0, rounds: 0 };
+  const wrong: string[] = [];
   const workers = new Set<ReturnType<typeof start>>();
   const start = () => {
     const worker = startWorker(shared, redis.address, '--lease', `${LEASE}`);
-    void worker.ended.then(() => workers.delete(worker));
+    void worker.ended.then(({ code, err }) => {
+      workers.delete(worker);
+      // Without --until-empty nothing but a signal ends it.
+      if (code !== -1) wrong.push(`a worker ended with ${code}: ${err.trim().split('\n').at(-1)}`);
+    });
     return worker;
   };
   const refill = () => {
     while (workers.size < WORKERS) workers.add(start());
   };
-  const wrong: string[] = [];
   while (counts.killed < kills && wrong.length === 0) {
     counts.rounds++;
     await begin();
