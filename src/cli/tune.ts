@@ -202,7 +202,7 @@ function noteFirstOnly(
 ): void {
   const first = calledApart(cameras)[0];
   onWarning(
-    `${cameras.length} cameras are compared by their dials; new masks, weather, what is used now${write === undefined ? '' : ' and what --write writes'} are of the first, ${first}`,
+    `${cameras.length} cameras are compared by their dials; new masks, weather and what is used now are told of the first alone, ${first}${write === undefined ? '' : ', whose settings --write writes'}`,
   );
 }
 

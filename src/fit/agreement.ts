@@ -78,15 +78,22 @@ export function closeness(
   return (2 * worth) / all;
 }
 
-/** Of the pairs that match, the fired times and how much later than predicted they are. */
+/** A fired time, by its place, and the time at which it was predicted. */
+export interface Pair {
+  place: number;
+  at: number;
+  late: number;
+}
+
+/** Of the pairs that match, the places of the fired times, when they were predicted and how much later they are. */
 export function lateness(
   fired: Float64Array,
   predicted: ArrayLike<number>,
   { most }: Pick<Tolerance, 'most'>,
-): { at: number; late: number }[] {
-  const pairs: { at: number; late: number }[] = [];
+): Pair[] {
+  const pairs: Pair[] = [];
   matchUp(fired, predicted, predicted.length, most, (i, j) => {
-    pairs.push({ at: predicted[j]!, late: fired[i]! - predicted[j]! });
+    pairs.push({ place: i, at: predicted[j]!, late: fired[i]! - predicted[j]! });
   });
   return pairs;
 }

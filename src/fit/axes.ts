@@ -41,26 +41,42 @@ export function coarseAxes(floor: number, pixels: number, cooldowns: readonly nu
   };
 }
 
-/** Many, to tell where within a description the camera stands. */
+/** Many, some way around some values, to tell where within a description the camera stands. */
 export function fineAxes(
+  { level, area, persistence }: Around,
   floor: number,
   pixels: number,
-  persistences: readonly number[],
   cooldowns: readonly number[],
 ): Axes {
+  const highest = Math.min(HIGHEST_LEVEL, 2 * level + 2);
+  const largest = Math.min(pixels * LARGEST_SHARE, 4 * area + 4);
   return {
     kinds: KINDS,
-    levels: risingBy(1.07, floor, HIGHEST_LEVEL),
-    areas: risingBy(1.12, 1, pixels * LARGEST_SHARE),
-    persistences,
+    levels: risingBy(1.07, Math.max(floor, Math.floor(level / 2)), highest),
+    areas: risingBy(1.12, Math.max(1, Math.floor(area / 4)), largest),
+    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
     cooldowns,
   };
 }
 
+/** Values that others are tried around. */
+export interface Around {
+  level: number;
+  area: number;
+  persistence: number;
+}
+
+/** The fewest, to tell only whether a description can be meant at all. */
+export function fewestAxes(floor: number, pixels: number, cooldowns: readonly number[]): Axes {
+  return { ...coarseAxes(floor, pixels, cooldowns.slice(-FEW_COOLDOWNS)), persistences: [1, 2] };
+}
+
+const FEW_COOLDOWNS = 3;
+
 /** Seconds that people who build cameras choose. */
 const ROUND = [
-  0, 0.5, 1, 1.5, 2, 2.5, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 18, 20, 25, 30, 40, 45, 50, 60, 75, 90, 100, 120,
-  150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
+  0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9, 10, 12, 15, 18, 20, 25, 30, 40, 45, 50, 60, 75, 90,
+  100, 120, 150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
 ];
 const MOST_COOLDOWNS = 12;
 
@@ -85,17 +101,17 @@ export function cooldownsFor(
     return possible.length > 0 ? possible : [Math.min(...offered)];
   }
   const round = ROUND.filter((cooldown) => cooldown <= most);
-  // Nothing between two frames tells cooldowns apart, so that one of each will do.
-  const between = [gap - 2 * frame, gap - frame].filter(
-    (cooldown) =>
-      cooldown > 0 && Number.isFinite(cooldown) && round.every((one) => Math.abs(one - cooldown) > frame),
-  );
-  return [...round.slice(-MOST_COOLDOWNS), ...between.map((x) => Number(x.toFixed(2)))].sort((a, b) => a - b);
+  // Of those that nothing tells apart the round one is meant.
+  const isBetween = gap < Number.POSITIVE_INFINITY && gap - frame > (round.at(-1) ?? 0) + ROUND_ENOUGH;
+  return [...round.slice(-MOST_COOLDOWNS), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
 }
+
+/** Seconds from a round cooldown within which no other one is tried. */
+const ROUND_ENOUGH = 0.6;
 
 /** All around some values. */
 export function axesAround(
-  { kind, level, area, persistence }: { kind: AreaKind; level: number; area: number; persistence: number },
+  { kind, level, area, persistence }: Around & { kind: AreaKind },
   floor: number,
   pixels: number,
   cooldowns: readonly number[],

@@ -3,7 +3,7 @@ import type { ReadingOptions } from '../measure/evidence.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
 import { lateness, type Tolerance } from './agreement.js';
-import { type Axes, axesAround, coarseAxes, cooldownsFor } from './axes.js';
+import { type Axes, axesAround, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
 import { busyBy } from './busy.js';
 import { type Clock, onClip, setRight } from './clock.js';
@@ -12,19 +12,22 @@ import {
   firstSize,
   type Look,
   lookName,
+  referenceName,
   referencesAround,
   type Size,
   sizesFor,
   type WhileBusy,
 } from './look.js';
 import { Looking, type LookTried } from './looking.js';
-import { type Best, middleOfBest, scoreAll, type Values, type Wanted } from './scores.js';
+import { type Best, middleOfBest, scoreAll, slackFor, support, type Values, type Wanted } from './scores.js';
 import type { Told } from './told.js';
 
 /** A description with the values under which it explains the told times best. */
 export interface Tried extends LookTried {
   source: ColumnSource;
   best: Best;
+  /** What they are ranked by: how near the best comes, and under how many values. */
+  worth: number;
 }
 
 /** What the owner knows of the camera beforehand. */
@@ -102,13 +105,36 @@ export async function search(
   tolerance: Tolerance,
   options: CourseOptions,
 ): Promise<Course> {
-  const rate = known.rate ?? rateOf(clip);
-  const course = new Searching(clip, told, known, tolerance, new Looking(clip, rate, options));
-  await course.begin();
-  await course.whileBusy();
+  let best: Searching | null = null;
+  for (const rate of ratesFor(clip, known)) {
+    const searching: Searching = new Searching(
+      clip,
+      told,
+      known,
+      tolerance,
+      new Looking(clip, rate, options),
+    );
+    await searching.begin();
+    await searching.whileBusy();
+    if (!best || searching.most > best.most + CLEARLY) best = searching;
+    if (best.most >= GOOD) break;
+  }
+  const course = best as Searching;
   await course.sizes();
   await course.between();
   return course.result();
+}
+
+/** Closeness from which no other rate is tried, and by how much another must be better. */
+const GOOD = 0.9;
+const CLEARLY = 0.05;
+
+/** Frames a second that a camera may look at: all first, then what small boards manage of them. */
+function ratesFor(clip: Clip, known: Known): number[] {
+  if (known.rate !== null) return [known.rate];
+  const all = rateOf(clip);
+  const fewer = [all / 2, all / 3, 5, 2].filter((rate) => rate >= 1 && rate < 0.9 * all);
+  return [all, ...new Set(fewer)];
 }
 
 class Searching {
@@ -132,6 +158,11 @@ class Searching {
     this.cooldowns = possible.length > 0 ? possible : [known.busy];
     this.sizesTried = sizesFor(clip, known.size);
     this.first = firstSize(this.sizesTried);
+  }
+
+  /** How near the best comes by now. */
+  get most(): number {
+    return this.ranked()[0]?.best.own ?? 0;
   }
 
   result(): Course {
@@ -161,7 +192,7 @@ class Searching {
     for (const { offset } of offsets) {
       this.clock = { offset, drift: 0 };
       this.known.clear();
-      for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!, window);
+      for (const [i, one] of tried.entries()) await this.glance(one, sources[i]!, window);
       await this.mendClock(window);
       const [best] = this.ranked();
       if (!best || best.best.most <= most) continue;
@@ -178,13 +209,15 @@ class Searching {
   async whileBusy(): Promise<void> {
     const ranked = this.ranked();
     const few = (ranked[0]?.best.most ?? 0) >= NEARLY_ALL ? ranked.slice(0, CARRIED) : ranked;
-    await this.tryAll(few.flatMap(({ look }) => this.stoppedAlike(look)));
+    const looks: LookTried[] = [];
+    for (const { look } of few) looks.push(...(await this.stoppedAlike(look)));
+    await this.tryAll(looks);
     await this.mendClock();
   }
 
   /** The best references at every size and smoothing. */
   async sizes(): Promise<void> {
-    const carried = this.ranked().slice(0, CARRIED);
+    const carried = carriedOn(this.ranked());
     const [best] = carried;
     if (!best) return;
     // Levels far below what was found are noise, and cost most of the time.
@@ -204,25 +237,28 @@ class Searching {
     for (const round of [0, 1] as const) {
       await this.mendClock();
       const best = this.ranked().slice(0, round === 0 ? 2 : 1);
-      const looks = best.flatMap((one) => [
-        ...referencesAround(one.look.reference, round).map((reference) =>
-          this.like(one, { ...one.look, reference }),
-        ),
-        ...(round === 0
-          ? SMOOTHS.filter((smooth) => Math.abs(smooth - one.look.smooth) === 1).map((smooth) =>
-              this.like(one, { ...one.look, smooth }),
-            )
-          : []),
-      ]);
-      await this.tryAll(looks);
+      await this.tryAll(best.flatMap((one) => this.around(one, round)));
     }
-    const [best] = this.ranked();
-    if (!best) return;
-    await this.tryAll([
-      { look: { ...best.look, whileBusy: 'continues' }, busy: null },
-      ...this.stoppedAlike(best.look),
-    ]);
-    await this.mendClock();
+    for (let round = 0; round < (this.isRounded ? 2 : 1); round++) {
+      const [best] = this.ranked();
+      if (!best) return;
+      const goesOn = { look: { ...best.look, whileBusy: 'continues' as const }, busy: null };
+      await this.tryAll([goesOn, ...(await this.stoppedAlike(best.look))]);
+      await this.mendClock();
+    }
+  }
+
+  /** References near its own, at its own smoothing and, where that costs little, at the next ones too. */
+  private around(one: Tried, round: 0 | 1): LookTried[] {
+    const { look } = one;
+    const isCheap = look.width * look.height * this.looking.times.length <= CHEAP;
+    const references = [look.reference, ...referencesAround(look.reference, round)];
+    const smooths = SMOOTHS.filter((smooth) => Math.abs(smooth - look.smooth) <= (round === 0 ? 1 : 0));
+    return references.flatMap((reference, i) =>
+      smooths
+        .filter((smooth) => isCheap || i === 0 || smooth === look.smooth)
+        .map((smooth) => this.like(one, { ...look, reference, smooth })),
+    );
   }
 
   private like({ busy }: Tried, look: Look): LookTried {
@@ -230,8 +266,8 @@ class Searching {
   }
 
   /** The same look, its reference stopped while busy, for the longest cooldowns that may be meant. */
-  private stoppedAlike(look: Look): LookTried[] {
-    const { fired } = this.wanted();
+  private async stoppedAlike(look: Look): Promise<LookTried[]> {
+    const fired = await this.firedAtFrames();
     const { times } = this.looking;
     const cooldowns = this.cooldowns.filter((cooldown) => cooldown > 0).slice(-BUSY_TRIED);
     return (['frozen', 'restarts'] as const).flatMap((whileBusy: Exclude<WhileBusy, 'continues'>) =>
@@ -242,6 +278,22 @@ class Searching {
     );
   }
 
+  /** Whether times are rounded so that the frame which fired is not known. */
+  private get isRounded(): boolean {
+    return this.told.quantum * this.looking.rate > 1.5;
+  }
+
+  /** The fired times; where they are rounded, each at the time at which the best description so far fires near it. */
+  private async firedAtFrames(): Promise<Float64Array> {
+    const { fired, tolerance } = this.wanted();
+    const [best] = this.ranked();
+    if (!this.isRounded || !best) return fired;
+    const predicted = await predictedBy(best, best.best.values, this.looking.times);
+    const atFrames = fired.slice();
+    for (const { place, at } of lateness(fired, predicted, tolerance)) atFrames[place] = at;
+    return atFrames;
+  }
+
   private async tryAll(all: readonly LookTried[]): Promise<void> {
     const fresh = new Map(all.map((one) => [nameOf(one), one]));
     for (const name of this.known.keys()) fresh.delete(name);
@@ -250,22 +302,33 @@ class Searching {
     for (const [i, one] of list.entries()) await this.hold(one, sources[i]!);
   }
 
-  /** Holds one description against the told times, coarsely and then around its best. */
-  private async hold(one: LookTried, source: ColumnSource, window = this.tolerance.most): Promise<void> {
-    const { times } = this.looking;
+  /** Holds one description against the told times under few values. */
+  private async glance(one: LookTried, source: ColumnSource, window: number): Promise<void> {
+    const { width, height } = one.look;
+    const axes = fewestAxes(this.floor, width * height, this.cooldowns);
     const wanted = this.wanted(window);
+    const scores = scoreAll(await source.bothColumns(axes.levels), this.looking.times, axes, wanted);
+    const best = middleOfBest(scores, wanted.fired.length);
+    if (best) this.known.set(nameOf(one), { ...one, source, best, worth: best.own });
+  }
+
+  /** Holds one description against the told times, coarsely and then around its best. */
+  private async hold(one: LookTried, source: ColumnSource): Promise<void> {
+    const { times } = this.looking;
+    const wanted = this.wanted();
     const cooldowns = this.cooldownsOf(one);
     const coarse = this.coarse(one.look, cooldowns);
-    const first = middleOfBest(
-      scoreAll(await source.bothColumns(coarse.levels), times, coarse, wanted),
-      this.slack(wanted),
-    );
+    const { length } = wanted.fired;
+    const all = scoreAll(await source.bothColumns(coarse.levels), times, coarse, wanted);
+    const first = middleOfBest(all, length);
     if (!first) return;
     const pixels = one.look.width * one.look.height;
     const near = axesAround(first.values, this.floor, pixels, cooldowns);
     const scores = scoreAll(await source.bothColumns(near.levels), times, near, wanted);
-    const best = middleOfBest(scores, this.slack(wanted)) ?? first;
-    this.known.set(nameOf(one), { ...one, source, best });
+    const best = middleOfBest(scores, length) ?? first;
+    // Coarse values miss narrow peaks, so that what they support counts for half.
+    const worth = (best.own + support(all, best.own, length)) / 2 - priceOf(one.look, slackFor(length));
+    this.known.set(nameOf(one), { ...one, source, best, worth });
   }
 
   private cooldownsOf({ busy }: LookTried): readonly number[] {
@@ -283,12 +346,8 @@ class Searching {
     return wantedBy(this.told, this.clock, tolerance, [0, this.clip.seconds]);
   }
 
-  private slack({ fired }: Wanted): number {
-    return 0.6 / Math.max(1, fired.length);
-  }
-
   private ranked(): Tried[] {
-    return ranked([...this.known.values()], this.slack(this.wanted()));
+    return [...this.known.values()].sort((a, b) => b.worth - a.worth);
   }
 
   /** Sets the clock right by the best description, and holds all against it anew where that moves it. */
@@ -304,12 +363,30 @@ class Searching {
         Math.abs(clock.drift - this.clock.drift) * this.clip.seconds;
       this.clock = clock;
       if (moved < this.tolerance.free / 4) return;
-      for (const one of [...this.known.values()])
-        await this.hold(one, one.source, round === 0 ? window : undefined);
+      for (const one of this.ranked().slice(0, MOST_HELD_ANEW)) await this.hold(one, one.source);
     }
   }
 }
 
+/** The best few, of unlike references, and the best of the other kind. */
+function carriedOn(tried: readonly Tried[]): Tried[] {
+  const unlike = new Map<string, Tried>();
+  for (const one of tried) {
+    const name = `${referenceName(one.look.reference)} ${one.look.whileBusy}`;
+    if (!unlike.has(name)) unlike.set(name, one);
+  }
+  const each = [...unlike.values()];
+  const other = each.find(({ look }) => look.reference.kind !== each[0]?.look.reference.kind);
+  const goesOn = each.find(({ look }) => look.whileBusy === 'continues');
+  return [
+    ...new Set([...each.slice(0, CARRIED - 1), ...(other ? [other] : []), ...(goesOn ? [goesOn] : [])]),
+  ];
+}
+
+/** Descriptions that a clock set right may bring forward. */
+const MOST_HELD_ANEW = 8;
+/** Pixels of all frames, below which one more description takes no more than a second or so. */
+const CHEAP = 6e7;
 /** Seconds an hour that a clock may drift, in the search for its offset. */
 const DRIFT_PER_HOUR = 1.5;
 /** Cooldowns under which references that depend on triggers are followed. */
@@ -322,14 +399,13 @@ function longestOf(stretches: readonly (readonly [number, number])[]): readonly 
 function nameOf({ look, busy }: LookTried): string {
   const stretches = busy?.stretches ?? [];
   const [trigger, until] = longestOf(stretches);
-  return `${lookName(look)} ${(until - trigger).toFixed(2)} ${stretches[0]?.[0]}`;
+  const sum = stretches.reduce((all, [at]) => all + at, 0);
+  return `${lookName(look)} ${(until - trigger).toFixed(2)} ${sum.toFixed(2)}`;
 }
 
-/** Best first: what explains more, of equals what is firmer, of those the simpler. */
-export function ranked<T extends Pick<Tried, 'look' | 'best'>>(tried: readonly T[], slack: number): T[] {
-  const worth = ({ look, best }: T) =>
-    best.own + 0.15 * best.firm - (look.whileBusy === 'continues' ? 0 : slack) - slack * 0.1 * look.smooth;
-  return [...tried].sort((a, b) => worth(b) - worth(a));
+/** What is not simple must explain more. */
+export function priceOf({ whileBusy, smooth }: Look, slack: number): number {
+  return (whileBusy === 'continues' ? 0 : slack) + 0.1 * slack * smooth;
 }
 
 /** When a description fires, seconds on the clip. */

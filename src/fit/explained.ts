@@ -4,17 +4,20 @@ import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
 import { fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
-import { type Course, predictedBy, ranked, type Tried, wantedBy } from './course.js';
-import type { Look } from './look.js';
+import { type Course, predictedBy, priceOf, type Tried, wantedBy } from './course.js';
+import { type Look, lookName } from './look.js';
 import {
   type Best,
   middleOfBest,
   placeOf,
   type Scores,
   scoreAll,
+  slackFor,
+  support,
   type Values,
   valuesAt,
   type Wanted,
+  weightOf,
 } from './scores.js';
 import type { Told } from './told.js';
 
@@ -52,10 +55,11 @@ export interface Explained {
   heldOut: number | null;
 }
 
-/** Descriptions that are looked at closely. */
-const FINALISTS = 6;
-/** Of those whose reference depends on triggers. */
-const MOST_CLOSED = 3;
+/** Of the best, those among which a choice is made anew. */
+const MOST_HELD_OUT = 4;
+/** Descriptions that are looked at closely; of each way of being busy the best at least. */
+const FINALISTS = 8;
+const EACH_WAY = 2;
 /** Told times that either part must hold, for a share of them to say anything. */
 const FEWEST_HELD_OUT = 5;
 
@@ -75,15 +79,15 @@ export async function explain(
   const { looking, clock, tolerance } = course;
   const whole = [0, clip.seconds] as const;
   const wanted = wantedBy(told, clock, tolerance, whole);
-  const slack = 0.6 / Math.max(1, wanted.fired.length);
+  const slack = slackFor(wanted.fired.length);
   const finalists: Finalist[] = [];
-  for (const one of course.tried.slice(0, FINALISTS)) {
+  for (const one of finalistsOf(course.tried)) {
     const finalist = await closely(one, course, wanted, slack);
     if (finalist) finalists.push(finalist);
   }
-  await replayClosed(finalists, course, wanted, onProgress);
-  const held = finalists.filter(({ look, closed }) => look.whileBusy === 'continues' || closed !== null);
-  const [best] = ranked(held, slack);
+  await replayClosed(finalists, course, wanted, slack, onProgress);
+  const held = finalists.sort((a, b) => b.worth - a.worth);
+  const [best] = held;
   if (!best) return null;
   const { values } = best.best;
   const predicted = best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
@@ -103,16 +107,29 @@ export async function explain(
 async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
   const { values } = one.best;
   const pixels = one.look.width * one.look.height;
-  const persistences = [values.persistence - 1, values.persistence, values.persistence + 1].filter(
-    (p) => p >= 1,
-  );
-  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
-  const axes = fineAxes(course.floor, pixels, persistences, cooldowns);
+  const cooldowns = one.busy
+    ? [values.cooldown]
+    : course.cooldowns.filter((cooldown) => cooldown >= values.cooldown / 2);
+  const axes = fineAxes(values, course.floor, pixels, cooldowns);
   const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
-  const best = middleOfBest(scores, slack);
+  const best = middleOfBest(scores, wanted.fired.length);
   if (!best) return null;
   // The zoom around the first best is finer than these axes.
-  return { ...one, scores, best: best.most + slack / 2 >= one.best.most ? best : one.best, closed: null };
+  const isAsGood = best.most + slack / 2 >= one.best.most;
+  const worth =
+    support(scores, Math.max(best.most, one.best.own), wanted.fired.length) - priceOf(one.look, slack);
+  return { ...one, scores, worth, best: isAsGood ? best : one.best, closed: null };
+}
+
+/** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
+function finalistsOf(tried: readonly Tried[]): Tried[] {
+  const names = new Map<string, Tried>();
+  for (const one of tried) if (!names.has(lookName(one.look))) names.set(lookName(one.look), one);
+  const each = [...names.values()];
+  const ways = (['continues', 'frozen', 'restarts'] as const).flatMap((way) =>
+    each.filter(({ look }) => look.whileBusy === way).slice(0, EACH_WAY),
+  );
+  return [...new Set([...each.slice(0, FINALISTS), ...ways])];
 }
 
 /** What is followed by the told times may fire otherwise by itself: the values that really do best take the place of those. */
@@ -120,17 +137,47 @@ async function replayClosed(
   finalists: Finalist[],
   course: Course,
   wanted: Wanted,
+  slack: number,
   onProgress: (done: number, total: number) => void,
 ): Promise<void> {
-  const stopped = finalists.filter(({ look }) => look.whileBusy !== 'continues').slice(0, MOST_CLOSED);
-  for (const finalist of stopped) {
-    const around = valuesAround(finalist.best.values, course.cooldowns);
-    const closed = await closedLoop(course, finalist, around, wanted, onProgress);
-    const best = closed.reduce((a, b) => (b.close > a.close + 1e-9 ? b : a));
-    finalist.closed = best;
-    const firm = closed.reduce((sum, { close }) => sum + close, 0) / closed.length;
-    finalist.best = { ...finalist.best, values: best.values, own: best.close, most: best.close, firm };
+  for (const finalist of finalists) {
+    if (finalist.look.whileBusy === 'continues') continue;
+    const tried: Closed[] = [];
+    let { values } = finalist.best;
+    for (let round = 0; round < 2; round++) {
+      const around = valuesAround(values, course.cooldowns);
+      tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
+      values = bestOf(tried).values;
+      if (bestOf(tried).close >= 1 - slack) break;
+    }
+    const closed = middleOf(tried, wanted.fired.length);
+    finalist.worth -= Math.max(finalist.best.most, finalist.best.own) - closed.close;
+    finalist.closed = closed;
+    finalist.best = { ...finalist.best, values: closed.values, own: closed.close, most: closed.close };
   }
+}
+
+/** Of those as good as the best the one nearest to the middle of their weight. */
+function middleOf(tried: readonly Closed[], fired: number): Closed {
+  const most = bestOf(tried).close;
+  const good = tried.filter(({ close }) => close >= most - slackFor(fired));
+  const at = ({ values: { level, area, cooldown } }: Closed) => [
+    Math.log(level),
+    Math.log(area),
+    Math.log1p(cooldown),
+  ];
+  const weights = tried.map(({ close }) => weightOf(close, most, fired));
+  const all = weights.reduce((sum, weight) => sum + weight, 0);
+  const middle = [0, 1, 2].map(
+    (axis) => tried.reduce((sum, one, i) => sum + weights[i]! * at(one)[axis]!, 0) / all,
+  );
+  const distance = (one: Closed) => at(one).reduce((sum, x, axis) => sum + (x - middle[axis]!) ** 2, 0);
+  return good.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+}
+
+/** The first of the closest. */
+function bestOf(tried: readonly Closed[]): Closed {
+  return tried.reduce((a, b) => (b.close > a.close + 1e-9 ? b : a));
 }
 
 async function equallyGood(
@@ -210,14 +257,13 @@ async function heldOut(
   const after = wantedBy(told, clock, tolerance, [cut, clip.seconds]);
   if (Math.min(before.fired.length, after.fired.length) < FEWEST_HELD_OUT) return null;
   let most: { one: Finalist; best: Best } | null = null;
-  for (const one of held) {
+  for (const one of held.slice(0, MOST_HELD_OUT)) {
     // Followed by all of the told times, it would know those of the last third.
     if (one.busy) continue;
     const { axes } = one.scores;
     const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, before);
-    const best = middleOfBest(scores, 0.6 / before.fired.length);
-    if (best && (!most || best.own + 0.15 * best.firm > most.best.own + 0.15 * most.best.firm))
-      most = { one, best };
+    const best = middleOfBest(scores, before.fired.length);
+    if (best && (!most || best.own > most.best.own)) most = { one, best };
   }
   if (!most) return null;
   const predicted = (await predictedBy(most.one, most.best.values, looking.times)).filter(

@@ -38,8 +38,9 @@ export interface Values {
   cooldown: number;
 }
 
-/** Fewer triggers than this share of the fired times can never be made good by waiting or counting longer. */
+/** Of the fired times: what fires less often, or more often, explains nothing. */
 const TOO_FEW = 0.4;
+const TOO_MANY = 2.2;
 
 /**
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
@@ -70,13 +71,17 @@ export function scoreAll(
       areas.forEach((area, a) => {
         findRuns(column, null, area, 0, runs);
         if (runs.count === 0) return;
+        // Whatever waits or counts less long fires more often still.
+        count = 0;
+        march(runs, times, persistences.at(-1)!, cooldowns.at(-1)!, take);
+        if (count > TOO_MANY * fired.length) return;
         let at = ((k * levels.length + l) * areas.length + a) * each;
         for (let p = 0; p < persistences.length; p++) {
           for (let c = 0; c < cooldowns.length; c++, at++) {
             count = 0;
             march(runs, times, persistences[p]!, cooldowns[c]!, take);
             if (count < TOO_FEW * fired.length) {
-              // Longer cooldowns fire less.
+              // Longer cooldowns fire less often.
               at += cooldowns.length - c;
               break;
             }
@@ -121,55 +126,93 @@ export interface Best {
   most: number;
   /** Its own. */
   own: number;
-  /** Its own and its neighbours' together: high where much around explains the times as well. */
-  firm: number;
 }
 
-/** How far neighbours reach along levels and areas, in steps. */
-const REACH = 2;
+/** How much one wrong trigger counts against a combination: by e to the power of this. */
+const STRICTNESS = 1.5;
+/** Of one trigger: combinations that are nearer than this to the best are as good. */
+const AS_GOOD = 0.3;
+
+/** How far below the best in closeness is still as good, where so many times were fired. */
+export function slackFor(fired: number): number {
+  return AS_GOOD / Math.max(1, fired);
+}
+
+/** How much a combination counts beside the best: its likelihood, 1 for the best. */
+export function weightOf(value: number, most: number, fired: number): number {
+  // One wrong trigger takes about half of 1 / fired from closeness.
+  return Math.exp(2 * STRICTNESS * Math.max(1, fired) * (value - most));
+}
+
+/** Of how many cameras it is true that they wait for so many frames, beside those that wait for none: an assumption. */
+function commonness(persistence: number): number {
+  return persistence ** -1.5;
+}
 
 /**
- * Of the combinations within `slack` of the best the one whose neighbours do best too: the middle of a plateau, never its
- * edge, for an edge is where the next clip falls off.
+ * How well a description explains the times over all of its combinations (their likelihood summed, on the scale of closeness):
+ * of two that come equally near at their best, the one that does so under more of them needs less luck.
+ * @param most the closeness of its best
+ * @param fired how many times there are
  */
-export function middleOfBest(scores: Scores, slack: number): Best | null {
+export function support({ values, axes }: Scores, most: number, fired: number): number {
+  const { persistences, cooldowns } = axes;
+  let sum = 0;
+  for (let index = 0; index < values.length; index++) {
+    if (values[index]! === 0) continue;
+    const persistence = persistences[Math.floor(index / cooldowns.length) % persistences.length]!;
+    sum += commonness(persistence) * weightOf(values[index]!, most, fired);
+  }
+  return sum === 0 ? 0 : most + Math.log(sum) / (2 * STRICTNESS * Math.max(1, fired));
+}
+
+/**
+ * Of the combinations as good as the best the one in the middle of those that count the same pixels and as many frames: never
+ * their edge, for an edge is where the next clip falls off.
+ */
+export function middleOfBest(scores: Scores, fired: number): Best | null {
   const { values, axes } = scores;
   let most = 0;
   for (const value of values) if (value > most) most = value;
   if (most === 0) return null;
-  const sizes = sizesOf(axes);
-  let best: Best | null = null;
+  const least = most - slackFor(fired);
+  const groups = new Map<string, Group>();
   for (let index = 0; index < values.length; index++) {
     const own = values[index]!;
-    if (own < most - slack) continue;
+    if (own < most - WORTH_A_THOUGHT / Math.max(1, fired)) continue;
     const place = placeOf(scores, index);
-    const firm = (own + around(values, sizes, place)) / 2;
-    if (!best || firm > best.firm) best = { place, values: valuesAt(axes, place), most, own, firm };
+    const key = `${place[0]} ${place[3]}`;
+    const group = groups.get(key) ?? new Group();
+    groups.set(key, group);
+    const weight = commonness(axes.persistences[place[3]]!) * weightOf(own, most, fired);
+    group.add(place, weight, own, own >= least);
   }
-  return best;
+  const [heaviest] = [...groups.values()]
+    .filter(({ good }) => good.length > 0)
+    .sort((a, b) => b.weight - a.weight) as [Group];
+  const { place, own } = heaviest.nearestToMiddle();
+  return { place, values: valuesAt(axes, place), most, own };
 }
 
-/** The mean over neighbours along level and area, and along cooldown; beyond an end the end stands. */
-function around(values: Float32Array, sizes: readonly number[], place: Place): number {
-  const [, levels, areas, persistences, cooldowns] = sizes as [number, number, number, number, number];
-  const at = (l: number, a: number, c: number) =>
-    values[
-      (((place[0] * levels + clamp(l, levels)) * areas + clamp(a, areas)) * persistences + place[3]) *
-        cooldowns +
-        clamp(c, cooldowns)
-    ]!;
-  let sum = 0;
-  let n = 0;
-  for (let l = -REACH; l <= REACH; l++) {
-    for (let a = -REACH; a <= REACH; a++, n++) sum += at(place[1] + l, place[2] + a, place[4]);
-  }
-  for (const c of [-1, 1]) {
-    sum += REACH * at(place[1], place[2], place[4] + c);
-    n += REACH;
-  }
-  return sum / n;
-}
+/** Of triggers: combinations farther from the best weigh nothing. */
+const WORTH_A_THOUGHT = 3;
 
-function clamp(x: number, size: number): number {
-  return Math.max(0, Math.min(size - 1, x));
+/** Combinations of one kind and persistence, with the middle of their weight. */
+class Group {
+  weight = 0;
+  readonly good: { place: Place; own: number }[] = [];
+  private readonly sums = [0, 0, 0, 0, 0];
+
+  add(place: Place, weight: number, own: number, isGood: boolean): void {
+    this.weight += weight;
+    for (const [axis, at] of place.entries()) this.sums[axis]! += weight * at;
+    if (isGood) this.good.push({ place, own });
+  }
+
+  nearestToMiddle(): { place: Place; own: number } {
+    const middle = this.sums.map((sum) => sum / this.weight);
+    const distance = ({ place }: { place: Place }) =>
+      place.reduce((sum, at, axis) => sum + (at - middle[axis]!) ** 2, 0);
+    return this.good.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+  }
 }

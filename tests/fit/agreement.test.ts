@@ -47,8 +47,8 @@ describe('fired times held against predicted ones', () => {
   it('says how late each is', () => {
     const pairs = lateness(Float64Array.of(11, 30.5), [10, 20, 30], { most: 2 });
     expect(pairs).toEqual([
-      { at: 10, late: 1 },
-      { at: 30, late: 0.5 },
+      { place: 0, at: 10, late: 1 },
+      { place: 1, at: 30, late: 0.5 },
     ]);
   });
 });

@@ -37,13 +37,14 @@ it('every combination scores as the trigger machine fires', () => {
   scores.values.forEach((value, index) => {
     const { kind, level, area, persistence, cooldown } = valuesAt(axes, placeOf(scores, index));
     const predicted = machine(kind === 'region' ? region : changed, level, area, persistence, cooldown);
-    // Far too few triggers are not looked at further.
-    if (predicted.length < 0.4 * fired.length) return;
+    // Far too few or too many triggers are not looked at further.
+    if (value === 0 && (predicted.length < 0.4 * fired.length || predicted.length > 2.2 * fired.length))
+      return;
     expect(value).toBeCloseTo(agreementOf(fired, predicted, tolerance).f1, 6);
     compared++;
   });
   expect(compared).toBeGreaterThan(100);
-  expect(middleOfBest(scores, 0)?.own).toBe(1);
+  expect(middleOfBest(scores, 1000)?.own).toBe(1);
 });
 
 describe('the middle of the best', () => {
@@ -58,15 +59,13 @@ describe('the middle of the best', () => {
     const areas = [10, 11, 12, 13, 14, 15, 16];
     const values = new Float32Array(49);
     for (let l = 0; l < 7; l++) for (let a = 0; a < 7; a++) if (l >= 1 && a >= 1) values[l * 7 + a] = 1;
-    const best = middleOfBest({ axes: { ...one, areas }, values }, 0.01);
-    expect(best?.values).toMatchObject({ level: expect.any(Number), area: expect.any(Number) });
-    expect(best!.values.level).toBeGreaterThanOrEqual(8);
-    expect(best!.values.area).toBeGreaterThanOrEqual(13);
+    const best = middleOfBest({ axes: { ...one, areas }, values }, 40);
+    expect(best!.values).toMatchObject({ level: 8, area: 13 });
   });
 
   it('is nowhere where nothing explains anything', () => {
     const none = new Float32Array(axes.kinds.length * 3 * 5 * 3 * 4);
-    expect(middleOfBest({ axes, values: none }, 0.01)).toBeNull();
+    expect(middleOfBest({ axes, values: none }, 10)).toBeNull();
   });
 });
 

@@ -39,12 +39,23 @@ export class Child {
   ): Promise<Child> {
     // Only there does a group come with it; elsewhere it is another window.
     const detached = process.platform !== 'win32';
-    const child = spawn(program, words, { detached, windowsHide: true });
-    await new Promise<void>((resolve, reject) => {
-      child.once('spawn', resolve);
-      child.once('error', (error: NodeJS.ErrnoException) => reject(unrunnable(program, error)));
-    });
-    return new Child(child, take);
+    let child: ChildProcessWithoutNullStreams | undefined;
+    // From its first moment on it ends with this process.
+    const kill = () => child && killGroup(child);
+    process.once('exit', kill);
+    try {
+      const started = spawn(program, words, { detached, windowsHide: true });
+      child = started;
+      await new Promise<void>((resolve, reject) => {
+        started.once('spawn', resolve);
+        started.once('error', reject);
+      });
+      return new Child(started, take);
+    } catch (error) {
+      throw unrunnable(program, error as NodeJS.ErrnoException);
+    } finally {
+      process.off('exit', kill);
+    }
   }
 
   private constructor(
@@ -115,16 +126,7 @@ export class Child {
   }
 
   /** Ends it and whatever it started, at once. */
-  readonly kill = (): void => {
-    const { pid } = this.child;
-    if (pid === undefined) return;
-    try {
-      if (process.platform === 'win32') this.child.kill('SIGKILL');
-      else process.kill(-pid, 'SIGKILL');
-    } catch {
-      // All of them have ended.
-    }
-  };
+  readonly kill = (): void => killGroup(this.child);
 
   /** Ends it, and lets go of what was held for it. */
   close(): void {
@@ -140,6 +142,17 @@ export class Child {
   private fail(error: Error): void {
     this.failure ??= error;
     this.onFailure(this.failure);
+  }
+}
+
+function killGroup(child: ChildProcessWithoutNullStreams): void {
+  const { pid } = child;
+  if (pid === undefined) return;
+  try {
+    if (process.platform === 'win32') child.kill('SIGKILL');
+    else process.kill(-pid, 'SIGKILL');
+  } catch {
+    // All of them have ended.
   }
 }
 

@@ -11,6 +11,9 @@ import { frameLine, head, TriggerLines } from './protocol.js';
 /** Seconds without progress after which a program is taken to hang. */
 export const PATIENCE = 60;
 
+/** So many times within its patience it is looked after a program: a stop of this process (Ctrl-Z) counts as one. */
+const LOOKS = 10;
+
 /** A program of the user's that reads frames and prints when it fires. */
 export interface Firmware {
   /** Its command line. */
@@ -85,13 +88,16 @@ class Waiting {
     let timer: NodeJS.Timeout | undefined;
     let abort: (() => void) | undefined;
     const late = new Promise<never>((_, reject) => {
-      const watch = (fired: number) => {
-        timer = setTimeout(() => {
-          if (this.lines.times.length > fired) watch(this.lines.times.length);
-          else reject(hangs(this.child, this.patience, at));
-        }, 1000 * this.patience);
-      };
-      watch(this.lines.times.length);
+      let fired = this.lines.times.length;
+      let looks = 0;
+      timer = setInterval(
+        () => {
+          looks = this.lines.times.length > fired ? 0 : looks + 1;
+          fired = this.lines.times.length;
+          if (looks === LOOKS) reject(hangs(this.child, this.patience, at));
+        },
+        (1000 * this.patience) / LOOKS,
+      );
     });
     const aborted = new Promise<never>((_, reject) => {
       abort = () => reject(this.signal?.reason);
@@ -100,7 +106,7 @@ class Waiting {
     try {
       return await Promise.race([what, this.child.failed(), late, aborted]);
     } finally {
-      clearTimeout(timer);
+      clearInterval(timer);
       if (abort) this.signal?.removeEventListener('abort', abort);
     }
   }

@@ -27,11 +27,16 @@ export function offerOf(option: Option): Offer | null {
   if (!option.required && !option.optional) return null;
   const placeholder = /[<[]([^>\]]+)[>\]]/.exec(option.flags)?.[1] ?? '';
   const words = option.argChoices ?? KNOWN[option.long ?? ''] ?? [];
-  return { words, files: FILES.includes(placeholder) };
+  return { words, files: isFile(placeholder) };
 }
 
 /** What an argument of a command may be. */
 export function offerFor(argument: Argument, command: Command): Offer {
   const words = argument.argChoices ?? KNOWN[`${command.name()} [${argument.name()}]`] ?? [];
-  return { words, files: FILES.includes(argument.name()) };
+  return { words, files: isFile(argument.name()) };
+}
+
+/** Also of "file or folder". */
+function isFile(placeholder: string): boolean {
+  return placeholder.split(' ').some((word) => FILES.includes(word));
 }

@@ -1,0 +1,81 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { drawFrames, writeClip } from '../support/clips.js';
+import { commandIn } from '../support/command.js';
+import { writePhotos } from '../support/photos.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'fit-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+const perchmark = commandIn(folder);
+const write = (name: string, text: string) => writeFileSync(join(folder, name), text);
+
+beforeAll(async () => {
+  const frames = drawFrames(
+    500,
+    (k) => (k >= 40 && k % 40 < 6 ? { x: 4 + 7 * (k % 40), y: 10 + (k % 3), size: 8, level: 190 } : null),
+    'cli fit',
+  );
+  await writeClip(join(folder, 'clip'), frames, null, { rate: 5, start: '2026-05-09T06:00:00+01:00' });
+  const fired = Array.from({ length: 12 }, (_, i) => 8 * (i + 1));
+  write('fired.csv', `fired\n${fired.join('\n')}\n`);
+  write('two-columns.csv', 'fired\n3,4\n');
+  write('words.csv', 'fired\nsoon\n');
+  write('none.json', '[]');
+  const name = (seconds: number) =>
+    `2026-05-09 06:${String(Math.floor(seconds / 60)).padStart(2, '0')}:${String(seconds % 60).padStart(2, '0')}`;
+  // Two photos at each trigger, by a clock 20 s ahead.
+  const photos = fired.flatMap((time, i) => [
+    [`${i}-a.jpg`, name(time + 20)],
+    [`${i}-b.jpg`, name(time + 21)],
+  ]);
+  await writePhotos(join(folder, 'photos'), Object.fromEntries(photos));
+  mkdirSync(join(folder, 'empty'));
+});
+
+describe('perchmark fit', () => {
+  it('tells what it found, and writes files that replay takes', async () => {
+    const { code, out } = await perchmark('fit', 'clip', '--fired', 'fired.csv', '--write', 'fitted');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^clip: found a description that fires as the camera did\n/);
+    expect(out).toMatch(/camera of another make\s+needs\s+its own recording/);
+    expect(out).toContain(join('fitted', 'settings.json'));
+    const replayed = await perchmark(
+      ...['replay', 'clip', '--camera', 'fitted/camera.json', '--settings', 'fitted/settings.json', '--json'],
+    );
+    expect(replayed.code).toBe(0);
+    const triggers = JSON.parse(replayed.out).clips[0].triggers.map(({ time }: { time: number }) => time);
+    expect(triggers.length).toBe(12);
+    for (const [i, time] of triggers.entries()) expect(Math.abs(time - 8 * (i + 1))).toBeLessThan(0.5);
+  });
+
+  it('takes the photos of one burst for one trigger, and finds what the clock is ahead', async () => {
+    const { code, out } = await perchmark('fit', 'clip', '--fired', 'photos', '--json');
+    expect(code).toBe(0);
+    const found = JSON.parse(out);
+    expect(found.fired).toEqual({ given: 24, triggers: 12, onClip: 12, photosEach: 2 });
+    expect(Math.abs(found.offset - 20)).toBeLessThan(1);
+    expect(found.assumed).toEqual([expect.stringContaining('without a zone')]);
+    expect(readFileSync(join(folder, 'clip', 'clip.json'), 'utf8')).toContain('frames/*.png');
+  });
+
+  it.each<[string, RegExp]>([
+    ['gone.csv', /gone\.csv.*fired times/],
+    ['two-columns.csv', /two-columns\.csv: line 2: expected one column of fired times, found 2/],
+    ['words.csv', /words\.csv: line 2: expected seconds .*found "soon"/],
+    ['none.json', /none\.json: expected fired times, .*found none/],
+    ['empty', /empty: the folder holds no photos/],
+  ])('refuses %s in one line', async (fired, message) => {
+    const { code, err, out } = await perchmark('fit', 'clip', '--fired', fired);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toMatch(message);
+    expect(err.trim().split('\n')).toHaveLength(1);
+  });
+
+  it('writes nothing into the clip', async () => {
+    const { code, err } = await perchmark('fit', 'clip', '--fired', 'fired.csv', '--write', 'clip/fitted');
+    expect(code).toBe(2);
+    expect(err).toContain('lies in the clip');
+  });
+});
