@@ -14,7 +14,7 @@ const write = (name: string, text: string) => writeFileSync(join(folder, name), 
 beforeAll(async () => {
   const frames = drawFrames(
     500,
-    (k) => (k % 40 < 6 ? { x: 4 + 7 * (k % 40), y: 10 + (k % 3), size: 8, level: 190 } : null),
+    (k) => (k >= 40 && k % 40 < 6 ? { x: 4 + 7 * (k % 40), y: 10 + (k % 3), size: 8, level: 190 } : null),
     'cli fit',
   );
   await writeClip(join(folder, 'clip'), frames, null, { rate: 5, start: '2026-05-09T06:00:00+01:00' });

@@ -13,7 +13,7 @@ import { drawFrames, type Path, small, writeClip } from '../support/clips.js';
 const folder = mkdtempSync(join(tmpdir(), 'fit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const cache = new Cache(join(folder, 'cache'));
-const FRAMES = 900;
+const FRAMES = 1500;
 
 /** Squares that come in from the left every few seconds, hop on, stand still and go, of many sizes and greys. */
 const visits =
@@ -23,10 +23,10 @@ const visits =
     const since = k % 31;
     const mix = (n * 7919 + salt * 104_729) % 1009;
     if (since >= 8 + (mix % 17)) return null;
-    const size = 3 + (mix % 9);
+    const size = 3 + (mix % 11);
     const hops = [2, 9, 9, 20, 22, 30, 30, 30, 30, 33, 40, 40, 40, 40, 40, 47];
     const x = hops[Math.min(hops.length - 1, since)]! + (mix % 5);
-    return { x, y: 4 + (mix % 30), size, level: 100 + (mix % 2 === 0 ? 1 : -1) * (10 + (mix % 60)) };
+    return { x, y: 4 + (mix % 30), size, level: 100 + (mix % 2 === 0 ? 1 : -1) * (8 + (mix % 53)) };
   };
 const films = [1, 2].map((salt) => drawFrames(FRAMES, visits(salt), `fit ${salt}`, 2));
 const clips = ['one', 'two'].map((name) => join(folder, name));
@@ -89,6 +89,7 @@ describe('what is found on one clip predicts when the camera fires on another', 
     const [here, there] = films.map((film) => firedBy(hidden, film));
     expect(here!.length).toBeGreaterThan(20);
     const found = await fitTo({ clip: clips[0]!, fired: disturb(here!) }, { cache });
+    console.log(JSON.stringify([hidden, found.camera.analysis, found.camera.reference, found.camera.area, found.settings, found.agreement, found.heldOut, found.equallyGood.length]));
     expect(found.agreement.f1).toBeGreaterThan(0.95);
     expect(Math.abs(found.offset - offset)).toBeLessThan(1);
     const settings = { version: 1 as const, ...found.settings };

@@ -9,7 +9,7 @@ import { neighboursOf, overlap, type Shape, shapes } from './mask-shapes.js';
 
 /** One clip as far as masks are sought on it. */
 export interface SearchPart {
-  replayed: ReplayedClip;
+  replayed: Pick<ReplayedClip, 'camera' | 'settings' | 'times'>;
   part: SweepPart;
   hot: readonly HotFrame[];
   /** What the settings do now. */
