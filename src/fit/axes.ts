@@ -41,21 +41,37 @@ export function coarseAxes(floor: number, pixels: number, cooldowns: readonly nu
   };
 }
 
-/** Many, to tell where within a description the camera stands. */
+/** Many, some way around some values, to tell where within a description the camera stands. */
 export function fineAxes(
+  { level, area, persistence }: Around,
   floor: number,
   pixels: number,
-  persistences: readonly number[],
   cooldowns: readonly number[],
 ): Axes {
+  const highest = Math.min(HIGHEST_LEVEL, 2 * level + 2);
+  const largest = Math.min(pixels * LARGEST_SHARE, 4 * area + 4);
   return {
     kinds: KINDS,
-    levels: risingBy(1.07, floor, HIGHEST_LEVEL),
-    areas: risingBy(1.12, 1, pixels * LARGEST_SHARE),
-    persistences,
+    levels: risingBy(1.07, Math.max(floor, Math.floor(level / 2)), highest),
+    areas: risingBy(1.12, Math.max(1, Math.floor(area / 4)), largest),
+    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
     cooldowns,
   };
 }
+
+/** Values that others are tried around. */
+export interface Around {
+  level: number;
+  area: number;
+  persistence: number;
+}
+
+/** The fewest, to tell only whether a description can be meant at all. */
+export function fewestAxes(floor: number, pixels: number, cooldowns: readonly number[]): Axes {
+  return { ...coarseAxes(floor, pixels, cooldowns.slice(-FEW_COOLDOWNS)), persistences: [1, 2] };
+}
+
+const FEW_COOLDOWNS = 3;
 
 /** Seconds that people who build cameras choose. */
 const ROUND = [
@@ -95,7 +111,7 @@ const ROUND_ENOUGH = 0.6;
 
 /** All around some values. */
 export function axesAround(
-  { kind, level, area, persistence }: { kind: AreaKind; level: number; area: number; persistence: number },
+  { kind, level, area, persistence }: Around & { kind: AreaKind },
   floor: number,
   pixels: number,
   cooldowns: readonly number[],

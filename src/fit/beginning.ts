@@ -5,7 +5,7 @@ import { bestApart, OffsetFinder, type OffsetTried } from './offsets.js';
 import { offsetsOf, type Told } from './told.js';
 
 /** Offsets that are looked into further. */
-const MOST_OFFSETS = 4;
+const MOST_OFFSETS = 3;
 /** Of the best one's share: what meets fewer is no candidate. */
 const NEAR_ENOUGH = 0.85;
 /** So many triggers for each that was told are of a camera that fires at anything. */

@@ -55,6 +55,8 @@ export interface Explained {
   heldOut: number | null;
 }
 
+/** Of the best, those among which a choice is made anew. */
+const MOST_HELD_OUT = 4;
 /** Descriptions that are looked at closely; of each way of being busy the best at least. */
 const FINALISTS = 8;
 const EACH_WAY = 2;
@@ -105,11 +107,10 @@ export async function explain(
 async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
   const { values } = one.best;
   const pixels = one.look.width * one.look.height;
-  const persistences = [values.persistence - 1, values.persistence, values.persistence + 1].filter(
-    (p) => p >= 1,
-  );
-  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
-  const axes = fineAxes(course.floor, pixels, persistences, cooldowns);
+  const cooldowns = one.busy
+    ? [values.cooldown]
+    : course.cooldowns.filter((cooldown) => cooldown >= values.cooldown / 2);
+  const axes = fineAxes(values, course.floor, pixels, cooldowns);
   const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
   const best = middleOfBest(scores, wanted.fired.length);
   if (!best) return null;
@@ -256,7 +257,7 @@ async function heldOut(
   const after = wantedBy(told, clock, tolerance, [cut, clip.seconds]);
   if (Math.min(before.fired.length, after.fired.length) < FEWEST_HELD_OUT) return null;
   let most: { one: Finalist; best: Best } | null = null;
-  for (const one of held) {
+  for (const one of held.slice(0, MOST_HELD_OUT)) {
     // Followed by all of the told times, it would know those of the last third.
     if (one.busy) continue;
     const { axes } = one.scores;

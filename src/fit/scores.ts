@@ -38,8 +38,9 @@ export interface Values {
   cooldown: number;
 }
 
-/** Fewer triggers than this share of the fired times can never be made good by waiting or counting longer. */
+/** Of the fired times: what fires less often, or more often, explains nothing. */
 const TOO_FEW = 0.4;
+const TOO_MANY = 2.2;
 
 /**
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
@@ -70,13 +71,17 @@ export function scoreAll(
       areas.forEach((area, a) => {
         findRuns(column, null, area, 0, runs);
         if (runs.count === 0) return;
+        // Whatever waits or counts less long fires more often still.
+        count = 0;
+        march(runs, times, persistences.at(-1)!, cooldowns.at(-1)!, take);
+        if (count > TOO_MANY * fired.length) return;
         let at = ((k * levels.length + l) * areas.length + a) * each;
         for (let p = 0; p < persistences.length; p++) {
           for (let c = 0; c < cooldowns.length; c++, at++) {
             count = 0;
             march(runs, times, persistences[p]!, cooldowns[c]!, take);
             if (count < TOO_FEW * fired.length) {
-              // Longer cooldowns fire less.
+              // Longer cooldowns fire less often.
               at += cooldowns.length - c;
               break;
             }

@@ -152,20 +152,20 @@ it('tuning, by clips', async () => {
     1,
   );
   holdStraight(
-    'Tuning on clips of 40 s at one site, evidence kept, 2,700 settings',
+    'Tuning on clips of 20 s at one site, evidence kept, 2,700 settings',
     'clips',
     points,
     STRAIGHT,
   );
 });
 
-/** A clip of 200 stills of 64x48, of ten that differ: noise, a visitor, and something that flickers. */
+/** A clip of 100 stills of 64x48, of ten that differ: noise, a visitor, and something that flickers. */
 async function writeSmall(dir: string, seed: number): Promise<string> {
   const random = seedrandom(`small ${seed}`);
   mkdirSync(join(dir, 'frames'), { recursive: true });
-  for (let k = 0; k < 200; k++) {
+  for (let k = 0; k < 100; k++) {
     const file = join(dir, 'frames', `${k}.png`);
-    const kind = k >= 100 && k < 120 ? k % 5 : 5 + (k % 5);
+    const kind = k >= 50 && k < 70 ? k % 5 : 5 + (k % 5);
     const known = join(dir, `${kind}.png`);
     if (k === 0) {
       for (let n = 0; n < 10; n++) {
@@ -182,7 +182,7 @@ async function writeSmall(dir: string, seed: number): Promise<string> {
     linkSync(known, file);
   }
   writeFileSync(join(dir, 'clip.json'), JSON.stringify({ version: 1, frames: 'frames/*.png', rate: 5 }));
-  const visits = [{ start: 20, end: 24, type: 'animal' }];
+  const visits = [{ start: 10, end: 14, type: 'animal' }];
   writeFileSync(join(dir, 'labels.json'), JSON.stringify({ version: 1, visits }));
   return dir;
 }

@@ -1,7 +1,6 @@
 import type { Hidden } from './hidden.js';
 
 const small = { width: 160, height: 120 };
-const large = { width: 320, height: 240 };
 const previous = (lag: number) => ({ kind: 'previous', lag }) as const;
 const average = (seconds: number) => ({ kind: 'average', seconds }) as const;
 
@@ -31,12 +30,12 @@ export const hiddenCameras: readonly Hidden[] = [
   },
   {
     name: 'eight frames back',
-    ...large,
+    ...small,
     smooth: 2,
     reference: previous(8),
     area: 'region',
     threshold: 15,
-    minimumArea: 160,
+    minimumArea: 40,
     persistence: 1,
     cooldown: 3,
   },
@@ -53,12 +52,12 @@ export const hiddenCameras: readonly Hidden[] = [
   },
   {
     name: 'average of 0.7 s, all pixels',
-    ...large,
+    ...small,
     smooth: 1,
     reference: average(0.7),
     area: 'changed',
     threshold: 20,
-    minimumArea: 250,
+    minimumArea: 62,
     persistence: 2,
     cooldown: 8,
   },
@@ -87,13 +86,13 @@ export const hiddenCameras: readonly Hidden[] = [
   },
   {
     name: 'average of 3 s, restarts',
-    ...large,
+    ...small,
     smooth: 1,
     reference: average(3),
     whileBusy: 'restarts',
     area: 'region',
     threshold: 16,
-    minimumArea: 120,
+    minimumArea: 30,
     persistence: 1,
     cooldown: 4,
   },

@@ -1,5 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import seedrandom from 'seedrandom';
 import sharp from 'sharp';
 import { cameraSchema } from '../../../src/camera/description.js';
 import { directReplay } from '../../../src/camera/direct-replay.js';
@@ -19,12 +20,23 @@ export interface Hidden {
   minimumArea: number;
   persistence: number;
   cooldown: number;
-  /** Of the clip's frames; left out: all. */
-  rate?: number;
+}
+
+/** What a camera sees otherwise than the recording beside it. */
+export interface Beside {
+  /** Share of the frames that it loses. */
+  lost?: number;
+  /** Its own lens sees this part of the picture: left, top, width, height as fractions. */
+  lens?: readonly [number, number, number, number];
 }
 
 /** When hidden cameras fire at the frames of a film, all of them in one drawing; seconds. */
-export function firedAt(plan: FilmPlan, hidden: readonly Hidden[]): number[][] {
+export function firedAt(
+  plan: FilmPlan,
+  hidden: readonly Hidden[],
+  { lost = 0, lens }: Beside = {},
+): number[][] {
+  const random = seedrandom(`lost of ${plan.seed}`);
   const replays = hidden.map((one) => {
     const { width, height, smooth, reference, whileBusy = 'continues' } = one;
     const camera = cameraSchema.parse({
@@ -41,13 +53,28 @@ export function firedAt(plan: FilmPlan, hidden: readonly Hidden[]): number[][] {
   let k = 0;
   for (const frame of filmOf(plan)) {
     const time = k++ / plan.rate;
-    hidden.forEach(({ width, height, rate }, i) => {
-      if (rate !== undefined && (k - 1) % Math.round(plan.rate / rate) !== 0) return;
-      const y = luminance(frame, 1, plan.width, plan.height, width, height);
+    if (random() < lost) continue;
+    const seen = lens ? through(frame, plan, lens) : frame;
+    hidden.forEach(({ width, height }, i) => {
+      const y = luminance(seen, 1, plan.width, plan.height, width, height);
       if (replays[i]!.step(y, time)) fired[i]!.push(time);
     });
   }
   return fired;
+}
+
+function through(
+  frame: Uint8Array,
+  { width, height }: FilmPlan,
+  [left, top, across, down]: readonly [number, number, number, number],
+): Uint8Array {
+  const out = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++) {
+    const from = Math.floor(height * (top + (down * (y + 0.5)) / height)) * width;
+    for (let x = 0; x < width; x++)
+      out[y * width + x] = frame[from + Math.floor(width * (left + (across * (x + 0.5)) / width))]!;
+  }
+  return out;
 }
 
 /** Writes a film as a clip of lossless stills. */
