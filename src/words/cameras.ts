@@ -26,18 +26,24 @@ export type CameraRow = [camera: string, compares: string, ...cells: string[]];
 
 /** One row for each camera. */
 export function cameraRows(cameras: readonly CameraTold[]): CameraRow[] {
-  return cameras.map(
-    (told): CameraRow => [
-      told.camera,
+  const names = shortened(cameras.map(({ camera }) => camera));
+  return cameras.map((told, c): CameraRow => {
+    const nothing = told.leftOut?.nothingPerHour ?? null;
+    return [
+      names[c]!,
       `${told.width}x${told.height}, ${figure(told.rate)}/s`,
       ofVisits(onClips(told)),
       told.leftOut ? ofVisits(told.leftOut) : '-',
-      told.leftOut && told.leftOut.nothingPerHour !== null
-        ? figure(HOURS_A_DAY * told.leftOut.nothingPerHour)
-        : '-',
+      nothing === null ? '-' : figure(HOURS_A_DAY * nothing),
       told.verdict ? SERVES[told.verdict] : '-',
-    ],
-  );
+    ];
+  });
+}
+
+/** Names without what all cameras are, where that leaves them apart: previous-frame camera is previous-frame. */
+function shortened(names: readonly string[]): readonly string[] {
+  const short = names.map((name) => name.replace(/(?<=\S)\s+camera$/, ''));
+  return new Set(short).size === names.length ? short : names;
 }
 
 /** Which to use, how small is enough, and what that rests on; sentences. */

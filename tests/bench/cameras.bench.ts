@@ -7,7 +7,7 @@ import { print, printRatio } from './measure.js';
 import { taken, takenInTurn } from './processor.js';
 import { scratch, writeStills } from './recordings.js';
 
-const FRAMES = 1000;
+const FRAMES = 500;
 const ROUNDS = 3;
 const child = fileURLToPath(new URL('cameras-child.js', import.meta.url));
 const { folder, remove } = scratch();
@@ -18,7 +18,7 @@ const cameras = ['320x240@5', '160x120@5', '160x120@2', '80x60@2'];
  * Reading for four cameras at once against reading for each by itself: a video is decoded once for all; stills once for each
  * factor by which they are reduced, which here are three.
  */
-const MOST = { stills: 1, video: 0.8 };
+const MOST = { stills: 1, video: 0.6 };
 
 let stills: string;
 const video = join(folder, 'video');
