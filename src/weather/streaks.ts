@@ -39,7 +39,10 @@ export interface Streak {
 
 /** Draws a streak into a picture of signal values; pixels that it covers in part change in part. */
 export function drawStreak(picture: Float32Array, width: number, height: number, s: Streak): void {
-  if (isDot(s)) return drawDot(picture, width, height, s);
+  if (isDot(s)) {
+    drawDot(picture, width, height, s);
+    return;
+  }
   // Thousands fall in a frame: names held here, and nothing called for a pixel.
   const [toLight, toSignal, fine, steps] = [lightOfSignal, signalOfLight, SIGNAL_STEPS, LIGHT_STEPS];
   const top = 255 * fine;
