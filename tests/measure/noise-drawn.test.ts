@@ -35,10 +35,9 @@ async function film(
     const picture = sharp(pixels, { raw: { ...size, channels } }).toColourspace(
       channels === 1 ? 'b-w' : 'srgb',
     );
-    await (quality === undefined
-      ? picture.png({ compressionLevel: 1 })
-      : picture.jpeg({ quality })
-    ).toFile(join(dir, `${String(k).padStart(2, '0')}.${end}`));
+    await (quality === undefined ? picture.png({ compressionLevel: 1 }) : picture.jpeg({ quality })).toFile(
+      join(dir, `${String(k).padStart(2, '0')}.${end}`),
+    );
   }
   writeFileSync(
     join(dir, 'clip.json'),

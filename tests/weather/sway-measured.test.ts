@@ -172,17 +172,19 @@ describe('sway measured on two clips', () => {
 
 it('says where the wind wanted goes beyond what was measured', () => {
   const motion = { branches: 1, leaves: 1, rhythm: 1, growth: 1, how: 'as seen', upTo: 4 };
-  const told = (wind: number) =>
+  const told = (wind: number, onTwo = false) =>
     createWind(
       makeSetup(width, height, {
         from: { wind: 1 },
         to: { wind },
-        motion,
+        motion: { ...motion, onTwo },
         foliage: new Uint8Array(width * height).fill(255),
       }),
     ).assumed[0];
   expect(told(4)).toBe('as seen');
-  expect(told(5)).toMatch(/^as seen; more wind than that was not measured/);
+  expect(told(5)).toMatch(/^as seen; more wind than that was not measured.*2 to 9 times too often$/);
+  expect(told(5, true)).toMatch(/^as seen; more wind than that was not measured.*3 in 10 of all settings/);
+  expect(told(4, true)).toBe('as seen');
 });
 
 describe('what was found in words', () => {

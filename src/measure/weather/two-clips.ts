@@ -73,7 +73,7 @@ export async function measureSway(
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);
-  const motion = { ...fit.factors, how: motionText(clips, fit), told: toldIn(fit), upTo };
+  const motion = { ...fit.factors, how: motionText(clips, fit), told: toldIn(fit), onTwo: true, upTo };
   return { motion, foliage: { map, ...size } };
 }
 
