@@ -166,9 +166,17 @@ export function roughly(of: Between | null): string {
 
 /** What all of it rests on, said once. */
 export function planRests({ awake, sites }: PlanResult): string {
-  const simulated = sites.flatMap(({ kinds }) =>
-    kinds.filter(({ source }) => source !== null && source !== 'recorded').map(({ weather }) => weather),
+  const kinds = sites.flatMap((site) => site.kinds);
+  const simulated = kinds.filter(({ source }) => source !== null && source !== 'recorded');
+  // A kind is named by its wind first: of rain put onto footage of the same wind nothing is said of wind.
+  const windIn = (weather: string) => /^wind, [^,]*/.exec(weather)?.[0];
+  const recorded = new Set(
+    kinds.flatMap(({ source, weather }) => (source === 'recorded' ? [windIn(weather)] : [])),
   );
+  const isWindSimulated = simulated.some(({ weather }) => {
+    const wind = windIn(weather);
+    return wind !== undefined && !recorded.has(wind);
+  });
   const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   return [
     'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
@@ -179,6 +187,6 @@ export function planRests({ awake, sites }: PlanResult): string {
         ]
       : []),
     // Told as tune tells it.
-    ...(simulated.some((weather) => weather.startsWith('wind')) ? [TOO_LIVELY] : []),
+    ...(isWindSimulated ? [TOO_LIVELY] : []),
   ].join(' ');
 }
