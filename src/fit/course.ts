@@ -62,7 +62,7 @@ export const FLOOR = 3;
 /** Smoothing that is tried; wider is rare, and told by smaller sizes as well. */
 const SMOOTHS = [0, 1, 2, 3];
 /** Descriptions that go into the next round. */
-const CARRIED = 3;
+const CARRIED = 2;
 /** Closeness from which the first size leaves little open. */
 const NEARLY_ALL = 0.97;
 
@@ -217,7 +217,7 @@ class Searching {
 
   /** The best references at every size and smoothing. */
   async sizes(): Promise<void> {
-    const carried = carriedOn(this.ranked());
+    const carried = carriedOn(this.ranked(), CARRIED);
     const [best] = carried;
     if (!best) return;
     // Levels far below what was found are noise, and cost most of the time.
@@ -236,14 +236,18 @@ class Searching {
   async between(): Promise<void> {
     for (const round of [0, 1] as const) {
       await this.mendClock();
-      const best = this.ranked().slice(0, round === 0 ? 2 : 1);
+      const best = carriedOn(this.ranked(), round === 0 ? 2 : 1);
       await this.tryAll(best.flatMap((one) => this.around(one, round)));
     }
     for (let round = 0; round < (this.isRounded ? 2 : 1); round++) {
-      const [best] = this.ranked();
-      if (!best) return;
-      const goesOn = { look: { ...best.look, whileBusy: 'continues' as const }, busy: null };
-      await this.tryAll([goesOn, ...(await this.stoppedAlike(best.look))]);
+      const looks: LookTried[] = [];
+      for (const { look } of carriedOn(this.ranked(), 1)) {
+        looks.push(
+          { look: { ...look, whileBusy: 'continues' }, busy: null },
+          ...(await this.stoppedAlike(look)),
+        );
+      }
+      await this.tryAll(looks);
       await this.mendClock();
     }
   }
@@ -368,19 +372,24 @@ class Searching {
   }
 }
 
-/** The best few, of unlike references, and the best of the other kind. */
-function carriedOn(tried: readonly Tried[]): Tried[] {
+/**
+ * The best few of unlike references that go on whatever is photographed, among many the best of the other kind; and the best that
+ * stops while busy, where it comes nearer. The two do not compete: what is followed by the told times knows something of them.
+ */
+function carriedOn(tried: readonly Tried[], most: number): Tried[] {
   const unlike = new Map<string, Tried>();
   for (const one of tried) {
     const name = `${referenceName(one.look.reference)} ${one.look.whileBusy}`;
     if (!unlike.has(name)) unlike.set(name, one);
   }
   const each = [...unlike.values()];
-  const other = each.find(({ look }) => look.reference.kind !== each[0]?.look.reference.kind);
-  const goesOn = each.find(({ look }) => look.whileBusy === 'continues');
-  return [
-    ...new Set([...each.slice(0, CARRIED - 1), ...(other ? [other] : []), ...(goesOn ? [goesOn] : [])]),
-  ];
+  const goOn = each.filter(({ look }) => look.whileBusy === 'continues');
+  const few = goOn.slice(0, most);
+  const kind = few[0]?.look.reference.kind;
+  const other = most === CARRIED && goOn.find(({ look }) => look.reference.kind !== kind);
+  const [stopped] = each.filter(({ look }) => look.whileBusy !== 'continues');
+  const isNearer = stopped !== undefined && !(few[0] && few[0].worth >= stopped.worth);
+  return [...new Set([...few, ...(other ? [other] : []), ...(isNearer ? [stopped] : [])])];
 }
 
 /** Descriptions that a clock set right may bring forward. */
