@@ -329,17 +329,21 @@ class Searching {
     const pixels = one.look.width * one.look.height;
     const near = axesAround(first.values, this.floor, pixels, cooldowns);
     const columns = await source.bothColumns(near.levels);
-    let best = middleOfBest(scoreAll(columns, times, near, wanted), length) ?? first;
+    let scores = scoreAll(columns, times, near, wanted);
+    let best = middleOfBest(scores, length) ?? first;
     let { clock } = this;
     for (let round = 0; round < CLOCK_ROUNDS; round++) {
       const next = await this.setRightBy({ source, best, clock });
-      const again = middleOfBest(scoreAll(columns, times, near, this.wanted(undefined, next)), length);
+      const by = scoreAll(columns, times, near, this.wanted(undefined, next));
+      const again = middleOfBest(by, length);
       if (!again || again.own <= best.own) break;
+      scores = by;
       best = again;
       clock = next;
     }
-    // Coarse values miss narrow peaks, so that what they support counts for half.
-    const worth = (best.own + support(all, best.own, length)) / 2 - priceOf(one.look, slackFor(length));
+    // The values around reach equally far for each, so that what they support may be compared; near its best counts most.
+    const firm = support(scores, best.own, length) - best.own;
+    const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
     this.known.set(nameOf(one), { ...one, source, best, clock, worth });
   }
 
@@ -398,6 +402,8 @@ function carriedOn(tried: readonly Tried[], most: number): Tried[] {
   return [...new Set([...few, ...(other ? [other] : []), ...(isNearer ? [stopped] : [])])];
 }
 
+/** How much it counts that many values around the best do as well. */
+const FIRMNESS = 0.5;
 /** How often a description's own clock is set right. */
 const CLOCK_ROUNDS = 2;
 /** Pixels of all frames, below which one more description takes no more than a second or so. */

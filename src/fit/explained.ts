@@ -1,7 +1,7 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
 import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
-import { fineAxes } from './axes.js';
+import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
 import { type Course, predictedBy, priceOf, type Tried, wantedBy } from './course.js';
@@ -118,10 +118,13 @@ async function closely(one: Tried, course: Course, wanted: Wanted, slack: number
   const best = middleOfBest(scores, wanted.fired.length);
   if (!best) return null;
   // The zoom around the first best is finer than these axes.
-  const isAsGood = best.most + slack / 2 >= one.best.most;
-  const worth =
-    support(scores, Math.max(best.most, one.best.own), wanted.fired.length) - priceOf(one.look, slack);
-  return { ...one, scores, worth, best: isAsGood ? best : one.best, closed: null };
+  const close = closeAxes(best.most >= one.best.most ? best.values : values, course.floor, pixels, cooldowns);
+  const closely = scoreAll(await one.source.bothColumns(close.levels), course.looking.times, close, wanted);
+  const peak = middleOfBest(closely, wanted.fired.length);
+  const isNarrow = peak !== null && peak.most > best.most + slack / 2;
+  const found = isNarrow ? peak : best;
+  const worth = support(scores, found.own, wanted.fired.length) - priceOf(one.look, slack);
+  return { ...one, scores, worth, best: found, closed: null };
 }
 
 /** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
