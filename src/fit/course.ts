@@ -64,6 +64,7 @@ export const FLOOR = 3;
 const SMOOTHS = [0, 1, 2, 3];
 /** Descriptions that go into the next round. */
 const CARRIED = 2;
+const MOST_ROUNDS = 2;
 /** Closeness from which the first size leaves little open. */
 const NEARLY_ALL = 0.97;
 
@@ -121,8 +122,11 @@ export async function search(
     if (best.most >= GOOD) break;
   }
   const course = best as Searching;
-  await course.sizes();
-  await course.between();
+  // What lies between may be better at another size, so that a search which is not there yet goes round once more.
+  for (let round = 0; round === 0 || (round < MOST_ROUNDS && course.most < NEARLY_ALL); round++) {
+    await course.sizes();
+    await course.between();
+  }
   return course.result();
 }
 
