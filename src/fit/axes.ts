@@ -66,6 +66,22 @@ export interface Around {
   persistence: number;
 }
 
+/** Closely around some values, where what explains the times may be narrow. */
+export function closeAxes(
+  { kind, level, area, persistence }: Around & { kind: AreaKind },
+  floor: number,
+  pixels: number,
+  cooldowns: readonly number[],
+): Axes {
+  return {
+    kinds: [kind],
+    levels: risingBy(1, Math.max(floor, level - 3), Math.min(255, level + 3)),
+    areas: risingBy(1.015, Math.max(1, Math.floor(area * 0.8)), Math.min(pixels, Math.ceil(area * 1.25))),
+    persistences: [persistence],
+    cooldowns,
+  };
+}
+
 /** The fewest, to tell only whether a description can be meant at all. */
 export function fewestAxes(floor: number, pixels: number, cooldowns: readonly number[]): Axes {
   return { ...coarseAxes(floor, pixels, cooldowns.slice(-FEW_COOLDOWNS)), persistences: [1, 2] };

@@ -26,6 +26,8 @@ import type { Told } from './told.js';
 export interface Tried extends LookTried {
   source: ColumnSource;
   best: Best;
+  /** The clock under which it comes nearest: a frame more of persistence is a frame of offset. */
+  clock: Clock;
   /** What they are ranked by: how near the best comes, and under how many values. */
   worth: number;
 }
@@ -48,7 +50,6 @@ export interface CourseOptions extends ReadingOptions {
 /** What a search came to. */
 export interface Course {
   looking: Looking;
-  clock: Clock;
   tolerance: Tolerance;
   cooldowns: readonly number[];
   /** Lowest level of the evidence by now. */
@@ -62,7 +63,8 @@ export const FLOOR = 3;
 /** Smoothing that is tried; wider is rare, and told by smaller sizes as well. */
 const SMOOTHS = [0, 1, 2, 3];
 /** Descriptions that go into the next round. */
-const CARRIED = 3;
+const CARRIED = 2;
+const MOST_ROUNDS = 2;
 /** Closeness from which the first size leaves little open. */
 const NEARLY_ALL = 0.97;
 
@@ -120,8 +122,11 @@ export async function search(
     if (best.most >= GOOD) break;
   }
   const course = best as Searching;
-  await course.sizes();
-  await course.between();
+  // What lies between may be better at another size, so that a search which is not there yet goes round once more.
+  for (let round = 0; round === 0 || (round < MOST_ROUNDS && course.most < NEARLY_ALL); round++) {
+    await course.sizes();
+    await course.between();
+  }
   return course.result();
 }
 
@@ -166,8 +171,8 @@ class Searching {
   }
 
   result(): Course {
-    const { looking, clock, tolerance, cooldowns, floor } = this;
-    return { looking, clock, tolerance, cooldowns, floor, tried: this.ranked() };
+    const { looking, tolerance, cooldowns, floor } = this;
+    return { looking, tolerance, cooldowns, floor, tried: this.ranked() };
   }
 
   /** References at a small size; where on the clip the told times lie. */
@@ -193,16 +198,15 @@ class Searching {
       this.clock = { offset, drift: 0 };
       this.known.clear();
       for (const [i, one] of tried.entries()) await this.glance(one, sources[i]!, window);
-      await this.mendClock(window);
       const [best] = this.ranked();
       if (!best || best.best.most <= most) continue;
       most = best.best.most;
-      clock = this.clock;
+      clock = await this.setRightBy(best, window);
     }
     this.clock = clock;
     this.known.clear();
     for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!);
-    await this.mendClock();
+    this.takeClock();
   }
 
   /** References that depend on triggers, followed by the told times. */
@@ -212,12 +216,12 @@ class Searching {
     const looks: LookTried[] = [];
     for (const { look } of few) looks.push(...(await this.stoppedAlike(look)));
     await this.tryAll(looks);
-    await this.mendClock();
+    this.takeClock();
   }
 
   /** The best references at every size and smoothing. */
   async sizes(): Promise<void> {
-    const carried = carriedOn(this.ranked());
+    const carried = carriedOn(this.ranked(), CARRIED);
     const [best] = carried;
     if (!best) return;
     // Levels far below what was found are noise, and cost most of the time.
@@ -235,16 +239,20 @@ class Searching {
   /** What lies around the best: references, smoothing, what happens while busy. */
   async between(): Promise<void> {
     for (const round of [0, 1] as const) {
-      await this.mendClock();
-      const best = this.ranked().slice(0, round === 0 ? 2 : 1);
+      this.takeClock();
+      const best = carriedOn(this.ranked(), round === 0 ? 2 : 1);
       await this.tryAll(best.flatMap((one) => this.around(one, round)));
     }
     for (let round = 0; round < (this.isRounded ? 2 : 1); round++) {
-      const [best] = this.ranked();
-      if (!best) return;
-      const goesOn = { look: { ...best.look, whileBusy: 'continues' as const }, busy: null };
-      await this.tryAll([goesOn, ...(await this.stoppedAlike(best.look))]);
-      await this.mendClock();
+      const looks: LookTried[] = [];
+      for (const { look } of carriedOn(this.ranked(), 1)) {
+        looks.push(
+          { look: { ...look, whileBusy: 'continues' }, busy: null },
+          ...(await this.stoppedAlike(look)),
+        );
+      }
+      await this.tryAll(looks);
+      this.takeClock();
     }
   }
 
@@ -309,7 +317,7 @@ class Searching {
     const wanted = this.wanted(window);
     const scores = scoreAll(await source.bothColumns(axes.levels), this.looking.times, axes, wanted);
     const best = middleOfBest(scores, wanted.fired.length);
-    if (best) this.known.set(nameOf(one), { ...one, source, best, worth: best.own });
+    if (best) this.known.set(nameOf(one), { ...one, source, best, clock: this.clock, worth: best.own });
   }
 
   /** Holds one description against the told times, coarsely and then around its best. */
@@ -324,11 +332,23 @@ class Searching {
     if (!first) return;
     const pixels = one.look.width * one.look.height;
     const near = axesAround(first.values, this.floor, pixels, cooldowns);
-    const scores = scoreAll(await source.bothColumns(near.levels), times, near, wanted);
-    const best = middleOfBest(scores, length) ?? first;
-    // Coarse values miss narrow peaks, so that what they support counts for half.
-    const worth = (best.own + support(all, best.own, length)) / 2 - priceOf(one.look, slackFor(length));
-    this.known.set(nameOf(one), { ...one, source, best, worth });
+    const columns = await source.bothColumns(near.levels);
+    let scores = scoreAll(columns, times, near, wanted);
+    let best = middleOfBest(scores, length) ?? first;
+    let { clock } = this;
+    for (let round = 0; round < CLOCK_ROUNDS; round++) {
+      const next = await this.setRightBy({ source, best, clock });
+      const by = scoreAll(columns, times, near, this.wanted(undefined, next));
+      const again = middleOfBest(by, length);
+      if (!again || again.own <= best.own) break;
+      scores = by;
+      best = again;
+      clock = next;
+    }
+    // The values around reach equally far for each, so that what they support may be compared; near its best counts most.
+    const firm = support(scores, best.own, length) - best.own;
+    const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
+    this.known.set(nameOf(one), { ...one, source, best, clock, worth });
   }
 
   private cooldownsOf({ busy }: LookTried): readonly number[] {
@@ -341,50 +361,55 @@ class Searching {
     return coarseAxes(this.floor, width * height, cooldowns);
   }
 
-  private wanted(window = this.tolerance.most): Wanted {
+  private wanted(window = this.tolerance.most, clock = this.clock): Wanted {
     const tolerance = { ...this.tolerance, most: Math.max(window, this.tolerance.most) };
-    return wantedBy(this.told, this.clock, tolerance, [0, this.clip.seconds]);
+    return wantedBy(this.told, clock, tolerance, [0, this.clip.seconds]);
   }
 
   private ranked(): Tried[] {
     return [...this.known.values()].sort((a, b) => b.worth - a.worth);
   }
 
-  /** Sets the clock right by the best description, and holds all against it anew where that moves it. */
-  private async mendClock(window = this.tolerance.most): Promise<void> {
-    for (let round = 0; round < 2; round++) {
-      const [best] = this.ranked();
-      if (!best) return;
-      const predicted = await predictedBy(best, best.best.values, this.looking.times);
-      const wanted = this.wanted(window);
-      const clock = setRight(this.clock, lateness(wanted.fired, predicted, wanted.tolerance));
-      const moved =
-        Math.abs(clock.offset - this.clock.offset) +
-        Math.abs(clock.drift - this.clock.drift) * this.clip.seconds;
-      this.clock = clock;
-      if (moved < this.tolerance.free / 4) return;
-      for (const one of this.ranked().slice(0, MOST_HELD_ANEW)) await this.hold(one, one.source);
-    }
+  /** The clock by which the times lie around those that a description fires. */
+  private async setRightBy(
+    one: Pick<Tried, 'source' | 'best' | 'clock'>,
+    window = this.tolerance.most,
+  ): Promise<Clock> {
+    const predicted = await predictedBy(one, one.best.values, this.looking.times);
+    const { fired, tolerance } = this.wanted(window, one.clock);
+    return setRight(one.clock, lateness(fired, predicted, tolerance));
+  }
+
+  /** What comes next is tried by the clock of the best so far. */
+  private takeClock(): void {
+    this.clock = this.ranked()[0]?.clock ?? this.clock;
   }
 }
 
-/** The best few, of unlike references, and the best of the other kind. */
-function carriedOn(tried: readonly Tried[]): Tried[] {
+/**
+ * The best few of unlike references that go on whatever is photographed, among many the best of the other kind; and the best that
+ * stops while busy, where it comes nearer. The two do not compete: what is followed by the told times knows something of them.
+ */
+function carriedOn(tried: readonly Tried[], most: number): Tried[] {
   const unlike = new Map<string, Tried>();
   for (const one of tried) {
     const name = `${referenceName(one.look.reference)} ${one.look.whileBusy}`;
     if (!unlike.has(name)) unlike.set(name, one);
   }
   const each = [...unlike.values()];
-  const other = each.find(({ look }) => look.reference.kind !== each[0]?.look.reference.kind);
-  const goesOn = each.find(({ look }) => look.whileBusy === 'continues');
-  return [
-    ...new Set([...each.slice(0, CARRIED - 1), ...(other ? [other] : []), ...(goesOn ? [goesOn] : [])]),
-  ];
+  const goOn = each.filter(({ look }) => look.whileBusy === 'continues');
+  const few = goOn.slice(0, most);
+  const kind = few[0]?.look.reference.kind;
+  const other = most === CARRIED && goOn.find(({ look }) => look.reference.kind !== kind);
+  const [stopped] = each.filter(({ look }) => look.whileBusy !== 'continues');
+  const isNearer = stopped !== undefined && !(few[0] && few[0].worth >= stopped.worth);
+  return [...new Set([...few, ...(other ? [other] : []), ...(isNearer ? [stopped] : [])])];
 }
 
-/** Descriptions that a clock set right may bring forward. */
-const MOST_HELD_ANEW = 8;
+/** How much it counts that many values around the best do as well. */
+const FIRMNESS = 0.5;
+/** How often a description's own clock is set right. */
+const CLOCK_ROUNDS = 2;
 /** Pixels of all frames, below which one more description takes no more than a second or so. */
 const CHEAP = 6e7;
 /** Seconds an hour that a clock may drift, in the search for its offset. */

@@ -1,7 +1,7 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
 import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
-import { fineAxes } from './axes.js';
+import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
 import { type Course, predictedBy, priceOf, type Tried, wantedBy } from './course.js';
@@ -76,30 +76,33 @@ export async function explain(
   course: Course,
   onProgress: (done: number, total: number) => void,
 ): Promise<Explained | null> {
-  const { looking, clock, tolerance } = course;
+  const { looking, tolerance } = course;
+  const [first] = course.tried;
+  if (!first) return null;
   const whole = [0, clip.seconds] as const;
-  const wanted = wantedBy(told, clock, tolerance, whole);
-  const slack = slackFor(wanted.fired.length);
+  const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
+  const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
   for (const one of finalistsOf(course.tried)) {
-    const finalist = await closely(one, course, wanted, slack);
+    const finalist = await closely(one, course, wantedOf(one), slack);
     if (finalist) finalists.push(finalist);
   }
-  await replayClosed(finalists, course, wanted, slack, onProgress);
+  await replayClosed(finalists, course, wantedOf, slack, onProgress);
   const held = finalists.sort((a, b) => b.worth - a.worth);
   const [best] = held;
   if (!best) return null;
   const { values } = best.best;
+  const wanted = wantedOf(best);
   const predicted = best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
   return {
     look: best.look,
     rate: looking.rate,
     values,
-    clock,
+    clock: best.clock,
     tolerance,
     agreement: agreementOf(wanted.fired, predicted, tolerance),
     fired: wanted.fired.length,
-    equallyGood: await equallyGood(held, best, course, wanted, slack),
+    equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };
 }
@@ -115,10 +118,13 @@ async function closely(one: Tried, course: Course, wanted: Wanted, slack: number
   const best = middleOfBest(scores, wanted.fired.length);
   if (!best) return null;
   // The zoom around the first best is finer than these axes.
-  const isAsGood = best.most + slack / 2 >= one.best.most;
-  const worth =
-    support(scores, Math.max(best.most, one.best.own), wanted.fired.length) - priceOf(one.look, slack);
-  return { ...one, scores, worth, best: isAsGood ? best : one.best, closed: null };
+  const close = closeAxes(best.most >= one.best.most ? best.values : values, course.floor, pixels, cooldowns);
+  const closely = scoreAll(await one.source.bothColumns(close.levels), course.looking.times, close, wanted);
+  const peak = middleOfBest(closely, wanted.fired.length);
+  const isNarrow = peak !== null && peak.most > best.most + slack / 2;
+  const found = isNarrow ? peak : best;
+  const worth = support(scores, found.own, wanted.fired.length) - priceOf(one.look, slack);
+  return { ...one, scores, worth, best: found, closed: null };
 }
 
 /** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
@@ -136,12 +142,13 @@ function finalistsOf(tried: readonly Tried[]): Tried[] {
 async function replayClosed(
   finalists: Finalist[],
   course: Course,
-  wanted: Wanted,
+  wantedOf: (one: Tried) => Wanted,
   slack: number,
   onProgress: (done: number, total: number) => void,
 ): Promise<void> {
   for (const finalist of finalists) {
     if (finalist.look.whileBusy === 'continues') continue;
+    const wanted = wantedOf(finalist);
     const tried: Closed[] = [];
     let { values } = finalist.best;
     for (let round = 0; round < 2; round++) {
@@ -184,13 +191,14 @@ async function equallyGood(
   held: readonly Finalist[],
   best: Finalist,
   course: Course,
-  wanted: Wanted,
+  wantedOf: (one: Tried) => Wanted,
   slack: number,
 ): Promise<EquallyGood[]> {
   const found: EquallyGood[] = [];
   const names = new Set<string>();
   for (const one of [best, ...held.filter((other) => other !== best)]) {
     if (one.best.most < best.best.most - slack) continue;
+    const wanted = wantedOf(one);
     for (const group of one.closed ? [single(one.closed)] : groupsOf(one, best.best.most - slack)) {
       const name = JSON.stringify([one.look, group.area, group.persistence]);
       if (names.has(name)) continue;
@@ -250,24 +258,31 @@ async function heldOut(
   clip: Clip,
   told: Told,
   held: readonly Finalist[],
-  { looking, clock, tolerance }: Course,
+  { looking, tolerance }: Course,
 ): Promise<number | null> {
   const cut = (2 * clip.seconds) / 3;
-  const before = wantedBy(told, clock, tolerance, [0, cut]);
-  const after = wantedBy(told, clock, tolerance, [cut, clip.seconds]);
+  const [best] = held;
+  if (!best) return null;
+  const before = wantedBy(told, best.clock, tolerance, [0, cut]);
+  const after = wantedBy(told, best.clock, tolerance, [cut, clip.seconds]);
   if (Math.min(before.fired.length, after.fired.length) < FEWEST_HELD_OUT) return null;
   let most: { one: Finalist; best: Best } | null = null;
   for (const one of held.slice(0, MOST_HELD_OUT)) {
     // Followed by all of the told times, it would know those of the last third.
     if (one.busy) continue;
     const { axes } = one.scores;
-    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, before);
-    const best = middleOfBest(scores, before.fired.length);
-    if (best && (!most || best.own > most.best.own)) most = { one, best };
+    const here = wantedBy(told, one.clock, tolerance, [0, cut]);
+    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here);
+    const found = middleOfBest(scores, here.fired.length);
+    if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;
   const predicted = (await predictedBy(most.one, most.best.values, looking.times)).filter(
     (time) => time >= cut,
   );
-  return agreementOf(after.fired, predicted, tolerance).f1;
+  return agreementOf(
+    wantedBy(told, most.one.clock, tolerance, [cut, clip.seconds]).fired,
+    predicted,
+    tolerance,
+  ).f1;
 }

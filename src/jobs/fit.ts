@@ -73,6 +73,12 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     base && base.burst.photos > 1 ? base.burst : null,
   );
   refuseElsewhere(told, clip.seconds, name);
+  if (told.times.length > clip.times.length) {
+    throw new Problem(
+      'bad-times',
+      `${name}: expected fewer times than the clip has frames (${clip.times.length}), found ${told.times.length}; give the times at which the camera fired`,
+    );
+  }
   const known = knownOf(base, clip.rate);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
   const course = await search(clip, told, known, tolerance, open);
