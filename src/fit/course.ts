@@ -127,6 +127,7 @@ export async function search(
     await course.sizes();
     await course.between();
   }
+  await course.everySize();
   return course.result();
 }
 
@@ -254,6 +255,34 @@ class Searching {
       await this.tryAll(looks);
       this.takeClock();
     }
+  }
+
+  /**
+   * What was found so far at all other sizes: which size explains most shows only with a reference that is right, for coarse
+   * pixels forgive a wrong one.
+   */
+  async everySize(): Promise<void> {
+    const [best] = this.ranked();
+    if (!best) return;
+    const others = this.sizesTried.filter(
+      ({ width, height }) => width !== best.look.width || height !== best.look.height,
+    );
+    for (const size of others) {
+      await this.tryAll(SMOOTHS.map((smooth) => this.like(best, { ...best.look, ...size, smooth })));
+      for (const round of [0, 1] as const) {
+        const there = this.ranked().find(
+          ({ look }) => look.width === size.width && look.height === size.height,
+        );
+        if (there) await this.tryAll(this.references(there, round));
+      }
+    }
+    this.takeClock();
+  }
+
+  private references(one: Tried, round: 0 | 1): LookTried[] {
+    return referencesAround(one.look.reference, round).map((reference) =>
+      this.like(one, { ...one.look, reference }),
+    );
   }
 
   /** References near its own, at its own smoothing and, where that costs little, at the next ones too. */
