@@ -29,6 +29,7 @@ const ROOMS = [
   'check',
   'fit',
   'jobs',
+  'fleet',
   'words',
   'report',
   'workbench',

@@ -16,6 +16,7 @@ export type ProblemCode =
   | 'bad-firmware'
   | 'needs-ffmpeg'
   | 'needs-labels'
+  | 'needs-queue'
   | 'leaves-folder';
 
 /**

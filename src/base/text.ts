@@ -27,6 +27,11 @@ export function visibleJson(json: string): string {
   return json.replace(ACTING, (c) => (c === '\n' ? c : spelled(c)));
 }
 
+/** A document as `--json` prints it, and as it stands in a file. */
+export function printedJson(document: unknown): string {
+  return `${visibleJson(JSON.stringify(document, null, 2))}\n`;
+}
+
 function spelled(c: string): string {
   const short = { '\n': '\\n', '\r': '\\r', '\t': '\\t' }[c];
   return short ?? `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`;

@@ -19,17 +19,17 @@ export function addCompletion(program: Command, whole: () => Promise<Command>): 
     .command('completion')
     .summary('completion of commands, options and files by the Tab key')
     .description(
-      'Prints a script that lets your shell complete the commands, options and words of perchmark. Have it run each time that a shell starts; after an update of perchmark it says what is new.',
+      'Prints a script that lets your shell complete the commands, options and words of perchmark. It is kept in a file, for shells that start should not wait for it; made anew after an update of perchmark, it knows what is new.',
     )
     .addArgument(new Argument('<shell>', 'which shell').choices(shells))
     .option('--json', 'one JSON document on standard output')
     .addHelpText(
       'after',
       `
-Once, and it holds from the next shell on:
-  echo 'source <(perchmark completion bash)' >> ~/.bashrc
-  echo 'source <(perchmark completion zsh)' >> ~/.zshrc         (after the line with compinit)
-  echo 'perchmark completion fish | source' >> ~/.config/fish/config.fish`,
+Once, and it holds from the next shell on (zsh: the line that it adds must stand after compinit):
+  perchmark completion bash > ~/.perchmark.bash && echo 'source ~/.perchmark.bash' >> ~/.bashrc
+  perchmark completion zsh > ~/.perchmark.zsh && echo 'source ~/.perchmark.zsh' >> ~/.zshrc
+  perchmark completion fish > ~/.config/fish/completions/perchmark.fish`,
     )
     .action(async (shell: Shell, { json }: { json?: true }) => {
       const script = SCRIPTS[shell](treeOf(await whole()));

@@ -6,8 +6,7 @@ import type { Output } from '../files/output.js';
 import { bestMask, diagnose, diagnosisDocument } from '../jobs/diagnose.js';
 import { openSettings } from '../jobs/open.js';
 import { tellingPlaces } from '../jobs/ports.js';
-import { maskInForce } from '../report/diagnosis-shown.js';
-import { reportOf } from '../report/report.js';
+import { maskInForce } from '../report/mask-in-force.js';
 import { againstText } from './against-text.js';
 import { diagnosisText } from './diagnose-text.js';
 import { examples } from './examples.js';
@@ -103,6 +102,8 @@ async function run(paths: string[], options: Options): Promise<void> {
       clip,
       triggers: (result.clips[i]?.judged.triggers ?? []).map(({ time }) => time),
     }));
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { reportOf } = await import('../report/report.js');
     const parts = { title, camera, groups: [{ settings, clips: shown }], diagnosis: result };
     await report.write(await reportOf(parts, told));
   }

@@ -8,6 +8,8 @@ import type { LabelCounts } from '../clip/exchange/merge.js';
 import { manifestSchema } from '../clip/manifest.js';
 import { openOutput } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
+import { readText } from '../files/read-json.js';
+import { isThere } from '../files/regular.js';
 import { exportLabels, type LabelsExportResult, labelsExportDocument } from '../jobs/labels-export.js';
 import { importLabels, type LabelsImportResult } from '../jobs/labels-import.js';
 import { examples } from './examples.js';
@@ -162,6 +164,7 @@ async function runExport(
   const ports = await terminalPorts();
   const result = await exportLabels({ clip, dir, format: as, ...said }, ports);
   await openOutputFolder('DIR', dir);
+  if (!force) await refuseOthers(result);
   const rules = rulesFor([clip, said.camera, said.settings], { force: force === true }, ports);
   // All places are looked at before the first is written.
   const outputs = [];
@@ -174,6 +177,18 @@ async function runExport(
     ports,
     () => labelsExportDocument(result),
     () => exportText(result),
+  );
+}
+
+/** What was written here of another recording would go without a word, for it is this program's own. */
+async function refuseOthers({ clip, dir, files, recording }: LabelsExportResult): Promise<void> {
+  const first = join(dir, files[0]!.name);
+  if (!(await isThere(first))) return;
+  const text = await readText(first, 'what was written there before');
+  if (text.includes(recording)) return;
+  throw new Problem(
+    'file-unwritable',
+    `DIR ${dir}: expected a folder without labels of another recording, found ${first}, which is not of ${clip}; choose another folder, or add --force to write over it`,
   );
 }
 
@@ -222,9 +237,7 @@ function importText(result: LabelsImportResult): string {
       ? []
       : [
           fold(
-            keptAs === null
-              ? `The ${told(before)} that were there are among them.`
-              : `The ${told(before)} that were there are in ${keptAs}.`,
+            `What was there before (${told(before)}) is ${keptAs === null ? 'among them' : `in ${keptAs}`}.`,
           ),
         ]),
     ...held(notHeld, 'What labels have no place for:'),

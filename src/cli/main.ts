@@ -27,6 +27,7 @@ const verbs = new Map<string, () => Promise<(program: Command) => void>>([
   ['evening', async () => (await import('./evening.js')).addEvening],
   ['labels', async () => (await import('./labels.js')).addLabels],
   ['kept', async () => (await import('./kept.js')).addKept],
+  ['fleet', async () => (await import('./fleet.js')).addFleet],
   ['schema', async () => (await import('./schema.js')).addSchema],
   [
     'completion',

@@ -13,9 +13,6 @@ import {
 } from '../jobs/plan.js';
 import { tellingPlaces } from '../jobs/ports.js';
 import { USUAL_WORTH } from '../jobs/tune.js';
-import { calendarOf, errandsOf } from '../report/plan-calendar.js';
-import { planCardOf } from '../report/plan-card.js';
-import { planReportHtml } from '../report/plan-report.js';
 import { planAdvice } from '../words/plan-wording.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
@@ -145,7 +142,11 @@ async function run(paths: string[], options: Options): Promise<void> {
     told,
   );
   const cameras = [...new Set(result.sites.map((one) => cameraOf(one).name))];
-  if (report) await report.write(planReportHtml(result, cameras.join(' and ')));
+  if (report) {
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { planReportHtml } = await import('../report/plan-report.js');
+    await report.write(planReportHtml(result, cameras.join(' and ')));
+  }
   const isCalendar = calendar !== null && (await writeCalendar(result, calendar, ports.onWarning));
   const settings =
     options.write === undefined
@@ -155,7 +156,10 @@ async function run(paths: string[], options: Options): Promise<void> {
           options.write,
           cameraOf,
           rulesFor(reads, options, ports),
-          (one) => planCardOf(one, result, clips, cameraOf(one), told),
+          async (one) => {
+            const { planCardOf } = await import('../report/plan-card.js');
+            return planCardOf(one, result, clips, cameraOf(one), told);
+          },
           ports.onWarning,
         );
   const written = [...(report ? [report.path] : []), ...(isCalendar ? [calendar.path] : []), ...settings];
@@ -173,6 +177,7 @@ async function writeCalendar(
   calendar: Output,
   note: (line: string) => void,
 ): Promise<boolean> {
+  const { calendarOf, errandsOf } = await import('../report/plan-calendar.js');
   if (errandsOf(result).length > 0) {
     await calendar.write(calendarOf(result));
     return true;

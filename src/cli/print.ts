@@ -1,4 +1,4 @@
-import { visibleJson } from '../base/text.js';
+import { printedJson } from '../base/text.js';
 import type { TerminalPorts } from './progress.js';
 import { shown } from './terminal.js';
 
@@ -10,5 +10,5 @@ export function print(
   text: () => string,
 ): void {
   ports.clear();
-  process.stdout.write(`${json ? visibleJson(JSON.stringify(document(), null, 2)) : shown(text())}\n`);
+  process.stdout.write(json ? printedJson(document()) : `${shown(text())}\n`);
 }

@@ -1,7 +1,6 @@
 import type { Command } from 'commander';
 import { tellingPlaces } from '../jobs/ports.js';
 import { replay, replayDocument, resultOf } from '../jobs/replay.js';
-import { reportOf } from '../report/report.js';
 import { examples } from './examples.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
@@ -63,6 +62,8 @@ async function run(paths: string[], options: Options): Promise<void> {
     });
   }
   if (report) {
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { reportOf } = await import('../report/report.js');
     const groups = replayed.map(({ site, camera, result }, i) => ({
       site,
       camera,

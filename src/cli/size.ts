@@ -5,7 +5,6 @@ import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { openCamera } from '../jobs/open.js';
 import { type SizeResult, size, sizeDocument } from '../jobs/size.js';
-import { sizeFigure } from '../report/figures/size.js';
 import { dialsText } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
@@ -84,7 +83,11 @@ async function run(options: Options): Promise<void> {
   }
   const { drawing } = await openOutputs({ drawing: options.drawing }, [file], options, ports);
   const result = await size({ camera, length, distance: options.distance });
-  await drawing?.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);
+  if (drawing) {
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { sizeFigure } = await import('../report/figures/size.js');
+    await drawing.write(`${sizeFigure(result, camera, result.animal, 'size')}\n`);
+  }
   print(
     options,
     ports,

@@ -49,7 +49,7 @@ export async function tuneSpots(
   const told = sayingOnce(ports);
   const ofSites = new Map<SiteResult, Camera>();
   const all = spots.flatMap(({ opened }) => opened);
-  if (cameras.length > 0) await readForAll(all, cameras, told);
+  if (cameras.length > 0) await readForAll(all, cameras, input.wanted, told);
   const results: TuneResult[] = [];
   for (const group of groups) {
     const { camera, settings } = group[0]!;

@@ -4,8 +4,6 @@ import { PROJECT, type Project } from '../files/project.js';
 import { type OpenPorts, tellingPlaces } from '../jobs/ports.js';
 import { type CameraNamed, calledApart, camerasNamed, comparedIn } from '../jobs/tune/cameras.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
-import { cardOf } from '../report/card-of.js';
-import { reportOf } from '../report/report.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
@@ -157,6 +155,8 @@ async function run(paths: string[], options: Options): Promise<void> {
       clips: clips.filter(({ dir }) => tuned.clips.includes(dir)).map((clip) => ({ clip })),
       tuned,
     }));
+    // Loaded only where it is asked for: what draws takes longer to load than all the rest.
+    const { reportOf } = await import('../report/report.js');
     await report.write(
       await reportOf(
         { camera: spots[0]!.camera, groups, hoursOut: options.hoursOut, cameras: comparedIn(result) },
@@ -170,7 +170,10 @@ async function run(paths: string[], options: Options): Promise<void> {
         writing,
         cameraOf,
         rulesFor(allReads, options, ports),
-        (tuned) => cardOf(tuned, clips, cameraOf(tuned), options.hoursOut, told),
+        async (tuned) => {
+          const { cardOf } = await import('../report/card-of.js');
+          return cardOf(tuned, clips, cameraOf(tuned), options.hoursOut, told);
+        },
         ports.onWarning,
       )
     : [];
@@ -199,7 +202,7 @@ function noteFirstOnly(
 ): void {
   const first = calledApart(cameras)[0];
   onWarning(
-    `${cameras.length} cameras are compared by their dials; new masks, weather, what is used now${write === undefined ? '' : ' and what --write writes'} are of the first, ${first}`,
+    `${cameras.length} cameras are compared by their dials; new masks, weather and what is used now are told of the first alone, ${first}${write === undefined ? '' : ', whose settings --write writes'}`,
   );
 }
 

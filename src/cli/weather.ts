@@ -5,7 +5,6 @@ import { Problem } from '../base/problem.js';
 import type { Clip } from '../clip/open.js';
 import { openCamera, openClips } from '../jobs/open.js';
 import { type WeatherResult, weather, weatherDocument } from '../jobs/weather.js';
-import { foliageMap } from '../report/foliage-map.js';
 import { beaufortOf, beaufortSpeed } from '../weather/beaufort.js';
 import type { Conditions } from '../weather/setup.js';
 import { clock, plural } from '../words/ratios.js';
@@ -114,7 +113,10 @@ async function run(path: string, dir: string, options: Options): Promise<void> {
       swayFrom,
       noiseFrom,
       atLast: showMap
-        ? async (foliage, size) => showMap.write(await foliageMap(clip, foliage, size))
+        ? async (foliage, size) => {
+            const { foliageMap } = await import('../report/foliage-map.js');
+            await showMap.write(await foliageMap(clip, foliage, size));
+          }
         : undefined,
     },
     ports,

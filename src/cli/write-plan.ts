@@ -4,7 +4,6 @@ import type { Camera } from '../camera/description.js';
 import { type Output, type OutputRules, openOutput } from '../files/output.js';
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import { settingsFile } from '../jobs/tune/files-of.js';
-import { settingsInTurn } from '../report/plan-card.js';
 import { planAdvice, plannedName } from '../words/plan-wording.js';
 
 /** The most walks that a site's files are numbered for. */
@@ -23,6 +22,7 @@ export async function writePlan(
   cardOf: (site: SitePlan) => Promise<string>,
   note: (line: string) => void,
 ): Promise<string[]> {
+  const { settingsInTurn } = await import('../report/plan-card.js');
   const stems = ownStems(
     sites.map(({ site }) => site),
     'plan',

@@ -1,7 +1,7 @@
 import { luminance } from '../engine/luminance.js';
 import { inputOf } from './containers.js';
 import { everyFrameOnce, run } from './ffmpeg.js';
-import { asStored, type Outlet, reducedTo, type Size } from './outlet.js';
+import { asStored, reducedTo, type Size } from './outlet.js';
 import { sparingly, videoFrames } from './video.js';
 import { type Enterable, entryBefore } from './video-entry.js';
 import type { VideoSource } from './video-source.js';
@@ -65,18 +65,15 @@ async function tryReducing(video: Enterable, to: Size): Promise<boolean> {
   const { source, width, height } = video;
   const isSmaller = to.width <= width && to.height <= height && to.width * to.height < width * height;
   if (source.pixelFormat !== 'gray' || !isSmaller) return false;
-  let tried = 0;
-  for (const time of placesOf(video)) {
-    const [whole, reduced] = await Promise.all([
-      frameFrom(video, time, asStored(source, video)),
-      frameFrom(video, time, reducedTo(source, to)),
-    ]);
-    // What cannot be brought out here is told of when its turn comes.
-    if (!whole || !reduced) continue;
-    if (!(meanDifference(averageOf(video, whole, to), reduced) <= MOST_DIFFERENCE)) return false;
-    tried++;
-  }
-  return tried > 0;
+  const places = placesOf(video);
+  // One run of ffmpeg, for starting it takes longer than the frames. It gives nothing where any place does: then each is asked.
+  const together = await triedAt(video, places, to);
+  const tried = [...(together ?? [])];
+  // What cannot be brought out here is told of when its turn comes.
+  if (!together) for (const time of places) tried.push(...((await triedAt(video, [time], to)) ?? []));
+  const isClose = ({ whole, reduced }: Tried) =>
+    meanDifference(averageOf(video, whole, to), reduced) <= MOST_DIFFERENCE;
+  return tried.length > 0 && tried.every(isClose);
 }
 
 /** Times at which decoding may begin, from all over the video; null: at its beginning. */
@@ -87,22 +84,56 @@ function placesOf({ source, keyFrames = new Uint32Array() }: Enterable): (number
   return [null, ...later.map((key) => source.stamps[key]!)];
 }
 
-/** The first frame that comes when decoding begins at a time: the same one, however it is brought out. */
-async function frameFrom(
+/** One frame, as it is stored and as ffmpeg reduces it. */
+interface Tried {
+  whole: Uint8Array;
+  reduced: Uint8Array;
+}
+
+/**
+ * The first frames that come when decoding begins at some times: null where any of them does not come. All are put one below
+ * the other into one picture, whole and reduced, so that they come out of one run.
+ */
+async function triedAt(
   { source, width, height }: Enterable,
-  time: number | null,
-  outlet: Outlet,
-): Promise<Uint8Array | null> {
-  const decoding = await run('ffmpeg', [
-    ...['-v', 'error', '-nostdin', ...sparingly({ width, height }), '-noautorotate'],
+  times: readonly (number | null)[],
+  to: Size,
+): Promise<Tried[] | null> {
+  const inputs = times.flatMap((time) => [
+    ...[...sparingly({ width, height }), '-noautorotate'],
     ...(time === null ? [] : ['-seek_timestamp', '1', '-noaccurate_seek', '-ss', String(time)]),
-    ...[...inputOf(source.file), '-map', '0:v:0', ...(await everyFrameOnce())],
-    ...['-vf', outlet.filters, '-frames:v', '1', '-f', 'rawvideo', 'pipe:1'],
+    ...inputOf(source.file),
+  ]);
+  const stored = asStored(source, { width, height }).filters;
+  const small = `${reducedTo(source, to).filters},pad=${width}:${to.height}`;
+  const branches = times.map(
+    (_, i) =>
+      `[${i}:v:0]trim=end_frame=1,setpts=0,split[a${i}][b${i}];[a${i}]${stored}[w${i}];[b${i}]${small}[s${i}]`,
+  );
+  const stacked = `${times.map((_, i) => `[w${i}][s${i}]`).join('')}vstack=inputs=${2 * times.length}`;
+  const decoding = await run('ffmpeg', [
+    ...['-v', 'error', '-nostdin', ...inputs, '-filter_complex', `${branches.join(';')};${stacked}`],
+    ...[...(await everyFrameOnce()), '-frames:v', '1', '-f', 'rawvideo', 'pipe:1'],
   ]);
   const pieces: Buffer[] = [];
   for await (const piece of decoding.output as AsyncIterable<Buffer>) pieces.push(piece);
   const bytes = Buffer.concat(pieces);
-  return bytes.length === outlet.width * outlet.height * outlet.channels ? bytes : null;
+  const rows = height + to.height;
+  if (bytes.length !== times.length * rows * width) return null;
+  return times.map((_, i) => {
+    const at = i * rows * width;
+    const padded = bytes.subarray(at + height * width, at + rows * width);
+    return { whole: bytes.subarray(at, at + height * width), reduced: leftOf(padded, width, to) };
+  });
+}
+
+/** The left columns of a picture, as many as another size has. */
+function leftOf(picture: Uint8Array, width: number, to: Size): Uint8Array {
+  const out = new Uint8Array(to.width * to.height);
+  for (let y = 0; y < to.height; y++) {
+    out.set(picture.subarray(y * width, y * width + to.width), y * to.width);
+  }
+  return out;
 }
 
 function meanDifference(a: Uint8Array, b: Uint8Array): number {

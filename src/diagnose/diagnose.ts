@@ -34,9 +34,14 @@ export async function diagnose(
   const look = async (clip: Clip) => {
     options.onPhase?.(`${clip.dir}: reading frames`);
     const first = keepsEvidence(camera) ? await firstLook(clip, camera, settings, options) : null;
-    const replayed = await openReplayed(clip, camera, settings, options);
-    options.onPhase?.(`${clip.dir}: looking around what fired`);
-    return { replayed, looked: await lookAtTriggers(replayed, options, first) };
+    try {
+      const replayed = await openReplayed(clip, camera, settings, options);
+      options.onPhase?.(`${clip.dir}: looking around what fired`);
+      return { replayed, looked: await lookAtTriggers(replayed, options, first) };
+    } catch (error) {
+      await first?.dispose();
+      throw error;
+    }
   };
   try {
     for (const clip of clips) {

@@ -2,6 +2,7 @@ import { basename, relative, resolve, sep } from 'node:path';
 import { Problem } from '../base/problem.js';
 import type { FileOut, NotHeld } from '../clip/exchange/format.js';
 import { type FormatName, formatNamed } from '../clip/exchange/formats.js';
+import { recordingId } from '../clip/exchange/recording.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -36,6 +37,8 @@ export interface LabelsExportResult {
   clip: string;
   format: FormatName;
   dir: string;
+  /** What the recording is called in each first file. */
+  recording: string;
   /** Not written yet. */
   files: FileOut[];
   visits: number;
@@ -83,6 +86,7 @@ export async function exportLabels(
     clip: clip.dir,
     format,
     dir,
+    recording: recordingId(clip.contentKey),
     files,
     visits: clip.labels.visits.length,
     notHeld,

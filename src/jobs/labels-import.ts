@@ -147,6 +147,7 @@ async function keptBeside(file: string): Promise<string> {
 }
 
 async function mustBeFolder(dir: string): Promise<void> {
+  if (dir.trim() === '') throw new Problem('usage', 'expected the name of a clip, found an empty one');
   if ((await stat(dir).catch(() => null))?.isFile() !== true) return;
   throw new Problem(
     'usage',

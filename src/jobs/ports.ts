@@ -1,5 +1,6 @@
 import { access, constants } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
+import { unwritable } from '../files/faults.js';
 import { makeFolders } from '../files/folder.js';
 import { begin, partialIn, sweep } from '../files/partial.js';
 import { Cache } from '../store/cache.js';
@@ -45,12 +46,7 @@ export function tellingPlaces<P extends Pick<OpenPorts, 'onPhase'>>(ports: P, cl
 export async function openCache(onWarning: (line: string) => void): Promise<Cache> {
   const cache = new Cache(undefined, onWarning);
   try {
-    await makeFolders(cache.root);
-    await access(cache.root, constants.W_OK);
-    await cache.sweep();
-    const makeRoom = async () => keepWithin(cache, await limitOf(cache));
-    cache.makeRoom = makeRoom;
-    if (await isWeighingDue(cache)) await makeRoom();
+    await prepare(cache);
     return cache;
   } catch {
     onWarning(
@@ -61,4 +57,25 @@ export async function openCache(onWarning: (line: string) => void): Promise<Cach
     begin(folder);
     return new Cache(folder, onWarning, true);
   }
+}
+
+/**
+ * The cache in a folder that several machines share.
+ * @throws Problem 'file-unwritable': what one of them makes would be of no use to the others
+ */
+export async function openSharedCache(root: string, onWarning: (line: string) => void): Promise<Cache> {
+  const cache = new Cache(root, onWarning);
+  await prepare(cache).catch((error) => {
+    throw unwritable(root, error);
+  });
+  return cache;
+}
+
+async function prepare(cache: Cache): Promise<void> {
+  await makeFolders(cache.root);
+  await access(cache.root, constants.W_OK);
+  await cache.sweep();
+  const makeRoom = async () => keepWithin(cache, await limitOf(cache));
+  cache.makeRoom = makeRoom;
+  if (await isWeighingDue(cache)) await makeRoom();
 }

@@ -141,6 +141,21 @@ const entries: Readonly<Record<string, Entry>> = {
     'what is kept between runs, and how much of it may be',
     async () => (await import('./documents/kept.js')).keptSchema,
   ),
+  'fleet-submit': document(
+    'fleet submit',
+    'what was put into the queue',
+    async () => (await import('./documents/fleet.js')).submitSchema,
+  ),
+  'fleet-work': document(
+    'fleet work',
+    'what a worker did',
+    async () => (await import('./documents/fleet.js')).workSchema,
+  ),
+  'fleet-status': document(
+    'fleet status',
+    'what is left, and what changed at each site',
+    async () => (await import('./documents/fleet.js')).statusSchema,
+  ),
   add: document('add', 'the clip that was made', async () => (await import('./documents/add.js')).addSchema),
   completion: document(
     'completion',

@@ -122,7 +122,7 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   if (noiseFrom) await givenNoise(noiseFrom, camera.analysis, open.signal);
   const named = await camerasNamed(input.camera, input.otherCameras ?? []);
   const compares = named.length > 1;
-  if (compares) await readForAll(clips, named, open);
+  if (compares) await readForAll(clips, named, input.wanted, open);
   const sites: SiteResult[] = [];
   for (const [site, group] of groupsOf(clips, input.together ?? false)) {
     sites.push(await tuneOne(site, group, camera, goal, now, input, { ...open, noiseFrom }));

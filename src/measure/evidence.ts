@@ -235,7 +235,7 @@ function alongOf(
 }
 
 /**
- * Where a clip changed, as `piecesAt` reads it: noted when its evidence was first measured, else from the frames, all of them.
+ * Where a clip changed, as `stirringOf` reads it: noted when its evidence was first measured, else from the frames, all of them.
  * @param floor that of its evidence
  */
 export async function piecesOf(

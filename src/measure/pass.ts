@@ -18,7 +18,9 @@ export interface Moment {
   frame: number;
   /** Seconds. */
   time: number;
-  /** Smoothed luminance. */
+  /** Luminance as it was read. */
+  given: Uint8Array;
+  /** Smoothed luminance, with the track's weather. */
   seen: Uint8Array;
   /** What is masked is shown as well. */
   difference: Uint8Array;
@@ -214,7 +216,8 @@ class Alike {
     const { weather, differencer, meter } = this;
     const difference = differencer.differ(weather ? weather.apply(y, time) : y, time);
     meter.take(difference);
-    const about = { frame, time, seen: differencer.seen, difference, compared: () => differencer.compared() };
+    const { seen } = differencer;
+    const about = { frame, time, given: y, seen, difference, compared: () => differencer.compared() };
     const taking = this.members.filter(({ recorder }) => recorder.next === frame);
     for (const { recorder, mask } of taking) {
       const { pieces } = recorder.track;

@@ -158,48 +158,17 @@ export class PieceMeter implements LevelWatch {
   }
 }
 
-/**
- * The frames of which something in one piece changed at a level, in order.
- * @param bytes as a meter noted them
- * @param level one of those looked at
- * @param minimum pixels of the smallest piece, not below that of the rules
- */
-export function* piecesAt(bytes: Uint8Array, level: number, minimum: number): Generator<PiecesAt> {
-  let at = 0;
-  const varint = () => {
-    let value = 0;
-    for (let shift = 0; ; shift += 7) {
-      const byte = bytes[at++]!;
-      value |= (byte & 127) << shift;
-      if (byte < 128) return value;
-    }
-  };
-
-  for (let place = 0; at < bytes.length; place++) {
-    for (let here = varint(); here !== 0; here = varint()) {
-      const pieces: PiecesAt['pieces'] = [];
-      for (let left = varint(); left > 0; left--) {
-        const reached = varint();
-        if (here !== level) {
-          for (let i = 0; i < 2 * reached; i++) while (bytes[at++]! >= 128);
-          continue;
-        }
-        const cells: number[] = [];
-        const counts: number[] = [];
-        let cell = 0;
-        let size = 0;
-        for (let i = 0; i < reached; i++) {
-          cell += varint();
-          cells.push(cell);
-          const count = varint();
-          counts.push(count);
-          size += count;
-        }
-        if (size >= minimum) pieces.push({ cells, counts });
-      }
-      if (pieces.length > 0) yield { place, pieces };
-    }
-  }
+/** How much of each cell lies within a box, given as fractions of the frame. */
+export function cellsUnder([x, y, width, height]: readonly [number, number, number, number]): Float64Array {
+  return Float64Array.from({ length: CELLS }, (_, cell) => {
+    const [column, row] = [cell % COLUMNS, Math.floor(cell / COLUMNS)];
+    const overlap = (from: number, to: number, low: number, high: number) =>
+      Math.max(0, Math.min(to, high) - Math.max(from, low));
+    return (
+      overlap(x, x + width, column / COLUMNS, (column + 1) / COLUMNS) *
+      overlap(y, y + height, row / ROWS, (row + 1) / ROWS)
+    );
+  });
 }
 
 /** The name under which they are kept, beside evidence that is kept under a name of its own. */

@@ -11,7 +11,7 @@ import { rowsToSet, weatherAdvice } from '../words/weather-rows.js';
 import { figure, plural, watched } from '../words/wording.js';
 import { backdropOf } from './backdrop.js';
 import { type Card, cardHtml, type Expected } from './card.js';
-import { maskInForce } from './diagnosis-shown.js';
+import { maskInForce } from './mask-in-force.js';
 
 /**
  * The card of one site as one HTML file's text.

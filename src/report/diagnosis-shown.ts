@@ -13,15 +13,8 @@ import { backdropOf } from './backdrop.js';
 import { clipName } from './clip-name.js';
 import type { DiagnosedClip, DiagnosisShown } from './diagnosis-data.js';
 import { diagnosisShots } from './diagnosis-shots.js';
+import { maskInForce } from './mask-in-force.js';
 import { drawPictures } from './pictures.js';
-
-/** What is not watched under some settings: their own mask, else those of the clips' labels. */
-export function maskInForce(
-  clips: readonly Pick<Clip, 'labels'>[],
-  settings: { mask?: Polygon[] },
-): readonly Polygon[] {
-  return settings.mask ?? clips.flatMap(({ labels }) => labels?.mask ?? []);
-}
 
 /**
  * A diagnosis as a report shows it, with its pictures drawn.

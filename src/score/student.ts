@@ -6,9 +6,21 @@ import { Z90 } from './intervals.js';
  * @param freedom degrees of freedom, 1 or more
  */
 export function t95(freedom: number): number {
-  if (freedom === 1) return Math.tan(0.45 * Math.PI);
-  if (freedom === 2) return 0.9 * Math.sqrt(2 / (1 - 0.9 ** 2));
-  const z = Z90;
+  return quantile(freedom, 0.9, Z90);
+}
+
+/** The same for 90 %. */
+export function t90(freedom: number): number {
+  return quantile(freedom, 0.8, Z80);
+}
+
+/** Half the width of an 80 % interval of a standard normal. */
+const Z80 = 1.281552;
+
+/** @param within the share that lies no farther from 0 on either side, and `z` where that is for a standard normal */
+function quantile(freedom: number, within: number, z: number): number {
+  if (freedom === 1) return Math.tan((within / 2) * Math.PI);
+  if (freedom === 2) return within * Math.sqrt(2 / (1 - within ** 2));
   return (
     z +
     (z ** 3 + z) / (4 * freedom) +

@@ -1,9 +1,11 @@
 import type { Polygon } from '../engine/mask.js';
-import { t95 } from '../score/student.js';
+import { t90 } from '../score/student.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
+import { expectedOf } from './expected.js';
 import { type Goal, worthOf } from './goal.js';
 import { poolOf } from './pool.js';
+import { OWN_SCORE } from './predict.js';
 import { recommend } from './recommend.js';
 
 /** Searches for masks: each sees the blocks of time that the other does not. */
@@ -47,9 +49,12 @@ export interface MaskChoice<B extends Blocks> {
  * among all masks are made from the rest. Of masks only those take part that were found without seeing that block, on half of
  * the footage. So masks, mask and setting are all chosen without it; only the grid and what masks may look like are given.
  * Blocks and not clips are left out, however many clips there are: a mask belongs to a place, and with two clips, a calm and
- * a windy one, either alone says nothing of the other. The gain over the blocks must be above 0, the lower end of its
- * paired 90 % interval not below 0. Within an allowance false triggers on them must keep it, or not be told to be more than
- * without, by the same interval: the blocks are too short to tell it from one that is just kept.
+ * a windy one, either alone says nothing of the other. As a setting is chosen, so it is tried: by what its neighbourhood does
+ * on the block, in which single visits weigh less. What is left out says too little of the gain, for masks found on half of
+ * the footage are worse, and all the footage says too much: the two are weighed as they are where recall is foretold. The gain
+ * must be above 0, the lower end of its paired 80 % interval over the blocks not below 0. Within an allowance false triggers on
+ * them must keep it, or not be told to be more than without, by the same interval: the blocks are too short to tell it from one
+ * that is just kept.
  */
 export function chooseMask<B extends Blocks>(
   clips: readonly Blocks[],
@@ -57,14 +62,19 @@ export function chooseMask<B extends Blocks>(
   grid: Grid,
   goal: Goal,
 ): MaskChoice<B> | null {
-  const best = bestMask(
-    clips.map(({ whole }) => whole),
-    masks.map((mask) => ({ mask, parts: mask.clips.map(({ whole }) => whole) })),
-    grid,
-    goal,
-  );
-  if (!best || !isProved(leftOutInTurn(clips, masks, grid, goal), goal)) return null;
-  return best;
+  const wholes = clips.map(({ whole }) => whole);
+  const all = masks.map((mask) => ({ mask, parts: mask.clips.map(({ whole }) => whole) }));
+  const best = bestMask(wholes, all, grid, goal);
+  if (!best || !isProved(leftOutInTurn(clips, masks, grid, goal), best.gain, goal)) return null;
+  return { mask: best.mask, setting: best.setting };
+}
+
+/** A mask and the setting under it. */
+interface Best<M> {
+  mask: M;
+  setting: number;
+  /** What its neighbourhood is expected to gain over that of the setting without a mask, on this footage; in visits. */
+  gain: number;
 }
 
 /** The mask and setting expected to be worth most; null where no mask is expected to be worth more than none. */
@@ -73,14 +83,15 @@ export function bestMask<M>(
   masks: readonly { mask: M; parts: readonly SweepCounts[] }[],
   grid: Grid,
   goal: Goal,
-): { mask: M; setting: number } | null {
-  let most = recommend(poolOf(bare), grid, goal).worth;
-  let best: { mask: M; setting: number } | null = null;
+): Best<M> | null {
+  const without = recommend(poolOf(bare), grid, goal);
+  let most = without.worth;
+  let best: Best<M> | null = null;
   for (const { mask, parts } of masks) {
-    const { setting, worth } = recommend(poolOf(parts), grid, goal);
+    const { setting, worth, expected } = recommend(poolOf(parts), grid, goal);
     if (!(worth > most + 1e-9)) continue;
     most = worth;
-    best = { mask, setting };
+    best = { mask, setting, gain: inVisits(expected, goal) - inVisits(without.expected, goal) };
   }
   return best;
 }
@@ -92,10 +103,15 @@ export interface Paired {
   watchedHours: number;
 }
 
-interface Given {
+interface Does {
   /** Not by luck, as far as that can be told. */
   caught: number;
   falseTriggers: number;
+}
+
+interface Given extends Does {
+  /** What the setting's neighbourhood does there. */
+  expected: Does;
 }
 
 /** What is chosen without each block, tried on it: of masks only those that were found without it take part. */
@@ -114,25 +130,36 @@ export function leftOutInTurn(
       foundBy.some((search) => search !== searchOf(left.clip, left.block)),
     );
     const parts = unseenBy.map((mask) => ({ mask, parts: rest(mask.clips) }));
-    const bare = given(here(clips), recommend(poolOf(rest(clips)), grid, goal).setting);
+    const bare = given(here(clips), recommend(poolOf(rest(clips)), grid, goal).setting, grid);
     const best = bestMask(rest(clips), parts, grid, goal);
-    const masked = best ? given(here(best.mask.clips), best.setting) : bare;
+    const masked = best ? given(here(best.mask.clips), best.setting, grid) : bare;
     return { masked, bare, watchedHours: here(clips).truth.watchedSeconds / 3600 };
   });
 }
 
-function given({ own, falseTriggers }: SweepCounts, setting: number): Given {
-  return { caught: own[setting]!, falseTriggers: falseTriggers[setting]! };
+function given(counts: SweepCounts, setting: number, grid: Grid): Given {
+  const { caught, falseTriggers } = expectedOf(poolOf([counts]), grid);
+  return {
+    caught: counts.own[setting]!,
+    falseTriggers: counts.falseTriggers[setting]!,
+    expected: { caught: caught[setting]!, falseTriggers: falseTriggers[setting]! },
+  };
 }
 
 /** Fewer blocks say nothing of how blocks differ. */
 const FEWEST_BLOCKS = 4;
 
-/** Whether a new mask's gain holds on what was left out. */
-export function isProved(blocks: readonly Paired[], goal: Goal): boolean {
+/**
+ * Whether a new mask's gain holds on what was left out.
+ * @param own gain on all the footage that mask and setting were chosen on, in visits
+ */
+export function isProved(blocks: readonly Paired[], own: number, goal: Goal): boolean {
   if (blocks.length < FEWEST_BLOCKS) return false;
-  const gains = blocks.map(({ masked, bare }) => inVisits(masked, goal) - inVisits(bare, goal));
-  if (!(sum(gains) > 0 && lowerEnd(gains) >= 0)) return false;
+  const gains = blocks.map(
+    ({ masked, bare }) => inVisits(masked.expected, goal) - inVisits(bare.expected, goal),
+  );
+  const gain = OWN_SCORE * own + (1 - OWN_SCORE) * sum(gains);
+  if (!(gain > 0 && gain >= halfWidth(gains))) return false;
   return goal.kind === 'worth' || keepsOrNoMore(blocks, goal.falsePerHour);
 }
 
@@ -140,23 +167,23 @@ export function isProved(blocks: readonly Paired[], goal: Goal): boolean {
 function keepsOrNoMore(blocks: readonly Paired[], falsePerHour: number): boolean {
   const allowed = falsePerHour * sum(blocks.map(({ watchedHours }) => watchedHours));
   if (sum(blocks.map(({ masked }) => masked.falseTriggers)) <= allowed) return true;
-  return lowerEnd(blocks.map(({ masked, bare }) => masked.falseTriggers - bare.falseTriggers)) <= 0;
+  const more = blocks.map(({ masked, bare }) => masked.falseTriggers - bare.falseTriggers);
+  return sum(more) <= halfWidth(more);
 }
 
-/** Lower end of the 90 % interval of what such differences add up to in the long run, over as many blocks. */
-function lowerEnd(differences: readonly number[]): number {
+/** Half the width of the 80 % interval of what such differences add up to in the long run, over as many blocks. */
+function halfWidth(differences: readonly number[]): number {
   const n = differences.length;
   const mean = sum(differences) / n;
   const squares = sum(differences.map((difference) => (difference - mean) ** 2));
   // One more is added: few that agree do not make certain.
-  const error = Math.sqrt((n / (n - 1)) * squares + 1);
-  return sum(differences) - t95(n - 1) * error;
+  return t90(n - 1) * Math.sqrt((n / (n - 1)) * squares + 1);
 }
 
 function sum(figures: readonly number[]): number {
   return figures.reduce((all, figure) => all + figure, 0);
 }
 
-function inVisits({ caught, falseTriggers }: Given, goal: Goal): number {
+function inVisits({ caught, falseTriggers }: Does, goal: Goal): number {
   return goal.kind === 'worth' ? worthOf(caught, falseTriggers, goal) / goal.photos : caught;
 }

@@ -30,7 +30,7 @@ export interface FalsePrediction {
  * is fitted to it; the other is too bad, for each choice saw less footage. On drawn sites the truth lay about a third of
  * the way from the second to the first.
  */
-const OWN_SCORE = 0.3;
+export const OWN_SCORE = 0.3;
 /**
  * Visits caught again, against those of one sample: two samples of n, the one labelled and the one to come, each scattered,
  * would be twice the variance; that the choice would have been another is the rest, set on sites for building.

@@ -3,7 +3,7 @@ import { figureOf } from './assumptions.js';
 import { Falling } from './drops.js';
 import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
 import type { Setup } from './setup.js';
-import { drawStreak, eachPixel, focalPixels } from './streaks.js';
+import { drawStreak, eachPixelOfDot, focalPixels } from './streaks.js';
 
 /** Seconds for which it has rained before the clip begins. */
 const RAINED = 600;
@@ -131,7 +131,7 @@ export class WetCover {
   private cover(bead: Bead): void {
     const { through, own, setup } = this;
     const middle = { ...bead, y: bead.y - bead.wide / 2 };
-    eachPixel(setup.width, setup.height, this.seen(middle), (at, share) => {
+    eachPixelOfDot(setup.width, setup.height, this.seen(middle), (at, share) => {
       through[at]! *= 1 - share;
       own[at] = own[at]! * (1 - share) + bead.light * share;
     });

@@ -19,21 +19,49 @@ const STRIDE = 1.2;
 const STEPS = 5;
 /** Steps shorter than this change nothing that counts. */
 const SETTLED = 0.04;
+/** Starts, the cheapest first, from which steps go down. */
+const FOLLOWED = 2;
 
 /**
  * Values at which a model comes nearest to what was seen, held back by what is assumed of them: damped Gauss-Newton steps with
  * slopes from differences, brought up to date by Broyden's rule (1965, Math. Comput. 19:577-593). Where what was seen says
  * nothing of a value it stays as assumed.
  *
+ * Steps go down into the valley that they begin in, so what is seen of motion between frames, where one and the same may come of
+ * slow motion and of quick, must be begun in several places; they go down from the two lowest.
+ *
  * @param residuals of the model at given values, each in units of its own standard deviation
+ * @param starts values to begin at, or one for what is as assumed
  */
 export function fitted(
   unknowns: readonly Unknown[],
   residuals: (values: readonly number[]) => Float64Array,
+  starts: readonly (readonly number[])[] = [unknowns.map(() => 0)],
 ): Fit {
-  let values = unknowns.map(() => 0);
-  let now = residuals(values);
-  let cost = costOf(unknowns, values, now);
+  const begun = starts
+    .map((values) => {
+      const now = residuals(values);
+      return { values, now, cost: costOf(unknowns, values, now) };
+    })
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, FOLLOWED)
+    .map((start) => descended(unknowns, residuals, start));
+  return begun.reduce((best, one) => (one.cost < best.cost ? one : best));
+}
+
+/** A place, what the model shows there, and what that costs. */
+interface Place {
+  values: readonly number[];
+  now: Float64Array;
+  cost: number;
+}
+
+function descended(
+  unknowns: readonly Unknown[],
+  residuals: (values: readonly number[]) => Float64Array,
+  start: Place,
+): Fit & { cost: number } {
+  let { values, now, cost } = start;
   const slopes = unknowns.map((_, k) => {
     const beside = residuals(values.map((v, i) => (i === k ? v + STEP : v)));
     return beside.map((r, j) => (r - now[j]!) / STEP);
@@ -69,7 +97,7 @@ export function fitted(
       )[k]!,
     ),
   );
-  return { values, deviations };
+  return { values: [...values], deviations, cost };
 }
 
 function costOf(unknowns: readonly Unknown[], values: readonly number[], residuals: Float64Array): number {

@@ -78,6 +78,8 @@ export interface SiteMotion {
   how: string;
   /** Which of the factors what was seen tells; the others stay near what is assumed. Left out: none. */
   told?: readonly ('branches' | 'leaves' | 'rhythm' | 'growth')[] | undefined;
+  /** Whether it was measured on a calm clip and a windy one; left out: on one. */
+  onTwo?: boolean | undefined;
   /** Beaufort number of the windiest clip that it was measured on; what goes beyond is carried on by the law of drag alone. */
   upTo?: number | undefined;
 }

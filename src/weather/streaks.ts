@@ -39,6 +39,10 @@ export interface Streak {
 
 /** Draws a streak into a picture of signal values; pixels that it covers in part change in part. */
 export function drawStreak(picture: Float32Array, width: number, height: number, s: Streak): void {
+  if (isDot(s)) {
+    drawDot(picture, width, height, s);
+    return;
+  }
   // Thousands fall in a frame: names held here, and nothing called for a pixel.
   const [toLight, toSignal, fine, steps] = [lightOfSignal, signalOfLight, SIGNAL_STEPS, LIGHT_STEPS];
   const top = 255 * fine;
@@ -57,20 +61,39 @@ export function drawStreak(picture: Float32Array, width: number, height: number,
   }
 }
 
-/** Every pixel that a streak covers, with the share of drop light in it. */
-export function eachPixel(
+/** Less far from its middle than this what is drawn has no shape; pixels. */
+const SHAPELESS = 1.5;
+
+/** Whether it stands still while the shutter is open, and is large enough to be seen as round. */
+function isDot({ long, wide, soft }: Streak): boolean {
+  return long <= wide && wide / 2 + soft > SHAPELESS;
+}
+
+function drawDot(picture: Float32Array, width: number, height: number, s: Streak): void {
+  eachPixelOfDot(width, height, s, (at, share) => mixLight(picture, at, s.light, share));
+}
+
+/**
+ * Every pixel that a round drop covers, which stands still, with the share of drop light in it: its disc seen through the
+ * lens's, both even. Their overlap is written as the larger one's edge, softened as a straight edge by the smaller would be;
+ * the edge stands where all the light of the drop is kept.
+ */
+export function eachPixelOfDot(
   width: number,
   height: number,
   s: Streak,
   see: (at: number, share: number) => void,
 ): void {
+  const [drop, blur] = [s.wide / 2, Math.max(0.5, s.soft)];
+  const [less, more] = [Math.min(drop, blur), Math.max(drop, blur)];
+  const edge = Math.sqrt(more * more - (less * less) / 4);
+  const share = s.share * Math.min(1, (drop / blur) ** 2);
   const { left, right, first, last } = reach(width, height, s);
-  const inColumn = columns(s, left, right);
+  const middle = s.y + s.long / 2;
   for (let py = first; py <= last; py++) {
-    const share = s.share * along(py, s.y, s.y + s.long, s.soft);
-    if (share <= 0) continue;
+    const down = (py + 0.5 - middle) ** 2;
     for (let px = left; px <= right; px++) {
-      const q = share * inColumn[px - left]!;
+      const q = share * opening((edge - Math.sqrt(down + (px + 0.5 - s.x) ** 2)) / less);
       if (q > 0) see(py * width + px, q);
     }
   }
@@ -89,10 +112,14 @@ function reach(width: number, height: number, s: Streak) {
 
 let kept = new Float64Array(0);
 
+/** A ball that passes covers its middle's path for `coverage`, its sides' for less: on average over its width so much of that. */
+const OF_MIDDLE = Math.PI / 4;
+
 /** Share of each column from left to right that lies within a streak; the same array every time. */
 function columns({ x, wide, soft }: Streak, left: number, right: number): Float64Array {
   if (kept.length < right - left + 1) kept = new Float64Array(2 * (right - left + 1));
-  for (let px = left; px <= right; px++) kept[px - left] = along(px, x - wide / 2, x + wide / 2, soft);
+  const half = (OF_MIDDLE * wide) / 2;
+  for (let px = left; px <= right; px++) kept[px - left] = along(px, x - half, x + half, soft);
   return kept;
 }
 
@@ -109,7 +136,19 @@ export function lightOf(signal: number): number {
 
 /** Share of a pixel from p to p + 1, or of the blur about its middle where that is wider, that lies between two edges. */
 function along(p: number, from: number, to: number, soft: number): number {
-  const half = Math.max(0.5, soft);
+  if (soft <= 0.5) return Math.max(0, Math.min(p + 1, to) - Math.max(p, from));
   const middle = p + 0.5;
-  return Math.max(0, Math.min(middle + half, to) - Math.max(middle - half, from)) / (2 * half);
+  return opening((to - middle) / soft) - opening((from - middle) / soft);
+}
+
+/** Steps of the table below from the middle to the edge. */
+const HALF = 1024;
+/** What a lens's round opening of radius 1 lets by on one side of a straight edge, at index (1 + edge) * HALF + 0.5. */
+const openings = Float64Array.from({ length: 2 * HALF + 1 }, (_, i) => {
+  const edge = i / HALF - 1;
+  return 0.5 + (edge * Math.sqrt(1 - edge * edge) + Math.asin(edge)) / Math.PI;
+});
+
+function opening(edge: number): number {
+  return edge <= -1 ? 0 : edge >= 1 ? 1 : openings[((1 + edge) * HALF + 0.5) | 0]!;
 }

@@ -9,9 +9,9 @@ const MOST_NAMED = 3;
 const HOURS_A_DAY = 24;
 
 /** A table of cameras, the first that all others are held against on top: its heads, and what they mean. */
-export const CAMERA_HEADS = ['', 'compares', 'caught', 'left out', 'photos', 'serves'];
+export const CAMERA_HEADS = ['', 'compares', 'caught', 'left out', 'photos', 'serves'] as const;
 export const CAMERA_HEADS_MEAN =
-  'caught: visits on these clips; left out: on footage that its settings were not chosen on, with photos of nothing a day there. serves: against the first; as well: at worst by one visit in ten less; too little: to tell.';
+  'caught: visits on these clips; left out: on footage that its settings were not chosen on, with photos of nothing a day there. serves: against the first, each by its own 90 % interval; as well: at worst by one visit in ten less; too little: to tell.';
 
 const SERVES: Readonly<Record<CameraVerdict, string>> = {
   better: 'better',
@@ -21,18 +21,29 @@ const SERVES: Readonly<Record<CameraVerdict, string>> = {
   'too little to tell': 'too little',
 };
 
+/** What a camera is called, the pictures that it compares, and what stands under the other heads. */
+export type CameraRow = [camera: string, compares: string, ...cells: string[]];
+
 /** One row for each camera. */
-export function cameraRows(cameras: readonly CameraTold[]): string[][] {
-  return cameras.map((told) => [
-    told.camera,
-    `${told.width}x${told.height}, ${figure(told.rate)}/s`,
-    ofVisits(onClips(told)),
-    told.leftOut ? ofVisits(told.leftOut) : '-',
-    told.leftOut && told.leftOut.nothingPerHour !== null
-      ? figure(HOURS_A_DAY * told.leftOut.nothingPerHour)
-      : '-',
-    told.verdict ? SERVES[told.verdict] : '-',
-  ]);
+export function cameraRows(cameras: readonly CameraTold[]): CameraRow[] {
+  const names = shortened(cameras.map(({ camera }) => camera));
+  return cameras.map((told, c): CameraRow => {
+    const nothing = told.leftOut?.nothingPerHour ?? null;
+    return [
+      names[c]!,
+      `${told.width}x${told.height}, ${figure(told.rate)}/s`,
+      ofVisits(onClips(told)),
+      told.leftOut ? ofVisits(told.leftOut) : '-',
+      nothing === null ? '-' : figure(HOURS_A_DAY * nothing),
+      told.verdict ? SERVES[told.verdict] : '-',
+    ];
+  });
+}
+
+/** Names without what all cameras are, where that leaves them apart: previous-frame camera is previous-frame. */
+function shortened(names: readonly string[]): readonly string[] {
+  const short = names.map((name) => name.replace(/(?<=\S)\s+camera$/, ''));
+  return new Set(short).size === names.length ? short : names;
 }
 
 /** Which to use, how small is enough, and what that rests on; sentences. */

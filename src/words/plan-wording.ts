@@ -5,6 +5,7 @@ import type { Between } from '../outing/between.js';
 import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
 import { alike, differing } from './answer.js';
+import { TOO_LIVELY } from './explain-weather.js';
 import { dialsText, figureBetween, percentBetween } from './wording.js';
 
 /** What a site is called in a plan: its name, or else its clips. */
@@ -165,17 +166,27 @@ export function roughly(of: Between | null): string {
 
 /** What all of it rests on, said once. */
 export function planRests({ awake, sites }: PlanResult): string {
-  const simulated = sites.some(({ kinds }) =>
-    kinds.some(({ source }) => source !== null && source !== 'recorded'),
+  const kinds = sites.flatMap((site) => site.kinds);
+  const simulated = kinds.filter(({ source }) => source !== null && source !== 'recorded');
+  // A kind is named by its wind first: of rain put onto footage of the same wind nothing is said of wind.
+  const windIn = (weather: string) => /^wind, [^,]*/.exec(weather)?.[0];
+  const recorded = new Set(
+    kinds.flatMap(({ source, weather }) => (source === 'recorded' ? [windIn(weather)] : [])),
   );
+  const isWindSimulated = simulated.some(({ weather }) => {
+    const wind = windIn(weather);
+    return wind !== undefined && !recorded.has(wind);
+  });
   const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   return [
     'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
-    ...(simulated
+    ...(simulated.length > 0
       ? [
           'What is simulated rests on assumptions, which the report and --json list; dials of its own it has only from 20 visits on.',
         ]
       : []),
+    // Told as tune tells it.
+    ...(isWindSimulated ? [TOO_LIVELY] : []),
   ].join(' ');
 }

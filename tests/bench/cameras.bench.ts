@@ -7,15 +7,18 @@ import { print, printRatio } from './measure.js';
 import { taken, takenInTurn } from './processor.js';
 import { scratch, writeStills } from './recordings.js';
 
-const FRAMES = 1500;
+const FRAMES = 500;
 const ROUNDS = 3;
 const child = fileURLToPath(new URL('cameras-child.js', import.meta.url));
 const { folder, remove } = scratch();
 afterAll(remove);
 
 const cameras = ['320x240@5', '160x120@5', '160x120@2', '80x60@2'];
-/** Reading for four cameras at once against reading for each by itself. */
-const MOST = 0.9;
+/**
+ * Reading for four cameras at once against reading for each by itself: a video is decoded once for all; stills once for each
+ * factor by which they are reduced, which here are three.
+ */
+const MOST = { stills: 1, video: 0.6 };
 
 let stills: string;
 const video = join(folder, 'video');
@@ -29,7 +32,7 @@ beforeAll(async () => {
   writeFileSync(join(video, 'clip.json'), JSON.stringify({ version: 1, frames: 'video.mp4' }));
 });
 
-it.each(['stills', 'video'])('several cameras in one reading: %s', (kind) => {
+it.each(['stills', 'video'] as const)('several cameras in one reading: %s', (kind) => {
   const dir = kind === 'stills' ? stills : video;
   const reading = (how: string, n: number) => () =>
     taken([process.execPath, child, dir, how, ...cameras.slice(0, n)]);
@@ -55,6 +58,6 @@ it.each(['stills', 'video'])('several cameras in one reading: %s', (kind) => {
     'measured',
   );
   const ratio = read('four in one reading') / read('four, each by itself');
-  printRatio('four in one reading / each by itself', ratio, `at most ${MOST}`);
-  expect(ratio).toBeLessThanOrEqual(MOST);
+  printRatio('four in one reading / each by itself', ratio, `at most ${MOST[kind]}`);
+  expect(ratio).toBeLessThanOrEqual(MOST[kind]);
 });

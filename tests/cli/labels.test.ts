@@ -40,6 +40,12 @@ beforeAll(async () => {
   await writeClip(file('garden/clip'), frames, own, { rate: 5, site: 'log pile', start, place });
   await writeClip(file('bare'), frames, null, { rate: 5 });
   await writeClip(file('labelled'), frames, own, { rate: 5 });
+  await writeClip(
+    file('pond/clip'),
+    drawFrames(100, () => null, 'pond'),
+    own,
+    { rate: 5 },
+  );
   await writeClip(file('back'), frames, null, { rate: 5, start });
   write('now.json', { version: 1, controls: { sensitivity: 7, minimumArea: 100, cooldown: 10 } });
   mkdirSync(file('taken'));
@@ -94,6 +100,19 @@ describe('labels export', () => {
     expect(readdirSync(file('taken'))).toEqual(['media.csv']);
     expect(text('taken/media.csv')).toBe('mine');
   });
+
+  it.each(['camtrap-dp', 'webvtt'])(
+    '%s: does not write over what it wrote of another recording',
+    async (format) => {
+      const said = format === 'webvtt' ? [] : ['--start', start, '--place', '51.5,-3.2'];
+      const by = ['export', 'pond/clip', `of-${format}`, '--as', format, ...said];
+      await labels('export', 'garden/clip', `of-${format}`, '--as', format);
+      const { code, err } = await labels(...by);
+      expect(code).toBe(2);
+      expect(err).toMatch(/which is not of pond\/clip; choose another folder, or add --force/);
+      expect((await labels(...by, '--force')).code).toBe(0);
+    },
+  );
 
   it('takes start and place from the command line where clip.json has none', async () => {
     const by = ['export', 'labelled', 'given', '--as', 'camtrap-dp'];
@@ -177,7 +196,7 @@ describe('labels import', () => {
     write('back/labels.json', mine);
     const replaced = await labels(...by, '--force');
     expect(replaced.out.replace(/\s+/g, ' ')).toContain(
-      'The 2 visits that were there are in back/labels.json.1.',
+      'What was there before (2 visits) is in back/labels.json.1.',
     );
     expect(JSON.parse(text('back/labels.json'))).toEqual(own);
     expect(JSON.parse(text('back/labels.json.1'))).toEqual(mine);
@@ -221,6 +240,7 @@ describe('labels import', () => {
     [['garden/clip', 'back', '--as', 'webvtt'], /garden\/clip: this is a folder; expected cues in WebVTT/],
     [['now.json', 'back', '--as', 'camtrap-dp'], /now\.json: /],
     [['now.json', 'now.json', '--as', 'webvtt'], /now\.json: expected the folder of a clip/],
+    [['a.vtt', '', '--as', 'webvtt'], /expected the name of a clip, found an empty one/],
     [['a.vtt', 'back', '--as', 'webvtt', '--merge', '--force'], /cannot be used with/],
   ])('refuses %j in one line and writes nothing', async (args, message) => {
     const { code, out, err } = await labels('import', ...args);

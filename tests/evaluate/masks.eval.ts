@@ -25,18 +25,20 @@ it('tries masks with the dials, site by site', async () => {
       `${site.name}: ${seconds.toFixed(0)} s; at that pace ${left.toFixed(0)} min more for what is left\n`,
     );
   }
-  table(`At ${allowance.falsePerHour} false triggers an hour, visits caught (false triggers an hour)`);
+  table(
+    `At ${allowance.falsePerHour} false triggers an hour, visits caught, with those by luck (false triggers an hour)`,
+  );
   for (const { name, tried } of rows) {
     const { visits, hours } = tried[0]!.judged;
-    const of = ({ caught, falseTriggers }: Counted) =>
-      `${caught} of ${visits} (${(falseTriggers / hours).toFixed(0)})`;
+    const of = ({ caught, byLuck, falseTriggers }: Counted) =>
+      `${caught - byLuck}, ${caught} of ${visits} (${(falseTriggers / hours).toFixed(0)})`;
     console.log(row(name, tried[0]!, of));
   }
-  table('By worth, in photos (visits, false triggers)');
+  table('By worth, in photos, with visits by luck (visits, with those by luck, false triggers)');
   for (const { name, tried } of rows) {
     const { visits } = tried[1]!.judged;
-    const of = ({ caught, falseTriggers }: Counted) =>
-      `${worthOf(caught, falseTriggers, worth)} (${caught} of ${visits}, ${falseTriggers})`;
+    const of = ({ caught, byLuck, falseTriggers }: Counted) =>
+      `${worthOf(caught - byLuck, falseTriggers, worth)}, ${worthOf(caught, falseTriggers, worth)} (${caught - byLuck}, ${caught} of ${visits}, ${falseTriggers})`;
     console.log(row(name, tried[1]!, of));
   }
   expect(rows.length).toBeGreaterThan(0);

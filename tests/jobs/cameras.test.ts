@@ -134,6 +134,23 @@ describe('tuning with several cameras', () => {
   });
 });
 
+describe('what cannot be compared', () => {
+  const strong = cameraWith({ name: 'strong', power: { mAh: 1_000_000 } });
+  const without = { sensitivity: smallCamera.controls.sensitivity };
+
+  it('is refused before anything is read, by the name of the camera', async () => {
+    const read: string[] = [];
+    const ports = { cache, onPhase: (what: string) => read.push(what) };
+    const tuned = (other: Camera) =>
+      tune({ clips, camera: strong, otherCameras: [other], wanted: { lasts: 200 } }, ports);
+    await expect(tuned(smaller)).rejects.toThrow(/^smaller: --lasts 200: the battery lasts/);
+    await expect(tuned(cameraWith({ name: 'bare', controls: without }))).rejects.toThrow(
+      /^bare: controls: expected a dial that sets minimumArea/,
+    );
+    expect(read.filter((what) => !what.includes('looking through the files'))).toEqual([]);
+  });
+});
+
 describe('the command', () => {
   const command = (...args: string[]) => perchmark('tune', 'one', '--recorded-only', ...args);
 
@@ -190,8 +207,8 @@ describe('the command', () => {
     const report = readFileSync(join(folder, 'report.html'), 'utf8');
     expect(report).toContain('<a href="#cameras">Which camera</a>');
     expect(report).toMatch(
-      /<h2 id="cameras">Which camera\?<\/h2>.*<td>smaller<\/td><td>32x24, 2\.5\/s<\/td>/s,
+      /<h2 id="cameras">Which camera\?<\/h2>.*<td>smaller<\/td>.*compares 32x24, 2\.5\/s: 1920 pixels a second/s,
     );
-    expect(err).toContain('and what --write writes are of the first, small camera');
+    expect(err).toContain('told of the first alone, small camera, whose settings --write writes');
   });
 });

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Pieces } from '../../src/engine/pieces.js';
-import { CELLS, COLUMNS, PieceMeter, type PieceRules, piecesAt, ROWS } from '../../src/measure/pieces.js';
+import { CELLS, COLUMNS, PieceMeter, type PieceRules, ROWS } from '../../src/measure/pieces.js';
+import { piecesIn, stirringOf } from '../../src/measure/stirring.js';
 
 const [width, height] = [48, 24];
 const rules: PieceRules = { width, height, levels: [40, 20, 5], minimum: 3, kind: 'region' };
@@ -50,7 +51,7 @@ const inCells = (pixels: Iterable<number>) => {
   return counts;
 };
 const told = (bytes: Uint8Array, level: number, minimum: number) =>
-  Array.from(piecesAt(bytes, level, minimum), ({ place, pieces }) => ({
+  Array.from(piecesIn(stirringOf(bytes, [level]).get(level)!, minimum), ({ place, pieces }) => ({
     place,
     pieces: pieces
       .map(({ cells, counts }) => {

@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/torture/**/*.torture.ts'],
-    globalSetup: 'scripts/build.js',
+    globalSetup: 'src/build.js',
     pool: 'forks',
     fileParallelism: false,
     disableConsoleIntercept: true,

@@ -71,6 +71,26 @@ describe('a camera against the first', () => {
     expect(verdict([unit(first)], [unit(other, nothing)], goal)).toBe(expected);
   });
 
+  it('is called better or worse in at most one case in ten where the two do not differ', () => {
+    const random = seedrandom('no difference');
+    const rounds = 400;
+    let wrong = 0;
+    /** An hour: visits caught as by chance, and photos of nothing in bunches of one to four, as gusts bring them. */
+    const drawn = (): Photographed => {
+      const caught = Array.from({ length: 24 }, () => (random() < 0.6 ? 'x' : '.')).join('');
+      const bunches = Array.from({ length: 60 }, (_, i) => 60 * i).filter(() => random() < 0.2);
+      const nothing = bunches.flatMap((at) =>
+        Array.from({ length: 1 + Math.floor(4 * random()) }, (_, i) => [at + 5 * i, at + 5 * i]).flat(),
+      );
+      return { ...unit(caught), nothing };
+    };
+    for (let round = 0; round < rounds; round++) {
+      const told = verdict([drawn()], [drawn()], worth);
+      if (told === 'better' || told === 'worse') wrong++;
+    }
+    expect(wrong / rounds).toBeLessThanOrEqual(0.1);
+  });
+
   it('tells nothing against a camera, or the first, of which not all was tried', () => {
     const only = (first: boolean, other: boolean) => ({ first, other });
     expect(asFarAsTried('worse', only(true, false))).toBe('too little to tell');

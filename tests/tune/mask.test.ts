@@ -90,22 +90,46 @@ describe('a mask beside the dials', () => {
 });
 
 describe('the proof on blocks left out', () => {
+  const does = (caught: number, falseTriggers: number) => ({
+    caught,
+    falseTriggers,
+    expected: { caught, falseTriggers },
+  });
   const block = (more: number, falseTriggers = 0): Paired => ({
-    bare: { caught: 1, falseTriggers: 0 },
-    masked: { caught: 1 + more, falseTriggers },
+    bare: does(1, 0),
+    masked: does(1 + more, falseTriggers),
     watchedHours: 0.5,
   });
 
   it('asks for more than a visit or two', () => {
     const few = [1, 1, 0, 0, 0, 0, 0, 0].map((more) => block(more));
     const many = [1, 1, 1, 0, 1, 0, 1, 1].map((more) => block(more));
-    expect([few, many].map((blocks) => isProved(blocks, allowance))).toEqual([false, true]);
+    expect([isProved(few, 2, allowance), isProved(many, 6, allowance)]).toEqual([false, true]);
+  });
+
+  it('weighs what was left out more than what it was chosen on', () => {
+    const nothing = Array.from({ length: 8 }, () => block(0));
+    const little = [1, 1, 0, 0, 0, 0, 0, 0].map((more) => block(more));
+    expect([isProved(nothing, 4, allowance), isProved(little, 8, allowance)]).toEqual([false, true]);
+  });
+
+  it('goes by what lies around the settings, not by single visits', () => {
+    const around = (own: number, more: number): Paired => ({
+      ...block(own),
+      masked: { ...does(1 + own, 0), expected: { caught: 1 + more, falseTriggers: 0 } },
+    });
+    const blocks = (own: number, more: number) => Array.from({ length: 8 }, () => around(own, more));
+    expect([isProved(blocks(1, 0), 2, allowance), isProved(blocks(0, 1), 2, allowance)]).toEqual([
+      false,
+      true,
+    ]);
   });
 
   it('does not take visits bought with more false triggers than are allowed', () => {
     const bought = [3, 4].map((falseTriggers) =>
       isProved(
         Array.from({ length: 8 }, () => block(1, falseTriggers)),
+        8,
         allowance,
       ),
     );
@@ -118,6 +142,7 @@ describe('the proof on blocks left out', () => {
     const bought = [2, 6].map((falseTriggers) =>
       isProved(
         Array.from({ length: 8 }, () => block(1, falseTriggers)),
+        8 - (8 * falseTriggers) / 5,
         goal,
       ),
     );

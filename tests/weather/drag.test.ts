@@ -17,7 +17,8 @@ describe('drag on leafy branches', () => {
   });
 
   it('grows as U^2 in light wind (quasi-steady drag)', () => {
-    expect(drag(0.2, law) / drag(0.1, law)).toBeCloseTo(4, 2);
+    const light = law.givesWay / 50;
+    expect(drag(2 * light, law) / drag(light, law)).toBeCloseTo(4, 2);
   });
 
   // Vogel exponents of -0.4 to -1 (Vogel 1989, from memory): between U^1 and U^1.6 at high speed.
@@ -25,6 +26,13 @@ describe('drag on leafy branches', () => {
     const at = (speed: number) => drag(speed, { ...law, vogel });
     expect(Math.log2(at(200) / at(100))).toBeCloseTo(2 + vogel, 2);
     expect(dragGrowth(200, { ...law, vogel })).toBeCloseTo(2 + vogel, 2);
+  });
+
+  // Crowns of three conifers and five broadleaves in a wind tunnel, 4 to 20 m/s (Rudnicki et al. 2004, Can. J. For. Res.
+  // 34:666-676; Vollsinger et al. 2005, 35:1238-1249; from memory): about in proportion to the wind.
+  it.each([4, 8, 20])('as assumed grows between U^1 and U^1.6 at %f m/s already', (speed) => {
+    expect(dragGrowth(speed, law)).toBeGreaterThan(1);
+    expect(dragGrowth(speed, law)).toBeLessThan(1.6);
   });
 
   it('as assumed grows between U^1 and U^1.6 in strong wind', () => {
@@ -96,7 +104,9 @@ describe('a branch in gusts', () => {
 
   it('depends strongly on the wind where leaf flutter depends weakly (Tadrist et al. 2018)', () => {
     const flutter = (b: number) => flutterLevel(tip(b).mean);
-    expect(tip(6).deviation / tip(3).deviation).toBeGreaterThan(5);
-    expect(flutter(6) / flutter(3)).toBeLessThan(2);
+    // Strongly: by more than the power of 1.3 with which drag grows once leaves give way. Weakly: by less than in proportion.
+    const power = (ratio: number) => Math.log(ratio) / Math.log(tip(6).mean / tip(3).mean);
+    expect(power(tip(6).deviation / tip(3).deviation)).toBeGreaterThan(1.3);
+    expect(power(flutter(6) / flutter(3))).toBeLessThan(0.7);
   });
 });

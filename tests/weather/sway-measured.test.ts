@@ -62,14 +62,43 @@ function waysOf(setup: Setup): number {
   return Math.sqrt(sum / n);
 }
 
-function fitOn(sample: ClipSample) {
+/** Times a second that foliage goes to and fro under a setup's wind: how often a ramp rises through its own mean of a second. */
+function hertzOf(setup: Setup): number {
+  const { effect } = createWind({
+    ...setup,
+    from: { ...setup.from, wind: 0 },
+    to: { wind: setup.from.wind },
+  });
+  const at = Uint32Array.from(setup.foliage.keys()).filter((i) => setup.foliage[i]! > 250 && i % 41 === 0);
+  const [step, half, frames] = [0.05, 10, 160];
+  const shown = Array.from({ length: frames }, (_, k) => {
+    const ramp = Float32Array.from({ length: width * height }, (_, i) => (i % width) / 2);
+    effect?.apply(ramp, k * step);
+    return Float64Array.from(at, (i) => ramp[i]!);
+  });
+  let rises = 0;
+  at.forEach((_, i) => {
+    let was = 1;
+    for (let k = half; k < frames - half; k++) {
+      let mean = 0;
+      for (let j = k - half; j <= k + half; j++) mean += shown[j]![i]! / (2 * half + 1);
+      const is = shown[k]![i]! - mean;
+      if (was < 0 && is >= 0) rises++;
+      was = is;
+    }
+  });
+  return rises / at.length / ((frames - 2 * half) * step);
+}
+
+function fitOn(sample: ClipSample, doubt?: Setup['doubt']) {
   const { map, noise } = seenIn(sample);
-  const setup = makeSetup(width, height, { from: { wind: 4, light: 5000 }, foliage: map });
+  const setup = makeSetup(width, height, { from: { wind: 4, light: 5000 }, foliage: map, doubt });
   const c = againstItself({ sample, noise }, setup);
   const { factors } = fitMotion([c], 5);
   const shown = (shares: Float64Array) => Math.exp(shares[2]!);
   const [seen, simulated] = [shown(c.seen), shown(c.simulated({ ...factors, how: '' }))];
-  return { factors, changed: simulated / seen, way: waysOf({ ...setup, motion: { ...factors, how: '' } }) };
+  const moving = { ...setup, motion: { ...factors, how: '' } };
+  return { factors, changed: simulated / seen, way: waysOf(moving), moving };
 }
 
 describe('sway measured on the clip itself', () => {
@@ -91,9 +120,30 @@ describe('sway measured on the clip itself', () => {
     expect(fits.get(reach)!.changed).toBeLessThan(1.4);
   });
 
-  it('tells quick sway from slow', () => {
-    const [slow, quick] = [0.5, 2].map((hertz) => fitOn(hedgeSwaying(2, hertz)).factors.rhythm);
-    expect(quick).toBeGreaterThan(slow! * 1.1);
+  // Leaves of 2 Hz, at five frames a second, change from frame to frame as leaves of 3 Hz do; those of 0.5 Hz as of none.
+  describe.each([
+    ['as assumed', 1],
+    ['hardly at all', 5],
+  ])('where branches give way %s', (_, times) => {
+    const doubt = { assumption: 'speed of giving way', times } as const;
+    const [slow, quick] = [0.5, 2].map((hertz) => fitOn(hedgeSwaying(2, hertz), doubt));
+
+    it('finds leaves of 2 Hz to go to and fro between 1.4 and 2.8 times a second', () => {
+      expect(hertzOf(quick!.moving)).toBeGreaterThan(1.4);
+      expect(hertzOf(quick!.moving)).toBeLessThan(2.8);
+    });
+
+    it('finds leaves of 0.5 Hz to go to and fro less than two thirds as often', () => {
+      expect(hertzOf(slow!.moving)).toBeLessThan((2 / 3) * hertzOf(quick!.moving));
+    });
+
+    it('finds how far both go', () => {
+      for (const [hertz, fit] of [[0.5, slow!] as const, [2, quick!] as const]) {
+        const drawn = 2 * Math.SQRT2 * Math.sin(Math.PI * hertz * 0.2);
+        expect(fit.way / drawn).toBeGreaterThan(1 / 2);
+        expect(fit.way / drawn).toBeLessThan(2);
+      }
+    });
   });
 });
 
@@ -122,17 +172,19 @@ describe('sway measured on two clips', () => {
 
 it('says where the wind wanted goes beyond what was measured', () => {
   const motion = { branches: 1, leaves: 1, rhythm: 1, growth: 1, how: 'as seen', upTo: 4 };
-  const told = (wind: number) =>
+  const told = (wind: number, onTwo = false) =>
     createWind(
       makeSetup(width, height, {
         from: { wind: 1 },
         to: { wind },
-        motion,
+        motion: { ...motion, onTwo },
         foliage: new Uint8Array(width * height).fill(255),
       }),
     ).assumed[0];
   expect(told(4)).toBe('as seen');
-  expect(told(5)).toMatch(/^as seen; more wind than that was not measured/);
+  expect(told(5)).toMatch(/^as seen; more wind than that was not measured.*2 to 9 times too often$/);
+  expect(told(5, true)).toMatch(/^as seen; more wind than that was not measured.*3 in 10 of all settings/);
+  expect(told(4, true)).toBe('as seen');
 });
 
 describe('what was found in words', () => {

@@ -3,12 +3,12 @@ import { quotedWord } from './quote.js';
 import { allOf, type CommandNode, nameOf } from './tree.js';
 
 /**
- * Completion for bash 4 and later, without any other package: which command the line has come to, then what may stand where the
+ * Completion for bash, without any other package: which command the line has come to, then what may stand where the
  * cursor is. Files are left to the shell itself wherever nothing else may stand there.
  */
 export function bashScript(program: CommandNode): string {
   const nodes = allOf(program);
-  return `# Completion of perchmark in bash: source <(perchmark completion bash)
+  return `# Completion of perchmark in bash, as perchmark completion bash prints it
 _perchmark_command() {
   case "$1" in
 ${cases(nodes.flatMap((node) => (node.path.length === 0 ? [] : [[pathOf(node), 'return 0']])))}
@@ -55,7 +55,8 @@ _perchmark() {
   COMPREPLY=()
   # Nothing to reply: the shell offers files.
   [[ $kind == files ]] && return
-  compopt +o default -o filenames
+  # bash 3 has none, and does without.
+  compopt +o default -o filenames 2> /dev/null
   cur="\${cur#[\\"\\']}"
   cur="\${cur//\\\\/}"
   for word in "\${words[@]}"; do [[ $word == "$cur"* ]] && COMPREPLY+=("$word"); done

@@ -5,7 +5,7 @@ import { allOf, type CommandNode, nameOf, type OptionNode } from './tree.js';
 export function fishScript(program: CommandNode): string {
   const nodes = allOf(program);
   const paths = nodes.flatMap(({ path }) => (path.length === 0 ? [] : [word(path.join(' '))]));
-  return `# Completion of perchmark in fish: perchmark completion fish | source
+  return `# Completion of perchmark in fish, as perchmark completion fish prints it
 function __perchmark_at
     set -l path ''
     for token in (commandline -opc)[2..-1]

@@ -5,7 +5,7 @@ import { allOf, type CommandNode, nameOf, type OptionNode } from './tree.js';
 /** Completion for zsh by its own _arguments: a function for each command. */
 export function zshScript(program: CommandNode): string {
   return `#compdef perchmark
-# Completion of perchmark in zsh: source <(perchmark completion zsh)
+# Completion of perchmark in zsh, as perchmark completion zsh prints it
 _perchmark_offer() {
   local -a words=("$@")
   compadd -a words

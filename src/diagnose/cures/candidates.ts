@@ -1,20 +1,23 @@
+import type { Camera } from '../../camera/description.js';
+import type { ResolvedSettings } from '../../camera/settings.js';
+import { busyFor } from '../../camera/timing.js';
 import type { Polygon } from '../../engine/mask.js';
 import { CELLS } from '../../measure/pieces.js';
+import type { Stirred } from '../../measure/stirring.js';
 import type { SweepPart } from '../../sweep/sweep.js';
-import type { ReplayedClip } from '../replayed-clip.js';
-import { type EffectOn, effectNow } from './dials.js';
-import { densityOf, type HotFrame, hotFramesNoted } from './mask-hot.js';
+import { effectOn } from './effect.js';
+import { densityOf, hotFramesNoted } from './mask-hot.js';
 import { promisingMasks, type SearchPart, underShape } from './mask-search.js';
 import { overlap, type Shape } from './mask-shapes.js';
 import { hidesNothing } from './masks.js';
 
-/** One clip of a site under some settings, with where it changed and the stretches that masks are sought on. */
+/** One clip of a site, with where it changed and the stretches that masks are sought on. */
 export interface Sought {
-  replayed: ReplayedClip;
-  /** As `piecesOf` gives it, of the settings' level among others. */
-  noted: Uint8Array;
-  /** For each search the stretches of the clip that it may see. */
-  folds: readonly (readonly SweepPart[])[];
+  /** Of its analysed frames, seconds. */
+  times: Float64Array;
+  /** At the level of the settings. */
+  stirred: Stirred;
+  parts: readonly SweepPart[];
 }
 
 /** Polygons that are added one after the other, as few as one draws by hand: a branch, a tuft of grass, a path. */
@@ -22,7 +25,7 @@ const MOST_POLYGONS = 3;
 /** More than this share of the picture is never masked. */
 const MOST_MASKED = 0.5;
 /** Masks tried at most of one search. */
-const MOST_TRIED = 4;
+const MOST_TRIED = 3;
 /** Masks that share more than this are tried once. */
 const SAME = 0.75;
 
@@ -31,64 +34,54 @@ export interface Several extends Pick<Shape, 'cells' | 'size'> {
   polygons: Polygon[];
 }
 
-/** A clip of a site, as all searches look at it under some settings. */
-export interface Seen extends Pick<Sought, 'replayed' | 'folds'> {
-  hot: readonly HotFrame[];
-  effect: EffectOn;
-}
-
-export async function seenOf({ replayed, noted, folds }: Sought): Promise<Seen> {
-  return { replayed, folds, hot: hotFramesNoted(replayed, noted), effect: await effectNow(replayed) };
-}
-
 /**
- * The masks of one polygon, of two and of three that promise most on the stretches that a search may see: each is the one
- * before with one more, sought where that one no longer hides anything. No polygon lies where animals come and go.
- * @param clips of one site, under one group of settings
+ * The masks of one polygon, of two and of three that promise most: each is the one before with one more, sought where that
+ * one no longer hides anything. No polygon lies where animals come and go.
+ * @param clips of one site
+ * @param settings that fire however much changes in all
  */
-export function masksSought(clips: readonly Seen[], search: number): MaskUponMask {
-  return new MaskUponMask(
-    clips.flatMap(({ replayed, folds, hot, effect }) =>
-      (folds[search] ?? []).map((part) => ({ replayed, part, hot: within(hot, part), now: effect(part) })),
-    ),
-  );
+export function masksSought(
+  clips: readonly Sought[],
+  camera: Camera,
+  settings: ResolvedSettings,
+): readonly Several[] {
+  const found: Several[] = [];
+  let last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
+  let left = clips.flatMap((clip) => partsUnder(clip, camera, settings));
+  while (found.length < MOST_POLYGONS && left.some(({ now }) => now.falseTriggers > 0)) {
+    const next = oneMore(left, last);
+    if (!next) break;
+    last = withOneMore(last, next);
+    left = left.map((part) => underShape(part, next));
+    found.push(last);
+  }
+  return found;
 }
 
-function within(hot: readonly HotFrame[], { from, times }: SweepPart): HotFrame[] {
-  return hot.filter(({ place }) => place >= from && place < from + times.length);
+function partsUnder(
+  { times, stirred, parts }: Sought,
+  camera: Camera,
+  settings: ResolvedSettings,
+): SearchPart[] {
+  const { minimumArea, persistence, cooldown } = settings;
+  const replayed = { camera, settings, times };
+  const hot = hotFramesNoted(stirred, minimumArea);
+  const active = new Uint8Array(times.length);
+  for (const { place } of hot) active[place] = 1;
+  const busy = busyFor(camera, cooldown);
+  return parts.map((part) => ({
+    replayed,
+    part,
+    hot: hot.filter(({ place }) => place >= part.from && place < part.from + part.times.length),
+    now: effectOn(part, (k) => active[k] === 1, persistence, busy),
+  }));
 }
 
-/** From what fires falsely under some settings, mask upon mask, none sought before it is asked for. */
-export class MaskUponMask {
-  private readonly found: Several[] = [];
-  private last: Several = { polygons: [], cells: new Uint8Array(CELLS), size: 0 };
-  private hasEnded = false;
-
-  /** @param left what fires under no mask, then under the last one */
-  constructor(private left: readonly SearchPart[]) {}
-
-  /** The mask of so many polygons, at most three; undefined where none is found. */
-  of(polygons: number): Several | undefined {
-    while (this.found.length < polygons && !this.hasEnded) this.search();
-    return this.found[polygons - 1];
-  }
-
-  private search(): void {
-    const { left, last } = this;
-    const next = left.some(({ now }) => now.falseTriggers > 0) && this.oneMore();
-    this.hasEnded = !next || this.found.length + 1 === MOST_POLYGONS;
-    if (!next) return;
-    this.last = withOneMore(last, next);
-    this.found.push(this.last);
-    this.left = left.map((part) => underShape(part, next));
-  }
-
-  private oneMore(): Shape | undefined {
-    const density = densityOf(this.left);
-    return promisingMasks(this.left, density)
-      .filter((shape) => hidesNothing(shape, density))
-      .find((shape) => withOneMore(this.last, shape).size <= MOST_MASKED * CELLS);
-  }
+function oneMore(left: readonly SearchPart[], last: Several): Shape | undefined {
+  const density = densityOf(left);
+  return promisingMasks(left, density)
+    .filter((shape) => hidesNothing(shape, density))
+    .find((shape) => withOneMore(last, shape).size <= MOST_MASKED * CELLS);
 }
 
 function withOneMore({ polygons, cells: before }: Several, shape: Shape): Several {
@@ -101,17 +94,20 @@ function withOneMore({ polygons, cells: before }: Several, shape: Shape): Severa
 }
 
 /**
- * The few masks to be tried of those found under several settings: of two polygons before those of three and of one, those
- * of the first settings before the others, none much like one before.
+ * The few masks to be tried of those found under several settings: those worth most, none much like one before.
+ * @param worthUnder what settings and a mask over these cells are worth at best
  */
-export function fewOf(lists: readonly MaskUponMask[]): Polygon[][] {
+export async function fewOf(
+  masks: readonly Several[],
+  worthUnder: (cells: Uint8Array) => Promise<number>,
+): Promise<Polygon[][]> {
+  const ranked: { mask: Several; worth: number }[] = [];
+  for (const mask of masks) ranked.push({ mask, worth: await worthUnder(mask.cells) });
+  ranked.sort((a, b) => b.worth - a.worth);
   const taken: Several[] = [];
-  for (const polygons of [2, 3, 1]) {
-    for (const list of lists) {
-      if (taken.length === MOST_TRIED) continue;
-      const next = list.of(polygons);
-      if (next && taken.every((other) => overlap(other, next) <= SAME)) taken.push(next);
-    }
+  for (const { mask } of ranked) {
+    if (taken.length === MOST_TRIED) break;
+    if (taken.every((other) => overlap(other, mask) <= SAME)) taken.push(mask);
   }
   return taken.map(({ polygons }) => polygons);
 }

@@ -1,10 +1,6 @@
 import { type FileHandle, open, rm } from 'node:fs/promises';
-import { promisify } from 'node:util';
-import { deflateRaw, inflateRaw } from 'node:zlib';
 import type { Cache } from '../../store/cache.js';
-
-const deflate = promisify(deflateRaw);
-const inflate = promisify(inflateRaw);
+import { ByteWriter } from '../../store/evidence-codec.js';
 
 /**
  * Which pixels changed by at least the threshold, for every analysed frame whose area reaches the minimum. With these
@@ -16,28 +12,36 @@ export interface ChangeMaps {
   height: number;
   /** Analysed frames, rising. */
   places: readonly number[];
-  /** The maps in order; `changed` holds 1 where a pixel changed, width * height bytes, the same array every time. */
-  read(): AsyncIterable<{ place: number; changed: Uint8Array }>;
+  /** The maps in order, in the same arrays every time. */
+  read(): AsyncIterable<ChangeMap>;
 }
 
-/** Maps that belong together, packed one bit a pixel and compressed: in memory, or in the file from `offset` on. */
+export interface ChangeMap {
+  /** Which analysed frame. */
+  place: number;
+  /** 1 where a pixel changed, width * height bytes. */
+  changed: Uint8Array;
+  /** The same as runs of changed pixels: of each its first pixel and the one after its last, rising. */
+  runs: Uint32Array;
+}
+
+/** Maps that belong together, by their runs: in memory, or in the file from `offset` on. */
 type Chunk = { maps: number } & ({ bytes: Uint8Array } | { offset: number; length: number });
 
-/** Bytes of packed maps that are compressed together. */
+/** Bytes of maps that are kept together. */
 const CHUNK_BYTES = 2 ** 20;
 
 /**
- * Takes change maps one by one and keeps them small: one bit a pixel, compressed. Beyond a limit they go to a file in
- * the cache's folder, so that a day of wind needs no more memory than an hour of it; where no file can be made they
+ * Takes change maps one by one and keeps them small, as lengths of runs: what changes lies together. Beyond a limit they go to
+ * a file in the cache's folder, so that a day of wind needs no more memory than an hour of it; where no file can be made they
  * stay in memory. The file has no name once it is open, so that nothing is left of it however the program ends.
  */
 export class ChangeMapWriter {
   private readonly places: number[] = [];
   private readonly chunks: Chunk[] = [];
-  private readonly mapBytes: number;
-  private packed: Uint8Array;
+  private readonly out = new ByteWriter();
   private filled = 0;
-  /** What was taken is compressed and kept while the next frames come in. */
+  /** What was taken is kept while the next frames come in. */
   private pending: Promise<void> = Promise.resolve();
   private inMemory = 0;
   private inFile = 0;
@@ -49,7 +53,7 @@ export class ChangeMapWriter {
    * @param height in pixels
    * @param level the smallest whole difference that counts as changed
    * @param cache where the file goes, if one is needed
-   * @param memory bytes of compressed maps that are held before a file is made
+   * @param memory bytes of maps that are held before a file is made
    */
   constructor(
     readonly width: number,
@@ -57,10 +61,7 @@ export class ChangeMapWriter {
     private readonly level: number,
     private readonly cache: Cache,
     private readonly memory = 32 * 2 ** 20,
-  ) {
-    this.mapBytes = Math.ceil((width * height) / 8);
-    this.packed = new Uint8Array(this.mapBytes * Math.max(1, Math.floor(CHUNK_BYTES / this.mapBytes)));
-  }
+  ) {}
 
   /**
    * Takes the map of an analysed frame; frames come in rising order. The difference is read before it returns, so a
@@ -68,11 +69,10 @@ export class ChangeMapWriter {
    * @param difference `width * height` bytes, masked pixels 0
    */
   append(place: number, difference: Uint8Array): Promise<void> {
-    const at = this.filled * this.mapBytes;
-    pack(difference, this.level, this.packed.subarray(at, at + this.mapBytes));
+    writeRuns(this.out, difference, this.level);
     this.places.push(place);
     this.filled++;
-    if ((this.filled + 1) * this.mapBytes > this.packed.length) this.flush();
+    if (this.out.length >= CHUNK_BYTES) this.flush();
     return this.pending;
   }
 
@@ -101,16 +101,16 @@ export class ChangeMapWriter {
 
   private flush(): void {
     if (this.filled === 0) return;
-    const { packed, filled: maps } = this;
-    this.packed = new Uint8Array(packed.length);
+    const { filled: maps } = this;
+    const bytes = this.out.bytes().slice();
+    this.out.clear();
     this.filled = 0;
-    this.pending = this.pending.then(() => this.keep(maps, packed.subarray(0, maps * this.mapBytes)));
+    this.pending = this.pending.then(() => this.keep(maps, bytes));
     // Whoever waits for it is told; until then a failure must not end the program.
     this.pending.catch(() => undefined);
   }
 
-  private async keep(maps: number, raw: Uint8Array): Promise<void> {
-    const bytes = await deflate(raw, { level: 1 });
+  private async keep(maps: number, bytes: Uint8Array): Promise<void> {
     const file = this.inMemory + bytes.length > this.memory ? await this.openFile() : null;
     if (!file) {
       this.chunks.push({ maps, bytes });
@@ -141,9 +141,9 @@ export class ChangeMapWriter {
     return this.file;
   }
 
-  private read(): AsyncGenerator<{ place: number; changed: Uint8Array }> {
+  private read(): AsyncGenerator<ChangeMap> {
     const bytesOf = (chunk: Chunk) => ('bytes' in chunk ? chunk.bytes : this.fromFile(chunk));
-    return unpacked(this, this.places, this.chunks, bytesOf);
+    return mapsIn(this, this.places, this.chunks, bytesOf);
   }
 
   private async fromFile({ offset, length }: { offset: number; length: number }): Promise<Uint8Array> {
@@ -156,7 +156,7 @@ export class ChangeMapWriter {
   }
 }
 
-/** Change maps that are wholly in memory: each chunk holds so many, one bit a pixel, compressed. */
+/** Change maps that are wholly in memory: each chunk holds so many. */
 export interface PackedMaps {
   width: number;
   height: number;
@@ -167,40 +167,71 @@ export interface PackedMaps {
 /** Packed maps, to be read. */
 export function mapsFrom(packed: PackedMaps): ChangeMaps {
   const { width, height, places, chunks } = packed;
-  return { width, height, places, read: () => unpacked(packed, places, chunks, ({ bytes }) => bytes) };
+  return { width, height, places, read: () => mapsIn(packed, places, chunks, ({ bytes }) => bytes) };
 }
 
-async function* unpacked<C extends { maps: number }>(
+async function* mapsIn<C extends { maps: number }>(
   { width, height }: { width: number; height: number },
   places: readonly number[],
   chunks: readonly C[],
   bytesOf: (chunk: C) => Uint8Array | Promise<Uint8Array>,
-): AsyncGenerator<{ place: number; changed: Uint8Array }> {
+): AsyncGenerator<ChangeMap> {
   const changed = new Uint8Array(width * height);
-  const mapBytes = Math.ceil((width * height) / 8);
+  // A run and the gap after it are two pixels at least.
+  const runs = new Uint32Array(width * height + 2);
   let next = 0;
   for (const chunk of chunks) {
-    const maps = await inflate(await bytesOf(chunk));
+    const reader = new RunReader(await bytesOf(chunk));
     for (let m = 0; m < chunk.maps; m++) {
-      unpack(maps.subarray(m * mapBytes, (m + 1) * mapBytes), changed);
-      yield { place: places[next++]!, changed };
+      const length = reader.next(runs);
+      changed.fill(0);
+      for (let i = 0; i < length; i += 2) changed.fill(1, runs[i]!, runs[i + 1]!);
+      yield { place: places[next++]!, changed, runs: runs.subarray(0, length) };
     }
   }
 }
 
-/** One bit for each pixel at or above the level, eight to a byte, the first pixel lowest. */
-function pack(difference: Uint8Array, level: number, out: Uint8Array): void {
-  for (let byte = 0, i = 0; byte < out.length; byte++) {
-    let bits = 0;
-    // Past the last pixel the comparison with undefined is false.
-    for (let bit = 1; bit < 256; bit <<= 1) if (difference[i++]! >= level) bits |= bit;
-    out[byte] = bits;
+/** Of each run of pixels at or above the level how many lie between it and the one before, and how many it is; then 0 and 0. */
+function writeRuns(out: ByteWriter, difference: Uint8Array, level: number): void {
+  const { length } = difference;
+  let last = 0;
+  for (let i = 0; i < length; i++) {
+    if (difference[i]! < level) continue;
+    const from = i++;
+    while (i < length && difference[i]! >= level) i++;
+    out.varint(from - last);
+    out.varint(i - from);
+    last = i;
   }
+  out.varint(0);
+  out.varint(0);
 }
 
-function unpack(bytes: Uint8Array, out: Uint8Array): void {
-  out.fill(0);
-  for (let byte = 0; byte < bytes.length; byte++) {
-    for (let bits = bytes[byte]!, i = 8 * byte; bits !== 0; bits >>= 1, i++) out[i] = bits & 1;
+/** Reads maps as `writeRuns` wrote them one after the other. */
+class RunReader {
+  private at = 0;
+
+  constructor(private readonly bytes: Uint8Array) {}
+
+  /** Puts the runs of the next map into `runs`, and says how many numbers they are. */
+  next(runs: Uint32Array): number {
+    let [n, pixel] = [0, 0];
+    for (;;) {
+      const gap = this.varint();
+      const length = this.varint();
+      if (length === 0) return n;
+      runs[n++] = pixel + gap;
+      pixel += gap + length;
+      runs[n++] = pixel;
+    }
+  }
+
+  private varint(): number {
+    let value = 0;
+    for (let shift = 0; ; shift += 7) {
+      const byte = this.bytes[this.at++]!;
+      value |= (byte & 127) << shift;
+      if (byte < 128) return value;
+    }
   }
 }

@@ -30,8 +30,8 @@ export async function activeUnder(
   const active = masks.map(() => new Uint8Array(replayed.times.length));
   const split = new Pieces(width, height);
   const by = new Uint32Array(1 << MOST_MASKS);
-  for await (const { place, changed } of maps.read()) {
-    const changedLeft = countsUnder(changed, hiding, masks.length);
+  for await (const { place, changed, runs } of maps.read()) {
+    const changedLeft = countsUnder(runs, hiding, masks.length);
     // No piece is larger than all that changed, so this is the most that a frame can still come to.
     let asked = changedLeft.flatMap((left, m) => (isActive(left, left, minimumArea, mostChanged) ? [m] : []));
     const settle = (m: number) => {
@@ -58,16 +58,14 @@ export async function activeUnder(
 }
 
 /** Changed pixels that each mask leaves. */
-function countsUnder(changed: Uint8Array, hiding: Uint8Array, masks: number): number[] {
+function countsUnder(runs: Uint32Array, hiding: Uint8Array, masks: number): number[] {
   const by = new Uint32Array(1 << MOST_MASKS);
-  // Most of a frame is at rest: four pixels of 0 are passed at once.
-  const words = new Uint32Array(changed.buffer, changed.byteOffset, changed.length >> 2);
-  for (let word = 0; word < words.length; word++) {
-    if (words[word] === 0) continue;
-    for (let i = 4 * word; i < 4 * word + 4; i++) if (changed[i] === 1) by[hiding[i]!]! += 1;
+  let all = 0;
+  for (let r = 0; r < runs.length; r += 2) {
+    const to = runs[r + 1]!;
+    for (let i = runs[r]!; i < to; i++) by[hiding[i]!]!++;
+    all += to - runs[r]!;
   }
-  for (let i = 4 * words.length; i < changed.length; i++) by[hiding[i]!]! += changed[i]!;
-  const all = by.reduce((sum, n) => sum + n, 0);
   return Array.from({ length: masks }, (_, m) => all - underMask(by, m));
 }
 

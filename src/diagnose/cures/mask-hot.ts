@@ -1,6 +1,6 @@
 import { Pieces } from '../../engine/pieces.js';
-import { CELLS, COLUMNS, type PiecesAt, piecesAt, ROWS } from '../../measure/pieces.js';
-import type { Visit } from '../../score/labels.js';
+import { CELLS, COLUMNS, cellsUnder, type PiecesAt, ROWS } from '../../measure/pieces.js';
+import { piecesIn, type Stirred } from '../../measure/stirring.js';
 import { TRUE } from '../../sweep/outcomes.js';
 import type { SweepPart } from '../../sweep/sweep.js';
 import { windowOf } from '../missed/window.js';
@@ -50,9 +50,9 @@ export async function hotFrames(
 }
 
 /** The same of all of a clip, from what was noted when it was first read. */
-export function hotFramesNoted({ level, settings }: ReplayedClip, noted: Uint8Array): HotFrame[] {
+export function hotFramesNoted(stirred: Stirred, minimumArea: number): HotFrame[] {
   const hot: HotFrame[] = [];
-  for (const frame of piecesAt(noted, level, settings.minimumArea)) {
+  for (const frame of piecesIn(stirred, minimumArea)) {
     hot.push(frame);
     if (hot.length === MOST_FRAMES) break;
   }
@@ -69,7 +69,11 @@ export interface Density {
 
 /** Where changes come from and where animals are, in the parts that cures are found on. */
 export function densityOf(
-  parts: readonly { replayed: ReplayedClip; part: SweepPart; hot: readonly HotFrame[] }[],
+  parts: readonly {
+    replayed: Pick<ReplayedClip, 'camera' | 'times'>;
+    part: SweepPart;
+    hot: readonly HotFrame[];
+  }[],
 ): Density {
   const nothing = new Float64Array(CELLS);
   const animals = new Float64Array(CELLS);
@@ -79,13 +83,11 @@ export function densityOf(
     const here = shares(outside);
     for (let c = 0; c < CELLS; c++) nothing[c]! += here[c]!;
     const usual = here.map((share) => share / Math.max(1, part.times.length));
-    const boxes = boxesOf(replayed);
     for (const visit of part.truth.visits) {
-      const box = boxes.get(`${visit.start} ${visit.end}`);
       const inView = windowOf(replayed, visit).inView;
       const frames = inView.flatMap((k) => byPlace.get(k) ?? []);
-      const seen = box
-        ? cellsUnder(box)
+      const seen = visit.box
+        ? cellsUnder(visit.box)
         : shares(frames).map((share, c) => Math.max(0, share - inView.length * usual[c]!));
       const total = seen.reduce((sum, x) => sum + x, 0);
       if (total > 0)
@@ -95,16 +97,6 @@ export function densityOf(
     }
   }
   return { nothing: normalized(nothing), animals: normalized(animals) };
-}
-
-/** The boxes of labelled visits by start and end: that of the first of each, undefined where it has none. */
-function boxesOf({ clip }: ReplayedClip): Map<string, Visit['box']> {
-  const boxes = new Map<string, Visit['box']>();
-  for (const { start, end, box } of clip.labels?.visits ?? []) {
-    const key = `${start} ${end}`;
-    if (!boxes.has(key)) boxes.set(key, box);
-  }
-  return boxes;
 }
 
 /** Each piece counts as one, spread over its cells. */
@@ -120,19 +112,8 @@ function shares(frames: readonly HotFrame[]): Float64Array {
   return sum;
 }
 
-function cellsUnder([x, y, width, height]: readonly [number, number, number, number]): Float64Array {
-  return Float64Array.from({ length: CELLS }, (_, cell) => {
-    const [column, row] = [cell % COLUMNS, Math.floor(cell / COLUMNS)];
-    const overlap = (from: number, to: number, low: number, high: number) =>
-      Math.max(0, Math.min(to, high) - Math.max(from, low));
-    return (
-      overlap(x, x + width, column / COLUMNS, (column + 1) / COLUMNS) *
-      overlap(y, y + height, row / ROWS, (row + 1) / ROWS)
-    );
-  });
-}
-
-function normalized(values: Float64Array): Float64Array {
+/** Figures that add up to 1 where any is above 0. */
+export function normalized(values: Float64Array): Float64Array {
   const total = values.reduce((sum, x) => sum + x, 0);
   return total > 0 ? values.map((x) => x / total) : values;
 }

@@ -9,7 +9,7 @@ import { neighboursOf, overlap, type Shape, shapes } from './mask-shapes.js';
 
 /** One clip as far as masks are sought on it. */
 export interface SearchPart {
-  replayed: ReplayedClip;
+  replayed: Pick<ReplayedClip, 'camera' | 'settings' | 'times'>;
   part: SweepPart;
   hot: readonly HotFrame[];
   /** What the settings do now. */
@@ -83,8 +83,9 @@ function bestOfEachSize({ nothing, animals }: Density): Shape[] {
   return shapesOfEachSize().flatMap((alike) => {
     const best: { shape: Shape; score: number }[] = [];
     for (const shape of alike) {
+      const { under } = shape;
       let score = 0;
-      for (const cell of shape.under) score += worth[cell]!;
+      for (let i = 0; i < under.length; i++) score += worth[under[i]!]!;
       const isBehind = ({ shape: other, score: most }: (typeof best)[number]) =>
         most > score || (most === score && other.size <= shape.size);
       if (best.length === OF_EACH_SIZE && isBehind(best[OF_EACH_SIZE - 1]!)) continue;

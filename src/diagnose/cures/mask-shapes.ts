@@ -50,7 +50,8 @@ type Area = Pick<Shape, 'cells' | 'size'>;
 
 /** Cells under both as a share of cells under either. */
 export function overlap(a: Area, b: Area): number {
-  const both = a.cells.reduce((sum, cell, c) => sum + (cell & b.cells[c]!), 0);
+  let both = 0;
+  for (let cell = 0; cell < CELLS; cell++) both += a.cells[cell]! & b.cells[cell]!;
   return both / (a.size + b.size - both);
 }
 

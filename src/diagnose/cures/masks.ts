@@ -86,7 +86,7 @@ function takesMoreThanItCovers({ size }: Shape, { whole, proving }: Proof): bool
 }
 
 /** How much larger the share of what fires falsely must be under a mask than that of where animals are. */
-const RATHER_NOTHING = 2;
+export const RATHER_NOTHING = 2;
 
 /** Whether a mask lies clear of animals: where they come and go, one that has lost no visit yet may lose the next. */
 export function hidesNothing({ cells }: Shape, { nothing, animals }: Density): boolean {

@@ -13,7 +13,10 @@ export interface Window extends Stretch {
 }
 
 /** @param stretch the visit, seconds from the clip's start */
-export function windowOf({ camera, times }: ReplayedClip, stretch: Stretch): Window {
+export function windowOf(
+  { camera, times }: Pick<ReplayedClip, 'camera' | 'times'>,
+  stretch: Stretch,
+): Window {
   const offsets = photosFor(camera, 0);
   const from = firstAt(times, stretch.start - Math.max(...offsets) - 2 * TIME_TOLERANCE, 0);
   const catching: number[] = [];

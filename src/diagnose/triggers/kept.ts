@@ -8,7 +8,7 @@ import type { ReplayedClip } from '../replayed-clip.js';
 import type { Measures } from './measures/measures.js';
 
 /** Raised whenever reading the same frames gives something else to keep, so that what was kept before is not used. */
-const MEANING = 2;
+const MEANING = 3;
 
 /** What one reading of a clip found; causes and sentences follow from it without reading again. */
 export interface Found {

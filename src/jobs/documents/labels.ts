@@ -28,6 +28,7 @@ export const labelsExportSchema = z.strictObject({
   clip: path,
   format,
   dir: path.describe('the folder that was written to'),
+  recording: z.string().describe('what the recording is called in them'),
   files: z.array(z.string()).describe('the files in it that were written'),
   visits: count.describe('of any type'),
   notHeld,

@@ -20,16 +20,13 @@ import {
   takenOf,
 } from '../../tune/cameras.js';
 import type { Tells } from '../../tune/tells.js';
-import { type Choice, recordedOf, type SiteResult as Tuned } from '../../tune/tune.js';
+import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
 import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
 import { BLOCKS, lookingFor } from './sweep-clip.js';
 import { goalAt, goalOf, type Wanted } from './wanted.js';
-
-/** What is compared of the answer of a site. */
-type SiteResult = Omit<Tuned, 'doubts' | 'advised'>;
 
 /** A camera to be compared with others, and the file that describes it, if there is one. */
 export interface CameraNamed {
@@ -93,6 +90,9 @@ export interface WhichCamera {
   samePower: boolean;
 }
 
+/** What tuning found at a site for the first of several cameras. */
+type SiteTuned = Pick<SiteResult, 'site' | 'clips' | 'tells' | 'mask' | 'recommended'>;
+
 export interface CamerasCompared {
   cameras: CameraTold[];
   whichCamera: WhichCamera;
@@ -121,13 +121,16 @@ export function comparedIn({ cameras, whichCamera }: Partial<CamerasCompared>): 
 
 /**
  * Makes, in one reading of each clip, the evidence that any of several cameras lacks of it.
- * @throws whatever reading the clips throws
+ * @param wanted tried with each camera before the long reading
+ * @throws Problem where a camera cannot be tuned for that; whatever reading the clips throws
  */
 export async function readForAll(
   clips: readonly Clip[],
   cameras: readonly CameraNamed[],
+  wanted: Wanted | undefined,
   ports: OpenPorts,
 ): Promise<void> {
+  for (const [c, name] of calledApart(cameras).entries()) mustBeTunable(cameras[c]!, name, wanted);
   const reading = cameras.filter(({ camera }) => keepsEvidence(camera));
   const grids = reading.map(({ camera }) => gridFor(camera));
   for (const clip of clips) {
@@ -136,6 +139,16 @@ export async function readForAll(
     ports.onPhase(`${clip.dir}: reading frames for ${reading.length} cameras`);
     const looking = reading.map(({ camera }, i) => lookingFor(clip, camera, grids[i]!));
     await readTogether(clip, looking, ports);
+  }
+}
+
+/** @throws Problem where a camera lacks a dial, or its battery does not last as long as it must; by the name of the camera */
+function mustBeTunable({ camera }: CameraNamed, name: string, wanted: Wanted | undefined): void {
+  gridFor(camera);
+  try {
+    goalOf(wanted, camera, { onWarning: () => undefined });
+  } catch (error) {
+    throw error instanceof Problem ? new Problem(error.code, `${name}: ${error.message}`) : error;
   }
 }
 
@@ -167,7 +180,7 @@ export function calledApart(cameras: readonly CameraNamed[]): string[] {
 export async function compareCameras(
   clips: readonly Clip[],
   cameras: readonly CameraNamed[],
-  sites: readonly SiteResult[],
+  sites: readonly SiteTuned[],
   wanted: Wanted | undefined,
   ports: OpenPorts,
 ): Promise<CamerasCompared> {
@@ -214,7 +227,7 @@ export async function compareCameras(
 }
 
 /** The clips of a site that count, cut into blocks such that no camera's reference or photos reach from one into the next. */
-function groundOf(site: SiteResult, clips: readonly Clip[], cameras: readonly CameraNamed[]): Ground {
+function groundOf(site: SiteTuned, clips: readonly Clip[], cameras: readonly CameraNamed[]): Ground {
   const of = clips.filter(({ dir }) => site.clips.includes(dir));
   for (const clip of of) needLabels(clip);
   const judged = recordedOf(
@@ -247,7 +260,7 @@ function held(
 }
 
 function atSite(
-  { site }: SiteResult,
+  { site }: SiteTuned,
   { clips }: Ground,
   does: readonly CameraDoes[],
   c: number,

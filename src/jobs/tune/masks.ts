@@ -7,19 +7,13 @@ import { evidenceUnder } from '../../measure/evidence.js';
 import { lowestLevel } from '../../sweep/for-camera.js';
 import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
-import { type MaskSweep, SEARCHES, searchOf } from '../../tune/mask.js';
+import type { MaskSweep } from '../../tune/mask.js';
 import { poolOf } from '../../tune/pool.js';
-import { recommend } from '../../tune/recommend.js';
 import { FEWEST_TO_TELL } from '../../tune/tells.js';
 import type { Swept } from '../../tune/tune.js';
 import type { OpenPorts } from '../ports.js';
 import { candidatesOf } from './mask-candidates.js';
 import { type Parts, partsOf, sweepEvidence } from './sweep-clip.js';
-
-/** How many times as much is put up with (or a visit is worth) where a mask would let the dials be turned up. */
-const MORE = 10;
-/** As many visits as are to be had, whatever it costs. */
-const ALL: Goal = { kind: 'allowance', falsePerHour: 1e9 };
 
 /**
  * The site under each mask that promises something, replayed under every setting; none where masks cannot be tried (the
@@ -42,7 +36,7 @@ export async function sweepMasks(
   const parts = clips.map((clip) => partsOf(clip, camera));
   // What there is to be said of a recording was said when it was first read.
   const { onWarning: _, ...reading } = ports;
-  const found = await candidatesOf(clips, parts, camera, settingsToSearch(swept, grid, goal), reading);
+  const found = await candidatesOf(clips, parts, camera, grid, goal, reading);
   if (found.length === 0) return [];
   const before = ownMask(clips);
   const masks = found.map(({ polygons }) => [...before, ...polygons]);
@@ -56,26 +50,6 @@ export async function sweepMasks(
       under[m]!.push(await sweepEvidence(parts[c] as Parts, columns, camera, grid));
   }
   return found.map((candidate, m) => ({ ...candidate, mask: masks[m]!, clips: under[m]! }));
-}
-
-/**
- * For each search the settings under which it looks for what fires falsely: those recommended on what it may see, those that
- * would be if much more were put up with, and if anything were.
- */
-function settingsToSearch(swept: readonly Swept[], grid: Grid, goal: Goal) {
-  const more: Goal =
-    goal.kind === 'worth'
-      ? { ...goal, photos: MORE * goal.photos }
-      : { kind: 'allowance', falsePerHour: MORE * goal.falsePerHour };
-  return Array.from({ length: SEARCHES }, (_, search) => {
-    const seen = swept.flatMap(({ blocks }, clip) =>
-      blocks.filter((_, block) => searchOf(clip, block) === search),
-    );
-    if (seen.length === 0) return [];
-    const pool = poolOf(seen);
-    const wanted = [more, ALL, goal].map((aim) => recommend(pool, grid, aim).setting);
-    return [...new Set(wanted)].map((setting) => grid.settingsAt(setting));
-  });
 }
 
 /** What the owner masks on any of the clips, each polygon once. */

@@ -6,6 +6,7 @@ import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import { analysedFrames, evidenceOf, type Looking, type ReadingOptions } from '../../measure/evidence.js';
 import { replayDirectly } from '../../measure/replay.js';
+import { samplePassing } from '../../measure/weather/sample.js';
 import type { Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import type { ColumnSource } from '../../sweep/columns.js';
@@ -35,7 +36,12 @@ export async function sweepOf(
     return (await sweepDirectly(clip, { whole, blocks: [] }, camera, grid, options)).swept;
   }
   const { mask, floor } = lookingFor(clip, camera, grid);
-  const evidence = await evidenceOf(clip, camera, mask, floor, options);
+  const { indices } = analysedFrames(clip, camera);
+  // The wind that it was recorded in may be asked for next, and noise and foliage for weather to be put onto it.
+  const sample = samplePassing(clip, camera.analysis);
+  const evidence = await evidenceOf(clip, camera, mask, floor, options, {
+    ...(sample && { watch: ({ frame, given }) => sample(indices[frame]!, given) }),
+  });
   return sweepEvidence(partsOf(clip, camera), evidence, camera, grid);
 }
 

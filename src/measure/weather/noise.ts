@@ -36,19 +36,23 @@ export class NoiseMeter {
     const { clip, at } = this;
     const colour = await isColour(clip, at, signal);
     const left = varianceLeft(clip, at);
-    // What was rounded before frames came to this size: each channel as it was stored. A grey file that is not reduced was
-    // rounded once, as the frames seen here are.
-    const rounding = colour || left < 1 ? ((colour ? COLOUR_SHARE : 1) / 12) * left : 0;
-    const transfer = this.places.measure({
-      rounding,
-      left,
-      as: storedAs(clip),
-      step: await stepOf(clip, at),
-    });
+    const step = await stepOf(clip, at);
+    const rounding = roundingOf({ colour, left, jpeg: step !== null });
+    const transfer = this.places.measure({ rounding, left, as: storedAs(clip), step });
     const known = found.get(clip) ?? new Map<string, PhotonTransfer>();
     found.set(clip, known.set(sizeName(at), transfer));
     return transfer;
   }
+}
+
+/**
+ * Variance, grey levels squared, of what was rounded before frames came to the size that noise is measured at: each channel as it
+ * was stored, and the luminance that JPEG makes of them before it is transformed and after (ITU-T T.871 and T.81, 8 bits each). A
+ * grey file that is not reduced was rounded once more by the last of these, as the frames seen here are.
+ */
+function roundingOf({ colour, left, jpeg }: { colour: boolean; left: number; jpeg: boolean }): number {
+  const times = colour ? COLOUR_SHARE + (jpeg ? 2 : 0) : (left < 1 ? 1 : 0) + (jpeg ? 1 : 0);
+  return (times / 12) * left;
 }
 
 /** A meter for frames about to be read; null where the clip's noise is known at this size. */

@@ -4,6 +4,7 @@ import { touchesAny, union } from '../../score/stretches.js';
 import { MEASURED_RATE } from '../../weather/estimate.js';
 import { MEASURED_WIDTH } from '../../weather/motion.js';
 import { luminanceFrames } from '../evidence.js';
+import { holdPassing, letGo, passedFrames } from './passed.js';
 
 const BURSTS = 8;
 const IN_A_BURST = 8;
@@ -97,7 +98,19 @@ async function read(clip: Clip, signal?: AbortSignal, along?: Along): Promise<Cl
     runs.at(-1)!.push({ y: luminance(y, 1, size.width, size.height, width, height), time });
   }
   await other?.done();
+  letGo(clip);
   return { width, height, runs, rate: clip.rate / step };
+}
+
+/**
+ * Keeps what a clip's sample will be made of while the clip is read for something else at some size; null where the sample is known.
+ * @returns to be given every frame of that reading, by its index in the clip
+ */
+export function samplePassing(
+  clip: Clip,
+  { width, height }: { width: number; height: number },
+): ((index: number, y: Uint8Array) => void) | null {
+  return kept.has(clip) ? null : holdPassing(clip, { width, height }, bursts(clip, MEASURED_RATE).flat());
 }
 
 /** The frames of a sample as luminance, read in one go, with their times in seconds; `first` where a run begins. */
@@ -111,7 +124,8 @@ export async function* sampledFrames(
   const starts = new Set(runs.map((run) => run[0]));
   const indices = runs.flat();
   let k = 0;
-  for await (const y of luminanceFrames(clip, indices, size, signal)) {
+  const held = passedFrames(clip, size, indices);
+  for await (const y of held ?? luminanceFrames(clip, indices, size, signal)) {
     const index = indices[k++]!;
     yield { y, time: clip.times[index]!, first: starts.has(index) };
   }

@@ -11,7 +11,7 @@ import { meterFor } from './noise.js';
 import { sensorOf, statedSensor } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampleOf } from './sample.js';
-import { againstItself, fitMotion, motionText } from './sway.js';
+import { againstItself, fitMotion, motionText, toldIn } from './sway.js';
 
 export interface SetupOptions {
   /** Of the frames that will be given; pixels. */
@@ -114,12 +114,7 @@ async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promis
     const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
     const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
     const how = motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit);
-    motion = {
-      ...fit.factors,
-      how,
-      told: fit.found.filter(({ told }) => told).map(({ name }) => name),
-      upTo: wind,
-    };
+    motion = { ...fit.factors, how, told: toldIn(fit), upTo: wind };
   }
   own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
   return motion;

@@ -27,6 +27,15 @@ const ON_THEIR_OWN = 3;
 const TELLING = 4;
 /** What was seen tells a value where it makes this much less doubtful. */
 const TOLD = 0.6;
+/** Factors from which the best are sought. */
+const STARTS = [
+  { leaves: 1, rhythm: 1 },
+  { leaves: 1, rhythm: 0.7 },
+  { leaves: 1, rhythm: 1.4 },
+  { leaves: 0.3, rhythm: 1 },
+  { leaves: 0.3, rhythm: 0.6 },
+  { leaves: 0.3, rhythm: 1.6 },
+] as const;
 /** Seconds of wind between two runs of a sample. */
 const BETWEEN = 8;
 /** Frames of each run that are simulated: more say little more. */
@@ -120,6 +129,7 @@ export function fitMotion(comparisons: readonly Comparison[], rate: number): Fit
           );
         }),
       ),
+    startsOf(names),
   );
   return {
     factors: factorsOf(values),
@@ -129,6 +139,16 @@ export function fitMotion(comparisons: readonly Comparison[], rate: number): Fit
       giveOrTake: Math.exp(1.645 * deviations[k]!),
     })),
   };
+}
+
+/**
+ * Where the fit begins: branches ruling or leaves, slow or quick. At five frames a second leaves that flutter quickly look like
+ * slow ones, so that between the rhythms tried there are valleys which no step leaves.
+ */
+function startsOf(names: readonly Name[]): number[][] {
+  return STARTS.filter(({ rhythm }) => rhythm === 1 || names.includes('rhythm')).map((start) =>
+    names.map((name) => Math.log((start as Partial<Record<Name, number>>)[name] ?? 1)),
+  );
 }
 
 /** A residual whose square grows in proportion only, beyond 1: what the model cannot meet must not rule the rest (Huber 1964). */
@@ -147,6 +167,11 @@ export interface Fitted {
     /** A factor either way that holds nine in ten where the model is right. */
     giveOrTake: number;
   }[];
+}
+
+/** The factors that what was seen tells. */
+export function toldIn({ found }: Fitted): Name[] {
+  return found.filter(({ told }) => told).map(({ name }) => name);
 }
 
 /** What is measured in words, and what only leans to what was seen. Every factor that is used is told. */

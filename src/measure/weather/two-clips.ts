@@ -8,7 +8,7 @@ import type { SiteMotion } from '../../weather/setup.js';
 import type { UnrestMeter } from '../../weather/unrest.js';
 import { type ClipSample, sampleOf } from './sample.js';
 import { foliageOf, foundIn, setupFor } from './setup-for.js';
-import { againstItself, againstWindy, fitMotion, motionText, unrestOf } from './sway.js';
+import { againstItself, againstWindy, fitMotion, motionText, toldIn, unrestOf } from './sway.js';
 
 /** The share of changed pixels must be so much larger than in the calm clip for the windy one to say anything. */
 const CLEARLY_MORE = 1.1;
@@ -73,7 +73,8 @@ export async function measureSway(
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);
-  return { motion: { ...fit.factors, how: motionText(clips, fit), upTo }, foliage: { map, ...size } };
+  const motion = { ...fit.factors, how: motionText(clips, fit), told: toldIn(fit), onTwo: true, upTo };
+  return { motion, foliage: { map, ...size } };
 }
 
 /** What is not foliage may change so much as foliage does, by share, before it is no wind that is seen. */

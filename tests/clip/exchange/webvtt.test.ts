@@ -175,6 +175,11 @@ describe('cues of others', () => {
     expect({ outside, cut, visits: labels.visits.length }).toEqual({ outside: 1, cut: 1, visits: 1 });
   });
 
+  it('of nothing but signs of tags are read as they stand', async () => {
+    const { labels } = await read(cue('00:01.000 --> 00:04.000', '<'.repeat(99_999)));
+    expect(labels.visits[0]!.name).toHaveLength(99_999);
+  });
+
   it('a character that no text holds is replaced, as the standard has it', async () => {
     const { labels } = await read(cue('00:01.000 --> 00:04.000', 'a\0b'));
     expect(labels.visits).toMatchObject([{ name: 'a\ufffdb' }]);
@@ -190,6 +195,11 @@ describe('refused, naming file and line', () => {
       'a cue right under WEBVTT',
       'WEBVTT\n00:01.000 --> 00:04.000\nx\n',
       /line 2: expected an empty line before the first cue/,
+    ],
+    [
+      'a text that nobody reads, and that would take minutes to look for tags in',
+      cue('00:01.000 --> 00:04.000', '<'.repeat(5_000_000)),
+      /line 4: expected at most 100000 characters in a cue/,
     ],
     [
       'a cue further under it',

@@ -8,7 +8,7 @@ import { Cache } from '../../../src/store/cache.js';
 const folder = mkdtempSync(join(tmpdir(), 'change-maps-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
-/** 80 frames of 701 by 333 pixels: neither whole bytes nor whole chunks, which hold 35. */
+/** 80 frames of 701 by 333 pixels: so many that they are not kept together. */
 const [width, height, level] = [701, 333, 12];
 const frames = Array.from({ length: 80 }, (_, k) => ({
   place: 3 * k + 1,

@@ -32,8 +32,10 @@ describe('frames under a further mask', () => {
             height,
             places: frames.map((_, k) => 2 * k),
             async *read() {
-              for (const [k, frame] of frames.entries())
-                yield { place: 2 * k, changed: Uint8Array.from(frame) };
+              for (const [k, frame] of frames.entries()) {
+                const runs = Uint32Array.from(frame.flatMap((bit, i) => (bit ? [i, i + 1] : [])));
+                yield { place: 2 * k, changed: Uint8Array.from(frame), runs };
+              }
             },
           };
           const replayed = {

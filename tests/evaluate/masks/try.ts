@@ -28,6 +28,8 @@ const sources = sourceKey(
 
 export interface Counted {
   caught: number;
+  /** Of these by luck: something else fired. */
+  byLuck: number;
   falseTriggers: number;
 }
 
@@ -66,7 +68,7 @@ export async function tryMasks(site: Site, goals: readonly Goal[]): Promise<Trie
       const judged = await judgedOn(others, recommend(poolOf(bare), grid, goal).setting);
       tried.push({
         leftOut: { bare: added(paired, 'bare'), masked: added(paired, 'masked') },
-        isProved: best !== null && isProved(paired, goal),
+        isProved: best !== null && isProved(paired, best.gain, goal),
         judged: {
           visits: judged.visits,
           hours: judged.watchedSeconds / 3600,
@@ -80,8 +82,8 @@ export async function tryMasks(site: Site, goals: readonly Goal[]): Promise<Trie
 }
 
 function added(paired: readonly Paired[], which: 'bare' | 'masked'): Counted {
-  const sum = (of: keyof Counted) => paired.reduce((all, block) => all + block[which][of], 0);
-  return { caught: sum('caught'), falseTriggers: sum('falseTriggers') };
+  const sum = (of: 'caught' | 'falseTriggers') => paired.reduce((all, block) => all + block[which][of], 0);
+  return { caught: sum('caught'), byLuck: 0, falseTriggers: sum('falseTriggers') };
 }
 
 async function judgedOn(clips: readonly LabelledClip[], setting: number, mask?: Polygon[]) {

@@ -28,7 +28,7 @@ export function calmOf({ calm, daylight }: Yard): Day {
  * The days drawn, each but for what it changes as the calm one; some are drawn anew, with other gusts and drops, to know
  * how near to one another two such days come by themselves.
  */
-export const days: { name: string; change: Partial<Day>; anew: boolean }[] = [
+const all: { name: string; change: Partial<Day>; anew: boolean }[] = [
   { name: 'wind 3', change: { wind: 3 }, anew: false },
   { name: 'wind 4', change: { wind: 4 }, anew: true },
   { name: 'wind 5', change: { wind: 5 }, anew: false },
@@ -38,7 +38,21 @@ export const days: { name: string; change: Partial<Day>; anew: boolean }[] = [
   { name: '5 lux', change: { light: 5 }, anew: false },
 ];
 
-function waysOf({ wind, light }: Partial<Day>): How[] {
+const { PERCHMARK_WEATHER: weather = '', PERCHMARK_HOW: how = '' } = process.env;
+
+/**
+ * Those of one weather where PERCHMARK_WEATHER says what their names begin with ("wind"); where PERCHMARK_HOW names one way
+ * ("measured at the site"), that alone is judged, and nothing drawn anew.
+ */
+export const days = all
+  .filter(({ name }) => name.startsWith(weather))
+  .map((day) => ({ ...day, anew: day.anew && how === '' }));
+
+function waysOf(change: Partial<Day>): How[] {
+  return allWaysOf(change).filter((one) => one.startsWith(how));
+}
+
+function allWaysOf({ wind, light }: Partial<Day>): How[] {
   if (wind !== undefined) return ['measured at the site', 'measured on the clip itself', 'assumed'];
   return light !== undefined ? ['measured at dusk', 'by itself'] : ['by itself'];
 }

@@ -2,7 +2,7 @@ import { Problem } from '../../../base/problem.js';
 import { quoted } from '../../../base/text.js';
 import type { Wanted } from '../format.js';
 import { type Moment, momentOf } from '../moment.js';
-import { deploymentOf } from './media.js';
+import { recordingId } from '../recording.js';
 import type { Package, TableFile } from './package.js';
 import { tableRows } from './table.js';
 
@@ -104,7 +104,7 @@ export function deploymentFor(
       `--deployment: expected one of ${file}, found ${quoted(deployment)}; it holds ${listOf([...all.values()])}`,
     );
   }
-  const own = all.get(deploymentOf(clip.contentKey));
+  const own = all.get(recordingId(clip.contentKey));
   if (own) return own;
   const { site } = clip.manifest;
   const every = [...all.values()];

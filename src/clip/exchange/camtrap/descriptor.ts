@@ -1,5 +1,6 @@
 import type { Outgoing } from '../format.js';
 import { momentOf, wholeSecond } from '../moment.js';
+import { recordingId } from '../recording.js';
 import { scientificNameOf } from './observations.js';
 import { PROFILE, schemaOf, type TableName } from './tables.js';
 
@@ -25,6 +26,7 @@ export function descriptorOf(
   return {
     profile: PROFILE,
     name: nameOf(name),
+    id: recordingId(clip.contentKey),
     title,
     created: now.toISOString().replace(/\.\d+Z$/, 'Z'),
     contributors: [{ title: contributor ?? 'not named', role: 'contributor' }],

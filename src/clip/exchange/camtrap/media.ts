@@ -4,6 +4,7 @@ import { quoted } from '../../../base/text.js';
 import { formatOfName } from '../../formats.js';
 import type { Outgoing } from '../format.js';
 import { momentOf, wholeSecond } from '../moment.js';
+import { recordingId } from '../recording.js';
 import type { MediaRow } from './tables.js';
 
 /** By ending, as registered with IANA or in use. */
@@ -24,14 +25,9 @@ const VIDEO_TYPES: Readonly<Record<string, string>> = {
 /** filePath as the published pattern has it: relative, without a way upwards (the pattern is from memory). */
 const PATH = /^(?=^[^./~])(^((?!\.{2}).)*$).*$/s;
 
-/** The deployment that a recording is: 16 figures of its content's key, so that the same recording is the same deployment. */
-export function deploymentOf(contentKey: string): string {
-  return contentKey.slice(0, 16);
-}
-
 /** The medium of a place in the recording: each still is one, a video is one in all. */
 export function mediumOf({ clip }: Pick<Outgoing, 'clip'>, index: number): string {
-  return `${deploymentOf(clip.contentKey)}-m${clip.source.kind === 'video' ? 0 : index}`;
+  return `${recordingId(clip.contentKey)}-m${clip.source.kind === 'video' ? 0 : index}`;
 }
 
 /** A row for each still, or one for the video. @throws Problem for a name that the standard has no place for */
@@ -42,7 +38,7 @@ export function* mediaRows(labels: Outgoing & { start: string }): Generator<Medi
   for (const [i, name] of names.entries()) {
     yield {
       mediaID: mediumOf(labels, i),
-      deploymentID: deploymentOf(labels.clip.contentKey),
+      deploymentID: recordingId(labels.clip.contentKey),
       // Frames come at their rate, whatever moves: nothing set them off.
       captureMethod: 'timeLapse',
       timestamp: wholeSecond(start, times[i] ?? 0, 'down'),

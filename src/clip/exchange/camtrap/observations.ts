@@ -2,7 +2,8 @@ import { plainName } from '../../../outing/evening/marks-file.js';
 import type { Labels, Stretch, Visit } from '../../../score/labels.js';
 import type { Outgoing } from '../format.js';
 import { type Moment, momentOf, wholeSecond } from '../moment.js';
-import { deploymentOf, mediumOf } from './media.js';
+import { recordingId } from '../recording.js';
+import { mediumOf } from './media.js';
 import type { ObservationRow } from './tables.js';
 import { tagsText } from './tags.js';
 
@@ -50,7 +51,7 @@ export function* observationRows(labels: Outgoing & { start: string }): Generato
 type Tag = readonly [key: string, value: string | number];
 
 function eventRows({ clip }: Outgoing, from: Moment) {
-  const deployment = deploymentOf(clip.contentKey);
+  const deployment = recordingId(clip.contentKey);
   return (id: string, { start, end }: Stretch, kind: Kind, tags: readonly Tag[]): ObservationRow => ({
     observationID: `${deployment}-${id}`,
     deploymentID: deployment,

@@ -4,7 +4,7 @@
  */
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
-const SPELLED = /[%|\x00-\x1f\x7f]|^\s+|\s+$/g;
+const SPELLED = /[%|\x00-\x1f\x7f]/g;
 
 export function tagsText(tags: readonly (readonly [key: string, value: string | number])[]): string {
   return tags.map(([key, value]) => `${key}:${spelled(String(value))}`).join('|');
@@ -20,7 +20,12 @@ export function tagsIn(cell: string): Map<string, string> {
 }
 
 function spelled(value: string): string {
-  return value.replace(SPELLED, (found) => encodeURIComponent(found));
+  const end = value.trimEnd();
+  const text = end.trimStart();
+  const before = end.slice(0, end.length - text.length);
+  const after = value.slice(end.length);
+  const inner = text.replace(SPELLED, (found) => encodeURIComponent(found));
+  return `${encodeURIComponent(before)}${inner}${encodeURIComponent(after)}`;
 }
 
 /** What `tagsText` was given for a value; text that was not written by it as it stands. */

@@ -4,9 +4,10 @@ import { gapWarning } from '../../gaps.js';
 import { WHOLE_SECONDS } from '../../times.js';
 import type { Outgoing, Written } from '../format.js';
 import { type Moment, momentOf, wholeSecond } from '../moment.js';
+import { recordingId } from '../recording.js';
 import { csvOf, isFormula } from './csv.js';
 import { descriptorOf } from './descriptor.js';
-import { deploymentOf, mediaRows } from './media.js';
+import { mediaRows } from './media.js';
 import { notHeldBy } from './not-held.js';
 import { observationRows } from './observations.js';
 import {
@@ -67,7 +68,7 @@ function deploymentRow({ clip, labels, start, place, cooldown }: Known): Deploym
   const { site, scene, title } = clip.manifest;
   const reviewed = labels.reviewed?.map((s) => `${s.start}..${s.end}`).join(' ') ?? 'all';
   return {
-    deploymentID: deploymentOf(clip.contentKey),
+    deploymentID: recordingId(clip.contentKey),
     ...(site !== undefined && { locationName: site }),
     latitude: String(place.latitude),
     longitude: String(place.longitude),

@@ -18,6 +18,8 @@ export interface VttRead {
   notes: string[];
 }
 
+/** Characters of a cue's text; more than anybody reads while it is shown. */
+const MOST_TEXT = 100_000;
 /** More cues than a clip has frames in a day. */
 const MOST_CUES = 1_000_000;
 
@@ -87,7 +89,10 @@ function cueOf(block: readonly string[], line: number, file: string): CueRead {
   const arrow = payload.findIndex((one) => one.includes('-->'));
   if (arrow >= 0)
     throw fault(file, line + at + 1 + arrow, 'an empty line before the next cue', payload[arrow]!);
-  return { line: line + at, id: at === 1 ? block[0]! : '', start, end, payload: payload.join('\n') };
+  const text = payload.join('\n');
+  if (text.length > MOST_TEXT)
+    throw fault(file, line + at + 1, `at most ${MOST_TEXT} characters in a cue`, text);
+  return { line: line + at, id: at === 1 ? block[0]! : '', start, end, payload: text };
 }
 
 function fault(file: string, line: number, expected: string, found: string): Problem {

@@ -119,6 +119,6 @@ const ESCAPES: Readonly<Record<string, string>> = {
 /** Cue text without its tags. */
 function plainText(payload: string): string {
   return payload
-    .replace(/<[^>]*>/g, '')
+    .replace(/<[^<>]*>/g, '')
     .replace(/&(amp|lt|gt|nbsp|lrm|rlm);/g, (_, name: string) => ESCAPES[name]!);
 }

@@ -1,6 +1,7 @@
 import { plural } from '../../../base/figures.js';
 import type { Labels, Stretch } from '../../../score/labels.js';
 import type { NotHeld, Outgoing, Written } from '../format.js';
+import { recordingId } from '../recording.js';
 import { vttTime } from './clock.js';
 import { causeText, ignoredText, visitText } from './payload.js';
 
@@ -38,7 +39,7 @@ export function writeWebVtt({ name, labels, clip }: Outgoing): Written {
   const own: OwnNote = { ...(reviewed && { reviewed }), ...(mask && { mask }), ...(foliage && { foliage }) };
   const blocks = [
     'WEBVTT',
-    'NOTE\nWhat was in view when, as labelled by hand. Lines of key: value and the identifiers\nof cues are for programs; "type: ignored" is time that does not count.',
+    `NOTE\nWhat was in view when, as labelled by hand. Lines of key: value and the identifiers\nof cues are for programs; "type: ignored" is time that does not count.\nRecording ${recordingId(clip.contentKey)}`,
     ...(Object.keys(own).length > 0 ? [`${OWN_NOTE}\n${JSON.stringify(own)}`] : []),
     ...[...cues].sort((a, b) => a.start - b.start || b.end - a.end).map(cueText),
   ];

@@ -1,0 +1,203 @@
+import { stat } from 'node:fs/promises';
+import { resolve } from 'node:path';
+import type { Command } from 'commander';
+import { Option } from 'commander';
+import { Problem } from '../base/problem.js';
+import { openOutputFolder } from '../files/output-folder.js';
+import { addressFrom } from '../fleet/address.js';
+import { openQueue, USUAL_LEASE } from '../fleet/open-queue.js';
+import { ownProgram } from '../fleet/program.js';
+import type { FleetVerb } from '../fleet/run.js';
+import { endOf, foundFleet, KEPT, knownFleet, withinShared } from '../fleet/shared-folder.js';
+import { statusOf, worstCode } from '../fleet/status.js';
+import { submit } from '../fleet/submit.js';
+import { workOn } from '../fleet/work.js';
+import { fleetVerbs } from '../jobs/documents/fleet.js';
+import { openSharedCache } from '../jobs/ports.js';
+import { examples } from './examples.js';
+import { statusText, submitText, workText } from './fleet-text.js';
+import { NotHeld } from './not-held.js';
+import { between } from './numbers.js';
+import { FORCE, openOutputs } from './outputs.js';
+import { print } from './print.js';
+import { terminalPorts } from './progress.js';
+
+interface Common {
+  queue?: string;
+  shared: string;
+  json?: true;
+}
+
+interface SubmitOptions extends Common {
+  verb: FleetVerb;
+  camera?: string;
+  settings?: string;
+}
+
+interface WorkOptions extends Common {
+  untilEmpty?: true;
+  lease: number;
+}
+
+interface StatusOptions extends Common {
+  report?: string;
+  force?: true;
+}
+
+const QUEUE = [
+  '--queue <address>',
+  'where the queue is: redis://HOST:PORT, or a file whose first line is the address, with its password; left out: PERCHMARK_QUEUE',
+] as const;
+const SHARED = ['--shared <folder>', 'the folder with the clips, which all machines see'] as const;
+const JSON_OUT = ['--json', 'one JSON document on standard output'] as const;
+
+export function addFleet(program: Command): void {
+  const fleet = program
+    .command('fleet')
+    .summary('the same jobs on a queue, for several machines')
+    .description(
+      'Works out a check, a tuning or a diagnosis of many clips on several machines, which share a folder and a queue. The answer is that of one machine, to the byte.',
+    );
+  fleet
+    .command('submit')
+    .summary('put the jobs of a suite, or of a list of clips, into the queue')
+    .description('Puts the jobs of a suite, or of a list of clips, into the queue.')
+    .argument('<source>', 'suite.json, or a text file with a clip a line; in the shared folder')
+    .option(...QUEUE)
+    .requiredOption(...SHARED)
+    .addOption(
+      new Option('--verb <verb>', 'what to work out').choices([...fleetVerbs]).default('check' as FleetVerb),
+    )
+    .option('--camera <file>', 'of a list of clips, in the shared folder; left out: the default camera')
+    .option('--settings <file>', 'of a list of clips to diagnose, in the shared folder')
+    .option(...JSON_OUT)
+    .addHelpText(
+      'after',
+      examples([['fleet submit /mnt/clips/suite.json --shared /mnt/clips', 'check a suite on all machines']]),
+    )
+    .action(runSubmit);
+  fleet
+    .command('work')
+    .summary('take jobs from the queue and do them, one at a time')
+    .description('Takes jobs from the queue and does them, one at a time: start one for each core.')
+    .option(...QUEUE)
+    .requiredOption(...SHARED)
+    .option('--until-empty', 'end once nothing is left, with the exit code of what was worked for')
+    .option(
+      '--lease <seconds>',
+      'after which the job of a worker that is not heard of goes to another',
+      between(2, 3600, 'seconds'),
+      USUAL_LEASE,
+    )
+    .option(...JSON_OUT)
+    .addHelpText(
+      'after',
+      examples([['fleet work --shared /mnt/clips --until-empty', 'help until all is done']]),
+    )
+    .action(runWork);
+  fleet
+    .command('status')
+    .summary('what is left and how long it takes, and what changed at each site')
+    .description('Tells what is left and how long it takes, and what changed at each site, worse ones first.')
+    .option(...QUEUE)
+    .requiredOption(...SHARED)
+    .option('--report <file>', 'also write one HTML file with the table of sites')
+    .option(...FORCE)
+    .option(...JSON_OUT)
+    .addHelpText('after', examples([['fleet status --shared /mnt/clips', 'how far it is, site by site']]))
+    .action(runStatus);
+}
+
+async function runSubmit(source: string, options: SubmitOptions): Promise<void> {
+  const ports = await terminalPorts();
+  const address = await addressFrom(options.queue);
+  const { shared, verb } = options;
+  await mustBeThere(shared);
+  await openOutputFolder('--shared', shared);
+  const inside = (option: string, path: string | undefined) =>
+    path === undefined ? null : withinShared(option, path, shared);
+  const asked = {
+    verb,
+    source: await withinShared('fleet submit', source, shared),
+    camera: await inside('--camera', options.camera),
+    settings: await inside('--settings', options.settings),
+  };
+  process.chdir(shared);
+  const program = ownProgram();
+  const queue = await openQueue(address, await foundFleet(), program);
+  try {
+    const result = await submit(asked, program, queue);
+    print(
+      options,
+      ports,
+      () => result,
+      () => submitText(result),
+    );
+  } finally {
+    await queue.close();
+  }
+}
+
+async function runWork(options: WorkOptions): Promise<void> {
+  const address = await addressFrom(options.queue);
+  await goInto(options.shared);
+  const fleet = await knownFleet();
+  const { onWarning, ...terminal } = await terminalPorts();
+  const ports = { ...terminal, onWarning, cache: await openSharedCache(resolve(KEPT), onWarning) };
+  const program = ownProgram();
+  const queue = await openQueue(address, fleet, program, options.lease * 1000);
+  const untilEmpty = options.untilEmpty === true;
+  try {
+    const result = await workOn(queue, { program, leaseMs: options.lease * 1000, untilEmpty, ports });
+    print(
+      options,
+      ports,
+      () => result,
+      () => workText(result),
+    );
+    const ends = await Promise.all(result.runs.map(endOf));
+    endAs(ends.flatMap((end) => end ?? []).sort((a, b) => b.code - a.code)[0] ?? { code: 0, message: null });
+  } finally {
+    await queue.close();
+  }
+}
+
+async function runStatus(options: StatusOptions): Promise<void> {
+  const ports = await terminalPorts();
+  const address = await addressFrom(options.queue);
+  const { report } = await openOutputs({ report: options.report }, [], options, ports);
+  await goInto(options.shared);
+  const fleet = await knownFleet();
+  const status = await statusOf(address.shown, (program) => openQueue(address, fleet, program));
+  if (report) {
+    const { fleetReport } = await import('../report/fleet-report.js');
+    await report.write(fleetReport(status));
+  }
+  print(
+    options,
+    ports,
+    () => status,
+    () => statusText(status),
+  );
+  endAs(worstCode(status.runs) ?? { code: 0, message: null });
+}
+
+/** From here on paths are those of the shared folder, the same on every machine. */
+async function goInto(shared: string): Promise<void> {
+  await mustBeThere(shared);
+  process.chdir(shared);
+}
+
+async function mustBeThere(shared: string): Promise<void> {
+  if ((await stat(shared).catch(() => null))?.isDirectory()) return;
+  throw new Problem(
+    'file-missing',
+    `--shared ${shared}: expected the folder that all machines share, found no folder of that name; see that it is there on this machine`,
+  );
+}
+
+/** Ends as the verb would on one machine. */
+function endAs({ code, message }: { code: 0 | 1 | 2; message: string | null }): void {
+  if (code === 1) throw new NotHeld();
+  if (code === 2) throw new Problem('file-unreadable', message ?? '');
+}

@@ -1,0 +1,101 @@
+import { Problem, type ProblemCode } from '../base/problem.js';
+import type { Camera } from '../camera/description.js';
+import { Recounted } from '../clip/recounted.js';
+import { asProblem } from '../files/faults.js';
+import { diagnose } from '../jobs/diagnose.js';
+import type { OpenPorts } from '../jobs/ports.js';
+import { readEvidence } from '../jobs/read.js';
+import { replay } from '../jobs/replay.js';
+import { tune } from '../jobs/tune.js';
+import { keepAnswer } from './answers.js';
+import { documentOf, type Worked } from './document-of.js';
+import type { Job, Outcome, Queue } from './queue.js';
+import type { Run, Trouble } from './run.js';
+import { knownFleet, readRun, writeEnd } from './shared-folder.js';
+
+/** What is wrong with the machine, not with a clip: another one may do better. */
+const OF_THE_MACHINE: readonly ProblemCode[] = ['file-unwritable', 'needs-ffmpeg', 'needs-queue'];
+
+/**
+ * Does one job: what it makes is kept in the shared store or written into the folder of results, and is the same whoever
+ * does it, and however often.
+ * @throws what is no fault of its clips: the job is then tried again
+ */
+export async function carryOut(job: Job, queue: Queue, ports: OpenPorts): Promise<Outcome> {
+  if (job.payload.kind === 'write') return write(job, queue, ports);
+  try {
+    await twiceIfRecounted(() => work(job, ports));
+    return { bad: null };
+  } catch (error) {
+    return { bad: (await faultOfClip(error)).message };
+  }
+}
+
+async function work({ key, payload }: Job, ports: OpenPorts): Promise<void> {
+  const { kind, clips, settings } = payload;
+  const camera = payload.camera as Camera;
+  switch (kind) {
+    case 'read':
+      return readEvidence(clips[0]!, camera, ports);
+    case 'tune': {
+      const { sites } = await tune({ clips, camera }, ports);
+      return keepAnswer(ports.cache, key, sites[0]!);
+    }
+    case 'check':
+      await replay({ clips, camera, settings: settings! }, ports);
+      return;
+    case 'diagnose':
+      await diagnose({ clips, camera, settings: settings! }, ports);
+      return;
+  }
+}
+
+/** A video of which other frames decode than were promised is opened anew, as on the command line. */
+async function twiceIfRecounted<T>(act: () => Promise<T>): Promise<T> {
+  try {
+    return await act();
+  } catch (error) {
+    if (!(error instanceof Recounted)) throw error;
+    return act();
+  }
+}
+
+/** The problem, where it is one of clips. @throws anything else */
+async function faultOfClip(error: unknown): Promise<Problem> {
+  const problem = error instanceof Problem ? error : asProblem(error);
+  if (!problem || OF_THE_MACHINE.includes(problem.code)) throw error;
+  // Where the shared folder went away nothing is wrong with what was in it.
+  await knownFleet();
+  return problem;
+}
+
+/** The last job of a run. */
+async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenPorts): Promise<Outcome> {
+  const run = await readRun(name);
+  const troubles = await troublesOf(run, queue);
+  const ended = () => new Date().toISOString();
+  let worked: Worked;
+  try {
+    worked = await twiceIfRecounted(() => documentOf(run, ports));
+  } catch (error) {
+    const { message } = await faultOfClip(error);
+    await writeEnd(name, null, { version: 1, ended: ended(), code: 2, message, troubles });
+    return { bad: message };
+  }
+  const { document, code } = worked;
+  await writeEnd(name, document, { version: 1, ended: ended(), code, message: null, troubles });
+  return { bad: null };
+}
+
+async function troublesOf({ jobs }: Run, queue: Queue): Promise<Trouble[]> {
+  const standings = await queue.standings(jobs.map(({ key }) => key));
+  const seen = new Set<string>();
+  return jobs.flatMap(({ key, kind, clips }) => {
+    const { outcome = null, why = null } = standings.get(key) ?? {};
+    const message = why ?? outcome?.bad ?? null;
+    // What cannot be read can neither be tuned: said once.
+    if (kind === 'write' || message === null || seen.has(message)) return [];
+    seen.add(message);
+    return [{ clips, message }];
+  });
+}

@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { settingsSchema } from '../camera/settings.js';
+import { codeSchema, fleetVerbs, kindSchema, programSchema, troubleSchema } from '../jobs/documents/fleet.js';
+import { sharedPath } from './payload.js';
+
+export type FleetVerb = (typeof fleetVerbs)[number];
+
+const site = z.string().nullable().describe('null: clips that name no site');
+
+/** run.json: what somebody asked a fleet for. */
+export const runSchema = z.strictObject({
+  version: z.literal(1).describe('of this format'),
+  verb: z.enum(fleetVerbs),
+  source: sharedPath.describe('the suite, or the list of clips'),
+  camera: sharedPath.nullable().describe('null: the default camera'),
+  settings: z.union([sharedPath, settingsSchema]).nullable(),
+  program: programSchema,
+  submitted: z.string().describe('when, RFC 3339'),
+  clips: z.array(z.strictObject({ path: sharedPath, site })),
+  jobs: z.array(
+    z.strictObject({ key: z.string(), kind: kindSchema, clips: z.array(sharedPath), site: site.optional() }),
+  ),
+});
+
+export type Run = z.output<typeof runSchema>;
+
+/** What went wrong with a part of a run. */
+export type Trouble = z.output<typeof troubleSchema>;
+
+/** outcome.json: how a run ended. */
+export const endSchema = z.strictObject({
+  version: z.literal(1).describe('of this format'),
+  ended: z.string().describe('when, RFC 3339'),
+  code: codeSchema.describe('exit code of the verb on one machine'),
+  message: z.string().nullable().describe('what the verb says where it ends with 2'),
+  troubles: z.array(troubleSchema).describe('clips that cannot be used, and jobs that failed'),
+});
+
+export type End = z.output<typeof endSchema>;
