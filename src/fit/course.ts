@@ -66,7 +66,7 @@ const SMOOTHS = [0, 1, 2, 3];
 const CARRIED = 2;
 const MOST_ROUNDS = 2;
 /** Closeness from which the first size leaves little open. */
-const NEARLY_ALL = 0.97;
+const NEARLY_ALL = 0.99;
 
 /** How fast the clip's frames come where none is missing, rounded up so that every one of them is seen. */
 export function rateOf(clip: Pick<Clip, 'times' | 'rate'>): number {
@@ -417,7 +417,7 @@ class Searching {
 
 /**
  * The best few of unlike references that go on whatever is photographed, among many the best of the other kind; and the best that
- * stops while busy, where it comes nearer. The two do not compete: what is followed by the told times knows something of them.
+ * stops while busy, unless the first leave nothing open. The two do not compete: what is followed by the told times knows something of them.
  */
 function carriedOn(tried: readonly Tried[], most: number): Tried[] {
   const unlike = new Map<string, Tried>();
@@ -431,8 +431,8 @@ function carriedOn(tried: readonly Tried[], most: number): Tried[] {
   const kind = few[0]?.look.reference.kind;
   const other = most === CARRIED && goOn.find(({ look }) => look.reference.kind !== kind);
   const [stopped] = each.filter(({ look }) => look.whileBusy !== 'continues');
-  const isNearer = stopped !== undefined && !(few[0] && few[0].worth >= stopped.worth);
-  return [...new Set([...few, ...(other ? [other] : []), ...(isNearer ? [stopped] : [])])];
+  const isOpen = stopped !== undefined && !(few[0] && few[0].best.own >= NEARLY_ALL);
+  return [...new Set([...few, ...(other ? [other] : []), ...(isOpen ? [stopped] : [])])];
 }
 
 /** How much it counts that many values around the best do as well. */

@@ -101,10 +101,13 @@ describe('what is found on one clip predicts when the camera fires on another', 
   });
 });
 
-it('tells that a reference stands still while the camera is busy', async () => {
+// This film cannot tell it from a slow average that goes on, which is simpler.
+it('explains a reference that stands still while the camera is busy', async () => {
   const found = await fitTo({ clip: clips[0]!, fired: firedBy(frozen, films[0]!) }, { cache });
   expect(found.agreement.f1).toBeGreaterThan(0.95);
-  expect(found.camera.reference.whileBusy).toBe('frozen');
+  expect(found.camera.reference.kind).toBe('average');
+  expect(found.equallyGood.length).toBeGreaterThan(1);
+  expect(found.record).not.toBeNull();
 });
 
 it('of few times it says that they are too few', async () => {
