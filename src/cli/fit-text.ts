@@ -42,7 +42,10 @@ export function fitText(result: FitResult, written: readonly string[]): string {
   ].join('\n\n');
 }
 
-function headline({ clip, tells, fired: { onClip }, agreement: { f1 } }: FitResult): string {
+function headline({ clip, tells, fired: { onClip, afterPause }, agreement: { f1 } }: FitResult): string {
+  if (tells === 'too few' && onClip >= FEWEST) {
+    return `${clip}: too little to tell: of ${plural(onClip, 'trigger')} on the clip all but ${afterPause} came as soon as it could fire again, as with any camera under which something never stops`;
+  }
   if (tells === 'too few') {
     return `${clip}: too few to tell: ${plural(onClip, 'trigger')} on the clip, and below ${FEWEST} many cameras explain them by luck`;
   }

@@ -33,7 +33,7 @@ export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, 
   const assumed: string[] = [];
   const { seconds, isPlaced } = kinds.has('clip')
     ? { seconds: stamps.map((stamp) => stamp.seconds), isPlaced: true }
-    : byStart(stamps, clip, assumed);
+    : byStart(stamps, clip, file, assumed);
   const sorted = [...new Set(seconds)].sort((a, b) => a - b);
   const quantum = quantumOf(sorted);
   const { times, burst: found } = burstsIn(sorted, quantum, burst);
@@ -48,16 +48,49 @@ export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, 
   };
 }
 
+/** Seconds: times that nothing places on the clip are looked through no farther. */
+const LONGEST_SEARCHED = 24 * HOUR;
+/** Share of the times from which the others are of a clock that was not set. */
+const NEARLY_ALL = 0.8;
+
+/**
+ * Times that may be of the clip where nothing says which are: all within a day, or those of one day where nearly all are.
+ * @throws Problem 'bad-times' where they are of many days
+ */
+function ofOneOuting(stamps: readonly Stamp[], length: number, file: string, assumed: string[]): number[] {
+  const sorted = stamps.map(({ seconds }) => seconds).sort((a, b) => a - b);
+  const reach = Math.max(LONGEST_SEARCHED, length);
+  let best: number[] = [];
+  let last = 0;
+  for (const [first, from] of sorted.entries()) {
+    while (last < sorted.length && sorted[last]! <= from + reach) last++;
+    if (last - first > best.length) best = sorted.slice(first, last);
+  }
+  if (best.length === sorted.length) return sorted;
+  if (best.length < NEARLY_ALL * sorted.length) {
+    const days = Math.ceil((sorted.at(-1)! - sorted[0]!) / (24 * HOUR));
+    throw new Problem(
+      'bad-times',
+      `${file}: expected times of the day on which the clip was recorded, for its clip.json has no "start", found them over ${days} days; write "start" into clip.json, or give the times of that day alone`,
+    );
+  }
+  assumed.push(
+    `${sorted.length - best.length} of ${sorted.length} fired times are of other days, as of a clock that was not set, and do not count`,
+  );
+  return best;
+}
+
 function byStart(
   stamps: readonly Stamp[],
   { start, seconds: length }: ClipTimes,
+  file: string,
   assumed: string[],
 ): { seconds: number[]; isPlaced: boolean } {
   if (start === undefined) {
     assumed.push(
       'where on the clip the fired times lie is found by how well they fit, for clip.json has no "start"; the offset is counted from the first of them',
     );
-    return { seconds: stamps.map(({ seconds }) => seconds), isPlaced: false };
+    return { seconds: ofOneOuting(stamps, length, file, assumed), isPlaced: false };
   }
   const begin = Date.parse(start) / 1000;
   const zone = zoneOf(start);

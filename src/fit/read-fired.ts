@@ -60,9 +60,10 @@ function stampsIn(text: string, file: string): Stamp[] {
   return stamps;
 }
 
-/** A first row that begins with a letter names its column. */
+/** A first row that is a word names its column; NaN and what has a digit in it are mistyped times. */
 function isHeader(cells: readonly string[]): boolean {
-  return /^\p{L}/u.test(cells.find((cell) => cell !== '') ?? '');
+  const name = cells.find((cell) => cell !== '') ?? '';
+  return /^\p{L}[^\d]*$/u.test(name) && !/^(nan|inf|infinity)$/i.test(name);
 }
 
 async function stampsOfPhotos(folder: string, ports: FiredPorts): Promise<Stamp[]> {

@@ -3,6 +3,17 @@ import type { EquallyGood, Explained } from './explained.js';
 /** Below so many fired times any description may explain them by luck. */
 export const FEWEST = 10;
 
+/**
+ * How many of the fired times came after a pause: the others came as soon as the camera could fire again, as those of any camera do
+ * under which something never stops, and tell of its cooldown alone.
+ * @param times rising, seconds
+ * @param cooldown seconds
+ * @param slack seconds that nobody can tell apart
+ */
+export function afterPause(times: readonly number[], cooldown: number, slack: number): number {
+  return times.filter((time, i) => i === 0 || time - times[i - 1]! > cooldown + slack).length;
+}
+
 /** Of the smaller end, by which a span is wide enough to matter. */
 const WIDE = 1.5;
 
@@ -13,12 +24,15 @@ const WIDE = 1.5;
 export function whatToRecord({
   equallyGood,
   fired,
-}: Pick<Explained, 'equallyGood' | 'fired'>): string | null {
+  paused,
+}: Pick<Explained, 'equallyGood' | 'fired'> & { paused: number }): string | null {
   const ways = waysToTell(equallyGood);
   const more =
     fired < FEWEST
       ? [`Record longer: until it has fired some ${3 * FEWEST} times, at what usually comes.`]
-      : [];
+      : paused < FEWEST
+        ? ['Record when less stirs, or with duller dials, so that it falls silent between two visits.']
+        : [];
   const all = [...more, ...ways];
   return all.length === 0 ? null : all.join(' ');
 }

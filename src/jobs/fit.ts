@@ -8,7 +8,7 @@ import { type Course, type Known, rateOf, search, toleranceFor } from '../fit/co
 import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
 import { placed } from '../fit/placed.js';
 import { readFired } from '../fit/read-fired.js';
-import { FEWEST, whatToRecord } from '../fit/record.js';
+import { afterPause, FEWEST, whatToRecord } from '../fit/record.js';
 import { stampOf } from '../fit/stamps.js';
 import type { Told } from '../fit/told.js';
 import { fittedCamera } from './fit/fitted-camera.js';
@@ -35,7 +35,7 @@ export interface FitResult {
   /** Seconds an hour that the camera's clock gains on the clip's. */
   drift: number;
   agreement: Explained['agreement'] & { tolerance: number };
-  fired: { given: number; triggers: number; onClip: number; photosEach: number };
+  fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
   /** F1 on the last third of the clip, all being chosen by the first two; null: too few times for that. */
   heldOut: number | null;
@@ -102,6 +102,7 @@ function resultOf(
 ): FitResult {
   const { look, values, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
+  const paused = afterPause(told.times, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
   return {
     clip,
     camera,
@@ -113,12 +114,13 @@ function resultOf(
       given: told.given,
       triggers: told.times.length,
       onClip: fired,
+      afterPause: paused,
       photosEach: told.burst?.photos ?? 1,
     },
-    tells: fired < FEWEST ? 'too few' : 'enough',
+    tells: Math.min(fired, paused) < FEWEST ? 'too few' : 'enough',
     heldOut,
     equallyGood,
-    record: whatToRecord(explained),
+    record: whatToRecord({ ...explained, paused }),
     assumed: told.assumed,
     notes: [
       ...notesOn(told, fired),
@@ -127,6 +129,9 @@ function resultOf(
     ],
   };
 }
+
+/** So many frames after its cooldown a camera still counts as firing without a pause. */
+const FRAMES_LATE = 2.5;
 
 function notesOn({ times, burst, given }: Told, fired: number): string[] {
   return [

@@ -54,7 +54,7 @@ describe('perchmark fit', () => {
     const { code, out } = await perchmark('fit', 'clip', '--fired', 'photos', '--json');
     expect(code).toBe(0);
     const found = JSON.parse(out);
-    expect(found.fired).toEqual({ given: 24, triggers: 12, onClip: 12, photosEach: 2 });
+    expect(found.fired).toEqual({ given: 24, triggers: 12, onClip: 12, afterPause: 12, photosEach: 2 });
     expect(Math.abs(found.offset - 20)).toBeLessThan(1);
     expect(found.assumed).toEqual([expect.stringContaining('without a zone')]);
     expect(readFileSync(join(folder, 'clip', 'clip.json'), 'utf8')).toContain('frames/*.png');

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { burstsIn } from '../../src/fit/bursts.js';
 import { placed } from '../../src/fit/placed.js';
-import { stampOf } from '../../src/fit/stamps.js';
+import { type Stamp, stampOf } from '../../src/fit/stamps.js';
 
 const stamps = (...times: (string | number)[]) =>
   times.map((time, i) => stampOf(time, `fired.csv: line ${i + 1}`));
@@ -94,5 +94,22 @@ describe('photos of one burst', () => {
 
   it('by what the owner says of them', () => {
     expect(burstsIn([10, 11, 30, 31], 0, { photos: 2, interval: 1 }).times).toEqual([10, 30]);
+  });
+});
+
+describe('times that nothing places on the clip', () => {
+  const day = Date.UTC(2026, 4, 9, 6) / 1000;
+  const at = (seconds: number): Stamp => ({ from: '1970', seconds, zone: null });
+  const outing = Array.from({ length: 9 }, (_, i) => at(day + 100 * i));
+
+  it('leave out the few of a clock that was not set, and say so', () => {
+    const { times, assumed } = placed([at(20), ...outing], { seconds: 900 }, 'fired', null);
+    expect(times).toHaveLength(9);
+    expect(assumed.join()).toMatch(/1 of 10 fired times are of other days/);
+  });
+
+  it('are refused where they are of many days', () => {
+    const fortnight = Array.from({ length: 14 }, (_, i) => at(day + 86_400 * i + 30 * i));
+    expect(() => placed(fortnight, { seconds: 900 }, 'DCIM', null)).toThrow(/DCIM: .*over 14 days.*"start"/);
   });
 });

@@ -34,6 +34,10 @@ export const fitSchema = z.strictObject({
       given: count.describe('times or photos'),
       triggers: count.describe('that they stand for: photos of one burst are one'),
       onClip: count.describe('of those, within the clip'),
+      afterPause: z
+        .int()
+        .min(0)
+        .describe('of the triggers, those that did not come as soon as it could fire again'),
       photosEach: z.int().min(1),
     })
     .describe('what was given'),

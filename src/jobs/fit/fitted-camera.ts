@@ -1,8 +1,10 @@
 import { figure } from '../../base/figures.js';
+import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
 import { type Controls, type Dial, positions, senseless, valueAt } from '../../camera/dials.js';
 import type { Burst } from '../../fit/bursts.js';
 import type { Explained } from '../../fit/explained.js';
+import type { Size } from '../../fit/look.js';
 
 /** A camera as it was fitted, with what the owner knew of it. */
 export interface FittedCamera {
@@ -38,15 +40,40 @@ export function fittedCamera(
   const camera: Camera = {
     ...base,
     version: 1,
-    name: base?.name ?? 'fitted camera',
+    name: base ? `${base.name}, fitted` : 'fitted camera',
     analysis: { width, height, rate: base && base.analysis.rate > rate ? base.analysis.rate : rate, smooth },
     reference: { ...reference, whileBusy },
     area: values.kind,
     shutterLag: isSlower ? 0 : shutterLag,
     burst: isSlower ? { photos: 1, interval: 1 } : photos,
-    controls: dialsThatFit(base?.controls ?? {}, width * height, notes),
+    controls: dialsThatFit(dialsFor(base, { width, height }, notes), width * height, notes),
   };
   return { camera, notes };
+}
+
+/** The owner's dials, else the usual ones; those in pixels as large a part of the fitted frame as of their own. */
+function dialsFor(base: Camera | null, { width, height }: Size, notes: string[]): Controls {
+  const { controls, analysis } = base ?? defaultCamera;
+  if (!base) {
+    notes.push(
+      'its dials are those of the default camera, in pixels of the fitted frame, for nobody said what it has: --camera FILE, or write them into "controls"',
+    );
+  }
+  const share = (width * height) / (analysis.width * analysis.height);
+  if (share === 1) return controls;
+  if (base) {
+    notes.push(
+      `dials in pixels are for the fitted frame, ${width} x ${height} instead of ${analysis.width} x ${analysis.height}: as large a part of it`,
+    );
+  }
+  return Object.fromEntries(Object.entries(controls).map(([name, dial]) => [name, scaled(dial, share)]));
+}
+
+function scaled(dial: Dial, share: number): Dial {
+  if (dial.sets !== 'minimumArea' && dial.sets !== 'mostChanged') return dial;
+  const pixels = (area: number) => Math.max(1, Math.round(area * share));
+  if ('choices' in dial) return { ...dial, choices: [...new Set(dial.choices.map(pixels))] };
+  return { ...dial, gives: [pixels(dial.gives[0]), pixels(dial.gives[1])] };
 }
 
 /** Dials in pixels may reach beyond a smaller frame. */
