@@ -16,7 +16,7 @@ import {
 } from '../words/answer.js';
 import { batteryText } from '../words/battery.js';
 import { CAMERA_HEADS, CAMERA_HEADS_MEAN, cameraRows, explainCameras } from '../words/cameras.js';
-import { FIRST, sensibleChoices } from '../words/choices.js';
+import { chosenName, sensibleChoices } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { explainLimit } from '../words/explain-limit.js';
 import {
@@ -216,7 +216,7 @@ export function weatherOf(site: SiteResult): string[] {
   if (recorded.length > 1) {
     const groups = recorded.map(({ choice }) => choice?.controls ?? {});
     const { differ } = alike([recommended.controls, ...groups]);
-    const asChosen = site.tells === 'too little' ? `as choice ${FIRST}` : 'as recommended';
+    const asChosen = `as ${chosenName(site)}`;
     const rows = recorded.map(({ condition, clips, choice }) => [
       `${condition}, ${plural(clips.length, 'clip')}`,
       choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',

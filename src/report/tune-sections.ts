@@ -2,7 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { alike, differing } from '../words/answer.js';
-import type { SensibleChoice } from '../words/choices.js';
+import { chosenName, type SensibleChoice } from '../words/choices.js';
 import type { DialShown } from '../words/dials-shown.js';
 import {
   assumptionsOf,
@@ -52,7 +52,7 @@ function recordedSection(result: SiteResult, groups: readonly Group[]): Markup {
   ]);
   const rows = groups.map(({ condition, clips, choice }) =>
     choice
-      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${betweenOf(choice.score)}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, 'as recommended')}</td></tr>
+      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${betweenOf(choice.score)}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, `as ${chosenName(result)}`)}</td></tr>
 `
       : html``,
   );
@@ -68,7 +68,7 @@ ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section
 function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup {
   const rows = groups.map(
     ({ condition, choice, strengths }) =>
-      html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s)}<br>`) : 'not tried: it would move nothing'}</td><td class="text">${choice ? positionsText(choice.controls) : 'as recommended'}</td></tr>
+      html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s)}<br>`) : 'not tried: it would move nothing'}</td><td class="text">${choice ? positionsText(choice.controls) : `as ${chosenName(result)}`}</td></tr>
 `,
   );
   return html`<section class="together">

@@ -114,7 +114,10 @@ interface Given extends Does {
   expected: Does;
 }
 
-/** What is chosen without each block, tried on it: of masks only those that were found without it take part. */
+/**
+ * What is chosen without each block, tried on it: of masks only those that were found without it take part. None where there is
+ * one block alone, as where a camera's reference remembers longer than half the only clip.
+ */
 export function leftOutInTurn(
   clips: readonly Blocks[],
   masks: readonly MaskSweep<Blocks>[],
@@ -122,6 +125,8 @@ export function leftOutInTurn(
   goal: Goal,
 ): Paired[] {
   const all = clips.flatMap(({ blocks }, clip) => blocks.map((_, block) => ({ clip, block })));
+  // Without the only one there is nothing left to choose from.
+  if (all.length === 1) return [];
   return all.map((left) => {
     const rest = (of: readonly Blocks[]) =>
       all.flatMap((unit) => (unit === left ? [] : [of[unit.clip]!.blocks[unit.block]!]));

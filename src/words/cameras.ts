@@ -35,7 +35,7 @@ export function cameraRows(cameras: readonly CameraTold[]): CameraRow[] {
       ofVisits(onClips(told)),
       told.leftOut ? ofVisits(told.leftOut) : '-',
       nothing === null ? '-' : figure(HOURS_A_DAY * nothing),
-      told.verdict ? SERVES[told.verdict] : '-',
+      told.verdict ? SERVES[told.verdict] : c === 0 ? 'the first' : '-',
     ];
   });
 }
@@ -62,15 +62,18 @@ function whichText(
   { best, verdict, chosenAnew }: CamerasCompared['whichCamera'],
 ): string[] {
   const first = cameras[0]!.camera;
-  if (verdict === 'keep') return [`None promises more than ${first} does.`];
+  const promises = `${best} promises most on all of the footage`;
   const said = {
+    keep: `On all of the footage none promises more than ${first} does.`,
     better: `${best} would serve better than ${first}.`,
-    'as good': `${best} promises most, and is shown to be as good as ${first}, not better.`,
-    worse: `${best} promises most on all of the footage, but did worse than ${first} on what was left out.`,
-    'over the allowance': `${best} promises most, but takes more photos of nothing than are to be had.`,
-    'too little to tell': `Too little to tell whether any serves better than ${first}; ${best} promises most.`,
+    'as good': `${promises}, and is shown to be as good as ${first}, not better.`,
+    worse: `${promises}, but did worse than ${first} on what was left out.`,
+    'over the allowance': `${promises}, but takes more photos of nothing than are to be had.`,
+    'too little to tell': `Too little to tell whether any serves better than ${first}; ${promises}.`,
   }[verdict];
-  if (cameras.length === 2 || !chosenAnew) return [said];
+  // What is worse was not to be gone by in the first place.
+  const rather = verdict === 'worse' ? [] : ratherText(cameras, best);
+  if (verdict === 'keep' || cameras.length === 2 || !chosenAnew) return [said, ...rather];
   const chosen = chosenAnew.times
     .filter(({ times }) => times > 0)
     .map(({ camera, times }) => `${camera} ${plural(times, 'time')}`)
@@ -78,6 +81,30 @@ function whichText(
   const ofFirst = cameras[0]!.leftOut;
   return [
     `${said} The best of ${cameras.length} is partly luck, so a camera was chosen anew without each piece of footage (${chosen}): on those pieces that caught ${ofVisits(chosenAnew)}${ofFirst ? `, ${first} ${ofFirst.caught}` : ''}.`,
+    ...rather,
+  ];
+}
+
+/** Where another camera caught more of what was left out than the one that promises most: what to go by, and what a promise is. */
+function ratherText(cameras: readonly CameraTold[], best: string): string[] {
+  const promising = cameras.find(({ camera }) => camera === best)?.leftOut;
+  if (!promising) return [];
+  const [most] = cameras
+    .flatMap(({ camera, leftOut }) =>
+      leftOut && leftOut.caught > promising.caught ? [{ camera, ...leftOut }] : [],
+    )
+    .sort((a, b) => b.caught - a.caught || (a.nothingPerHour ?? 0) - (b.nothingPerHour ?? 0));
+  if (!most) return [];
+  const more = `But on what was left out ${most.camera} caught more, ${ofVisits(most)}, ${best} ${promising.caught}`;
+  const photos = most.nothingPerHour ?? 0;
+  const before = promising.nothingPerHour ?? 0;
+  const so =
+    photos <= before
+      ? `with no more photos of nothing: rather ${most.camera}, as far as that tells.`
+      : `but with more photos of nothing, ${figure(HOURS_A_DAY * photos)} a day instead of ${figure(HOURS_A_DAY * before)}.`;
+  return [
+    `${more}, ${so}`,
+    'A promise goes by how the settings chosen, and those around them, do on the footage that they were chosen on.',
   ];
 }
 
@@ -145,9 +172,16 @@ function onlyText(who: string, visits: AgainstFirst['gained']): string {
   return `${plural(visits.length, 'visit')} that only ${who} catches (${named.join('; ')}${more > 0 ? `; ${more} more in --json` : ''})`;
 }
 
-/** 38400 pixels compared a second, 10 % of the first's */
+/** 38400 pixels compared a second, 10 % of the first's; or 10 times the first's */
 function pixelsText({ pixelsPerSecond, work }: CameraTold): string {
-  return `${significant(pixelsPerSecond, 6)} pixels compared a second, ${significant(100 * work, 2)} % of the first's`;
+  return `${significant(pixelsPerSecond, 6)} pixels compared a second, ${ofFirstText(work)}`;
+}
+
+function ofFirstText(work: number): string {
+  if (work === 1) return 'as many as the first';
+  return work > 1
+    ? `${significant(work, 2)} times the first's`
+    : `${significant(100 * work, 2)} % of the first's`;
 }
 
 function onClips({ sites }: CameraTold): { caught: number; visits: number } {

@@ -7,6 +7,11 @@ import { byBouts } from './ratios.js';
 /** What the first of the sensible choices is called: the one that the dials show and all else is said of. */
 export const FIRST = 'A';
 
+/** What the settings chosen for a site are called: nothing is recommended where there is too little to tell. */
+export function chosenName({ tells }: Pick<SiteResult, 'tells'>): string {
+  return tells === 'too little' ? `choice ${FIRST}` : 'recommended';
+}
+
 /** One of the groups of settings to choose among where there is too little to tell. */
 export interface SensibleChoice {
   /** A, B, C. */

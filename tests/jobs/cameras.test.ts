@@ -161,7 +161,7 @@ describe('the command', () => {
     expect(code).toBe(0);
     expect(err).toContain('3 cameras are compared by their dials');
     const told = out.slice(out.indexOf('Which camera?'));
-    expect(told).toMatch(/^ {2}first\.json +64x48, 5\/s +\d+ of 12 +\d+ of 12 +[\d.]+ +-$/m);
+    expect(told).toMatch(/^ {2}first\.json +64x48, 5\/s +\d+ of 12 +\d+ of 12 +[\d.]+ +the first$/m);
     expect(told).toMatch(/^ {2}namesake\.json +32x24, 2\.5\/s/m);
     expect(told).toMatch(/^ {2}blind +64x48, 5\/s +0 of 12 +0 of 12 +0 +worse$/m);
     expect(told).toContain("13 % of the first's");

@@ -64,6 +64,15 @@ test('each verdict has a shape of its own on the strip', () => {
   expect(shapes).not.toContain(undefined);
 });
 
+test('the front recommends nothing where there is too little to tell: it names choice A', () => {
+  for (const result of [tuned, same]) {
+    const svg = frontFigure({ ...result, tells: 'too little' }, 'front');
+    expect(svg).not.toMatch(/>[^<]*recommended/i);
+    expect(svg).toMatch(/<desc [^>]*>Choice A: /);
+    expect(svg).toMatch(/>choice A(, best here)?<\/text>/);
+  }
+});
+
 test('a name of a visit cannot break out of the figure', () => {
   const labels = {
     ...clip.labels,

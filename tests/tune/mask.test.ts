@@ -5,7 +5,14 @@ import { truthOf } from '../../src/score/truth.js';
 import { setBit, wordsFor } from '../../src/sweep/bits.js';
 import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
-import { chooseMask, isProved, type MaskSweep, type Paired, searchOf } from '../../src/tune/mask.js';
+import {
+  bestMask,
+  chooseMask,
+  isProved,
+  type MaskSweep,
+  type Paired,
+  searchOf,
+} from '../../src/tune/mask.js';
 
 const grid = new Grid(
   cameraSchema.parse({
@@ -82,6 +89,18 @@ describe('a mask beside the dials', () => {
   it('is not where only one search found it and the other half shows no gain', () => {
     const half = maskOf([0], (block) => (searchOf(0, block) === 0 ? 0 : 60));
     expect(chooseMask([bare], [half], grid, allowance)).toBeNull();
+  });
+
+  it('is not where the only clip is one block, without which nothing is left to choose from', () => {
+    const oneBlock = (falseTriggers: number) => {
+      const whole = counted(1, [1, 3], [0, falseTriggers]);
+      return { whole, blocks: [whole] };
+    };
+    const mask = { ...maskOf([0, 1], () => 0), clips: [oneBlock(0)] };
+    expect(chooseMask([oneBlock(60)], [mask], grid, allowance)).toBeNull();
+    expect(
+      bestMask([oneBlock(60).whole], [{ mask, parts: [oneBlock(0).whole] }], grid, allowance),
+    ).not.toBeNull();
   });
 
   it('is not where there is none to try', () => {

@@ -1,5 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import type { SiteResult } from '../../jobs/tune.js';
+import { chosenName } from '../../words/choices.js';
 import { figure } from '../../words/wording.js';
 import { colour } from '../palette.js';
 import { draw, FONT } from './draw.js';
@@ -15,14 +16,24 @@ interface Point {
   falsePerHour: number;
 }
 
-/** What each share of visits costs in false triggers: the front, with what is recommended and what is best on these clips. */
+/**
+ * What each share of visits costs in false triggers: the front, with what is recommended and what is best on these clips. Where
+ * there is too little to recommend anything, the first of the sensible choices stands instead, by its name.
+ */
 export function frontFigure(
-  { front, recommended, best, allowance }: Pick<SiteResult, 'front' | 'recommended' | 'best' | 'allowance'>,
+  {
+    front,
+    recommended,
+    best,
+    allowance,
+    tells,
+  }: Pick<SiteResult, 'front' | 'recommended' | 'best' | 'allowance' | 'tells'>,
   id: string,
 ): string {
   const points = front.flatMap(({ recall, falsePerHour }) =>
     recall === null || falsePerHour === null ? [] : [{ recall, falsePerHour }],
   );
+  const name = chosenName({ tells });
   const chosen = pointOf(recommended);
   const finest = pointOf(best);
   const same =
@@ -35,7 +46,7 @@ export function frontFigure(
   const most = 1.15 * all.reduce((a, p) => Math.max(a, p.falsePerHour), Math.max(1, ...allowed));
   const places = namePlaces(chosen, same ? null : finest, most);
   const described = [
-    chosen && `Recommended: ${inWords(chosen)}.`,
+    chosen && `${name.charAt(0).toUpperCase()}${name.slice(1)}: ${inWords(chosen)}.`,
     finest && `Best on these clips: ${inWords(finest)}.`,
   ];
   return draw(
@@ -88,14 +99,7 @@ export function frontFigure(
         Plot.dot(points, { x: 'falsePerHour', y: 'recall', r: 2.5, fill: colour('area'), title: inWords }),
         ...(finest && !same ? marked(finest, 'best here', 'diamond', 'best', most, places.finest) : []),
         ...(chosen
-          ? marked(
-              chosen,
-              same ? 'recommended, best here' : 'recommended',
-              'star',
-              'recommended',
-              most,
-              places.chosen,
-            )
+          ? marked(chosen, same ? `${name}, best here` : name, 'star', 'recommended', most, places.chosen)
           : []),
       ],
     },
