@@ -3,7 +3,7 @@ import type { ReadingOptions } from '../measure/evidence.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
 import { lateness, type Tolerance } from './agreement.js';
-import { type Axes, axesAround, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
+import { type Axes, axesAround, closeAxes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
 import { busyBy } from './busy.js';
 import { type Clock, onClip, setRight } from './clock.js';
@@ -20,6 +20,7 @@ import {
 } from './look.js';
 import { Looking, type LookTried } from './looking.js';
 import { type Best, middleOfBest, scoreAll, slackFor, support, type Values, type Wanted } from './scores.js';
+import { seedOf } from './seeds.js';
 import type { Told } from './told.js';
 
 /** A description with the values under which it explains the told times best. */
@@ -226,7 +227,8 @@ class Searching {
     const [best] = carried;
     if (!best) return;
     // Levels far below what was found are noise, and cost most of the time.
-    this.floor = Math.max(FLOOR, Math.floor(best.best.values.level / 4));
+    // It never falls again, for what was measured from it upwards is not measured anew.
+    this.floor = Math.max(this.floor, Math.floor(best.best.values.level / 4));
     for (const size of this.sizesTried) {
       const looks = carried.flatMap((one) =>
         SMOOTHS.slice(0, 3).map((smooth) => this.like(one, { ...one.look, ...size, smooth })),
@@ -258,37 +260,44 @@ class Searching {
   }
 
   /**
-   * What was found so far at all other sizes: which size explains most shows only with a reference that is right, for coarse
-   * pixels forgive a wrong one.
+   * What was found so far at every size, and the best of each upwards from there: which size and smoothing explain most shows
+   * only with a reference that is right, for coarse pixels forgive a wrong one.
    */
   async everySize(): Promise<void> {
     const [best] = this.ranked();
     if (!best) return;
-    const others = this.sizesTried.filter(
-      ({ width, height }) => width !== best.look.width || height !== best.look.height,
-    );
-    for (const size of others) {
+    for (const size of this.sizesTried) {
       await this.tryAll(SMOOTHS.map((smooth) => this.like(best, { ...best.look, ...size, smooth })));
-      for (const round of [0, 1] as const) {
-        const there = this.ranked().find(
-          ({ look }) => look.width === size.width && look.height === size.height,
-        );
-        if (there) await this.tryAll(this.references(there, round));
-      }
+      const there = this.ranked().filter(
+        ({ look, best: { own } }) =>
+          look.width === size.width && look.height === size.height && own >= this.most - WITHIN_REACH,
+      );
+      const smooths = [...new Set(there.map(({ look }) => look.smooth))];
+      for (const smooth of smooths.slice(0, this.isCheap(size) ? 2 : 1)) await this.climb(size, smooth);
     }
     this.takeClock();
   }
 
-  private references(one: Tried, round: 0 | 1): LookTried[] {
-    return referencesAround(one.look.reference, round).map((reference) =>
-      this.like(one, { ...one.look, reference }),
-    );
+  /** References around the best of one size and smoothing, nearer and nearer. */
+  private async climb(size: Size, smooth: number): Promise<void> {
+    for (const round of [0, 1, 2] as const) {
+      const there = this.ranked().find(
+        ({ look }) => look.width === size.width && look.height === size.height && look.smooth === smooth,
+      );
+      if (!there) return;
+      const references = referencesAround(there.look.reference, round);
+      await this.tryAll(references.map((reference) => this.like(there, { ...there.look, reference })));
+    }
+  }
+
+  private isCheap({ width, height }: Size): boolean {
+    return width * height * this.looking.times.length <= CHEAP;
   }
 
   /** References near its own, at its own smoothing and, where that costs little, at the next ones too. */
   private around(one: Tried, round: 0 | 1): LookTried[] {
     const { look } = one;
-    const isCheap = look.width * look.height * this.looking.times.length <= CHEAP;
+    const isCheap = this.isCheap(look);
     const references = [look.reference, ...referencesAround(look.reference, round)];
     const smooths = SMOOTHS.filter((smooth) => Math.abs(smooth - look.smooth) <= (round === 0 ? 1 : 0));
     return references.flatMap((reference, i) =>
@@ -356,14 +365,28 @@ class Searching {
     const cooldowns = this.cooldownsOf(one);
     const coarse = this.coarse(one.look, cooldowns);
     const { length } = wanted.fired;
-    const all = scoreAll(await source.bothColumns(coarse.levels), times, coarse, wanted);
+    const coarseColumns = await source.bothColumns(coarse.levels);
+    const all = scoreAll(coarseColumns, times, coarse, wanted);
     const first = middleOfBest(all, length);
     if (!first) return;
     const pixels = one.look.width * one.look.height;
-    const near = axesAround(first.values, this.floor, pixels, cooldowns);
+    const seed = seedOf(coarseColumns, times, coarse, wanted);
+    const start = seed && seed.own > first.most ? seed.values : first.values;
+    const near = axesAround(start, this.floor, pixels, cooldowns);
     const columns = await source.bothColumns(near.levels);
     let scores = scoreAll(columns, times, near, wanted);
     let best = middleOfBest(scores, length) ?? first;
+    const peak = seedOf(columns, times, near, wanted);
+    if (peak && peak.own > best.most) {
+      // Narrower than the steps around it.
+      const close = closeAxes(peak.values, this.floor, pixels, cooldowns);
+      const closely = scoreAll(await source.bothColumns(close.levels), times, close, wanted);
+      const found = middleOfBest(closely, length);
+      if (found && found.own > best.own) {
+        scores = closely;
+        best = found;
+      }
+    }
     let { clock } = this;
     for (let round = 0; round < CLOCK_ROUNDS; round++) {
       const next = await this.setRightBy({ source, best, clock });
@@ -439,6 +462,8 @@ function carriedOn(tried: readonly Tried[], most: number): Tried[] {
 const FIRMNESS = 0.5;
 /** How often a description's own clock is set right. */
 const CLOCK_ROUNDS = 2;
+/** Of closeness: what lies farther below the best is not climbed from. */
+const WITHIN_REACH = 0.15;
 /** Pixels of all frames, below which one more description takes no more than a second or so. */
 const CHEAP = 6e7;
 /** Seconds an hour that a clock may drift, in the search for its offset. */

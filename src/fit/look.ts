@@ -34,9 +34,13 @@ export const coarseReferences: readonly ReferenceModel[] = [
 ];
 
 /** References around one, the nearer the later the round. */
-export function referencesAround(reference: ReferenceModel, round: 0 | 1): ReferenceModel[] {
+export function referencesAround(reference: ReferenceModel, round: 0 | 1 | 2): ReferenceModel[] {
   if (reference.kind === 'average') {
-    const ratios = round === 0 ? [0.7, 1.4] : [0.85, 1.18];
+    const ratios = [
+      [0.7, 1.4],
+      [0.85, 1.18],
+      [0.93, 1.08],
+    ][round]!;
     return ratios.map((ratio) => ({ kind: 'average', seconds: tidy(reference.seconds * ratio) }));
   }
   const { lag } = reference;
