@@ -3,7 +3,7 @@ import type { Test } from '../check/infer.js';
 import type { LimitResult } from '../check/limits.js';
 import type { CheckAbout } from '../jobs/check.js';
 import type { Score } from '../score/score.js';
-import { againstWhat, answersText, changesOf, nothingChanged } from '../words/check-list.js';
+import { againstWhat, answersText, changesOf, differText, nothingChanged } from '../words/check-list.js';
 import { plural, rate, share } from '../words/ratios.js';
 import { tidy } from '../words/wording.js';
 import { fold, strong, table } from './terminal.js';
@@ -115,7 +115,14 @@ function limitsText(limits: readonly LimitResult[]): string {
 
 function verdictText(checked: Checked, { file, command, against, before, accepted }: CheckAbout): string {
   if (accepted) return fold(`Accepted, in ${accepted.file}, because: ${accepted.why}`);
-  if (checked.verdict === 'holds') return strong('Holds.');
+  if (checked.verdict === 'holds') {
+    // What differs without a visit lost holds; who asks whether the code does as described is to see it here too.
+    return against && command !== null
+      ? fold(
+          `${strong('Holds')}: no visit is newly lost and no limit broken; against the description, ${differText(checked.clips)}.`,
+        )
+      : strong('Holds.');
+  }
   // Where nothing was accepted yet that is said once, not of every clip.
   const lines =
     against || before !== null

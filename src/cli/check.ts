@@ -78,7 +78,7 @@ export function addCheck(program: Command): void {
         ],
         [
           'check suite.json --camera-command ./firmware --against camera.json',
-          'does it do what that description says?',
+          'where does it fire otherwise than that description?',
         ],
       ]),
     )

@@ -4,6 +4,7 @@ import { bashScript } from './completion/bash.js';
 import { fishScript } from './completion/fish.js';
 import { type CommandNode, treeOf } from './completion/tree.js';
 import { zshScript } from './completion/zsh.js';
+import { say } from './stdout.js';
 
 type Shell = (typeof shells)[number];
 
@@ -34,6 +35,6 @@ Once, and it holds from the next shell on (zsh: the line that it adds must stand
     .action(async (shell: Shell, { json }: { json?: true }) => {
       const script = SCRIPTS[shell](treeOf(await whole()));
       const document: CompletionDocument = { shell, script };
-      process.stdout.write(json ? `${JSON.stringify(document, null, 2)}\n` : script);
+      say(json ? `${JSON.stringify(document, null, 2)}\n` : script);
     });
 }

@@ -1,5 +1,6 @@
 import { printedJson } from '../base/text.js';
 import type { TerminalPorts } from './progress.js';
+import { say } from './stdout.js';
 import { shown } from './terminal.js';
 
 /** Prints a result: one JSON document with --json, else text for people. Nothing that a name holds acts on the terminal. */
@@ -10,5 +11,5 @@ export function print(
   text: () => string,
 ): void {
   ports.clear();
-  process.stdout.write(json ? printedJson(document()) : `${shown(text())}\n`);
+  say(json ? printedJson(document()) : `${shown(text())}\n`);
 }

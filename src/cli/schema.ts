@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { jsonSchemaNamed, type SchemaListed, schemasListed } from '../jobs/schemas.js';
 import { examples } from './examples.js';
+import { say } from './stdout.js';
 import { strong } from './terminal.js';
 
 export function addSchema(program: Command): void {
@@ -25,11 +26,11 @@ export function addSchema(program: Command): void {
 async function run(name: string | undefined, { json }: { json?: true }): Promise<void> {
   if (name !== undefined) print(await jsonSchemaNamed(name));
   else if (json) print(schemasListed);
-  else process.stdout.write(`${listText(schemasListed)}\n`);
+  else say(`${listText(schemasListed)}\n`);
 }
 
 function print(value: unknown): void {
-  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+  say(`${JSON.stringify(value, null, 2)}\n`);
 }
 
 function listText(listed: readonly SchemaListed[]): string {

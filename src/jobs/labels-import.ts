@@ -5,7 +5,7 @@ import { parseJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
 import type { NotHeld } from '../clip/exchange/format.js';
 import { type FormatName, formatNamed } from '../clip/exchange/formats.js';
-import { areBlank, type LabelCounts, labelCounts, merged } from '../clip/exchange/merge.js';
+import { areBlank, type LabelCounts, labelCounts, merged, overlapping } from '../clip/exchange/merge.js';
 import { openClip } from '../clip/open.js';
 import { exchange } from '../files/exchange.js';
 import { freeBeside, replaceOwn } from '../files/output.js';
@@ -83,39 +83,68 @@ export async function importLabels(
     signal: ports.signal,
   });
   const checked = checkLabels(labels, clip.seconds, file).labels;
-  const written = await write(labelsFile, checked, clip.seconds, there);
-  return { clip: dir, file, format, ...told, ...written };
+  const { notes, ...written } = await write(labelsFile, checked, clip.seconds, {
+    there,
+    allReviewed: said.allReviewed === true,
+  });
+  return { clip: dir, file, format, ...told, ...written, notes: [...told.notes, ...notes] };
 }
+
+type Written = Pick<LabelsImportResult, 'labels' | 'before' | 'keptAs' | 'notes'>;
 
 async function write(
   file: string,
   read: Labels,
   seconds: number,
-  there: LabelsImportInput['there'],
-): Promise<Pick<LabelsImportResult, 'labels' | 'before' | 'keptAs'>> {
-  let result: Pick<LabelsImportResult, 'labels' | 'before' | 'keptAs'> | null = null;
+  { there, allReviewed }: { there: LabelsImportInput['there']; allReviewed: boolean },
+): Promise<Written> {
+  let result: Written | null = null;
   await exchange(file, async () => {
     // Once more, for somebody may have labelled meanwhile.
     const before = await countsIn(file, there);
     refuseToLose(file, before, there);
     const merges = there === 'merge' && before !== null;
-    const labels = merges ? await mergedWith(file, read, seconds) : read;
+    const { labels, notes } = merges
+      ? await mergedWith(file, read, seconds, allReviewed)
+      : { labels: read, notes: [] };
     const keptAs = before !== null && there === 'replace' ? await keptBeside(file) : null;
-    result = { labels: labelCounts(labels), before, keptAs };
+    result = { labels: labelCounts(labels), before, keptAs, notes };
     return `${JSON.stringify(labels, null, 2)}\n`;
   });
   return result!;
 }
 
 /** What stands in a file with what was read put to it; what is for editors stays. */
-async function mergedWith(file: string, read: Labels, seconds: number): Promise<Labels> {
+async function mergedWith(
+  file: string,
+  read: Labels,
+  seconds: number,
+  allReviewed: boolean,
+): Promise<{ labels: Labels; notes: string[] }> {
   const text = await readText(file, 'labels of a clip');
   const old = checkLabels(parseJson(text, file, labelsSchema, 'labels of a clip'), seconds, file).labels;
   const { $schema } = JSON.parse(text.replace(/^\uFEFF/, '')) as { $schema?: string };
+  const now = merged(old, read, allReviewed);
   return {
-    ...($schema !== undefined && { $schema }),
-    ...checkLabels(merged(old, read), seconds, file).labels,
+    labels: { ...($schema !== undefined && { $schema }), ...checkLabels(now, seconds, file).labels },
+    notes: mergeNotes(old, read, now),
   };
+}
+
+function mergeNotes(old: Labels, read: Labels, now: Labels): string[] {
+  const twice = overlapping(old, now);
+  return [
+    ...(twice === 0
+      ? []
+      : [
+          `${plural(twice, 'visit')} that ${twice === 1 ? 'was' : 'were'} read ${twice === 1 ? 'overlaps' : 'overlap'} one of the same type that was there: where both are of one animal it counts twice; take one out of labels.json`,
+        ]),
+    ...(now.reviewed && !read.reviewed
+      ? [
+          'what was looked through stays what labels.json said, with the visits that were read; where it was all of the clip, add --all-reviewed',
+        ]
+      : []),
+  ];
 }
 
 /** How much the labels that are there say; null where there are none, or they say nothing yet. */
@@ -125,9 +154,13 @@ async function countsIn(file: string, there: LabelsImportInput['there']): Promis
     const labels = await readJson(file, labelsSchema, 'labels of a clip');
     return areBlank(labels) ? null : labelCounts(labels);
   } catch (error) {
-    // Whatever is broken may be replaced, for it is kept; nothing can be put to it.
-    if (!(error instanceof Problem) || there === 'merge') throw error;
-    return labelCounts({ version: 1, visits: [] });
+    // A file that is broken may be replaced, for it is kept; nothing can be put to it, nor to a folder.
+    if (!(error instanceof Problem) || error.code === 'file-unreadable' || there === 'merge') throw error;
+    if (there === 'replace') return labelCounts({ version: 1, visits: [] });
+    throw new Problem(
+      error.code,
+      `${error.message}; or add --force to replace the file, which is kept beside`,
+    );
   }
 }
 

@@ -1,6 +1,6 @@
 import { quoted } from '../base/text.js';
 import type { Checked, ClipChecked } from '../check/check.js';
-import { MOVED, type VisitNamed } from '../check/compare.js';
+import { type Differences, MOVED, type VisitNamed } from '../check/compare.js';
 import type { Inference } from '../check/infer.js';
 import type { CheckAbout } from '../jobs/check.js';
 import { clock, plural } from './wording.js';
@@ -52,10 +52,10 @@ function visitText({ start, end, name }: VisitNamed): string {
 }
 
 /** What it was held against, and what changed besides the results; a line each. */
-export function againstWhat({ changed }: Checked, { against, before, command }: CheckAbout): string[] {
+export function againstWhat({ changed, clips }: Checked, { against, before, command }: CheckAbout): string[] {
   const head = against
     ? command !== null
-      ? `The command ${quoted(command)}, held against what the description gives with ${against.join(' and ')} ("was").`
+      ? `The command ${quoted(command)}, held against what the description gives with ${against.join(' and ')} ("was"): ${differText(clips)}.`
       : `${against.join(' and ')}, held against the suite's own camera and settings ("was").`
     : before === null
       ? 'Nothing was accepted for this suite yet, so there is nothing to compare with.'
@@ -66,4 +66,17 @@ export function againstWhat({ changed }: Checked, { against, before, command }: 
     head,
     ...changed.map((line) => `${against ? 'Differs in' : 'Changed since'}: ${line}`),
   ];
+}
+
+/** How many triggers one of the two fires and the other does not, and how many come a little earlier or later. */
+export function differText(clips: readonly ClipChecked[]): string {
+  const count = (...lists: (keyof Differences)[]) =>
+    clips.reduce((sum, clip) => sum + lists.reduce((n, list) => n + clip[list].length, 0), 0);
+  const other = count('newFalse', 'goneFalse', 'newOther', 'goneOther');
+  const moved = count('movedFalse');
+  if (other + moved === 0) return 'no trigger differs';
+  const movedText = `${plural(moved, 'trigger')} moved by up to ${MOVED} s`;
+  if (other === 0) return movedText;
+  const differs = `${plural(other, 'trigger')} ${other === 1 ? 'differs' : 'differ'}`;
+  return moved === 0 ? differs : `${differs}, ${movedText}`;
 }

@@ -63,11 +63,22 @@ describe('the firmware of DEVELOPERS.md', () => {
     const same = await checkBy('node documented.mjs', '--against', 'camera.json');
     expect(same.code).toBe(0);
     expect(same.out).toContain('held against what the description gives with');
+    expect(same.out.replace(/\s+/g, ' ')).toMatch(
+      /\("was"\): no trigger differs\. .* no trigger differs\.\s*$/,
+    );
     const { clips, changed } = JSON.parse(
       (await checkBy('node documented.mjs', '--against', 'steady.json', '--json')).out,
     );
     expect(changed).toHaveLength(1);
     expect(clips).toMatchObject([{ verdict: 'worse', newFalse: [{ time: 8 }] }]);
+    const { newOther, goneOther } = clips[0];
+    const differ = 1 + newOther.length + goneOther.length;
+    const told = (await checkBy('node documented.mjs', '--against', 'steady.json')).out.replace(/\s+/g, ' ');
+    // It loses no visit, so it holds; that it fires otherwise is said first and last all the same.
+    expect(told).toContain(`("was"): ${differ} trigger${differ === 1 ? ' differs' : 's differ'}`);
+    expect(told).toMatch(
+      /Holds: no visit is newly lost and no limit broken; against the description, \d+ triggers? differs?/,
+    );
   });
 
   it('is named in results that are accepted by it, which a description can then be held against', async () => {
@@ -168,7 +179,7 @@ describe('what is wrong with a command is one line and exit code 2', () => {
     [
       'one that is not there',
       './nowhere',
-      /expected a program that can be run, found none called "\.\/nowhere"/,
+      /expected a program that can be run, found none called "\.\/nowhere"; mend where it is, or build it first$/,
     ],
     ['one that is not made to run', './camera.json', /found that nobody may run "\.\/camera\.json"/],
     ['one that a shell must run', 'node a.mjs | tee log', /found "\|", which takes a shell/],
@@ -176,6 +187,21 @@ describe('what is wrong with a command is one line and exit code 2', () => {
       'a crash at the end',
       ['crash', reading(`console.error('first\\nout of seed'); process.exit(7)`)],
       /calm: expected it to read to the end .* ended with exit code 7 at frame 100 of 100 \(it said last: "out of seed"\)/,
+    ],
+    [
+      'one of JavaScript that is not there, by the error and not by the version of Node',
+      'node nowhere.mjs',
+      /\(it said last: "Error: Cannot find module '.*nowhere\.mjs'/,
+    ],
+    [
+      'a crash of JavaScript',
+      ['thrown', reading(`throw new RangeError('seed ran out', { cause: new Error('hole') })`)],
+      /\(it said last: "RangeError: seed ran out/,
+    ],
+    [
+      'what JavaScript throws that is no error',
+      ['text', reading(`throw 'out of seed'`)],
+      /\(it said last: ".*out of seed/,
     ],
     [
       'a crash on the way',

@@ -6,6 +6,7 @@ import {
   openSync,
   readdirSync,
   rmSync,
+  statSync,
   truncateSync,
   writeFileSync,
   writeSync,
@@ -109,6 +110,24 @@ describe.skipIf(disk.why)(`where a disk is full ${disk.why ?? ''}`, () => {
     expect({ code: ended.code, err: ended.err }).toEqual({
       code: 2,
       err: 'perchmark: standard output: cannot be written (ENOSPC): there is no space left on that disk; free some\n',
+    });
+  });
+
+  it.each<[string, string[]]>([
+    ['tune --json', ['tune', 'jpegs', ...using, '--json']],
+    ['completion', ['completion', 'bash']],
+    ['schema', ['schema', 'labels']],
+  ])('of which only a part fits is an error too: %s', async (_, line) => {
+    leave(4096);
+    // One block is free, and each of the three prints more.
+    const output = openSync(on('said'), 'w');
+    const whole = (await commandIn(world.folder)(...line)).out.length;
+    const ended = await start(world.folder, line, { output }).ended;
+    closeSync(output);
+    expect(whole).toBeGreaterThan(statSync(on('said')).size);
+    expect({ code: ended.code, err: ended.err }).toEqual({
+      code: 2,
+      err: expect.stringMatching(/^perchmark: standard output: cannot be written \(ENOSPC\): /),
     });
   });
 

@@ -35,9 +35,14 @@ const own = {
   ignored: [{ start: 0, end: 1, why: 'setting up' }],
 };
 
+/** Time that does not count within the clip of 20 s, and a bird 40 s after its end. */
+const LATE =
+  'WEBVTT\n\n00:01.000 --> 00:02.000\nnot counted\ntype: ignored\n\n01:00.000 --> 01:02.000\nwren\n';
+
 beforeAll(async () => {
   const frames = drawFrames(100, () => null, 'labels');
   await writeClip(file('garden/clip'), frames, own, { rate: 5, site: 'log pile', start, place });
+  await writeClip(file('all/clip'), frames, { version: 1, visits: [own.visits[1]] }, { rate: 5 });
   await writeClip(file('bare'), frames, null, { rate: 5 });
   await writeClip(file('labelled'), frames, own, { rate: 5 });
   await writeClip(
@@ -211,6 +216,73 @@ describe('labels import', () => {
     expect((await labels(...by, '--force')).code).toBe(0);
     expect(text('back/labels.json.1')).toBe('{"version": 1, "visits": [');
   });
+
+  it('says of broken labels that they are, and of a folder in their place nothing that cannot work', async () => {
+    await vtt();
+    const by = ['import', 'cues/clip.vtt', 'back', '--as', 'webvtt'];
+    write('back/labels.json', '{"version": 1, "visits": [');
+    expect((await labels(...by)).err).toMatch(
+      /labels\.json: not valid JSON.*; or add --force to replace the file, which is kept beside/,
+    );
+    rmSync(file('back/labels.json'));
+    mkdirSync(file('back/labels.json'));
+    const { code, err } = await labels(...by);
+    rmSync(file('back/labels.json'), { recursive: true });
+    expect({ code, err }).toEqual({ code: 2, err: expect.stringMatching(/labels\.json: this is a folder/) });
+    expect(err).not.toContain('--force');
+  });
+
+  it('--merge keeps what was looked through, with what is read, unless all of the clip was', async () => {
+    await labels('export', 'all/clip', 'all', '--as', 'webvtt');
+    const mine = {
+      version: 1,
+      reviewed: [{ start: 0, end: 5 }],
+      visits: [{ start: 1, end: 2, type: 'animal' }],
+    };
+    write('back/labels.json', mine);
+    const by = ['import', 'all/clip.vtt', 'back', '--as', 'webvtt', '--merge'];
+    const { code, out } = await labels(...by);
+    expect(code).toBe(0);
+    expect(out.replace(/\s+/g, ' ')).toContain('what was looked through stays what labels.json said');
+    expect(JSON.parse(text('back/labels.json')).reviewed).toEqual([
+      { start: 0, end: 5 },
+      { start: 8, end: 9 },
+    ]);
+    await labels(...by, '--all-reviewed');
+    expect(JSON.parse(text('back/labels.json'))).not.toHaveProperty('reviewed');
+  });
+
+  it('--merge says how many visits now overlap one of the same type, which may be one animal twice', async () => {
+    await vtt();
+    const [wren, walker] = own.visits;
+    write('back/labels.json', {
+      version: 1,
+      visits: [
+        { ...wren, start: 1, name: 'robin' },
+        { ...walker, type: 'vehicle' },
+      ],
+    });
+    const { out } = await labels('import', 'cues/clip.vtt', 'back', '--as', 'webvtt', '--merge', '--json');
+    expect(JSON.parse(out).notes).toEqual([
+      expect.stringMatching(/^1 visit that was read overlaps one of the same type that was there/),
+    ]);
+  });
+
+  it.each([
+    ['camtrap-dp', 'garden', packed, ['--start', '2026-05-04T07:10:00+01:00']],
+    ['webvtt', 'late.vtt', async () => write('late.vtt', LATE), []],
+  ])(
+    'of %s: visits that all lie outside are refused, and replace nothing with --force',
+    async (format, from, made, more) => {
+      await made();
+      write('back/labels.json', own);
+      const { code, err } = await labels('import', from, 'back', '--as', format, ...more, '--force');
+      expect(code).toBe(2);
+      expect(err).toMatch(/the nearest lies (59:51|0:40)/);
+      expect(readdirSync(file('back')).filter((name) => name.startsWith('labels'))).toEqual(['labels.json']);
+      expect(JSON.parse(text('back/labels.json'))).toEqual(own);
+    },
+  );
 
   it('takes the place of labels that nobody has begun', async () => {
     await vtt();

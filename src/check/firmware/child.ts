@@ -92,9 +92,9 @@ export class Child {
     });
   }
 
-  /** The last line that it said on standard error; '' where it said nothing. */
+  /** What it said last on standard error, or the error that it ended by; '' where it said nothing. */
   get lastSaid(): string {
-    return this.said.trimEnd().split('\n').at(-1)?.trim() ?? '';
+    return lastLine(this.said);
   }
 
   /** Hands it bytes, without waiting. */
@@ -145,6 +145,19 @@ export class Child {
   }
 }
 
+/** What Node prints last where a program of JavaScript ends by an error, which it names before. */
+const NODE_ENDS = /^(?:Node\.js v\d|\(Use `node )/;
+/** An error by its name, at the begin of a line: Error [CODE]: what was wrong. */
+const NAMED = /^(?:Uncaught )?[\w$.]*(?:Error|Exception)\b.*?: \S/;
+
+/** The line of a text that says most of how it ended: the last, or before Node's own last words that of the error. */
+function lastLine(text: string): string {
+  const lines = text.split('\n').filter((line) => line.trim() !== '');
+  if (!NODE_ENDS.test(lines.at(-1) ?? '')) return lines.at(-1)?.trim() ?? '';
+  const own = lines.filter((line) => !NODE_ENDS.test(line));
+  return (own.findLast((line) => NAMED.test(line)) ?? own.at(-1) ?? lines.at(-1)!).trim();
+}
+
 function killGroup(child: ChildProcessWithoutNullStreams): void {
   const { pid } = child;
   if (pid === undefined) return;
@@ -165,7 +178,9 @@ function unrunnable(program: string, error: NodeJS.ErrnoException): Error {
   if (error.code === 'ENOENT') {
     return refuse(
       'none called',
-      'mend its name, put it on the PATH, or write where it is from here: ./firmware',
+      /[\\/]/.test(program)
+        ? 'mend where it is, or build it first'
+        : 'mend its name, put it on the PATH, or write where it is from here: ./firmware',
     );
   }
   if (error.code === 'EACCES') {

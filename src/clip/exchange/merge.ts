@@ -34,13 +34,18 @@ const SAME = 1;
 
 /**
  * Labels with what was read put to them: those that were there stay as they are, and what says the same again, of the same type and
- * name with ends up to a second off, is left out. What either was looked through is; outlines are those that were there.
+ * name with ends up to a second off, is left out. What either was looked through is, and outlines are those that were there. Where
+ * only parts of the clip were looked through, that holds until somebody says otherwise: that all was is also what is read where
+ * nobody said anything.
+ * @param allReviewed somebody says that all of the clip was looked through
  */
-export function merged(old: Labels, read: Labels): Labels {
+export function merged(old: Labels, read: Labels, allReviewed: boolean): Labels {
   const { mask = read.mask, foliage = read.foliage } = old;
   const ignored = withNew(old.ignored, read.ignored, () => true);
   const causes = withNew(old.causes, read.causes, (a, b) => a.cause === b.cause);
-  const reviewed = old.reviewed && read.reviewed && joined([...old.reviewed, ...read.reviewed]);
+  const reviewed = allReviewed
+    ? undefined
+    : old.reviewed && joined([...old.reviewed, ...(read.reviewed ?? read.visits)]);
   return {
     version: 1,
     ...(reviewed && { reviewed }),
@@ -60,4 +65,14 @@ function withNew<S extends { start: number; end: number }>(
   if (!old || !read) return old ?? read;
   const isNear = (a: S, b: S) => Math.abs(a.start - b.start) <= SAME && Math.abs(a.end - b.end) <= SAME;
   return [...old, ...read.filter((one) => !old.some((other) => isNear(one, other) && alike(one, other)))];
+}
+
+/** How many visits there are more than were there, that overlap one of the same type that was: often the same visit under another name. */
+export function overlapping(old: Labels, now: Labels): number {
+  // What was there stands first.
+  return now.visits
+    .slice(old.visits.length)
+    .filter((one) =>
+      old.visits.some((other) => other.type === one.type && other.start < one.end && one.start < other.end),
+    ).length;
 }

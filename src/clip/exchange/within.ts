@@ -4,6 +4,8 @@ import type { Stretch } from '../../score/labels.js';
 export class Within {
   outside = 0;
   cut = 0;
+  /** Seconds from the clip to what lies outside and nearest to it: less than 0 before its start, else after its end. */
+  nearest = Number.POSITIVE_INFINITY;
 
   /** @param seconds the clip's length */
   constructor(private readonly seconds: number) {}
@@ -12,6 +14,8 @@ export class Within {
   fit(start: number, end: number): Stretch | null {
     if (start >= this.seconds || end < 0 || (start < 0 && end === 0)) {
       this.outside++;
+      const off = end <= 0 ? end : start - this.seconds;
+      if (Math.abs(off) < Math.abs(this.nearest)) this.nearest = off;
       return null;
     }
     const within = { start: Math.max(0, start), end: Math.min(this.seconds, end) };

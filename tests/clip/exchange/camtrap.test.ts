@@ -210,8 +210,52 @@ describe('there and back', () => {
     const alone = join(folderOf({ 'observations.csv': files['observations.csv']! }), 'observations.csv');
     expect((await camtrapDp.read(alone, wanted())).labels).toEqual({
       version: 1,
-      reviewed: [],
+      // Nothing else tells what was looked through, but where the visit was somebody looked.
+      reviewed: [{ start: 12.4, end: 19 }],
       visits: [wren],
     });
+  });
+
+  it('nothing is lost of scientific names either, whatever they are', async () => {
+    const times = fc.double({ min: 0, max: 60, noNaN: true });
+    await fc.assert(
+      fc.asyncProperty(anyLabels(times), async (labels) => {
+        const read = await back(write(labels, { scientificNames: true }).texts);
+        expect(said(read)).toEqual(said({ labels }));
+        expect(read.notes.join()).not.toContain('scientificName');
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it("a name that somebody wrote into the standard's column goes before our tag, and that is said", async () => {
+    const { texts: files } = write({ visits: [wren] });
+    const named = files['observations.csv']!.replace(',animal,,,2', ',animal,,Erithacus rubecula,2');
+    const { labels, notes } = await back({ ...files, 'observations.csv': named });
+    expect(labels.visits).toEqual([{ ...wren, name: 'Erithacus rubecula' }]);
+    expect(notes).toEqual([
+      '1 visit of yours has another name in scientificName, which was taken: "Erithacus rubecula" (was "wren")',
+    ]);
+  });
+
+  it.each<[string, Partial<Labels>]>([
+    ['boxes', { visits: [{ ...wren, box }] }],
+    ['time that is ignored all along', { visits: [wren], ignored: [{ start: 0, end: 60 }] }],
+    ['what moved', { visits: [wren], causes: [{ start: 50, end: 60, cause: 'wind' }] }],
+  ])(
+    'visits that all lie outside are refused by how far off they are, whatever lies inside: %s',
+    async (_, labels) => {
+      const { texts: files } = write(labels);
+      // A clock half a minute off: the visit begins 12 s before the clip does.
+      const read = back(files, { start: '2026-05-04T06:10:30.250+01:00' });
+      await expect(read).rejects.toThrow(
+        /found none of \d of the deployment .*: the nearest lies 0:10 before it; mend "start" in clip\.json or --start/,
+      );
+    },
+  );
+
+  it('a package of ours without a row means that nothing was there, which is said', async () => {
+    const { texts: files } = write({ visits: [] });
+    expect((await back(files)).notes.join()).toContain('no row is of the deployment');
   });
 });

@@ -9,6 +9,8 @@ export interface OwnTold {
   visits: Visit[];
   ignored: NonNullable<Labels['ignored']>;
   causes: NonNullable<Labels['causes']>;
+  /** Visits whose name in the column is another than the one they were written with. */
+  renamed: { was: string; is: string }[];
 }
 
 /** @throws Problem for a tag of ours that says what we never write */
@@ -16,13 +18,14 @@ export function ownLabels(rows: readonly Observation[], file: string): OwnTold {
   const boxes = new Map(
     rows.flatMap(({ kind, eventID, box }) => (kind === 'box' && box ? [[eventID, box]] : [])),
   );
-  const told: OwnTold = { visits: [], ignored: [], causes: [] };
+  const told: OwnTold = { visits: [], ignored: [], causes: [], renamed: [] };
   for (const row of rows) {
     const { kind, start, end, type, count, eventID, tag, scientificName } = row;
-    const name = tag('name') ?? scientificName;
+    const { name, was } = nameOf(tag('name'), scientificName);
     const box = boxes.get(eventID) ?? boxIn(tag('box'));
     const why = tag('why');
     if (kind === 'visit') {
+      if (name !== undefined && was !== undefined) told.renamed.push({ was, is: name });
       told.visits.push({
         start,
         end,
@@ -35,6 +38,16 @@ export function ownLabels(rows: readonly Observation[], file: string): OwnTold {
     else if (kind === 'cause') told.causes.push({ start, end, cause: causeOf(tag('cause'), file) });
   }
   return told;
+}
+
+/** The standard's column goes first, for that is where others write; cells come without the blanks around them. */
+function nameOf(
+  tagged: string | undefined,
+  scientificName: string | undefined,
+): { name: string | undefined; was?: string } {
+  if (tagged === undefined) return { name: scientificName };
+  if (scientificName === undefined || scientificName === tagged.trim()) return { name: tagged };
+  return { name: scientificName, was: tagged };
 }
 
 function boxIn(text: string | undefined): Visit['box'] {

@@ -1,4 +1,4 @@
-import { plural } from '../../../base/figures.js';
+import { clock, plural } from '../../../base/figures.js';
 import { Problem } from '../../../base/problem.js';
 import { quoted } from '../../../base/text.js';
 import { LATEST } from '../../../base/time.js';
@@ -10,7 +10,7 @@ import { joined, Within } from '../within.js';
 import { type Deployment, deploymentFor, deploymentsOf } from './deployments.js';
 import { eventsOf } from './events.js';
 import { type Observation, observationOf } from './observation.js';
-import { ownLabels, reviewedIn } from './own.js';
+import { type OwnTold, ownLabels, reviewedIn } from './own.js';
 import { openPackage, type Package } from './package.js';
 import { type TableRow, tableRows } from './table.js';
 
@@ -43,8 +43,8 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
   const { file } = found.observations;
   const deployments = await deploymentsOf(found, wanted.signal);
   const deployment = deploymentFor(deployments, found.deployments?.file ?? file, wanted, from);
-  const { rows, all, left, within } = await rowsOf(found, deployment, from, wanted);
-  if (all > 0 && rows.length === 0) throw elsewhere(path, deployment, from, wanted, all);
+  const { rows, all, tells, left, within } = await rowsOf(found, deployment, from, wanted);
+  if (within.outside > 0 && !tells) throw elsewhere(path, deployment, from, wanted, within);
   const own = ownLabels(
     rows.filter(({ kind }) => kind !== null),
     file,
@@ -58,7 +58,8 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
       `${file}: expected observations of the deployment ${quoted(deployment.id)}, found none; where all of the clip was looked through and nothing was there, add --all-reviewed`,
     );
   }
-  const reviewed = known === undefined ? undefined : reviewedOf(known, told.lookedAt, gap);
+  const reviewed =
+    known === undefined ? undefined : reviewedOf(known, [...own.visits, ...own.causes], told.lookedAt, gap);
   const labels: Labels = {
     version: 1,
     ...(reviewed && { reviewed: cutTo(reviewed, clip.seconds) }),
@@ -74,6 +75,12 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
     cut: within.cut,
     notHeld: notHeldOf(left, told.looseBoxes),
     notes: [
+      ...(all === 0
+        ? [
+            `no row is of the deployment ${quoted(deployment.id)}, which is taken to mean that nothing was there`,
+          ]
+        : []),
+      ...renamedNote(own.renamed),
       ...(known === null
         ? [
             'what was looked through is taken to be the time of which a row says what was in it; where it was all of the clip, add --all-reviewed',
@@ -94,17 +101,31 @@ function startOf({ clip, start }: Wanted): Moment {
   );
 }
 
+/** The rows of a deployment that lie in the clip. */
+interface Rows {
+  rows: Observation[];
+  /** Of the deployment, wherever they lie. */
+  all: number;
+  /** Whether one in the clip says of it what was there, or that nothing was. */
+  tells: boolean;
+  /** Columns that labels have no place for, and in how many rows. */
+  left: Map<string, number>;
+  within: Within;
+}
+
 async function rowsOf(
   { observations: { file, delimiter } }: Package,
   { id }: Deployment,
   from: Moment,
   { clip, signal }: Wanted,
-): Promise<{ rows: Observation[]; all: number; left: Map<string, number>; within: Within }> {
+): Promise<Rows> {
   const within = new Within(clip.seconds);
   const rows: Observation[] = [];
   const left = new Map<string, number>();
   const seen = new Set<string>();
   let all = 0;
+  const visits = { in: 0, out: 0 };
+  let nothing = false;
   for await (const row of tableRows(file, 'observations', REQUIRED, { delimiter, signal })) {
     if (row.get('deploymentID') !== id) continue;
     all++;
@@ -122,11 +143,30 @@ async function rowsOf(
       continue;
     }
     const fitting = within.fit(observation.start, observation.end);
+    if (isVisit(observation)) visits[fitting ? 'in' : 'out']++;
     if (!fitting) continue;
+    nothing ||= observation.kind === null && observation.type === 'blank';
     noteLeft(row, observation, left);
     rows.push({ ...observation, ...fitting });
   }
-  return { rows, all, left, within };
+  const some = rows.some(({ kind }) => kind !== 'box');
+  return { rows, all, tells: visits.in > 0 || nothing || (some && visits.out === 0), left, within };
+}
+
+function isVisit({ kind, setup, type }: Observation): boolean {
+  return kind === 'visit' || (kind === null && setup === null && type !== 'blank');
+}
+
+const SHOWN = 3;
+
+/** A friend's correction is taken, and the owner told of it. */
+function renamedNote(renamed: OwnTold['renamed']): string[] {
+  if (renamed.length === 0) return [];
+  const names = renamed.slice(0, SHOWN).map(({ was, is }) => `${quoted(is)} (was ${quoted(was)})`);
+  const more = renamed.length - names.length;
+  return [
+    `${plural(renamed.length, 'visit')} of yours ${renamed.length === 1 ? 'has' : 'have'} another name in scientificName, which was taken: ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
+  ];
 }
 
 function noteLeft(row: TableRow, { kind }: Observation, left: Map<string, number>): void {
@@ -148,10 +188,15 @@ function notHeldOf(left: ReadonlyMap<string, number>, looseBoxes: number): NotHe
   return [...columns, { what: 'boxes', count: looseBoxes, kept: null, says }];
 }
 
-/** What was looked through, and what rows of others tell of beside it. */
-function reviewedOf(known: readonly Stretch[] | null, lookedAt: readonly Stretch[], gap: number): Stretch[] {
+/** What was looked through, where nothing says so the time of the rows; and what rows of others tell of beside it. */
+function reviewedOf(
+  known: readonly Stretch[] | null,
+  own: readonly Stretch[],
+  lookedAt: readonly Stretch[],
+  gap: number,
+): Stretch[] {
   return known === null
-    ? joined(lookedAt, gap)
+    ? joined([...own, ...lookedAt], gap)
     : lookedAt.length === 0
       ? [...known]
       : joined([...known, ...lookedAt]);
@@ -172,11 +217,11 @@ function elsewhere(
   { id, start, end }: Deployment,
   from: Moment,
   { clip }: Wanted,
-  all: number,
+  { outside, nearest }: Within,
 ): Problem {
   const until = { ms: from.ms + Math.min(LATEST, Math.ceil(clip.seconds)) * 1000, offset: from.offset };
   return new Problem(
     'bad-times',
-    `${path}: expected observations while the clip ${clip.dir} was recorded, ${rfc3339(from)} to ${rfc3339(until)}, found none of ${all} of the deployment ${quoted(id)}, ${rfc3339(start)} to ${rfc3339(end)}; mend "start" in clip.json, or choose another with --deployment`,
+    `${path}: expected observations while the clip ${clip.dir} was recorded, ${rfc3339(from)} to ${rfc3339(until)}, found none of ${outside} of the deployment ${quoted(id)}, ${rfc3339(start)} to ${rfc3339(end)}: the nearest lies ${clock(Math.abs(nearest))} ${nearest < 0 ? 'before it' : 'after it'}; mend "start" in clip.json or --start, or choose another with --deployment`,
   );
 }

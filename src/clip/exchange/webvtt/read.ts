@@ -1,3 +1,4 @@
+import { clock } from '../../../base/figures.js';
 import { parseJson } from '../../../base/json.js';
 import { Problem } from '../../../base/problem.js';
 import { quoted } from '../../../base/text.js';
@@ -31,6 +32,7 @@ export async function readWebVtt(file: string, { clip, allReviewed }: Wanted): P
   const { cues, notes } = cuesOf(await readText(file, EXPECTED, MOST_BYTES), file);
   const within = new Within(clip.seconds);
   const labels: Gathered = { visits: [], ignored: [], causes: [] };
+  let visitsOutside = false;
   for (const { id, line, start, end, payload } of inOrder(cues)) {
     const stretch = within.fit(start, end);
     const said = saidIn(payload);
@@ -40,15 +42,17 @@ export async function readWebVtt(file: string, { clip, allReviewed }: Wanted): P
         `${file}: line ${line + 1}: the cue ${quoted(id)}: expected lines as this program writes them, found ${quoted(payload)}; mend count, box or name`,
       );
     }
+    visitsOutside ||= !stretch && said.kind === 'visit';
     if (stretch) add(labels, stretch, said, `${file}: line ${line + 1}`);
   }
   const own = ownIn(notes, file);
   const { reviewed, ...outlines } = own ?? {};
   const { visits, ignored, causes } = labels;
-  if (cues.length > 0 && visits.length + ignored.length + causes.length === 0) {
+  const nothing = visits.length + ignored.length + causes.length === 0;
+  if (visits.length === 0 && (visitsOutside || (cues.length > 0 && nothing))) {
     throw new Problem(
       'bad-times',
-      `${file}: expected cues within the ${Number(clip.seconds.toFixed(3))} s of the clip ${clip.dir}, found none of ${cues.length}; give the file that belongs to it`,
+      `${file}: expected cues within the ${Number(clip.seconds.toFixed(3))} s of the clip ${clip.dir}, found ${nothing ? 'none' : 'no visit'} of ${cues.length}: the nearest lies ${clock(Math.abs(within.nearest))} after its end; give the file that belongs to it`,
     );
   }
   return {
@@ -68,7 +72,7 @@ export async function readWebVtt(file: string, { clip, allReviewed }: Wanted): P
       own || allReviewed || cues.some(({ id }) => OWN_ID.test(id))
         ? []
         : [
-            'cues do not say what else was looked through, so all of the clip is taken to have been; if not, write "reviewed" into labels.json',
+            'cues do not say what else was looked through, so all of the clip is taken to have been where labels.json says nothing else; if not, write "reviewed" into it',
           ],
   };
 }
