@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { keepsEvidence } from '../../src/camera/description.js';
 import { positions } from '../../src/camera/dials.js';
+import { resolveSettings } from '../../src/camera/settings.js';
 import { readCamera } from '../../src/files/read-camera.js';
 import { shippedCameras, shippedFile } from '../../src/files/shipped-cameras.js';
 import { jsonSchemaNamed } from '../../src/jobs/schemas.js';
@@ -33,6 +34,25 @@ describe('cameras that ship', () => {
     expect(set).toEqual(expect.arrayContaining(['threshold', 'minimumArea', 'cooldown']));
     expect(keepsEvidence(camera)).toBe(!/busy|idle/.test(name));
   });
+
+  it.each(shippedCameras)(
+    '%s says of settings with a dial that it lacks which would do instead',
+    async (name) => {
+      const camera = await readCamera(name);
+      const resolve = (controls: Record<string, number>) =>
+        resolveSettings({ version: 1, controls }, camera, 'now.json');
+      let message = '';
+      try {
+        resolve({ brightness: 3 });
+      } catch (error) {
+        message = (error as Error).message;
+      }
+      const [, given = ''] = /at their middle "controls": (\{.*\})$/.exec(message) ?? [];
+      const instead = JSON.parse(given) as Record<string, number>;
+      expect(Object.keys(instead)).toEqual(Object.keys(camera.controls));
+      expect(resolve(instead).warnings).toEqual([]);
+    },
+  );
 
   it('stand whole in the schema of a camera', async () => {
     const { examples } = (await jsonSchemaNamed('camera')) as { examples: { name: string }[] };
