@@ -104,7 +104,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     if (at === undefined) {
       refuse(
         `controls.${short(name)}`,
-        `expected ${reach(dial)}, the positions the dial has, found ${position}`,
+        `expected ${reach(dial)}, the positions the dial has, found ${position}${middleText(camera)}`,
       );
       continue;
     }
@@ -161,7 +161,7 @@ function middleText({ controls }: Camera): string {
   const dials = Object.entries(middleOf(controls)).map(
     ([name, at]) => `${JSON.stringify(short(name))}: ${at}`,
   );
-  return dials.length === 0 ? '' : `, with all at their middle "controls": { ${dials.join(', ')} }`;
+  return dials.length === 0 ? '' : `; with every dial at its middle: "controls": { ${dials.join(', ')} }`;
 }
 
 /** What a value is when a settings file leaves it out; undefined where it must be given. */

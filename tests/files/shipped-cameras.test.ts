@@ -41,16 +41,21 @@ describe('cameras that ship', () => {
       const camera = await readCamera(name);
       const resolve = (controls: Record<string, number>) =>
         resolveSettings({ version: 1, controls }, camera, 'now.json');
-      let message = '';
-      try {
-        resolve({ brightness: 3 });
-      } catch (error) {
-        message = (error as Error).message;
+      const refusal = (controls: Record<string, number>) => {
+        try {
+          resolve(controls);
+          return '';
+        } catch (error) {
+          return (error as Error).message;
+        }
+      };
+      // A dial that none has, and a position that no dial of that name has.
+      for (const message of [refusal({ brightness: 3 }), refusal({ minimumArea: 7 })]) {
+        const [, given = ''] = /; with every dial at its middle: "controls": (\{.*\})$/.exec(message) ?? [];
+        const instead = JSON.parse(given) as Record<string, number>;
+        expect(Object.keys(instead)).toEqual(Object.keys(camera.controls));
+        expect(resolve(instead).warnings).toEqual([]);
       }
-      const [, given = ''] = /at their middle "controls": (\{.*\})$/.exec(message) ?? [];
-      const instead = JSON.parse(given) as Record<string, number>;
-      expect(Object.keys(instead)).toEqual(Object.keys(camera.controls));
-      expect(resolve(instead).warnings).toEqual([]);
     },
   );
 
