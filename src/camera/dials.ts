@@ -66,6 +66,15 @@ export function dialFor(controls: Controls, value: EngineValue): [name: string, 
   return Object.entries(controls).find(([, dial]) => dial.sets === value);
 }
 
+/** Where each dial stands at its middle, the lower of two, by its name. */
+export function middleOf(controls: Controls): Record<string, number> {
+  const dials = Object.entries(controls).map(([name, dial]): [string, number] => {
+    const all = positions(dial);
+    return [name, all[(all.length - 1) >> 1]!];
+  });
+  return Object.fromEntries(dials);
+}
+
 /** A dial's reach in words, for messages. */
 export function reach(dial: Dial): string {
   if ('choices' in dial) return `one of ${dial.choices.join(', ')}`;

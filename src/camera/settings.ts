@@ -7,6 +7,7 @@ import {
   dialFor,
   type EngineValue,
   engineValues,
+  middleOf,
   positionOf,
   positions,
   reach,
@@ -89,7 +90,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
       const known = Object.keys(camera.controls);
       refuse(
         `controls.${short(name)}`,
-        `${short(camera.name)} has no such dial${hint(name, known)}; its dials are ${known.map((dial) => short(dial)).join(', ') || 'none'}`,
+        `${short(camera.name)} has no such dial${hint(name, known)}; its dials are ${known.map((dial) => short(dial)).join(', ') || 'none'}${middleText(camera)}`,
       );
       continue;
     }
@@ -103,7 +104,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     if (at === undefined) {
       refuse(
         `controls.${short(name)}`,
-        `expected ${reach(dial)}, the positions the dial has, found ${position}`,
+        `expected ${reach(dial)}, the positions the dial has, found ${position}${middleText(camera)}`,
       );
       continue;
     }
@@ -153,6 +154,14 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     warnings,
     ...(left.length > 0 && { leftOut: left }),
   };
+}
+
+/** What could stand in the file instead, to begin with; empty where the camera has no dials. */
+function middleText({ controls }: Camera): string {
+  const dials = Object.entries(middleOf(controls)).map(
+    ([name, at]) => `${JSON.stringify(short(name))}: ${at}`,
+  );
+  return dials.length === 0 ? '' : `; with every dial at its middle: "controls": { ${dials.join(', ')} }`;
 }
 
 /** What a value is when a settings file leaves it out; undefined where it must be given. */

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { keepsEvidence } from '../../src/camera/description.js';
 import { positions } from '../../src/camera/dials.js';
+import { resolveSettings } from '../../src/camera/settings.js';
 import { readCamera } from '../../src/files/read-camera.js';
 import { shippedCameras, shippedFile } from '../../src/files/shipped-cameras.js';
 import { jsonSchemaNamed } from '../../src/jobs/schemas.js';
@@ -33,6 +34,30 @@ describe('cameras that ship', () => {
     expect(set).toEqual(expect.arrayContaining(['threshold', 'minimumArea', 'cooldown']));
     expect(keepsEvidence(camera)).toBe(!/busy|idle/.test(name));
   });
+
+  it.each(shippedCameras)(
+    '%s says of settings with a dial that it lacks which would do instead',
+    async (name) => {
+      const camera = await readCamera(name);
+      const resolve = (controls: Record<string, number>) =>
+        resolveSettings({ version: 1, controls }, camera, 'now.json');
+      const refusal = (controls: Record<string, number>) => {
+        try {
+          resolve(controls);
+          return '';
+        } catch (error) {
+          return (error as Error).message;
+        }
+      };
+      // A dial that none has, and a position that no dial of that name has.
+      for (const message of [refusal({ brightness: 3 }), refusal({ minimumArea: 7 })]) {
+        const [, given = ''] = /; with every dial at its middle: "controls": (\{.*\})$/.exec(message) ?? [];
+        const instead = JSON.parse(given) as Record<string, number>;
+        expect(Object.keys(instead)).toEqual(Object.keys(camera.controls));
+        expect(resolve(instead).warnings).toEqual([]);
+      }
+    },
+  );
 
   it('stand whole in the schema of a camera', async () => {
     const { examples } = (await jsonSchemaNamed('camera')) as { examples: { name: string }[] };

@@ -1,6 +1,7 @@
 import { computed, effect, signal } from '@preact/signals';
 import { Problem } from '../../../base/problem.js';
 import type { Camera } from '../../../camera/description.js';
+import { middleOf } from '../../../camera/dials.js';
 import { resolveSettings, type Settings, type SettingsFile } from '../../../camera/settings.js';
 import type { Polygon } from '../../../engine/mask.js';
 import { engine } from '../worker/bridge.js';
@@ -10,7 +11,6 @@ import { evidenceUnder } from './evidence.js';
 import { labels } from './labels.js';
 import { maskNow } from './mask-taken.js';
 import { followed, ground, groundOf, isHeld } from './replays.js';
-import { middleOf } from './settings.js';
 import { workspace } from './workspace.js';
 
 /** Where the settings come from that the dials are held against. */
@@ -67,7 +67,7 @@ export const keptReading = computed(() =>
 function keptOf(from: KeptFrom, camera: Camera): Kept {
   switch (from.kind) {
     case 'middle':
-      return ofFile('the dials at their middle', { version: 1, controls: middleOf(camera) }, camera);
+      return ofFile('the dials at their middle', { version: 1, controls: middleOf(camera.controls) }, camera);
     case 'dials':
       return ofFile('the dials as you kept them', from.file, camera);
     case 'recommended': {

@@ -1,7 +1,7 @@
 import { computed, signal } from '@preact/signals';
 import { Problem } from '../../../base/problem.js';
 import type { Camera } from '../../../camera/description.js';
-import { positionOf, positions } from '../../../camera/dials.js';
+import { middleOf, positionOf, positions } from '../../../camera/dials.js';
 import {
   type ResolvedSettings,
   resolveSettings,
@@ -19,7 +19,7 @@ export const turned = signal<Record<string, number>>({});
 
 export const controls = computed<Record<string, number>>(() => {
   const camera = workspace.value?.camera;
-  return camera ? { ...middleOf(camera), ...placed(camera, turned.value) } : {};
+  return camera ? { ...middleOf(camera.controls), ...placed(camera, turned.value) } : {};
 });
 
 const resolved = computed(() => {
@@ -65,15 +65,6 @@ export function turnTo(to: Settings & { mask?: Polygon[] }, site = clip.value?.s
     ),
   );
   return found.flatMap(([name, position]) => (position === undefined ? [name] : []));
-}
-
-/** Every dial at its middle, the lower of two. */
-export function middleOf(camera: Camera): Record<string, number> {
-  const dials = Object.entries(camera.controls).map(([name, dial]) => {
-    const all = positions(dial);
-    return [name, all[(all.length - 1) >> 1]!];
-  });
-  return Object.fromEntries(dials);
 }
 
 /** Only what is a dial of the camera at a position that it has. */
