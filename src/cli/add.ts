@@ -1,6 +1,7 @@
 import { dirname, join } from 'node:path';
 import { type Command, InvalidArgumentError } from 'commander';
 import { Problem } from '../base/problem.js';
+import { visibleName } from '../base/text.js';
 import { FASTEST, SLOWEST } from '../camera/description.js';
 import { PROJECT, projectAt } from '../files/project.js';
 import { add } from '../jobs/add.js';
@@ -39,6 +40,7 @@ export function addAdd(program: Command): void {
     .option(
       '--site <name>',
       `where the camera hung; where a ${PROJECT} stands beside the clip or in this folder, the clip is put into it`,
+      siteName,
     )
     .option(
       '--project',
@@ -103,6 +105,16 @@ async function projectToJoin(
   if (site !== undefined) return found;
   onWarning(`the clip is not put into ${found}, for nobody said of which spot it is; --site NAME does`);
   return null;
+}
+
+/** Letters of the name of a spot; it stands in messages, tables and names of files. */
+const LONGEST_NAME = 200;
+
+function siteName(text: string): string {
+  if (visibleName(text) === text && text.length <= LONGEST_NAME) return text;
+  throw new InvalidArgumentError(
+    `Expected a name in one line, of at most ${LONGEST_NAME} letters, such as "log pile".`,
+  );
 }
 
 function timesSource(text: string): string {

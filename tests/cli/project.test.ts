@@ -217,6 +217,10 @@ describe('what is wrong with a project is said in one line that names the place'
 });
 
 describe('add', () => {
+  it.each(['log\npile', 'x'.repeat(5000)])('refuses a name of a spot that is no name', (site) =>
+    refused(['add', 'bowl/frames', 'new', '--site', site], /Expected a name in one line, of at most 200/),
+  );
+
   const added = () => JSON.parse(readFileSync(join(garden, 'perchmark.json'), 'utf8'));
   const add = (dir: string, ...more: string[]) =>
     outside('add', 'garden/bowl/frames', dir, '--rate', '5', ...more);
