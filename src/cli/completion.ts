@@ -1,10 +1,10 @@
 import { Argument, type Command } from 'commander';
+import { say } from '../files/stdout.js';
 import { type CompletionDocument, shells } from '../jobs/documents/completion.js';
 import { bashScript } from './completion/bash.js';
 import { fishScript } from './completion/fish.js';
 import { type CommandNode, treeOf } from './completion/tree.js';
 import { zshScript } from './completion/zsh.js';
-import { say } from './stdout.js';
 
 type Shell = (typeof shells)[number];
 

@@ -1,6 +1,6 @@
 import { printedJson } from '../base/text.js';
+import { say } from '../files/stdout.js';
 import type { TerminalPorts } from './progress.js';
-import { say } from './stdout.js';
 import { shown } from './terminal.js';
 
 /** Prints a result: one JSON document with --json, else text for people. Nothing that a name holds acts on the terminal. */

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
+import { say } from '../files/stdout.js';
 import { jsonSchemaNamed, type SchemaListed, schemasListed } from '../jobs/schemas.js';
 import { examples } from './examples.js';
-import { say } from './stdout.js';
 import { strong } from './terminal.js';
 
 export function addSchema(program: Command): void {
