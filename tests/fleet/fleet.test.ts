@@ -180,7 +180,8 @@ describe.skipIf(!hasRedis)('a fleet', () => {
         if (line.includes('left to another')) stop.abort(new Error('seen'));
       },
     });
-    const options = { program: ownProgram(), leaseMs: LEASE, untilEmpty: true, patienceMs: -1, ports };
+    // It looks for progress every millisecond, so that no job is over before it looked.
+    const options = { program: ownProgram(), leaseMs: 3, untilEmpty: true, patienceMs: -1, ports };
     const impatient = await queueFor();
     await expect(inShared(() => workOn(impatient, options))).rejects.toThrow('seen');
     expect(said.at(-1)).toMatch(
