@@ -1,4 +1,5 @@
 import { figure, plural, significant } from '../base/figures.js';
+import type { EquallyGood } from '../fit/explained.js';
 import { FEWEST } from '../fit/record.js';
 import type { FitResult } from '../jobs/fit.js';
 import { areaText, equallyGoodText, referenceText } from '../words/fit-wording.js';
@@ -13,7 +14,8 @@ export function fitText(result: FitResult, written: readonly string[]): string {
   const { camera, settings, agreement, offset, drift, equallyGood, record, assumed, notes, heldOut } = result;
   const { width, height, rate, smooth } = camera.analysis;
   const { f1, matched, extra, missing, tolerance } = agreement;
-  const others = equallyGood.length - MOST_TOLD;
+  const besides = equallyGood.filter((one) => !isFound(one, result));
+  const others = besides.length - MOST_TOLD;
   return [
     strong(fold(headline(result))),
     fold(
@@ -33,13 +35,24 @@ export function fitText(result: FitResult, written: readonly string[]): string {
         ...(drift === 0 ? [] : [['drift', `${drift.toFixed(2)} s an hour`]]),
       ],
     ),
-    ...listed('As good as that:', equallyGood.slice(0, MOST_TOLD).map(equallyGoodText)),
+    ...listed('As good as that:', besides.slice(0, MOST_TOLD).map(equallyGoodText)),
     ...(others > 0 ? [`and ${plural(others, 'other')} (--json lists them all)`] : []),
     ...(record === null ? [] : [fold(`What would tell more: ${record}`)]),
     ...listed('Taken to be so:', assumed),
     ...notes.map((note) => fold(`${note.charAt(0).toUpperCase()}${note.slice(1)}.`)),
     ...writtenText(written),
   ].join('\n\n');
+}
+
+/** Whether a description is the one that was found, which stands among those as good. */
+function isFound(
+  { look, area, persistence: { from, to } }: EquallyGood,
+  { camera: { analysis, reference, area: counts }, settings: { persistence } }: FitResult,
+): boolean {
+  const { width, height, smooth, whileBusy } = look;
+  const sees = [width, height, smooth, area, referenceText({ ...look.reference, whileBusy })];
+  const found = [analysis.width, analysis.height, analysis.smooth, counts, referenceText(reference)];
+  return sees.join() === found.join() && from <= persistence && persistence <= to;
 }
 
 function headline({ clip, tells, fired: { onClip, afterPause }, agreement: { f1 } }: FitResult): string {
