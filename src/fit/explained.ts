@@ -4,7 +4,6 @@ import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
 import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
-import { type Course, predictedBy, priceOf, type Tried, wantedBy } from './course.js';
 import { type Look, lookName } from './look.js';
 import {
   type Best,
@@ -20,6 +19,8 @@ import {
   weightOf,
 } from './scores.js';
 import type { Told } from './told.js';
+import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
+import { wantedBy } from './wanted.js';
 
 /** Values between two ends, both of which do. */
 export interface Span {

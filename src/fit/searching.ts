@@ -1,0 +1,371 @@
+import type { Clip } from '../clip/open.js';
+import type { ColumnSource } from '../sweep/columns.js';
+import { lateness, type Tolerance } from './agreement.js';
+import { type Axes, axesAround, closeAxes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
+import { offsetsFor } from './beginning.js';
+import { busyBy } from './busy.js';
+import { type Clock, setRight } from './clock.js';
+import {
+  coarseReferences,
+  firstSize,
+  type Look,
+  referenceName,
+  referencesAround,
+  type Size,
+  sizesFor,
+  type WhileBusy,
+} from './look.js';
+import type { Looking, LookTried } from './looking.js';
+import { middleOfBest, scoreAll, slackFor, support, type Wanted } from './scores.js';
+import { seedOf } from './seeds.js';
+import type { Told } from './told.js';
+import { type Course, longestOf, nameOf, predictedBy, priceOf, type Tried } from './tried.js';
+import { wantedBy } from './wanted.js';
+
+/** What the owner knows of the camera beforehand. */
+export interface Known {
+  size: Size | null;
+  /** What the cooldown's dial offers; empty: anything. */
+  cooldowns: readonly number[];
+  /** Seconds that the camera is busy with its photos, whatever its cooldown. */
+  busy: number;
+  /** Frames a second; null: as the clip's. */
+  rate: number | null;
+}
+
+/** Grey levels: below is the noise of any sensor. */
+export const FLOOR = 3;
+/** Smoothing that is tried; wider is rare, and told by smaller sizes as well. */
+const SMOOTHS = [0, 1, 2, 3];
+/** Descriptions that go into the next round. */
+const CARRIED = 2;
+/** Closeness from which the first size leaves little open. */
+export const NEARLY_ALL = 0.99;
+
+/** A search at one rate of frames: what was tried by now, and what is tried next, step by step. */
+export class Searching {
+  private clock: Clock = { offset: 0, drift: 0 };
+  private readonly cooldowns: readonly number[];
+  private readonly sizesTried: Size[];
+  private readonly first: Size;
+  private readonly known = new Map<string, Tried>();
+  private floor = FLOOR;
+
+  constructor(
+    private readonly clip: Clip,
+    private readonly told: Told,
+    known: Known,
+    private readonly tolerance: Tolerance,
+    private readonly looking: Looking,
+  ) {
+    const frame = 1 / looking.rate;
+    const all = cooldownsFor(told.times, told.quantum + frame, frame, known.cooldowns);
+    const possible = all.filter((cooldown) => cooldown >= known.busy);
+    this.cooldowns = possible.length > 0 ? possible : [known.busy];
+    this.sizesTried = sizesFor(clip, known.size);
+    this.first = firstSize(this.sizesTried);
+  }
+
+  /** How near the best comes by now. */
+  get most(): number {
+    return this.ranked()[0]?.best.own ?? 0;
+  }
+
+  result(): Course {
+    const { looking, tolerance, cooldowns, floor } = this;
+    return { looking, tolerance, cooldowns, floor, tried: this.ranked() };
+  }
+
+  /** References at a small size; where on the clip the told times lie. */
+  async begin(): Promise<void> {
+    const looks = coarseReferences.map(
+      (reference): Look => ({
+        ...this.first,
+        smooth: 1,
+        reference,
+        whileBusy: 'continues',
+      }),
+    );
+    const tried = looks.map((look) => ({ look, busy: null }));
+    const sources = await this.looking.at(tried, this.floor);
+    const { times } = this.looking;
+    const { seconds } = this.clip;
+    const axes = this.coarse(this.first, this.cooldowns);
+    const window = this.tolerance.most + (DRIFT_PER_HOUR / 2) * (seconds / 3600);
+    const offsets = await offsetsFor(sources, times, this.told, seconds, axes, window);
+    let most = -1;
+    let clock = this.clock;
+    for (const { offset } of offsets) {
+      this.clock = { offset, drift: 0 };
+      this.known.clear();
+      for (const [i, one] of tried.entries()) await this.glance(one, sources[i]!, window);
+      const [best] = this.ranked();
+      if (!best || best.best.most <= most) continue;
+      most = best.best.most;
+      clock = await this.setRightBy(best, window);
+    }
+    this.clock = clock;
+    this.known.clear();
+    for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!);
+    this.takeClock();
+  }
+
+  /** References that depend on triggers, followed by the told times. */
+  async whileBusy(): Promise<void> {
+    const ranked = this.ranked();
+    const few = (ranked[0]?.best.most ?? 0) >= NEARLY_ALL ? ranked.slice(0, CARRIED) : ranked;
+    const looks: LookTried[] = [];
+    for (const { look } of few) looks.push(...(await this.stoppedAlike(look)));
+    await this.tryAll(looks);
+    this.takeClock();
+  }
+
+  /** The best references at every size and smoothing. */
+  async sizes(): Promise<void> {
+    const carried = carriedOn(this.ranked(), CARRIED);
+    const [best] = carried;
+    if (!best) return;
+    // Levels far below what was found are noise, and cost most of the time.
+    // It never falls again, for what was measured from it upwards is not measured anew.
+    this.floor = Math.max(this.floor, Math.floor(best.best.values.level / 4));
+    for (const size of this.sizesTried) {
+      const looks = carried.flatMap((one) =>
+        SMOOTHS.slice(0, 3).map((smooth) => this.like(one, { ...one.look, ...size, smooth })),
+      );
+      await this.tryAll(looks);
+    }
+    const [now] = this.ranked();
+    if (now && now.look.smooth === 2) await this.tryAll([this.like(now, { ...now.look, smooth: 3 })]);
+  }
+
+  /** What lies around the best: references, smoothing, what happens while busy. */
+  async between(): Promise<void> {
+    for (const round of [0, 1] as const) {
+      this.takeClock();
+      const best = carriedOn(this.ranked(), round === 0 ? 2 : 1);
+      await this.tryAll(best.flatMap((one) => this.around(one, round)));
+    }
+    for (let round = 0; round < (this.isRounded ? 2 : 1); round++) {
+      const looks: LookTried[] = [];
+      for (const { look } of carriedOn(this.ranked(), 1)) {
+        looks.push(
+          { look: { ...look, whileBusy: 'continues' }, busy: null },
+          ...(await this.stoppedAlike(look)),
+        );
+      }
+      await this.tryAll(looks);
+      this.takeClock();
+    }
+  }
+
+  /**
+   * What was found so far at every size, and the best of each upwards from there: which size and smoothing explain most shows
+   * only with a reference that is right, for coarse pixels forgive a wrong one.
+   */
+  async everySize(): Promise<void> {
+    const [best] = this.ranked();
+    if (!best) return;
+    for (const size of this.sizesTried) {
+      await this.tryAll(SMOOTHS.map((smooth) => this.like(best, { ...best.look, ...size, smooth })));
+      const there = this.ranked().filter(
+        ({ look, best: { own } }) =>
+          look.width === size.width && look.height === size.height && own >= this.most - WITHIN_REACH,
+      );
+      const smooths = [...new Set(there.map(({ look }) => look.smooth))];
+      for (const smooth of smooths.slice(0, this.isCheap(size) ? 2 : 1)) await this.climb(size, smooth);
+    }
+    this.takeClock();
+  }
+
+  /** References around the best of one size and smoothing, nearer and nearer. */
+  private async climb(size: Size, smooth: number): Promise<void> {
+    for (const round of [0, 1, 2] as const) {
+      const there = this.ranked().find(
+        ({ look }) => look.width === size.width && look.height === size.height && look.smooth === smooth,
+      );
+      if (!there) return;
+      const references = referencesAround(there.look.reference, round);
+      await this.tryAll(references.map((reference) => this.like(there, { ...there.look, reference })));
+    }
+  }
+
+  private isCheap({ width, height }: Size): boolean {
+    return width * height * this.looking.times.length <= CHEAP;
+  }
+
+  /** References near its own, at its own smoothing and, where that costs little, at the next ones too. */
+  private around(one: Tried, round: 0 | 1): LookTried[] {
+    const { look } = one;
+    const isCheap = this.isCheap(look);
+    const references = [look.reference, ...referencesAround(look.reference, round)];
+    const smooths = SMOOTHS.filter((smooth) => Math.abs(smooth - look.smooth) <= (round === 0 ? 1 : 0));
+    return references.flatMap((reference, i) =>
+      smooths
+        .filter((smooth) => isCheap || i === 0 || smooth === look.smooth)
+        .map((smooth) => this.like(one, { ...look, reference, smooth })),
+    );
+  }
+
+  private like({ busy }: Tried, look: Look): LookTried {
+    return { look, busy };
+  }
+
+  /** The same look, its reference stopped while busy, for the longest cooldowns that may be meant. */
+  private async stoppedAlike(look: Look): Promise<LookTried[]> {
+    const fired = await this.firedAtFrames();
+    const { times } = this.looking;
+    const cooldowns = this.cooldowns.filter((cooldown) => cooldown > 0).slice(-BUSY_TRIED);
+    return (['frozen', 'restarts'] as const).flatMap((whileBusy: Exclude<WhileBusy, 'continues'>) =>
+      cooldowns.map((cooldown) => ({
+        look: { ...look, whileBusy },
+        busy: busyBy(times, fired, whileBusy, cooldown),
+      })),
+    );
+  }
+
+  /** Whether times are rounded so that the frame which fired is not known. */
+  private get isRounded(): boolean {
+    return this.told.quantum * this.looking.rate > 1.5;
+  }
+
+  /** The fired times; where they are rounded, each at the time at which the best description so far fires near it. */
+  private async firedAtFrames(): Promise<Float64Array> {
+    const { fired, tolerance } = this.wanted();
+    const [best] = this.ranked();
+    if (!this.isRounded || !best) return fired;
+    const predicted = await predictedBy(best, best.best.values, this.looking.times);
+    const atFrames = fired.slice();
+    for (const { place, at } of lateness(fired, predicted, tolerance)) atFrames[place] = at;
+    return atFrames;
+  }
+
+  private async tryAll(all: readonly LookTried[]): Promise<void> {
+    const fresh = new Map(all.map((one) => [nameOf(one), one]));
+    for (const name of this.known.keys()) fresh.delete(name);
+    const list = [...fresh.values()];
+    const sources = await this.looking.at(list, this.floor);
+    for (const [i, one] of list.entries()) await this.hold(one, sources[i]!);
+  }
+
+  /** Holds one description against the told times under few values. */
+  private async glance(one: LookTried, source: ColumnSource, window: number): Promise<void> {
+    const { width, height } = one.look;
+    const axes = fewestAxes(this.floor, width * height, this.cooldowns);
+    const wanted = this.wanted(window);
+    const scores = scoreAll(await source.bothColumns(axes.levels), this.looking.times, axes, wanted);
+    const best = middleOfBest(scores, wanted.fired.length);
+    if (best) this.known.set(nameOf(one), { ...one, source, best, clock: this.clock, worth: best.own });
+  }
+
+  /** Holds one description against the told times, coarsely and then around its best. */
+  private async hold(one: LookTried, source: ColumnSource): Promise<void> {
+    const { times } = this.looking;
+    const wanted = this.wanted();
+    const cooldowns = this.cooldownsOf(one);
+    const coarse = this.coarse(one.look, cooldowns);
+    const { length } = wanted.fired;
+    const coarseColumns = await source.bothColumns(coarse.levels);
+    const all = scoreAll(coarseColumns, times, coarse, wanted);
+    const first = middleOfBest(all, length);
+    if (!first) return;
+    const pixels = one.look.width * one.look.height;
+    const seed = seedOf(coarseColumns, times, coarse, wanted);
+    const start = seed && seed.own > first.most ? seed.values : first.values;
+    const near = axesAround(start, this.floor, pixels, cooldowns);
+    const columns = await source.bothColumns(near.levels);
+    let scores = scoreAll(columns, times, near, wanted);
+    let best = middleOfBest(scores, length) ?? first;
+    const peak = seedOf(columns, times, near, wanted);
+    if (peak && peak.own > best.most) {
+      // Narrower than the steps around it.
+      const close = closeAxes(peak.values, this.floor, pixels, cooldowns);
+      const closely = scoreAll(await source.bothColumns(close.levels), times, close, wanted);
+      const found = middleOfBest(closely, length);
+      if (found && found.own > best.own) {
+        scores = closely;
+        best = found;
+      }
+    }
+    let { clock } = this;
+    for (let round = 0; round < CLOCK_ROUNDS; round++) {
+      const next = await this.setRightBy({ source, best, clock });
+      const by = scoreAll(columns, times, near, this.wanted(undefined, next));
+      const again = middleOfBest(by, length);
+      if (!again || again.own <= best.own) break;
+      scores = by;
+      best = again;
+      clock = next;
+    }
+    // The values around reach equally far for each, so that what they support may be compared; near its best counts most.
+    const firm = support(scores, best.own, length) - best.own;
+    const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
+    this.known.set(nameOf(one), { ...one, source, best, clock, worth });
+  }
+
+  private cooldownsOf({ busy }: LookTried): readonly number[] {
+    if (!busy) return this.cooldowns;
+    const [trigger, until] = longestOf(busy.stretches);
+    return this.cooldowns.filter((cooldown) => cooldown >= until - trigger - 1e-6).slice(0, 2);
+  }
+
+  private coarse({ width, height }: Size, cooldowns: readonly number[]): Axes {
+    return coarseAxes(this.floor, width * height, cooldowns);
+  }
+
+  private wanted(window = this.tolerance.most, clock = this.clock): Wanted {
+    const tolerance = { ...this.tolerance, most: Math.max(window, this.tolerance.most) };
+    return wantedBy(this.told, clock, tolerance, [0, this.clip.seconds]);
+  }
+
+  private ranked(): Tried[] {
+    return [...this.known.values()].sort((a, b) => b.worth - a.worth);
+  }
+
+  /** The clock by which the times lie around those that a description fires. */
+  private async setRightBy(
+    one: Pick<Tried, 'source' | 'best' | 'clock'>,
+    window = this.tolerance.most,
+  ): Promise<Clock> {
+    const predicted = await predictedBy(one, one.best.values, this.looking.times);
+    const { fired, tolerance } = this.wanted(window, one.clock);
+    return setRight(one.clock, lateness(fired, predicted, tolerance));
+  }
+
+  /** What comes next is tried by the clock of the best so far. */
+  private takeClock(): void {
+    this.clock = this.ranked()[0]?.clock ?? this.clock;
+  }
+}
+
+/**
+ * The best few of unlike references that go on whatever is photographed, among many the best of the other kind; and the best that
+ * stops while busy, unless the first leave nothing open. The two do not compete: what is followed by the told times knows something of them.
+ */
+function carriedOn(tried: readonly Tried[], most: number): Tried[] {
+  const unlike = new Map<string, Tried>();
+  for (const one of tried) {
+    const name = `${referenceName(one.look.reference)} ${one.look.whileBusy}`;
+    if (!unlike.has(name)) unlike.set(name, one);
+  }
+  const each = [...unlike.values()];
+  const goOn = each.filter(({ look }) => look.whileBusy === 'continues');
+  const few = goOn.slice(0, most);
+  const kind = few[0]?.look.reference.kind;
+  const other = most === CARRIED && goOn.find(({ look }) => look.reference.kind !== kind);
+  const [stopped] = each.filter(({ look }) => look.whileBusy !== 'continues');
+  const isOpen = stopped !== undefined && !(few[0] && few[0].best.own >= NEARLY_ALL);
+  return [...new Set([...few, ...(other ? [other] : []), ...(isOpen ? [stopped] : [])])];
+}
+
+/** How much it counts that many values around the best do as well. */
+const FIRMNESS = 0.5;
+/** How often a description's own clock is set right. */
+const CLOCK_ROUNDS = 2;
+/** Of closeness: what lies farther below the best is not climbed from. */
+const WITHIN_REACH = 0.15;
+/** Pixels of all frames, below which one more description takes no more than a second or so. */
+const CHEAP = 6e7;
+/** Seconds an hour that a clock may drift, in the search for its offset. */
+const DRIFT_PER_HOUR = 1.5;
+/** Cooldowns under which references that depend on triggers are followed. */
+const BUSY_TRIED = 2;

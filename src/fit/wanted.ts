@@ -1,0 +1,23 @@
+import type { Tolerance } from './agreement.js';
+import { type Clock, onClip } from './clock.js';
+import type { Wanted } from './scores.js';
+import type { Told } from './told.js';
+
+/** Seconds within which a predicted time is right, where nobody says: what rounding and three frames leave open. */
+export function toleranceFor(told: Told, rate: number, given: number | undefined): Tolerance {
+  const free = told.quantum / 2 + 0.6 / rate;
+  return { free, most: given ?? Math.max(0.5, told.quantum / 2 + 1.5 / rate) };
+}
+
+/** The told times on the clip, as far as they lie on it. */
+export function wantedBy(
+  { times }: Told,
+  clock: Clock,
+  tolerance: Tolerance,
+  [from, to]: readonly [number, number],
+): Wanted {
+  const fired = onClip(times, clock).filter(
+    (time) => time >= from - tolerance.most && time < to + tolerance.most,
+  );
+  return { fired, tolerance, from, to };
+}
