@@ -124,8 +124,10 @@ async function closely(one: Tried, course: Course, wanted: Wanted, slack: number
   const peak = middleOfBest(closely, wanted.fired.length);
   const isNarrow = peak !== null && peak.most > best.most + slack / 2;
   const found = isNarrow ? peak : best;
-  const worth = support(scores, found.own, wanted.fired.length) - priceOf(one.look, slack);
-  return { ...one, scores, worth, best: found, closed: null };
+  // Steps that pass over a narrow peak hold nothing that supports it.
+  const around = isNarrow ? closely : scores;
+  const worth = support(around, found.own, wanted.fired.length) - priceOf(one.look, slack);
+  return { ...one, scores: around, worth, best: found, closed: null };
 }
 
 /** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
