@@ -173,8 +173,7 @@ function asText(result: DemoResult, out: string, scenes: string): string {
     ...missedBird(result),
     ...(ownWeather ? [fold(inItsOwnWeather(ownWeather))] : []),
     [
-      strong('Files'),
-      `  in ${out}`,
+      `${strong('Files')} in ${out}`,
       ...files.map(([name, what]) => `  ${name.padEnd(NAME)}${what}`),
       `  the clips it was tuned on are in ${scenes}`,
     ].join('\n'),
