@@ -201,8 +201,8 @@ export class Cache {
   }
 }
 
-/** How often a folder is made again, should somebody remove it at that very moment. */
-const TRIES = 3;
+/** How often a folder is made again, should somebody remove it at that very moment: as others do who empty the cache meanwhile. */
+const TRIES = 20;
 /** What a write fails with where a folder is missing, or something else stands where a file or a folder belongs. */
 const IN_THE_WAY = ['ENOENT', 'ENOTDIR', 'EISDIR', 'ENOTEMPTY', 'EEXIST', 'ELOOP'];
 
