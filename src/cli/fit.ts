@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { openOutput } from '../files/output.js';
+import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
 import { fitDocument, fit as fitTo } from '../jobs/fit.js';
 import { openCamera } from '../jobs/open.js';
@@ -14,6 +14,7 @@ import { terminalPorts } from './progress.js';
 interface Options {
   fired: string;
   camera?: string;
+  settings?: string;
   tolerance?: number;
   write?: string;
   force?: true;
@@ -35,6 +36,10 @@ export function addFit(program: Command): void {
     .option(
       '--camera <file>',
       'what is known of the camera: dials, lens, power, its size of analysis as a first guess',
+    )
+    .option(
+      '--settings <file>',
+      'with --camera: what its dials stood at meanwhile; it is said how the two fire as they are. Left out: its dials are turned',
     )
     .option(
       '--tolerance <seconds>',
@@ -59,18 +64,28 @@ export function addFit(program: Command): void {
 
 async function run(clip: string, options: Options): Promise<void> {
   const ports = await terminalPorts();
-  const { fired, camera: file, tolerance, write } = options;
+  const { fired, camera: file, settings, tolerance, write } = options;
   const camera = file === undefined ? undefined : await openCamera(file);
   if (write !== undefined) await openOutputFolder('--write', write);
-  const rules = rulesFor([clip, fired, file], options, ports);
+  const rules = rulesFor([clip, fired, file, settings], options, ports);
   const named = (name: string) =>
     write === undefined ? null : openOutput('--write', join(write, name), rules);
   const [cameraFile, settingsFile] = [await named('camera.json'), await named('settings.json')];
-  const result = await fitTo({ clip, fired, camera, tolerance }, ports);
+  const result = await fitTo({ clip, fired, camera, settings, tolerance }, ports);
   const document = fitDocument(result);
-  await cameraFile?.write(json(document.camera));
-  await settingsFile?.write(json(document.settings));
-  const written = [cameraFile, settingsFile].flatMap((output) => (output ? [output.path] : []));
+  const isTold = result.tells === 'enough';
+  const files = [
+    [cameraFile, document.camera],
+    [settingsFile, document.settings],
+  ] as const;
+  const wanted = files.flatMap(([output, content]) =>
+    output && isTold ? [[output, json(content)] as const] : [],
+  );
+  await writeTogether(wanted);
+  const written = wanted.map(([{ path }]) => path);
+  if (write !== undefined && !isTold) {
+    ports.onWarning(`${clip}: too little to tell, so nothing is written into ${write}`);
+  }
   print(
     options,
     ports,
