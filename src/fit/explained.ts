@@ -48,8 +48,8 @@ export interface Explained {
   clock: Clock;
   tolerance: Tolerance;
   agreement: Agreement;
-  /** Told times on the clip. */
-  fired: number;
+  /** Told times on the clip, by its clock, rising. */
+  fired: Float64Array;
   /** Best first; the one chosen is within the first. */
   equallyGood: EquallyGood[];
   /** F1 over the last third when all was chosen by the rest; null where that holds too few. */
@@ -102,7 +102,7 @@ export async function explain(
     clock: best.clock,
     tolerance,
     agreement: agreementOf(wanted.fired, predicted, tolerance),
-    fired: wanted.fired.length,
+    fired: wanted.fired,
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };

@@ -63,11 +63,13 @@ export const fitSchema = z.strictObject({
       afterPause: z
         .int()
         .min(0)
-        .describe('of the triggers, those that did not come as soon as it could fire again'),
+        .describe('of those on the clip, the ones that did not come as soon as it could fire again'),
       photosEach: z.int().min(1),
     })
     .describe('what was given'),
-  tells: z.enum(['enough', 'too few']).describe('too few: below ten triggers'),
+  tells: z
+    .enum(['enough', 'too few'])
+    .describe('too few: below ten triggers on the clip, or below ten of them after a pause'),
   heldOut: share
     .nullable()
     .describe(
