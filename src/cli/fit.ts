@@ -7,7 +7,7 @@ import { openCamera } from '../jobs/open.js';
 import { examples } from './examples.js';
 import { fitText } from './fit-text.js';
 import { between } from './numbers.js';
-import { FORCE, rulesFor } from './outputs.js';
+import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 
@@ -16,6 +16,7 @@ interface Options {
   camera?: string;
   settings?: string;
   tolerance?: number;
+  report?: string;
   write?: string;
   force?: true;
   json?: true;
@@ -46,6 +47,10 @@ export function addFit(program: Command): void {
       'within which a predicted time is right; left out: by how the times are rounded',
       between(0.001, 60, 'a number of seconds'),
     )
+    .option(
+      '--report <file>',
+      'also write one HTML file: its times against those of the camera, and what explains them',
+    )
     .option('--write <dir>', 'also write camera.json and settings.json into this folder')
     .option(...FORCE)
     .option('--json', 'one JSON document on standard output')
@@ -67,7 +72,9 @@ async function run(clip: string, options: Options): Promise<void> {
   const { fired, camera: file, settings, tolerance, write } = options;
   const camera = file === undefined ? undefined : await openCamera(file);
   if (write !== undefined) await openOutputFolder('--write', write);
-  const rules = rulesFor([clip, fired, file, settings], options, ports);
+  const reads = [clip, fired, file, settings];
+  const rules = rulesFor(reads, options, ports);
+  const { report } = await openOutputs({ report: options.report }, reads, options, ports);
   const named = (name: string) =>
     write === undefined ? null : openOutput('--write', join(write, name), rules);
   const [cameraFile, settingsFile] = [await named('camera.json'), await named('settings.json')];
@@ -82,7 +89,12 @@ async function run(clip: string, options: Options): Promise<void> {
     output && isTold ? [[output, json(content)] as const] : [],
   );
   await writeTogether(wanted);
-  const written = wanted.map(([{ path }]) => path);
+  if (report) {
+    // Loaded only where it is asked for: what draws takes long to load.
+    const { fitReportHtml } = await import('../report/fit-report.js');
+    await report.write(fitReportHtml(result));
+  }
+  const written = [...(report ? [report.path] : []), ...wanted.map(([{ path }]) => path)];
   if (write !== undefined && !isTold) {
     ports.onWarning(`${clip}: too little to tell, so nothing is written into ${write}`);
   }

@@ -5,6 +5,7 @@ import { dialFor, positions, valueAt } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import { busyFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
+import type { Moment } from '../fit/agreement.js';
 import { settingsOf } from '../fit/closed.js';
 import { rateOf, search } from '../fit/course.js';
 import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
@@ -50,6 +51,10 @@ export interface FitResult {
   /** Seconds an hour that the camera's clock gains on the clip's. */
   drift: number;
   agreement: Explained['agreement'] & { tolerance: number };
+  /** When the camera fired and when this description does, in seconds of the clip. */
+  moments: Moment[];
+  /** Of the clip. */
+  seconds: number;
   /** How the camera given does as it stands; null where none was given, or it has no dials to turn. */
   asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
@@ -122,11 +127,11 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     );
   }
   const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
-  return resultOf(clip.dir, explained, told, base, course, given);
+  return resultOf(clip, explained, told, base, course, given);
 }
 
 function resultOf(
-  clip: string,
+  clip: Clip,
   explained: Explained,
   told: Told,
   base: Camera | null,
@@ -137,12 +142,14 @@ function resultOf(
   const { camera, notes } = fittedCamera(explained, base, told.burst);
   const paused = afterPause(fired, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
   return {
-    clip,
+    clip: clip.dir,
     camera,
     settings: settingsOf(look, values),
     offset: round(clock.offset),
     drift: round(clock.drift * 3600),
     agreement: { ...agreement, tolerance: round(tolerance.most) },
+    moments: explained.moments.map(({ time, is }) => ({ time: round(time), is })),
+    seconds: clip.seconds,
     asGiven: given && { ...given, offset: round(given.offset) },
     fired: {
       given: told.given,

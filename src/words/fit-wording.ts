@@ -102,6 +102,13 @@ export function asGivenText({ asGiven }: Pick<FitResult, 'asGiven'>): string | n
   return `Your description, as given: ${matched} of ${plural(matched + missing, 'trigger')}, and ${extra} more, ${how}; offset ${offset.toFixed(1)} s. ${says}`;
 }
 
+/** What the offset is, in a sentence. */
+export function offsetText({ offset, drift, agreement: { tolerance } }: FitResult): string {
+  const runs = drift === 0 ? '' : `, and gains ${drift.toFixed(2)} s an hour`;
+  const way = offset < 0 ? 'before' : 'after';
+  return `The camera's times lie ${Math.abs(offset).toFixed(1)} s ${way} those of the clip (its clock and its shutter lag together, which photos cannot tell apart)${runs}. They are drawn by that; a time counts as the same within ${figure(tolerance)} s.`;
+}
+
 /** What is as good as the description that was found, which stands among the equally good. */
 export function besidesFound(result: Pick<FitResult, 'camera' | 'settings' | 'equallyGood'>): EquallyGood[] {
   return result.equallyGood.filter((one) => !isFound(one, result));

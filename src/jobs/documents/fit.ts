@@ -33,6 +33,17 @@ export const fitSchema = z.strictObject({
       tolerance: z.number().gt(0).describe('seconds within which a predicted time is right'),
     })
     .describe('of the description found with the times on the clip'),
+  moments: z
+    .array(
+      z.strictObject({
+        time: z.number().describe('seconds on the clip'),
+        is: z
+          .enum(['matched', 'missing', 'extra'])
+          .describe('fired and predicted, at its fired time; fired only; predicted only'),
+      }),
+    )
+    .describe('every fired time on the clip, by the offset found, and every predicted one'),
+  seconds: z.number().gt(0).describe('how long the clip is'),
   asGiven: z
     .strictObject({
       settings: z
