@@ -59,7 +59,7 @@ export interface FitResult {
   asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
-  /** F1 on the last third of the clip, all being chosen by the first two; null: too few times for that. */
+  /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
   record: string | null;

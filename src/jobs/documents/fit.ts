@@ -84,7 +84,7 @@ export const fitSchema = z.strictObject({
   heldOut: share
     .nullable()
     .describe(
-      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two; null: too few for that',
+      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
     ),
   equallyGood: z
     .array(
