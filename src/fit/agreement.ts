@@ -127,3 +127,10 @@ export function momentsOf(
   ];
   return moments.sort((a, b) => a.time - b.time);
 }
+
+/** F1 of the moments from a time on; of pairs across it, those that were fired after it. */
+export function f1From(moments: readonly Moment[], from: number): number {
+  const after = moments.filter(({ time }) => time >= from);
+  const matched = after.filter(({ is }) => is === 'matched').length;
+  return after.length === 0 ? 0 : (2 * matched) / (after.length + matched);
+}

@@ -138,6 +138,9 @@ const ROUND = [
   100, 120, 150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
 ];
 const MOST_COOLDOWNS = 12;
+/** Of them those that are usual, and so many of the longest: where something keeps firing it, the longest is meant. */
+const USUAL = [0, 2, 5, 10];
+const LONGEST = 3;
 
 /**
  * Cooldowns that may be meant: none can be longer than the shortest gap between fired times.
@@ -162,7 +165,19 @@ export function cooldownsFor(
   const round = ROUND.filter((cooldown) => cooldown <= most);
   // Of those that nothing tells apart the round one is meant.
   const isBetween = gap < Number.POSITIVE_INFINITY && gap - frame > (round.at(-1) ?? 0) + ROUND_ENOUGH;
-  return [...round.slice(-MOST_COOLDOWNS), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
+  return [...spread(round), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
+}
+
+/** A few of many, from the least to the most: where visits are rare nothing tells a short cooldown from a long one. */
+function spread(all: readonly number[]): number[] {
+  if (all.length <= MOST_COOLDOWNS) return [...all];
+  const isKept = (one: number) => USUAL.includes(one) || all.indexOf(one) >= all.length - LONGEST;
+  const others = all.filter((one) => !isKept(one));
+  const step = others.length / (MOST_COOLDOWNS - (all.length - others.length));
+  return all.filter((one) => {
+    const at = others.indexOf(one);
+    return at === -1 || Math.floor((at + 1) / step) > Math.floor(at / step);
+  });
 }
 
 /** Seconds from a round cooldown within which no other one is tried. */

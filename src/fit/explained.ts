@@ -1,6 +1,6 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
-import { type Agreement, agreementOf, type Moment, momentsOf, type Tolerance } from './agreement.js';
+import { type Agreement, agreementOf, f1From, type Moment, momentsOf, type Tolerance } from './agreement.js';
 import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
@@ -21,7 +21,7 @@ import {
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
 import { upperLimit } from './upper-limit.js';
-import { wantedBy } from './wanted.js';
+import { upTo, wantedBy } from './wanted.js';
 
 /** Values between two ends, both of which do. */
 export interface Span {
@@ -52,11 +52,14 @@ export interface Explained {
   tolerance: Tolerance;
   agreement: Agreement;
   moments: Moment[];
-  /** Told times on the clip. */
-  fired: number;
+  /** Told times on the clip, by its clock, rising. */
+  fired: Float64Array;
   /** Best first; the one chosen is within the first. */
   equallyGood: EquallyGood[];
-  /** F1 over the last third when all was chosen by the rest; null where that holds too few. */
+  /**
+   * F1 over the last third when threshold, area, persistence and cooldown are chosen by the rest; how it compares, its frames and the
+   * clock come from all of the clip. Null where either part holds too few, and where the reference depends on triggers.
+   */
   heldOut: number | null;
 }
 
@@ -110,7 +113,7 @@ export async function explain(
     tolerance,
     agreement: agreementOf(wanted.fired, predicted, tolerance),
     moments: momentsOf(wanted.fired, predicted, tolerance),
-    fired: wanted.fired.length,
+    fired: wanted.fired,
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };
@@ -125,9 +128,7 @@ async function limitOf({ source, best: { values } }: Finalist, times: Float64Arr
 async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
   const { values } = one.best;
   const pixels = one.look.width * one.look.height;
-  const cooldowns = one.busy
-    ? [values.cooldown]
-    : course.cooldowns.filter((cooldown) => cooldown >= values.cooldown / 2);
+  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
   const axes = fineAxes(values, course.floor, pixels, cooldowns);
   const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
   const best = middleOfBest(scores, wanted.fired.length);
@@ -169,7 +170,9 @@ async function replayClosed(
     const tried: Closed[] = [];
     let { values } = finalist.best;
     for (let round = 0; round < 2; round++) {
-      const around = valuesAround(values, course.cooldowns);
+      const known = tried.map((one) => one.values);
+      const around = valuesAround(values, course.cooldowns, known);
+      if (around.length === 0) break;
       tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
       values = bestOf(tried).values;
       if (bestOf(tried).close >= 1 - slack) break;
@@ -270,7 +273,10 @@ function widened({ from, to }: Span, x: number): Span {
   return { from: Math.min(from, x), to: Math.max(to, x) };
 }
 
-/** How the choice does on the last third of the clip when it is made by the rest. */
+/**
+ * How the choice does on the last third of the clip when it is made by the rest; null where it follows the told times, for
+ * then it would know those of the last third.
+ */
 async function heldOut(
   clip: Clip,
   told: Told,
@@ -279,27 +285,21 @@ async function heldOut(
 ): Promise<number | null> {
   const cut = (2 * clip.seconds) / 3;
   const [best] = held;
-  if (!best) return null;
-  const before = wantedBy(told, best.clock, tolerance, [0, cut]);
-  const after = wantedBy(told, best.clock, tolerance, [cut, clip.seconds]);
-  if (Math.min(before.fired.length, after.fired.length) < FEWEST_HELD_OUT) return null;
+  if (!best || best.busy) return null;
+  const wantedOf = ({ clock }: Finalist) => wantedBy(told, clock, tolerance, [0, clip.seconds]);
+  const { fired } = wantedOf(best);
+  const before = fired.filter((time) => time < cut).length;
+  if (Math.min(before, fired.length - before) < FEWEST_HELD_OUT) return null;
   let most: { one: Finalist; best: Best } | null = null;
   for (const one of held.slice(0, MOST_HELD_OUT)) {
-    // Followed by all of the told times, it would know those of the last third.
     if (one.busy) continue;
     const { axes } = one.scores;
-    const here = wantedBy(told, one.clock, tolerance, [0, cut]);
+    const here = upTo(wantedOf(one), cut);
     const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here);
     const found = middleOfBest(scores, here.fired.length);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;
-  const predicted = (await predictedBy(most.one, most.best.values, looking.times)).filter(
-    (time) => time >= cut,
-  );
-  return agreementOf(
-    wantedBy(told, most.one.clock, tolerance, [cut, clip.seconds]).fired,
-    predicted,
-    tolerance,
-  ).f1;
+  const predicted = await predictedBy(most.one, most.best.values, looking.times);
+  return f1From(momentsOf(wantedOf(most.one).fired, predicted, tolerance), cut);
 }

@@ -1,6 +1,7 @@
 import { Problem } from '../base/problem.js';
+import { zoneOf } from '../base/time.js';
 import { type Burst, burstsIn } from './bursts.js';
-import { type Stamp, zoneOf } from './stamps.js';
+import type { Stamp } from './stamps.js';
 import { offsetsOf, quantumOf, type Told } from './told.js';
 
 /** What is known of the clip that times are placed on. */
@@ -20,7 +21,7 @@ const FARTHEST = 26 * HOUR;
  * Times as they were told, placed on a clip as far as anything says where.
  * @param file that they came from, for messages
  * @param burst what the owner says of the camera's bursts
- * @throws Problem 'bad-times' where seconds and dates stand side by side
+ * @throws Problem 'bad-times' where seconds and dates, or dates of known and unknown zones, stand side by side
  */
 export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, burst: Burst | null): Told {
   const assumed: string[] = [];
@@ -35,7 +36,7 @@ export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, 
   const { seconds, isPlaced } = kinds.has('clip')
     ? { seconds: dated.map((stamp) => stamp.seconds), isPlaced: true }
     : byStart(dated, clip, file, assumed);
-  const sorted = [...new Set(seconds)].sort((a, b) => a - b);
+  const sorted = seconds.sort((a, b) => a - b);
   const quantum = quantumOf(sorted);
   const { times, burst: found } = burstsIn(sorted, quantum, burst);
   const first = isPlaced ? 0 : (times[0] ?? 0);
@@ -122,7 +123,15 @@ function byStart(
   file: string,
   assumed: string[],
 ): { seconds: number[]; isPlaced: boolean } {
+  const zoned = stamps.map((stamp) => stamp.from === '1970' && stamp.zone !== null);
+  const without = zoned.filter((hasZone) => !hasZone).length;
   if (start === undefined) {
+    if (without > 0 && without < stamps.length) {
+      throw new Problem(
+        'bad-times',
+        `${file}: expected a zone behind all dates and times or behind none, for clip.json has no "start" that would tell it, found ${without} of ${stamps.length} without; write all of them alike`,
+      );
+    }
     assumed.push(
       'where on the clip the fired times lie is found by how well they fit, for clip.json has no "start"; the offset is counted from the first of them',
     );
@@ -130,15 +139,14 @@ function byStart(
   }
   const begin = Date.parse(start) / 1000;
   const zone = zoneOf(start);
-  const hasZone = (stamp: Stamp) => stamp.from === '1970' && stamp.zone !== null;
-  const without = stamps.filter((stamp) => !hasZone(stamp)).length;
   if (without > 0) {
     assumed.push(`fired times without a zone are by the clock of the clip's start (${start})`);
   }
-  const seconds = stamps.map((stamp) => stamp.seconds - begin - (hasZone(stamp) ? 0 : 60 * zone));
+  const seconds = stamps.map((stamp, i) => stamp.seconds - begin - (zoned[i] ? 0 : 60 * zone));
+  const shiftedBy = (shift: number) => seconds.map((time, i) => (zoned[i] ? time : time - shift));
   const { lowest, highest } = offsetsOf({ times: [], isPlaced: true }, length);
   const within = (shift: number) =>
-    seconds.filter((time) => time - shift >= lowest && time - shift <= length + highest).length;
+    shiftedBy(shift).filter((time) => time >= lowest && time <= length + highest).length;
   if (within(0) > 0 || without === 0) return { seconds, isPlaced: true };
   // A clock in another zone is off by quarters of an hour: the nearest that brings times onto the clip.
   let best = 0;
@@ -151,5 +159,5 @@ function byStart(
   assumed.push(
     `the camera's clock is ${hours} h ${best > 0 ? 'ahead of' : 'behind'} that of the clip's start, as if set to another zone: by the start's own none of the times would lie on the clip`,
   );
-  return { seconds: seconds.map((time) => time - best), isPlaced: true };
+  return { seconds: shiftedBy(best), isPlaced: true };
 }

@@ -10,8 +10,9 @@ export const FEWEST = 10;
  * @param cooldown seconds
  * @param slack seconds that nobody can tell apart
  */
-export function afterPause(times: readonly number[], cooldown: number, slack: number): number {
-  return times.filter((time, i) => i === 0 || time - times[i - 1]! > cooldown + slack).length;
+export function afterPause(times: ArrayLike<number>, cooldown: number, slack: number): number {
+  const all = Array.from(times);
+  return all.filter((time, i) => i === 0 || time - all[i - 1]! > cooldown + slack).length;
 }
 
 /** Of the smaller end, by which a span is wide enough to matter. */
@@ -25,7 +26,7 @@ export function whatToRecord({
   equallyGood,
   fired,
   paused,
-}: Pick<Explained, 'equallyGood' | 'fired'> & { paused: number }): string | null {
+}: Pick<Explained, 'equallyGood'> & { fired: number; paused: number }): string | null {
   const ways = waysToTell(equallyGood);
   const more =
     fired < FEWEST

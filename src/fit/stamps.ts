@@ -20,6 +20,9 @@ const EITHER_FIRST = /^\d{1,2}[/-]\d{1,2}[/-]\d{4}/;
 const TIME_OF_DAY = /^(?:[01]?\d|2[0-3]):[0-5]\d:[0-5]\d(?:\.\d+)?$/;
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 
+/** Minutes; no clock of any place is farther from UTC. */
+const FARTHEST_ZONE = 18 * 60;
+
 export const EXPECTED =
   'seconds from the start of the clip, such as 72.4 or 1:12.4, or a date and time, such as 2026-05-04T06:11:12+01:00';
 
@@ -76,13 +79,8 @@ export function stampOf(found: unknown, where: string): Stamp {
   if (Number.isNaN(moment.getTime()) || moment.toISOString() !== iso)
     return refuse('; there is no such day or time');
   const ahead = (sign === '-' ? -1 : 1) * (60 * Number(hours) + Number(minutes));
+  if (Number(minutes) > 59 || Math.abs(ahead) > FARTHEST_ZONE) return refuse('; there is no such zone');
   const zone = zulu === undefined && sign === undefined ? null : ahead;
   const told = moment.getTime() / 1000 + Number(`0${decimals}`);
   return { from: '1970', seconds: told - 60 * (zone ?? 0), zone };
-}
-
-/** Minutes that the clock of an RFC 3339 time is ahead of UTC. */
-export function zoneOf(start: string): number {
-  const [, sign, hours = '0', minutes = '0'] = /([+-])(\d\d):?(\d\d)$/.exec(start) ?? [];
-  return (sign === '-' ? -1 : 1) * (60 * Number(hours) + Number(minutes));
 }

@@ -21,3 +21,8 @@ export function wantedBy(
   );
   return { fired, tolerance, from, to };
 }
+
+/** What is wanted of the first part alone. */
+export function upTo(wanted: Wanted, to: number): Wanted {
+  return { ...wanted, fired: wanted.fired.filter((time) => time < to), to };
+}

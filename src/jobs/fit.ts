@@ -1,8 +1,9 @@
 import { plural, significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
-import { positions, valueAt } from '../camera/dials.js';
+import { dialFor, positions, valueAt } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
+import { busyFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
 import type { Moment } from '../fit/agreement.js';
 import { settingsOf } from '../fit/closed.js';
@@ -13,7 +14,7 @@ import { readFired } from '../fit/read-fired.js';
 import { afterPause, FEWEST, whatToRecord } from '../fit/record.js';
 import type { Known } from '../fit/searching.js';
 import { stampOf } from '../fit/stamps.js';
-import type { Told } from '../fit/told.js';
+import { FARTHEST_OFF, type Told } from '../fit/told.js';
 import type { Course } from '../fit/tried.js';
 import { toleranceFor } from '../fit/wanted.js';
 import { type AsGiven, asGiven } from './fit/as-given.js';
@@ -58,7 +59,7 @@ export interface FitResult {
   asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
-  /** F1 on the last third of the clip, all being chosen by the first two; null: too few times for that. */
+  /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
   record: string | null;
@@ -95,6 +96,12 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     typeof fired === 'string'
       ? await readFired(fired, open)
       : fired.map((one, i) => stampOf(one, `fired: [${i}]`));
+  if (stamps.length === 0) {
+    throw new Problem(
+      'bad-times',
+      `${name}: expected times at which the camera fired, found none; write down when it did`,
+    );
+  }
   const told = placed(
     stamps,
     { start: clip.manifest.start, seconds: clip.seconds },
@@ -108,7 +115,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `${name}: expected fewer times than the clip has frames (${clip.times.length}), found ${told.times.length}; give the times at which the camera fired`,
     );
   }
-  const known = knownOf(base, clip.rate);
+  const known = knownOf(base, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
   const course = await search(clip, told, known, tolerance, open);
   open.onPhase(`${clip.dir}: choosing among ${course.tried.length} descriptions`);
@@ -133,7 +140,7 @@ function resultOf(
 ): FitResult {
   const { look, values, mostChanged, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
-  const paused = afterPause(told.times, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
+  const paused = afterPause(fired, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
   return {
     clip: clip.dir,
     camera,
@@ -147,17 +154,17 @@ function resultOf(
     fired: {
       given: told.given,
       triggers: told.times.length,
-      onClip: fired,
+      onClip: fired.length,
       afterPause: paused,
       photosEach: told.burst?.photos ?? 1,
     },
-    tells: Math.min(fired, paused) < FEWEST ? 'too few' : 'enough',
+    tells: Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough',
     heldOut,
     equallyGood,
-    record: whatToRecord({ ...explained, paused }),
+    record: whatToRecord({ equallyGood, fired: fired.length, paused }),
     assumed: told.assumed,
     notes: [
-      ...notesOn(told, fired),
+      ...notesOn(told, fired.length),
       ...notes,
       `${plural(tried.length, 'description')} were tried; a camera of another make needs its own recording`,
     ],
@@ -187,24 +194,25 @@ function refuseElsewhere(
   { manifest: { start }, seconds }: Pick<Clip, 'manifest' | 'seconds'>,
   file: string,
 ): void {
-  const isNear = told.times.some((time) => time > -120 && time < seconds + 120);
+  const isNear = told.times.some((time) => time > -FARTHEST_OFF && time < seconds + FARTHEST_OFF);
   if (!told.isPlaced || isNear) return;
   const [first, last] = [told.times[0]!, told.times.at(-1)!];
   throw new Problem(
     'bad-times',
-    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take a minute), found them from ${round(first)} to ${round(last)} s from its start; ${start === undefined ? 'times of day need "start" in clip.json: write it there' : 'check the camera\'s clock and "start" in clip.json'}`,
+    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take ${FARTHEST_OFF} s), found them from ${round(first)} to ${round(last)} s from its start; ${start === undefined ? 'times of day need "start" in clip.json: write it there' : 'check the camera\'s clock and "start" in clip.json'}`,
   );
 }
 
-function knownOf(base: Camera | null, clipRate: number): Known {
+/** What a description says beforehand: its rate is no guess, for lag and persistence are counted in its frames. */
+function knownOf(base: Camera | null, clip: Pick<Clip, 'times' | 'rate'>): Known {
   if (!base) return { size: null, cooldowns: [], busy: 0, rate: null };
-  const dial = Object.values(base.controls).find(({ sets }) => sets === 'cooldown');
+  const dial = dialFor(base.controls, 'cooldown')?.[1];
   const { width, height, rate } = base.analysis;
   return {
     size: { width, height },
     cooldowns: dial ? positions(dial).map((position) => valueAt(dial, position)) : [],
-    busy: base.shutterLag + (base.burst.photos - 1) * base.burst.interval,
-    rate: rate < clipRate * (1 - 1e-6) ? rate : null,
+    busy: busyFor(base, 0),
+    rate: Math.min(rate, rateOf(clip)),
   };
 }
 

@@ -74,15 +74,17 @@ export const fitSchema = z.strictObject({
       afterPause: z
         .int()
         .min(0)
-        .describe('of the triggers, those that did not come as soon as it could fire again'),
+        .describe('of those on the clip, the ones that did not come as soon as it could fire again'),
       photosEach: z.int().min(1),
     })
     .describe('what was given'),
-  tells: z.enum(['enough', 'too few']).describe('too few: below ten triggers'),
+  tells: z
+    .enum(['enough', 'too few'])
+    .describe('too few: below ten triggers on the clip, or below ten of them after a pause'),
   heldOut: share
     .nullable()
     .describe(
-      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two; null: too few for that',
+      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
     ),
   equallyGood: z
     .array(
