@@ -66,16 +66,21 @@ export function closeness(
   fired: Float64Array,
   predicted: ArrayLike<number>,
   count: number,
-  { most, free }: Tolerance,
+  tolerance: Tolerance,
 ): number {
   const all = fired.length + count;
   if (all === 0) return 0;
-  const slope = most > free ? (1 - AT_THE_EDGE) / (most - free) : 0;
   let worth = 0;
-  matchUp(fired, predicted, count, most, (i, j) => {
-    worth += 1 - slope * Math.max(0, Math.abs(predicted[j]! - fired[i]!) - free);
+  matchUp(fired, predicted, count, tolerance.most, (i, j) => {
+    worth += worthOf(Math.abs(predicted[j]! - fired[i]!), tolerance);
   });
   return (2 * worth) / all;
+}
+
+/** What a match is worth, of 1, whose two times lie so many seconds apart. */
+export function worthOf(apart: number, { most, free }: Tolerance): number {
+  if (apart <= free) return 1;
+  return 1 - ((1 - AT_THE_EDGE) * (apart - free)) / (most - free);
 }
 
 /** A fired time, by its place, and the time at which it was predicted. */

@@ -66,18 +66,61 @@ export interface Around {
   persistence: number;
 }
 
+/** A combination that others are tried around. */
+type Middle = Around & { kind: AreaKind };
+
+/** How far around some values others are tried, and in which steps (each at least so many times the one before). */
+interface Reach {
+  levels: readonly [from: number, to: number];
+  levelStep: number;
+  areas: readonly [from: number, to: number];
+  areaStep: number;
+  persistences: readonly number[];
+}
+
 /** Closely around some values, where what explains the times may be narrow. */
-export function closeAxes(
-  { kind, level, area, persistence }: Around & { kind: AreaKind },
+export function closeAxes(middle: Middle, floor: number, pixels: number, cooldowns: readonly number[]): Axes {
+  const { level, area, persistence } = middle;
+  const reach: Reach = {
+    levels: [level - 3, level + 3],
+    levelStep: 1,
+    areas: [area * 0.8, area * 1.25],
+    areaStep: 1.015,
+    persistences: [persistence],
+  };
+  return reaching(reach, middle, floor, pixels, cooldowns);
+}
+
+/** All around some values. */
+export function axesAround(
+  middle: Middle,
+  floor: number,
+  pixels: number,
+  cooldowns: readonly number[],
+): Axes {
+  const { level, area, persistence } = middle;
+  const reach: Reach = {
+    levels: [level / 1.35, level * 1.35],
+    levelStep: 1.03,
+    areas: [area / 1.7, area * 1.7],
+    areaStep: 1.06,
+    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
+  };
+  return reaching(reach, middle, floor, pixels, cooldowns);
+}
+
+function reaching(
+  { levels, levelStep, areas, areaStep, persistences }: Reach,
+  { kind }: Middle,
   floor: number,
   pixels: number,
   cooldowns: readonly number[],
 ): Axes {
   return {
     kinds: [kind],
-    levels: risingBy(1, Math.max(floor, level - 3), Math.min(255, level + 3)),
-    areas: risingBy(1.015, Math.max(1, Math.floor(area * 0.8)), Math.min(pixels, Math.ceil(area * 1.25))),
-    persistences: [persistence],
+    levels: risingBy(levelStep, Math.max(floor, Math.floor(levels[0])), Math.min(255, Math.ceil(levels[1]))),
+    areas: risingBy(areaStep, Math.max(1, Math.floor(areas[0])), Math.min(pixels, Math.ceil(areas[1]))),
+    persistences,
     cooldowns,
   };
 }
@@ -139,19 +182,3 @@ function spread(all: readonly number[]): number[] {
 
 /** Seconds from a round cooldown within which no other one is tried. */
 const ROUND_ENOUGH = 0.6;
-
-/** All around some values. */
-export function axesAround(
-  { kind, level, area, persistence }: Around & { kind: AreaKind },
-  floor: number,
-  pixels: number,
-  cooldowns: readonly number[],
-): Axes {
-  return {
-    kinds: [kind],
-    levels: risingBy(1.03, Math.max(floor, Math.floor(level / 1.35)), Math.min(255, Math.ceil(level * 1.35))),
-    areas: risingBy(1.06, Math.max(1, Math.floor(area / 1.7)), Math.min(pixels, Math.ceil(area * 1.7))),
-    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
-    cooldowns,
-  };
-}

@@ -20,6 +20,7 @@ import {
 } from './scores.js';
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
+import { upperLimit } from './upper-limit.js';
 import { upTo, wantedBy } from './wanted.js';
 
 /** Values between two ends, both of which do. */
@@ -45,6 +46,8 @@ export interface Explained {
   look: Look;
   rate: number;
   values: Values;
+  /** Pixels of all that changed above which it does not fire; null: no limit is asked for. */
+  mostChanged: number | null;
   clock: Clock;
   tolerance: Tolerance;
   agreement: Agreement;
@@ -98,11 +101,14 @@ export async function explain(
   if (!best) return null;
   const { values } = best.best;
   const wanted = wantedOf(best);
-  const predicted = best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
+  const limit = best.closed ? null : await limitOf(best, looking.times, wanted);
+  const predicted =
+    limit?.predicted ?? best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
   return {
     look: best.look,
     rate: looking.rate,
     values,
+    mostChanged: limit?.mostChanged ?? null,
     clock: best.clock,
     tolerance,
     agreement: agreementOf(wanted.fired, predicted, tolerance),
@@ -111,6 +117,12 @@ export async function explain(
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };
+}
+
+async function limitOf({ source, best: { values } }: Finalist, times: Float64Array, wanted: Wanted) {
+  const columns = await source.bothColumns([values.level]);
+  const [area, changed] = [columns[values.kind].get(values.level)!, columns.changed.get(values.level)!];
+  return upperLimit(area, changed, times, values, wanted);
 }
 
 async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {

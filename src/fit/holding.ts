@@ -1,9 +1,11 @@
-import type { ColumnSource } from '../sweep/columns.js';
+import type { AreaKind, ColumnSource, Columns } from '../sweep/columns.js';
 import { lateness, type Tolerance } from './agreement.js';
-import { axesAround, closeAxes, coarseAxes } from './axes.js';
+import { type Axes, axesAround, closeAxes, coarseAxes } from './axes.js';
+import { NEARLY_ALL } from './carried.js';
 import { type Clock, setRight } from './clock.js';
+import type { Look } from './look.js';
 import type { LookTried } from './looking.js';
-import { middleOfBest, scoreAll, slackFor, support, type Wanted } from './scores.js';
+import { type Best, middleOfBest, type Scores, scoreAll, slackFor, support, type Wanted } from './scores.js';
 import { seedOf } from './seeds.js';
 import type { Told } from './told.js';
 import { longestOf, predictedBy, priceOf, type Tried } from './tried.js';
@@ -62,6 +64,10 @@ export async function hold(one: LookTried, source: ColumnSource, within: Within)
       best = found;
     }
   }
+  if (best.own < NEARLY_ALL) {
+    const led = await ledBy(coarseColumns, coarse, source, within, wanted, one.look);
+    if (led && led.best.own > best.own) ({ scores, best } = led);
+  }
   let { clock } = within;
   for (let round = 0; round < CLOCK_ROUNDS; round++) {
     const next = await setRightBy({ source, best }, clock, times, wantedAt(clock));
@@ -76,6 +82,38 @@ export async function hold(one: LookTried, source: ColumnSource, within: Within)
   const firm = support(scores, best.own, length) - best.own;
   const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
   return { ...one, source, best, clock, worth };
+}
+
+/** Cooldowns that are tried with times that lead: the longest, for shorter ones are led alike. */
+const FEW_COOLDOWNS = 3;
+
+/**
+ * The best by itself near the values that do best when the times lead them: where something keeps firing the camera, what is right
+ * is a narrow peak among values that are all out of step, and steps of a grid pass over it.
+ */
+async function ledBy(
+  coarseColumns: Record<AreaKind, Columns>,
+  coarse: Axes,
+  source: ColumnSource,
+  { times, floor }: Within,
+  wanted: Wanted,
+  { width, height }: Look,
+): Promise<{ scores: Scores; best: Best } | null> {
+  const { length } = wanted.fired;
+  const cooldowns = coarse.cooldowns.slice(-FEW_COOLDOWNS);
+  const first = middleOfBest(
+    scoreAll(coarseColumns, times, { ...coarse, cooldowns }, wanted, 'guided'),
+    length,
+  );
+  if (!first) return null;
+  const near = axesAround(first.values, floor, width * height, cooldowns);
+  const nearColumns = await source.bothColumns(near.levels);
+  const led = middleOfBest(scoreAll(nearColumns, times, near, wanted, 'guided'), length);
+  if (!led) return null;
+  const close = closeAxes(led.values, floor, width * height, coarse.cooldowns);
+  const scores = scoreAll(await source.bothColumns(close.levels), times, close, wanted);
+  const best = middleOfBest(scores, length);
+  return best && { scores, best };
 }
 
 /** A clock set right by what a description fires near the told times. */

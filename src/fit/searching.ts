@@ -199,7 +199,7 @@ export class Searching {
     );
   }
 
-  private like({ busy }: Tried, look: Look): LookTried {
+  private like({ busy }: Pick<LookTried, 'busy'>, look: Look): LookTried {
     return { look, busy };
   }
 
@@ -221,12 +221,20 @@ export class Searching {
     return atFrames(wanted, await predictedBy(best, best.best.values, this.looking.times));
   }
 
-  /** Where the frame that fired is not known: what stops while it is busy, followed by what it would fire itself. */
+  /**
+   * Where the frame that fired is not known: what stops while it is busy, followed by what it would fire itself, and references
+   * far from its own, for the first was chosen while the frames were guessed.
+   */
   private async followThemselves(): Promise<void> {
     for (let round = 0; this.isRounded && round < FOLLOWED; round++) {
       const looks: LookTried[] = [];
       for (const one of bestStopped(this.ranked(), MOST_FOLLOWED)) {
-        looks.push(await followedByItself(one, this.looking, this.wanted(undefined, one.clock)));
+        const followed = await followedByItself(one, this.looking, this.wanted(undefined, one.clock));
+        const { kind } = one.look.reference;
+        const others = this.isCheap(one.look)
+          ? coarseReferences.filter((reference) => reference.kind === kind)
+          : [];
+        looks.push(followed, ...others.map((reference) => this.like(followed, { ...one.look, reference })));
       }
       await this.tryAll(looks);
     }

@@ -138,13 +138,13 @@ function resultOf(
   { tried }: Course,
   given: AsGiven | null,
 ): FitResult {
-  const { look, values, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
+  const { look, values, mostChanged, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
   const paused = afterPause(fired, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
   return {
     clip: clip.dir,
     camera,
-    settings: settingsOf(look, values),
+    settings: { ...settingsOf(look, values), ...(mostChanged !== null && { mostChanged }) },
     offset: round(clock.offset),
     drift: round(clock.drift * 3600),
     agreement: { ...agreement, tolerance: round(tolerance.most) },

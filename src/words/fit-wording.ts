@@ -136,6 +136,12 @@ export function foundRows({ camera, settings, offset, drift }: FitResult): [stri
     ['counts', areaText(camera.area)],
     ['threshold', figure(settings.threshold)],
     ['minimumArea', `${significant(settings.minimumArea, 6)} pixels`],
+    [
+      'mostChanged',
+      settings.mostChanged < width * height
+        ? `${significant(settings.mostChanged, 6)} pixels: where more changes it does not fire`
+        : 'no limit is asked for by these times',
+    ],
     ['persistence', plural(settings.persistence, 'frame')],
     ['cooldown', `${significant(settings.cooldown, 4)} s`],
     ['offset', `${offset.toFixed(1)} s: shutter lag and the camera's clock, together`],
