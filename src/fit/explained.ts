@@ -5,6 +5,7 @@ import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
 import { type Look, lookName } from './look.js';
+import { medoidOf, readyAt } from './medoid.js';
 import {
   type Best,
   middleOfBest,
@@ -90,12 +91,16 @@ export async function explain(
   const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
   const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
-  for (const one of finalistsOf(course.tried)) {
+  for (const one of finalistsOf(course.tried, first.best.own)) {
     const finalist = await closely(one, course, wantedOf(one), slack);
     if (finalist) finalists.push(finalist);
   }
   await replayClosed(finalists, course, wantedOf, slack, onProgress);
-  const held = finalists.sort((a, b) => b.worth - a.worth);
+  const held = await middleFirst(
+    finalists.sort((a, b) => b.worth - a.worth),
+    looking.times.length,
+    slack,
+  );
   const [best] = held;
   if (!best) return null;
   const { values } = best.best;
@@ -116,6 +121,24 @@ export async function explain(
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };
+}
+
+/** Fewer have no middle. */
+const FEWEST_WITH_MIDDLE = 3;
+
+/** Of those that nothing tells apart from the best, the one in the middle of what they predict comes first; the others stay in order. */
+async function middleFirst(ranked: Finalist[], frames: number, slack: number): Promise<Finalist[]> {
+  const [first] = ranked;
+  const tied = ranked.filter((one) => !one.closed && one.best.own >= (first?.best.own ?? 0) - slack);
+  if (!first || first.closed || tied.length < FEWEST_WITH_MIDDLE) return ranked;
+  const ready = await Promise.all(
+    tied.map(async ({ source, best: { values } }) => {
+      const columns = await source.columns([values.level], values.kind);
+      return readyAt(columns.get(values.level)!.subarray(0, frames), values);
+    }),
+  );
+  const middle = tied[medoidOf(ready)]!;
+  return [middle, ...ranked.filter((one) => one !== middle)];
 }
 
 async function limitOf({ source, best: { values } }: Finalist, times: Float64Array, wanted: Wanted) {
@@ -144,15 +167,20 @@ async function closely(one: Tried, course: Course, wanted: Wanted, slack: number
   return { ...one, scores: around, worth, best: found, closed: null };
 }
 
-/** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
-function finalistsOf(tried: readonly Tried[]): Tried[] {
+/** Of closeness: what stops while busy and lies farther below the best is not replayed, for following it by the told times flatters it. */
+const OUT_OF_REACH = 0.15;
+
+/** The best of the descriptions, each once however it was followed, and some of each way of being busy that comes near. */
+function finalistsOf(tried: readonly Tried[], most: number): Tried[] {
   const names = new Map<string, Tried>();
   for (const one of tried) if (!names.has(lookName(one.look))) names.set(lookName(one.look), one);
   const each = [...names.values()];
+  const isNear = ({ look, best: { own } }: Tried) =>
+    look.whileBusy === 'continues' || own >= most - OUT_OF_REACH;
   const ways = (['continues', 'frozen', 'restarts'] as const).flatMap((way) =>
     each.filter(({ look }) => look.whileBusy === way).slice(0, EACH_WAY),
   );
-  return [...new Set([...each.slice(0, FINALISTS), ...ways])];
+  return [...new Set([...each.slice(0, FINALISTS), ...ways])].filter(isNear);
 }
 
 /** What is followed by the told times may fire otherwise by itself: the values that really do best take the place of those. */

@@ -236,6 +236,12 @@ export class Searching {
           : [];
         looks.push(followed, ...others.map((reference) => this.like(followed, { ...one.look, reference })));
       }
+      // The values of what goes on may be right where its times are not.
+      const goesOn = this.ranked().find(({ look }) => look.whileBusy === 'continues');
+      for (const whileBusy of goesOn ? (['frozen', 'restarts'] as const) : []) {
+        const stopped = { ...goesOn!, look: { ...goesOn!.look, whileBusy } };
+        looks.push(await followedByItself(stopped, this.looking, this.wanted(undefined, stopped.clock)));
+      }
       await this.tryAll(looks);
     }
   }

@@ -28,6 +28,17 @@ describe('the rate that is written is the one that was fitted', () => {
   });
 });
 
+it('says which of the values found no position of its dials gives, and the nearest one', () => {
+  const controls = {
+    size: { sets: 'minimumArea', choices: [4, 12, 30] },
+    sensitivity: { sets: 'threshold', from: 1, to: 3, step: 1, gives: [30, 14] },
+  };
+  const { notes } = fittedCamera(fittedAt(640, 480), cameraOf(large, controls), null);
+  expect(notes).toEqual([
+    expect.stringContaining('no position of its dials gives threshold 20 (the nearest of sensitivity: 2):'),
+  ]);
+});
+
 describe('dials in pixels, for a smaller frame', () => {
   const size = { sets: 'minimumArea', from: 1, to: 10, step: 1, gives: [80, 8] };
 

@@ -1,7 +1,8 @@
 import { figure, significant } from '../../base/figures.js';
+import { short } from '../../base/text.js';
 import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
-import { type Controls, type Dial, positions, senseless, valueAt } from '../../camera/dials.js';
+import { type Controls, type Dial, positionOf, positions, senseless, valueAt } from '../../camera/dials.js';
 import { busySeconds } from '../../engine/triggers.js';
 import type { Burst } from '../../fit/bursts.js';
 import type { Explained } from '../../fit/explained.js';
@@ -49,7 +50,29 @@ export function fittedCamera(
     burst: isSlower ? { photos: 1, interval: 1 } : photos,
     controls: dialsFor(base, { width, height }, notes),
   };
+  if (base) notes.push(...offItsDials(camera.controls, values));
   return { camera, notes };
+}
+
+/** What was found and no position of the owner's dials gives. */
+function offItsDials(
+  controls: Controls,
+  { level, area, persistence, cooldown }: Explained['values'],
+): string[] {
+  const found = { threshold: level, minimumArea: area, persistence, cooldown };
+  const off = Object.entries(controls).flatMap(([name, dial]) => {
+    if (dial.sets === 'mostChanged' || positionOf(dial, found[dial.sets]) !== undefined) return [];
+    const value = found[dial.sets];
+    const nearest = positions(dial).reduce((a, b) =>
+      Math.abs(valueAt(dial, b) - value) < Math.abs(valueAt(dial, a) - value) ? b : a,
+    );
+    return [`${dial.sets} ${significant(value, 6)} (the nearest of ${short(name)}: ${nearest})`];
+  });
+  return off.length === 0
+    ? []
+    : [
+        `no position of its dials gives ${off.join(', ')}: replay takes them from the settings file all the same, and says that they cannot be set`,
+      ];
 }
 
 /** Of its rate, by how much a camera may be said to look more often than the clip's frames come, and mean the same. */
