@@ -36,7 +36,7 @@ export function addFit(program: Command): void {
     )
     .option(
       '--camera <file>',
-      'what is known of the camera: dials, lens, power, its size of analysis as a first guess',
+      'what is known of the camera: its rate, dials, lens, power, and as a first guess its size of analysis',
     )
     .option(
       '--settings <file>',

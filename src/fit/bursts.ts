@@ -1,4 +1,4 @@
-import { median } from './clock.js';
+import { median } from '../weather/noise-line.js';
 
 /** Photos that belong to one trigger: how many, and seconds between them. */
 export interface Burst {

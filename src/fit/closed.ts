@@ -3,8 +3,9 @@ import type { Settings } from '../camera/settings.js';
 import { type Agreement, agreementOf, closeness } from './agreement.js';
 import type { Look } from './look.js';
 import { cameraOf } from './looking.js';
-import type { Values, Wanted } from './scores.js';
+import type { Values } from './scores.js';
 import type { Course, Tried } from './tried.js';
+import type { Wanted } from './wanted.js';
 
 /** Values of a camera whose reference depends on its own triggers, with what it then fires. */
 export interface Closed {

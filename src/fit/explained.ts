@@ -16,13 +16,12 @@ import {
   support,
   type Values,
   valuesAt,
-  type Wanted,
   weightOf,
 } from './scores.js';
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
 import { upperLimit } from './upper-limit.js';
-import { upTo, wantedBy } from './wanted.js';
+import { upTo, type Wanted, wantedBy } from './wanted.js';
 
 /** Values between two ends, both of which do. */
 export interface Span {

@@ -1,7 +1,7 @@
 import { TIME_TOLERANCE } from '../engine/triggers.js';
 import { firstAt, type Runs } from '../sweep/march.js';
 import { worthOf } from './agreement.js';
-import type { Wanted } from './scores.js';
+import type { Wanted } from './wanted.js';
 
 /**
  * Closeness of what is fired when the fired times lead it: after one that was missed the camera is busy as if it had fired, and one

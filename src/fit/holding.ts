@@ -5,11 +5,11 @@ import { NEARLY_ALL } from './carried.js';
 import { type Clock, setRight } from './clock.js';
 import type { Look } from './look.js';
 import type { LookTried } from './looking.js';
-import { type Best, middleOfBest, type Scores, scoreAll, slackFor, support, type Wanted } from './scores.js';
+import { type Best, middleOfBest, type Scores, scoreAll, slackFor, support } from './scores.js';
 import { seedOf } from './seeds.js';
 import type { Told } from './told.js';
 import { longestOf, predictedBy, priceOf, type Tried } from './tried.js';
-import { wantedBy } from './wanted.js';
+import { type Wanted, wantedBy } from './wanted.js';
 
 /** What a description is held against, and within what. */
 export interface Within {

@@ -1,18 +1,9 @@
 import type { AreaKind, Columns } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
-import { closeness, type Tolerance } from './agreement.js';
+import { closeness } from './agreement.js';
 import type { Axes } from './axes.js';
 import { guidedCloseness } from './guided.js';
-
-/** Fired times on the clip's clock, and within which part of it they are held against predicted ones. */
-export interface Wanted {
-  /** Seconds, rising. */
-  fired: Float64Array;
-  tolerance: Tolerance;
-  /** Seconds; predicted times outside do not count. */
-  from: number;
-  to: number;
-}
+import type { Wanted } from './wanted.js';
 
 /** How well each combination of values explains the fired times. */
 export interface Scores {

@@ -8,11 +8,11 @@ import type { Clock } from './clock.js';
 import { hold, setRightBy } from './holding.js';
 import { coarseReferences, firstSize, type Look, referencesAround, type Size, sizesFor } from './look.js';
 import type { Looking, LookTried } from './looking.js';
-import { middleOfBest, scoreAll, type Wanted } from './scores.js';
+import { middleOfBest, scoreAll } from './scores.js';
 import { atFrames, followedByItself, longestMeant, stoppedLike } from './stopping.js';
 import type { Told } from './told.js';
 import { type Course, nameOf, predictedBy, type Tried } from './tried.js';
-import { wantedBy } from './wanted.js';
+import { type Wanted, wantedBy } from './wanted.js';
 
 /** What the owner knows of the camera beforehand. */
 export interface Known {

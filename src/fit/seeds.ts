@@ -2,7 +2,8 @@ import type { AreaKind, Columns } from '../sweep/columns.js';
 import { findRuns, firstAt, march, roomForRuns } from '../sweep/march.js';
 import { closeness } from './agreement.js';
 import type { Axes } from './axes.js';
-import type { Values, Wanted } from './scores.js';
+import type { Values } from './scores.js';
+import type { Wanted } from './wanted.js';
 
 /** Of the fired times, sorted by how much had changed at each: a minimum area that all but so many of them reach. */
 const LEFT_OUT = [0, 0.02, 0.05, 0.1];

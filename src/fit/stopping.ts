@@ -3,8 +3,8 @@ import { busyBy } from './busy.js';
 import { closedLoop } from './closed.js';
 import type { Look, WhileBusy } from './look.js';
 import type { Looking, LookTried } from './looking.js';
-import type { Wanted } from './scores.js';
 import type { Tried } from './tried.js';
+import type { Wanted } from './wanted.js';
 
 type Stops = Exclude<WhileBusy, 'continues'>;
 const WAYS: readonly Stops[] = ['frozen', 'restarts'];

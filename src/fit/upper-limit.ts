@@ -1,6 +1,7 @@
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
 import { agreementOf } from './agreement.js';
-import type { Values, Wanted } from './scores.js';
+import type { Values } from './scores.js';
+import type { Wanted } from './wanted.js';
 
 /** Limits that are tried, evenly spread over what changed in frames that would count. */
 const TRIED = 60;
