@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import { directReplay } from '../../src/camera/direct-replay.js';
 import { agreementOf } from '../../src/fit/agreement.js';
@@ -10,6 +10,8 @@ import { replay } from '../../src/jobs/replay.js';
 import { Cache } from '../../src/store/cache.js';
 import { drawFrames, type Path, small, writeClip } from '../support/clips.js';
 
+// A search takes many times as long where the machine is busy with others.
+vi.setConfig({ testTimeout: 600_000 });
 const folder = mkdtempSync(join(tmpdir(), 'fit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const cache = new Cache(join(folder, 'cache'));
