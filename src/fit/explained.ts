@@ -5,7 +5,6 @@ import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
 import { type Look, lookName } from './look.js';
-import { medoidOf, readyAt } from './medoid.js';
 import {
   type Best,
   middleOfBest,
@@ -96,11 +95,7 @@ export async function explain(
     if (finalist) finalists.push(finalist);
   }
   await replayClosed(finalists, course, wantedOf, slack, onProgress);
-  const held = await middleFirst(
-    finalists.sort((a, b) => b.worth - a.worth),
-    looking.times.length,
-    slack,
-  );
+  const held = finalists.sort((a, b) => b.worth - a.worth);
   const [best] = held;
   if (!best) return null;
   const { values } = best.best;
@@ -121,24 +116,6 @@ export async function explain(
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };
-}
-
-/** Fewer have no middle. */
-const FEWEST_WITH_MIDDLE = 3;
-
-/** Of those that nothing tells apart from the best, the one in the middle of what they predict comes first; the others stay in order. */
-async function middleFirst(ranked: Finalist[], frames: number, slack: number): Promise<Finalist[]> {
-  const [first] = ranked;
-  const tied = ranked.filter((one) => !one.closed && one.best.own >= (first?.best.own ?? 0) - slack);
-  if (!first || first.closed || tied.length < FEWEST_WITH_MIDDLE) return ranked;
-  const ready = await Promise.all(
-    tied.map(async ({ source, best: { values } }) => {
-      const columns = await source.columns([values.level], values.kind);
-      return readyAt(columns.get(values.level)!.subarray(0, frames), values);
-    }),
-  );
-  const middle = tied[medoidOf(ready)]!;
-  return [middle, ...ranked.filter((one) => one !== middle)];
 }
 
 async function limitOf({ source, best: { values } }: Finalist, times: Float64Array, wanted: Wanted) {

@@ -109,7 +109,7 @@ async function rowsOf(
   { observations: { file, delimiter } }: Package,
   { id }: Deployment,
   from: Moment,
-  { clip, signal }: Wanted,
+  { clip, signal, onProgress }: Wanted,
 ): Promise<Rows> {
   const within = new Within(clip.seconds);
   const rows: Observation[] = [];
@@ -121,6 +121,7 @@ async function rowsOf(
   for await (const row of tableRows(file, 'observations', neededColumns.observations, {
     delimiter,
     signal,
+    onProgress,
   })) {
     if (row.get('deploymentID') !== id) continue;
     all++;

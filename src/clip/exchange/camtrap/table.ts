@@ -1,6 +1,6 @@
 import { hint, Problem } from '../../../base/problem.js';
 import { quoted } from '../../../base/text.js';
-import { csvStream } from '../../../files/csv-stream.js';
+import { type CsvStreamOptions, csvStream } from '../../../files/csv-stream.js';
 
 /** One row of a table, by the names of its columns. */
 export interface TableRow {
@@ -19,7 +19,7 @@ export async function* tableRows(
   file: string,
   table: string,
   required: readonly string[],
-  options: { delimiter?: string; signal?: AbortSignal | undefined },
+  options: CsvStreamOptions,
 ): AsyncGenerator<TableRow> {
   const expected = `the table ${table} of Camtrap DP`;
   let places: Map<string, number> | null = null;
