@@ -73,7 +73,8 @@ function waysToTell(equallyGood: readonly EquallyGood[]): string[] {
       'Things of several sizes, some pale and some dark against the ground, would narrow threshold and minimumArea.',
     );
   }
-  if (differ(({ persistence }) => persistence.from) || wide(({ persistence }) => persistence)) {
+  // What does as well stands apart for each persistence, which then is one number.
+  if (differ(({ persistence }) => persistence.from)) {
     ways.push('Things that dart through in one, two and three frames would tell its persistence.');
   }
   if (wide(({ cooldown }) => cooldown)) {

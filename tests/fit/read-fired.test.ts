@@ -1,3 +1,5 @@
+import { join } from 'node:path';
+import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { placed } from '../../src/fit/placed.js';
 import { readFired } from '../../src/fit/read-fired.js';
@@ -16,6 +18,15 @@ describe('photos of a camera', () => {
     const stamps = await readFired(folder, { onWarning: () => {} });
     const told = placed(stamps, clip, 'DCIM', null);
     expect(told).toMatchObject({ times, assumed: [] });
+  });
+
+  it('by EXIF with its zone lie on the clip by that', async () => {
+    const folder = scratch();
+    const exif = { IFD2: { DateTimeOriginal: '2026:05:09 07:01:10', OffsetTimeOriginal: '+02:00' } };
+    const grey = { width: 64, height: 48, channels: 3 as const, background: 'grey' };
+    await sharp({ create: grey }).withExif(exif).jpeg().toFile(join(folder, 'a.jpg'));
+    const told = placed(await readFired(folder, { onWarning: () => {} }), clip, 'DCIM', null);
+    expect(told).toMatchObject({ times: [70], assumed: [] });
   });
 
   it('by EXIF or a date in the name are by the clock of the start, and that is said', async () => {
