@@ -25,7 +25,7 @@ import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
-import { BLOCKS, lookingFor } from './sweep-clip.js';
+import { BLOCKS, lookingFor, samplingOf } from './sweep-clip.js';
 import { goalAt, goalOf, type Wanted } from './wanted.js';
 
 /** A camera to be compared with others, and the file that describes it, if there is one. */
@@ -137,7 +137,11 @@ export async function readForAll(
     needLabels(clip);
     ports.signal?.throwIfAborted();
     ports.onPhase(`${clip.dir}: reading frames for ${reading.length} cameras`);
-    const looking = reading.map(({ camera }, i) => lookingFor(clip, camera, grids[i]!));
+    const looking = reading.map(({ camera }, i) => ({
+      ...lookingFor(clip, camera, grids[i]!),
+      // What is said of the clip's own weather comes from the frames of the first.
+      ...(i === 0 && samplingOf(clip, camera)),
+    }));
     await readTogether(clip, looking, ports);
   }
 }
