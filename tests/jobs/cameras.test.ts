@@ -120,16 +120,9 @@ describe('tuning with several cameras', () => {
   it('takes what the clip says of its own weather from the one reading', async () => {
     const clip = await openClip(clips[0]!, { cache });
     needLabels(clip);
-    await readForAll(
-      [clip],
-      [first, smaller].map((camera) => ({ camera, file: null })),
-      undefined,
-      {
-        cache: new Cache(join(folder, 'empty')),
-        onPhase: () => undefined,
-        onWarning: () => undefined,
-      },
-    );
+    const ports = await openPorts({ cache: new Cache(join(folder, 'empty')) });
+    const cameras = [first, smaller].map((camera) => ({ camera, file: null }));
+    await readForAll([clip], cameras, undefined, ports);
     expect(passedFrames(clip, first.analysis, bursts(clip, MEASURED_RATE).flat())).not.toBeNull();
   });
 
