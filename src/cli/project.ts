@@ -13,7 +13,7 @@ import {
   sitesNamed,
 } from '../files/project.js';
 import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
-import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { openCamera, openClips, openSettings, openTunable } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { plural } from '../words/ratios.js';
 import { onlyCamera } from './only-camera.js';
@@ -79,7 +79,8 @@ export async function spotsOf(
   ports: Pick<OpenPorts, 'onWarning'>,
 ): Promise<Spots> {
   const project = await projectFor(given.clips);
-  if (project) return ofProject(project, given, ports);
+  const open = TRY_DIALS.includes(verb) ? openTunable : openCamera;
+  if (project) return ofProject(project, given, open, ports);
   if (given.clips.length === 0) {
     throw new Problem(
       'usage',
@@ -92,7 +93,7 @@ export async function spotsOf(
       `--site: expected with the spots of a project (${PROJECT}), found clips that were named; leave one of the two out`,
     );
   }
-  const camera = await openCamera(given.camera);
+  const camera = await open(given.camera);
   const settings = given.settings === undefined ? null : await openSettings(given.settings, camera, ports);
   const reads = [given.camera, given.settings, ...given.clips].filter((read) => read !== undefined);
   return { spots: [{ site: null, clips: [...given.clips], camera, settings, place: '' }], project, reads };
@@ -105,9 +106,13 @@ export async function projectFor(clips: readonly string[]): Promise<Project | nu
   return file === null ? null : readProject(file);
 }
 
+/** Verbs that turn every dial of the camera. */
+const TRY_DIALS = ['tune', 'plan'];
+
 async function ofProject(
   project: Project,
   given: Given,
+  open: typeof openCamera,
   ports: Pick<OpenPorts, 'onWarning'>,
 ): Promise<Spots> {
   const sites = sitesNamed(project, given.site);
@@ -119,7 +124,7 @@ async function ofProject(
   for (const site of sites) {
     await mustHaveClips(project, site);
     const file = given.camera ?? site.camera;
-    const camera = cameras.get(file) ?? (await openCamera(file));
+    const camera = cameras.get(file) ?? (await open(file));
     cameras.set(file, camera);
     const said = given.settings ?? site.settings;
     const place = `${project.file}: ${site.place}`;
