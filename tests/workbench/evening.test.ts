@@ -2,6 +2,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
+import { axe } from '../support/axe.js';
 import { openPage } from '../support/page.js';
 import { writePhotos } from '../support/photos.js';
 import { scratch, served } from '../support/workbench.js';
@@ -101,6 +102,7 @@ it('an evening is held against what the folder promises, in words of this page',
   const outcome = page.locator('.outcome');
   await outcome.getByRole('heading', { name: 'Better than promised' }).waitFor();
   expect(await outcome.textContent()).not.toMatch(/--/);
+  expect(await axe(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);
   expect(complaints).toEqual([]);
 });
