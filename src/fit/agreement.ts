@@ -97,3 +97,28 @@ export function lateness(
   });
   return pairs;
 }
+
+/** One fired or predicted time, seconds on the clip. */
+export interface Moment {
+  time: number;
+  /** Fired and predicted; fired only; predicted only. */
+  is: 'matched' | 'missing' | 'extra';
+}
+
+/** Every fired and predicted time, a matched pair once, at its fired time; rising. */
+export function momentsOf(
+  fired: Float64Array,
+  predicted: readonly number[],
+  { most }: Pick<Tolerance, 'most'>,
+): Moment[] {
+  const [ofFired, ofPredicted] = [new Set<number>(), new Set<number>()];
+  matchUp(fired, predicted, predicted.length, most, (i, j) => {
+    ofFired.add(i);
+    ofPredicted.add(j);
+  });
+  const moments = [
+    ...Array.from(fired, (time, i): Moment => ({ time, is: ofFired.has(i) ? 'matched' : 'missing' })),
+    ...predicted.flatMap((time, j): Moment[] => (ofPredicted.has(j) ? [] : [{ time, is: 'extra' }])),
+  ];
+  return moments.sort((a, b) => a.time - b.time);
+}

@@ -1,8 +1,9 @@
 import type { Clip } from '../clip/open.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import type { Tolerance } from './agreement.js';
+import { NEARLY_ALL } from './carried.js';
 import { Looking } from './looking.js';
-import { type Known, NEARLY_ALL, Searching } from './searching.js';
+import { type Known, Searching } from './searching.js';
 import type { Told } from './told.js';
 import type { Course } from './tried.js';
 

@@ -1,6 +1,6 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
-import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
+import { type Agreement, agreementOf, type Moment, momentsOf, type Tolerance } from './agreement.js';
 import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
@@ -48,6 +48,7 @@ export interface Explained {
   clock: Clock;
   tolerance: Tolerance;
   agreement: Agreement;
+  moments: Moment[];
   /** Told times on the clip. */
   fired: number;
   /** Best first; the one chosen is within the first. */
@@ -102,6 +103,7 @@ export async function explain(
     clock: best.clock,
     tolerance,
     agreement: agreementOf(wanted.fired, predicted, tolerance),
+    moments: momentsOf(wanted.fired, predicted, tolerance),
     fired: wanted.fired.length,
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),

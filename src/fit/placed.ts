@@ -23,17 +23,18 @@ const FARTHEST = 26 * HOUR;
  * @throws Problem 'bad-times' where seconds and dates stand side by side
  */
 export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, burst: Burst | null): Told {
-  const kinds = new Set(stamps.map(({ from }) => from));
+  const assumed: string[] = [];
+  const dated = datedBy(stamps, clip, assumed);
+  const kinds = new Set(dated.map(({ from }) => from));
   if (kinds.size > 1) {
     throw new Problem(
       'bad-times',
       `${file}: expected either seconds from the start of the clip or dates and times, found both; write all of them alike`,
     );
   }
-  const assumed: string[] = [];
   const { seconds, isPlaced } = kinds.has('clip')
-    ? { seconds: stamps.map((stamp) => stamp.seconds), isPlaced: true }
-    : byStart(stamps, clip, file, assumed);
+    ? { seconds: dated.map((stamp) => stamp.seconds), isPlaced: true }
+    : byStart(dated, clip, file, assumed);
   const sorted = [...new Set(seconds)].sort((a, b) => a - b);
   const quantum = quantumOf(sorted);
   const { times, burst: found } = burstsIn(sorted, quantum, burst);
@@ -46,6 +47,41 @@ export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, 
     burst: found,
     assumed,
   };
+}
+
+const DAY = 24 * HOUR;
+
+/**
+ * Hours, minutes and seconds as times since the clip's start, or as times of day by the clock of that start, of the day that brings
+ * them onto the clip or after it: whichever brings more of them onto the clip.
+ */
+function datedBy(
+  stamps: readonly Stamp[],
+  { start, seconds: length }: ClipTimes,
+  assumed: string[],
+): Exclude<Stamp, { from: 'day' }>[] {
+  const { lowest, highest } = offsetsOf({ times: [], isPlaced: true }, length);
+  const begin = start === undefined ? 0 : Date.parse(start) / 1000 + 60 * zoneOf(start);
+  const onThatDay = (seconds: number) => {
+    const today = Math.floor(begin / DAY) * DAY + seconds;
+    return today + DAY * Math.ceil((begin + lowest - today) / DAY);
+  };
+  const within = (time: number) => time >= lowest && time <= length + highest;
+  const ofDay = stamps.filter(({ from }) => from === 'day').map(({ seconds }) => seconds);
+  const isOfDay =
+    start !== undefined &&
+    ofDay.length > 0 &&
+    ofDay.filter((seconds) => within(onThatDay(seconds) - begin)).length > ofDay.filter(within).length;
+  if (isOfDay) {
+    assumed.push(
+      `fired times without a date are times of day by the clock of the clip's start (${start}): counted from that start fewer of them would lie on the clip`,
+    );
+  }
+  return stamps.map((stamp) => {
+    if (stamp.from !== 'day') return stamp;
+    if (!isOfDay) return { from: 'clip', seconds: stamp.seconds };
+    return { from: '1970', seconds: onThatDay(stamp.seconds), zone: null };
+  });
 }
 
 /** Seconds: times that nothing places on the clip are looked through no farther. */

@@ -10,6 +10,8 @@ import { csvRows } from '../files/read-csv.js';
 import { readText } from '../files/read-json.js';
 import { EXPECTED, type Stamp, stampOf, zoneOf } from './stamps.js';
 
+/** The name of a photo beside its time. */
+const PHOTO = /\.(?:jpe?g|png|tiff?|bmp|heic|raw|dng|mp4|avi|mov)$/i;
 const LIST = 'fired times, a JSON array or CSV of one column';
 const listSchema = z.array(z.union([z.number(), z.string()], { error: () => EXPECTED }));
 
@@ -48,14 +50,15 @@ function stampsIn(text: string, file: string): Stamp[] {
   const [head, ...rest] = filled;
   if (!head) return [];
   const stamps = (isHeader(head.cells) ? rest : filled).map(({ line, cells }) => {
-    const said = cells.filter((cell) => cell !== '');
+    const filled = cells.filter((cell) => cell !== '');
+    const said = filled.filter((cell) => !PHOTO.test(cell));
     if (said.length > 1) {
       throw new Problem(
         'bad-field',
-        `${file}: line ${line}: expected one column of fired times, found ${said.length}; leave the others out`,
+        `${file}: line ${line}: expected one column of fired times, and one of photos' names at most, found ${filled.length} columns; leave the others out`,
       );
     }
-    return stampOf(said[0], `${file}: line ${line}`);
+    return stampOf(said[0] ?? filled[0], `${file}: line ${line}`);
   });
   return stamps;
 }

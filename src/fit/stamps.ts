@@ -6,11 +6,18 @@ import { LATEST, secondsOf } from '../base/time.js';
 export type Stamp =
   /** Seconds from the clip's start. */
   | { from: 'clip'; seconds: number }
+  /** Hours, minutes and seconds: since the clip's start or since midnight, whichever lies on the clip. */
+  | { from: 'day'; seconds: number }
   /** Seconds since 1970; `zone` is what the clock is ahead of UTC in minutes, null where nobody says (then counted as if UTC). */
   | { from: '1970'; seconds: number; zone: number | null };
 
 const DATE_AND_TIME =
   /^(\d{4})-(\d\d)-(\d\d)[Tt ](\d\d):(\d\d)(?::(\d\d)(\.\d+)?)?(?:([Zz])|([+-])(\d\d):?(\d\d))?$/;
+/** Dates of which the order of day and month is plain: the year first, or full stops, which put the day first wherever they are used. */
+const YEAR_FIRST = /^(\d{4})([/.:])(\d\d)\2(\d\d)(?=[Tt ])/;
+const DAY_FIRST = /^(\d\d)\.(\d\d)\.(\d{4})(?=[Tt ])/;
+const EITHER_FIRST = /^\d{1,2}[/-]\d{1,2}[/-]\d{4}/;
+const TIME_OF_DAY = /^(?:[01]?\d|2[0-3]):[0-5]\d:[0-5]\d(?:\.\d+)?$/;
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 
 export const EXPECTED =
@@ -27,6 +34,9 @@ export function stampOf(found: unknown, where: string): Stamp {
     throw new Problem('bad-times', `${where}: expected ${EXPECTED}, found ${shown}${text}`);
   };
   const plain = typeof found === 'string' ? found.trim() : found;
+  if (typeof plain === 'string' && TIME_OF_DAY.test(plain)) {
+    return { from: 'day', seconds: secondsOf(plain)! };
+  }
   const seconds =
     typeof plain === 'number'
       ? plain
@@ -42,6 +52,9 @@ export function stampOf(found: unknown, where: string): Stamp {
     );
   }
   if (typeof plain !== 'string') return refuse();
+  if (EITHER_FIRST.test(plain)) {
+    return refuse(', of which nobody can tell the day from the month; write the year first');
+  }
   const [
     ,
     year,
@@ -55,7 +68,7 @@ export function stampOf(found: unknown, where: string): Stamp {
     sign,
     hours = '0',
     minutes = '0',
-  ] = DATE_AND_TIME.exec(plain) ?? [];
+  ] = DATE_AND_TIME.exec(plain.replace(YEAR_FIRST, '$1-$3-$4').replace(DAY_FIRST, '$3-$2-$1')) ?? [];
   if (year === undefined) return refuse();
   const iso = `${year}-${month}-${day}T${hour}:${minute}:${second}.000Z`;
   const moment = new Date(iso);

@@ -3,6 +3,8 @@ import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import { positions, valueAt } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
+import type { Clip } from '../clip/open.js';
+import type { Moment } from '../fit/agreement.js';
 import { settingsOf } from '../fit/closed.js';
 import { rateOf, search } from '../fit/course.js';
 import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
@@ -14,8 +16,16 @@ import { stampOf } from '../fit/stamps.js';
 import type { Told } from '../fit/told.js';
 import type { Course } from '../fit/tried.js';
 import { toleranceFor } from '../fit/wanted.js';
+import { type AsGiven, asGiven } from './fit/as-given.js';
 import { fittedCamera } from './fit/fitted-camera.js';
-import { type CameraGiven, type ClipGiven, openCamera, openClips } from './open.js';
+import {
+  type CameraGiven,
+  type ClipGiven,
+  openCamera,
+  openClips,
+  openSettings,
+  type SettingsGiven,
+} from './open.js';
 import { openPorts, type Ports } from './ports.js';
 
 export interface FitInput {
@@ -24,6 +34,8 @@ export interface FitInput {
   fired: string | readonly (number | string)[];
   /** What the owner knows of the camera, by its file or read; left out: nothing. */
   camera?: CameraGiven;
+  /** What its dials stood at meanwhile, with `camera`; left out: they are turned. */
+  settings?: SettingsGiven | undefined;
   /** Seconds within which a predicted time is right; left out: by rounding and frames. */
   tolerance?: number | undefined;
 }
@@ -38,6 +50,12 @@ export interface FitResult {
   /** Seconds an hour that the camera's clock gains on the clip's. */
   drift: number;
   agreement: Explained['agreement'] & { tolerance: number };
+  /** When the camera fired and when this description does, in seconds of the clip. */
+  moments: Moment[];
+  /** Of the clip. */
+  seconds: number;
+  /** How the camera given does as it stands; null where none was given, or it has no dials to turn. */
+  asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
   /** F1 on the last third of the clip, all being chosen by the first two; null: too few times for that. */
@@ -60,7 +78,15 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `--tolerance: expected seconds above 0 and up to 60, found ${input.tolerance}`,
     );
   }
+  if (input.settings !== undefined && input.camera === undefined) {
+    throw new Problem(
+      'usage',
+      '--settings: expected together with --camera, for settings are of one camera; add it or leave both out',
+    );
+  }
   const base = input.camera === undefined ? null : await openCamera(input.camera);
+  const settings =
+    base && input.settings !== undefined ? await openSettings(input.settings, base, open) : null;
   const [clip] = await openClips([input.clip], open);
   if (!clip) throw new RangeError('one clip was opened');
   const { fired } = input;
@@ -75,7 +101,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     name,
     base && base.burst.photos > 1 ? base.burst : null,
   );
-  refuseElsewhere(told, clip.seconds, name);
+  refuseElsewhere(told, clip, name);
   if (told.times.length > clip.times.length) {
     throw new Problem(
       'bad-times',
@@ -93,26 +119,31 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
     );
   }
-  return resultOf(clip.dir, explained, told, base, course);
+  const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
+  return resultOf(clip, explained, told, base, course, given);
 }
 
 function resultOf(
-  clip: string,
+  clip: Clip,
   explained: Explained,
   told: Told,
   base: Camera | null,
   { tried }: Course,
+  given: AsGiven | null,
 ): FitResult {
   const { look, values, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
   const paused = afterPause(told.times, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
   return {
-    clip,
+    clip: clip.dir,
     camera,
     settings: settingsOf(look, values),
     offset: round(clock.offset),
     drift: round(clock.drift * 3600),
     agreement: { ...agreement, tolerance: round(tolerance.most) },
+    moments: explained.moments.map(({ time, is }) => ({ time: round(time), is })),
+    seconds: clip.seconds,
+    asGiven: given && { ...given, offset: round(given.offset) },
     fired: {
       given: told.given,
       triggers: told.times.length,
@@ -151,13 +182,17 @@ function notesOn({ times, burst, given }: Told, fired: number): string[] {
   ];
 }
 
-function refuseElsewhere(told: Told, seconds: number, file: string): void {
+function refuseElsewhere(
+  told: Told,
+  { manifest: { start }, seconds }: Pick<Clip, 'manifest' | 'seconds'>,
+  file: string,
+): void {
   const isNear = told.times.some((time) => time > -120 && time < seconds + 120);
   if (!told.isPlaced || isNear) return;
   const [first, last] = [told.times[0]!, told.times.at(-1)!];
   throw new Problem(
     'bad-times',
-    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take a minute), found them from ${round(first)} to ${round(last)} s from its start; check the camera's clock and "start" in clip.json`,
+    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take a minute), found them from ${round(first)} to ${round(last)} s from its start; ${start === undefined ? 'times of day need "start" in clip.json: write it there' : 'check the camera\'s clock and "start" in clip.json'}`,
   );
 }
 

@@ -18,6 +18,9 @@ describe('fired times as somebody wrote them', () => {
       { from: '1970', seconds: Date.UTC(2026, 4, 4, 5, 11, 12, 500) / 1000, zone: 60 },
     ],
     ['2026-05-04 05:11Z', { from: '1970', seconds: Date.UTC(2026, 4, 4, 5, 11) / 1000, zone: 0 }],
+    ['11:05:02', { from: 'day', seconds: 11 * 3600 + 5 * 60 + 2 }],
+    ['2026/05/04 06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
+    ['04.05.2026 06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
     ['2026-05-04T06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
   ])('%s', (text, stamp) => {
     expect(stampOf(text, 'here')).toEqual(stamp);
@@ -26,6 +29,7 @@ describe('fired times as somebody wrote them', () => {
   it.each<[unknown, RegExp]>([
     ['soon', /^here: expected seconds .*, found "soon"$/],
     ['2026-02-30T06:00:00Z', /there is no such day/],
+    ['04/05/2026 06:11:12', /nobody can tell the day from the month; write the year first/],
     [1_777_000_000, /seconds since 1970/],
     [null, /found null/],
   ])('not %j', (given, message) => {
@@ -48,6 +52,21 @@ describe('where on the clip they lie', () => {
     const { times, assumed } = placed(stamps('2026-05-04T06:11:00'), { start, seconds }, 'f', null);
     expect(times).toEqual([60]);
     expect(assumed).toEqual([expect.stringContaining('without a zone are by the clock')]);
+  });
+
+  it('times of day by the clock of the start, also past midnight, and that is said', () => {
+    const late = { start: '2026-05-04T23:55:00+01:00', seconds };
+    const { times, assumed } = placed(stamps('23:56:10', '00:02:00'), late, 'f', null);
+    expect(times).toEqual([70, 420]);
+    expect(assumed[0]).toMatch(
+      /^fired times without a date are times of day by the clock of the clip's start/,
+    );
+  });
+
+  it('hours, minutes and seconds that lie on the clip count from its start', () => {
+    const { times, assumed } = placed(stamps('0:01:10', '0:07:00'), { start, seconds }, 'f', null);
+    expect(times).toEqual([70, 420]);
+    expect(assumed).toEqual([]);
   });
 
   it('a clock that was set to another zone is noticed', () => {

@@ -110,6 +110,34 @@ it('explains a reference that stands still while the camera is busy', async () =
   expect(found.record).not.toBeNull();
 });
 
+it('says of a description that was given how it fires as it stands, with its dials turned or as they stood', async () => {
+  const fired = firedBy(previous, films[0]!);
+  const camera = cameraSchema.parse({
+    version: 1,
+    analysis: { ...small, rate: 5, smooth: previous.smooth },
+    reference: previous.reference,
+    area: previous.area,
+    controls: {
+      sensitivity: { sets: 'threshold', from: 1, to: 3, step: 1, gives: [22, 6] },
+      size: { sets: 'minimumArea', choices: [4, 12, 90] },
+      wait: { sets: 'cooldown', choices: [1, 3, 10] },
+    },
+  });
+  const input = { clip: clips[0]!, fired: fired.map((time) => time + 7), camera };
+  const { asGiven } = await fitTo(input, { cache });
+  expect(asGiven).toMatchObject({
+    isWhole: false,
+    controls: { sensitivity: 2, size: 12, wait: 3 },
+    agreement: { matched: fired.length, missing: 0, extra: 0 },
+  });
+  expect(Math.abs(asGiven!.offset - 7)).toBeLessThan(0.2);
+
+  const settings = { version: 1 as const, controls: { sensitivity: 2, size: 90, wait: 3 } };
+  const other = (await fitTo({ ...input, settings }, { cache })).asGiven;
+  expect(other).toMatchObject({ isWhole: true, controls: settings.controls });
+  expect(other!.agreement.missing).toBeGreaterThan(fired.length / 2);
+});
+
 it('of few times it says that they are too few', async () => {
   const fired = firedBy(previous, films[0]!).slice(0, 6);
   const found = await fitTo({ clip: clips[0]!, fired }, { cache });
