@@ -17,6 +17,7 @@ import { diagnoseRoutes } from './routes/diagnose.js';
 import { differenceRoutes } from './routes/differences.js';
 import { eveningRoutes } from './routes/evening.js';
 import { evidenceRoutes } from './routes/evidence.js';
+import { fitRoutes } from './routes/fit.js';
 import { labelRoutes } from './routes/labels.js';
 import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
@@ -131,6 +132,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     diagnoseRoutes,
     maskingRoutes,
     eveningRoutes,
+    fitRoutes,
   ]) {
     api.route('/', routes(bench));
   }

@@ -15,6 +15,8 @@ import type { OpenPorts } from '../../jobs/ports.js';
 import type { Bench } from '../bench.js';
 import { Coming } from '../coming.js';
 import type { EveningBroughtIn } from '../evening-protocol.js';
+import type { CameraFound } from '../fit-protocol.js';
+import { findCamera } from '../fitting.js';
 import { streamed } from '../streamed.js';
 import type { Workspace } from '../workspace.js';
 
@@ -36,10 +38,16 @@ export interface BroughtIn {
   seconds: number;
 }
 
+const fitWanted = z.strictObject({
+  clip: z.string(),
+  known: z.boolean(),
+  photos: z.boolean().describe('whether photos were sent, not a list of times'),
+});
 const eveningWanted = z.strictObject({ name: z.string().min(1).describe('the name of the new folder') });
 
-/** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them, or, of photos that a camera took, a folder. */
-export function bringInRoutes({ workspace, ports }: Bench): Hono {
+/** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them, or, of photos that a camera took, a folder; or they tell when it fired. */
+export function bringInRoutes(bench: Bench): Hono {
+  const { workspace, ports } = bench;
   const coming = new Coming(workspace.root);
   return new Hono()
     .post('/bring-in', async (c) => {
@@ -82,6 +90,20 @@ export function bringInRoutes({ workspace, ports }: Bench): Hono {
         const photos = await coming.use(id, (files) => keptAs(join(workspace.root, name), files, told));
         await coming.end(id);
         return { evening: name, photos };
+      });
+    })
+    .post('/bring-in/:id/fit', async (c) => {
+      const id = c.req.param('id');
+      const asked = parseJson(await c.req.text(), 'what is asked', fitWanted, 'a clip and what was sent');
+      return streamed<CameraFound>(ports.cache, async (told) => {
+        const found = await coming.use(id, ({ path, names }) => {
+          const [only] = names;
+          if (only === undefined) throw new Problem('file-missing', 'no file arrived; choose it again');
+          const [fired, called] = asked.photos ? [path, 'photos'] : [join(path, only), only];
+          return findCamera(bench, asked, fired, called, told);
+        });
+        await coming.end(id);
+        return found;
       });
     });
 }
