@@ -21,6 +21,7 @@ import { fitRoutes } from './routes/fit.js';
 import { labelRoutes } from './routes/labels.js';
 import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
+import { planRoutes } from './routes/plan.js';
 import { saveRoutes } from './routes/save.js';
 import { tuneRoutes } from './routes/tune.js';
 import { withinRoutes } from './routes/within.js';
@@ -133,6 +134,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     maskingRoutes,
     eveningRoutes,
     fitRoutes,
+    planRoutes,
   ]) {
     api.route('/', routes(bench));
   }
