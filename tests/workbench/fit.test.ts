@@ -39,6 +39,7 @@ it('a camera is found by a list of times, and described as it was found; nothing
   await page.getByRole('button', { name: 'Find my camera' }).press('Enter');
   await page.getByText(/^hedge: too few to tell: 5 triggers on the clip/).waitFor(LONG);
   expect(await axe(page)).toEqual([]);
+  expect(await page.locator('main').textContent()).not.toMatch(/--[a-z]/);
   expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);
   await page.getByRole('button', { name: 'Use this camera' }).press('Enter');
   await page.getByText('by too few photos to rely on it; not kept yet.').waitFor();

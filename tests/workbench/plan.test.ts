@@ -54,6 +54,7 @@ it('a forecast that is typed in becomes a plan: shown, taken to the dials, saved
   const row = page.getByRole('table', { name: 'Hour by hour' }).getByRole('row');
   expect(await row.nth(1).getByRole('rowheader').textContent()).toBe('Mon 4 May 06:00, 3 h');
   expect(await axe(page)).toEqual([]);
+  expect(await page.locator('main').textContent()).not.toMatch(/--[a-z]/);
   expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);
   await page.getByRole('button', { name: 'Set the dials to this' }).press('Enter');
   await page.getByText('The dials stand like this now.').waitFor();

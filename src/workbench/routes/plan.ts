@@ -23,7 +23,10 @@ const MOST_FORECAST = 2 ** 20;
 const hour = z.int().min(0).max(24).describe('an hour of the day');
 const askedSchema = z.strictObject({
   clips: z.array(z.string()).min(1).describe('at least one clip'),
-  forecast: z.strictObject({ name: z.string().max(200), text: z.string().max(MOST_FORECAST) }),
+  forecast: z.strictObject({
+    name: z.string().regex(/^\P{Cc}{1,200}$/u, 'a name of up to 200 letters'),
+    text: z.string().max(MOST_FORECAST),
+  }),
   worth: z.number().min(0.1).max(MOST).describe('photos of nothing'),
   walk: z.number().min(0).max(MOST).describe('photos of nothing'),
   awake: z

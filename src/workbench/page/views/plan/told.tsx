@@ -16,6 +16,7 @@ import {
 } from '../../../../words/plan-wording.js';
 import { dialsText, figure } from '../../../../words/wording.js';
 import type { Planned, PlanSave } from '../../../plan-protocol.js';
+import { inOwnWords } from '../../parts/own-words.js';
 import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
 import { turnTo } from '../../state/settings.js';
 import { savePlan } from './asking.js';
@@ -35,10 +36,10 @@ export function PlanTold({ planned }: { planned: Planned }) {
         <SiteTold key={plannedName(site)} site={site} planned={planned} />
       ))}
       <Along id={id} />
-      <p class="note">{planRests(result).replace('which the report and --json list', 'listed below')}</p>
+      <p class="note">{inOwnWords(planRests(result))}</p>
       {warnings.map((line) => (
         <p key={line} class="note">
-          {line}
+          {inOwnWords(line)}
         </p>
       ))}
       {assumed.length > 0 && (
@@ -46,7 +47,7 @@ export function PlanTold({ planned }: { planned: Planned }) {
           <summary>What it rests on ({assumed.length})</summary>
           <ul>
             {assumed.map((line) => (
-              <li key={line}>{line}</li>
+              <li key={line}>{inOwnWords(line)}</li>
             ))}
           </ul>
         </details>
