@@ -15,6 +15,7 @@ import type { OpenPorts } from '../../jobs/ports.js';
 import type { Bench } from '../bench.js';
 import { Coming } from '../coming.js';
 import type { EveningBroughtIn } from '../evening-protocol.js';
+import { marksName } from '../evenings.js';
 import type { CameraFound } from '../fit-protocol.js';
 import { findCamera } from '../fitting.js';
 import { streamed } from '../streamed.js';
@@ -87,6 +88,7 @@ export function bringInRoutes(bench: Bench): Hono {
       refuseFileName(name);
       return streamed<EveningBroughtIn>(ports.cache, async (told) => {
         await refuseWhereNoneMay(workspace);
+        await refuseOthersMarks(workspace.root, name);
         const photos = await coming.use(id, (files) => keptAs(join(workspace.root, name), files, told));
         await coming.end(id);
         return { evening: name, photos };
@@ -141,6 +143,16 @@ async function madeOf(
     throw error instanceof Problem ? new Problem(error.code, named(error.message)) : error;
   });
   return { clip: name, frames: added.frames, seconds: added.seconds };
+}
+
+/** Marks of photos that are gone would be taken for those of the new ones. @throws Problem 'file-unwritable' */
+async function refuseOthersMarks(root: string, name: string): Promise<void> {
+  const marks = marksName(name);
+  if (!(await isThere(join(root, marks)))) return;
+  throw new Problem(
+    'file-unwritable',
+    `${marks}: marks of another evening of this name are there; give this one another name, or move that file away`,
+  );
 }
 
 /** Puts photos into a folder of their own, which is there whole or not at all. @returns how many there are */
