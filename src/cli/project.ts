@@ -12,6 +12,7 @@ import {
   readProject,
   sitesNamed,
 } from '../files/project.js';
+import { isThere } from '../files/regular.js';
 import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
 import { openCamera, openClips, openSettings, openTunable } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
@@ -84,7 +85,9 @@ export async function spotsOf(
   if (given.clips.length === 0) {
     throw new Problem(
       'usage',
-      `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
+      (await isThere(PROJECT))
+        ? `${verb}: expected the names of clips, found none; ${PROJECT} of this folder is no project, for clip.json beside it makes the folder a clip: move the clip into a folder of its own, or name it`
+        : `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
     );
   }
   if (given.site !== undefined) {
