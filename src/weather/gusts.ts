@@ -76,12 +76,13 @@ export class Gusts {
   }
 
   #blow(): void {
-    const at = this.#at;
-    this.#past[at & (KEPT - 1)] = sumOf(this.#slow, at * this.#step);
-    for (let p = 0; p < this.speeds.length; p++) {
-      const slow = this.#past[(at - this.#delay[p]!) & (KEPT - 1)]!;
-      const quick = this.#quick[(at + this.#entry[p]!) & (ROUND - 1)]!;
-      this.speeds[p] = Math.max(0, this.#mean + slow + quick);
+    const { speeds } = this;
+    const [at, mean, past, delay] = [this.#at, this.#mean, this.#past, this.#delay];
+    const [entry, quick] = [this.#entry, this.#quick];
+    past[at & (KEPT - 1)] = sumOf(this.#slow, at * this.#step);
+    for (let p = 0; p < speeds.length; p++) {
+      const slow = past[(at - delay[p]!) & (KEPT - 1)]!;
+      speeds[p] = Math.max(0, mean + slow + quick[(at + entry[p]!) & (ROUND - 1)]!);
     }
   }
 }

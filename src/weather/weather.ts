@@ -23,8 +23,7 @@ export function createWeather(setup: Setup): Weather {
   const effects = parts.flatMap(({ effect }): Effect[] => (effect ? [effect] : []));
   const sensor = createLowLight(setup);
   const picture = new Float32Array(setup.width * setup.height);
-  const clamped = new Uint8ClampedArray(picture.length);
-  const out = new Uint8Array(clamped.buffer);
+  const out = new Uint8Array(picture.length);
   return {
     assumed: [...new Set([...[...parts, sensor].flatMap(({ assumed }) => assumed), ...atOnce(parts)])],
     apply(y, time) {
@@ -35,16 +34,17 @@ export function createWeather(setup: Setup): Weather {
       const lit = effects.length > 0 ? picture : y;
       if (sensor.effect) sensor.effect.take(lit, out);
       else if (lit === y) out.set(y);
-      else round(picture, clamped);
+      else round(picture, out);
       return out;
     },
   };
 }
 
 /** To whole grey levels, halves up. */
-function round(picture: Float32Array, out: Uint8ClampedArray): void {
+function round(picture: Float32Array, out: Uint8Array): void {
   for (let i = 0; i < out.length; i++) {
-    out[i] = Math.floor(picture[i]! + 0.5);
+    const above = picture[i]! + 0.5;
+    out[i] = above <= 0 ? 0 : Math.min(255, above);
   }
 }
 

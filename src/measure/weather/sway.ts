@@ -225,8 +225,10 @@ function noiseFor(noise: Float32Array, { foliage, seed }: Setup) {
   return (y: Uint8Array, frame: number): Uint8Array => {
     const start = starts[frame & 255]!;
     for (let n = 0; n < places.length; n++) {
-      const value = y[places[n]!]! + deviation[n]! * table[(start + n) & (NOISES - 1)]!;
-      y[places[n]!] = Math.min(255, Math.max(0, Math.round(value)));
+      const i = places[n]!;
+      // Rounded halves up; in whole numbers, for this runs over all foliage of each trial.
+      const above = y[i]! + deviation[n]! * table[(start + n) & (NOISES - 1)]! + 0.5;
+      y[i] = above <= 0 ? 0 : above >= 255 ? 255 : above | 0;
     }
     return y;
   };
