@@ -27,7 +27,7 @@ export class Gusts {
   readonly speeds: Float32Array;
   readonly #mean: number;
   readonly #slow: Wave[];
-  readonly #quick = new Float32Array(ROUND);
+  readonly #quick: Float32Array;
   readonly #past = new Float32Array(KEPT);
   readonly #delay: Uint32Array;
   readonly #entry: Uint32Array;
@@ -52,7 +52,7 @@ export class Gusts {
       // Whole turns in a round: it closes without a seam.
       frequency: Math.max(1, Math.round(w.frequency * round)) / round,
     }));
-    for (let i = 0; i < ROUND; i++) this.#quick[i] = sumOf(quick, i * step);
+    this.#quick = roundOf(quick, step);
     this.speeds = new Float32Array(downwind.length);
     this.#delay = Uint32Array.from(downwind, (d) => Math.min(KEPT - 1, Math.round(d / mean / step)));
     this.#entry = Uint32Array.from(downwind, () => Math.floor(random() * ROUND));
@@ -85,4 +85,14 @@ export class Gusts {
       speeds[p] = Math.max(0, mean + slow + quick[(at + entry[p]!) & (ROUND - 1)]!);
     }
   }
+}
+
+let last: { key: string; speeds: Float32Array } | undefined;
+
+/** One round of quick gusts. The last one is held: trials of a fit differ in what the wind moves, not in how it blows. */
+function roundOf(waves: readonly Wave[], step: number): Float32Array {
+  const key = JSON.stringify([waves, step]);
+  if (last?.key !== key)
+    last = { key, speeds: Float32Array.from({ length: ROUND }, (_, i) => sumOf(waves, i * step)) };
+  return last.speeds;
 }

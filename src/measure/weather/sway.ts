@@ -59,6 +59,11 @@ export interface Comparison {
   simulated: (motion: SiteMotion) => Float64Array;
 }
 
+/** A comparison on frames, with all that it follows from, as parts of a key. */
+export interface OnFrames extends Comparison {
+  from: readonly unknown[];
+}
+
 /** Unrest of a sample as recorded, where there is foliage. */
 export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Array): UnrestMeter {
   const meter = new UnrestMeter(width, height, foliage);
@@ -73,12 +78,14 @@ export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Arra
  * A clip against itself: its own wind put onto one still frame of each of its runs, with the noise of its sensor.
  * @param setup of the sample's size, from the clip's own conditions
  */
-export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison {
+export function againstItself({ sample, noise }: Seen, setup: Setup): OnFrames {
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
   const add = noiseFor(noise, setup);
+  const seen = unrestOf(sample, setup.foliage).measure();
   return {
     wind: setup.from.wind ?? 0,
-    seen: unrestOf(sample, setup.foliage).measure(),
+    seen,
+    from: [...partsOf(sample, still), 'its own wind', noise, seen],
     simulated: (motion) => blown(sample, { ...still, motion }, (run) => run[0]!.y, add),
   };
 }
@@ -88,12 +95,19 @@ export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison
  * @param setup of the calm sample's size, from its own conditions to those of the windy clip
  * @param windy the windy clip's unrest at the same size
  */
-export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): Comparison {
+export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): OnFrames {
   return {
     wind: setup.to.wind ?? 0,
     seen: windy,
+    from: [...partsOf(calm, setup), 'that of a windy clip', windy],
     simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y),
   };
+}
+
+/** What a simulation on a sample follows from: how wind is put on, and the frames that it is put onto. */
+function partsOf({ runs, rate }: ClipSample, { foliage, ...setup }: Setup): unknown[] {
+  const times = runs.map((run) => run.map(({ time }) => time));
+  return [[setup, rate, times], foliage, ...runs.flatMap((run) => run.slice(0, TRIED).map(({ y }) => y))];
 }
 
 /**
