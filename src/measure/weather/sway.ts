@@ -80,13 +80,17 @@ export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Arra
  */
 export function againstItself({ sample, noise }: Seen, setup: Setup): OnFrames {
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
-  const add = noiseFor(noise, setup);
+  // Only for trials, which are spared where what they come to is kept.
+  let add: ReturnType<typeof noiseFor> | undefined;
   const seen = unrestOf(sample, setup.foliage).measure();
   return {
     wind: setup.from.wind ?? 0,
     seen,
     from: [...partsOf(sample, still), 'its own wind', noise, seen],
-    simulated: (motion) => blown(sample, { ...still, motion }, (run) => run[0]!.y, add),
+    simulated: (motion) => {
+      add ??= noiseFor(noise, setup);
+      return blown(sample, { ...still, motion }, (run) => run[0]!.y, add);
+    },
   };
 }
 
