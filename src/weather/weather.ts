@@ -23,29 +23,33 @@ export function createWeather(setup: Setup): Weather {
   const effects = parts.flatMap(({ effect }): Effect[] => (effect ? [effect] : []));
   const sensor = createLowLight(setup);
   const picture = new Float32Array(setup.width * setup.height);
-  const out = new Uint8Array(picture.length);
+  const clamped = new Uint8ClampedArray(picture.length);
+  const out = new Uint8Array(clamped.buffer);
   return {
     assumed: [...new Set([...[...parts, sensor].flatMap(({ assumed }) => assumed), ...atOnce(parts)])],
     apply(y, time) {
-      if (effects.length > 0) {
-        picture.set(y);
-        for (const effect of effects) effect.apply(picture, time);
-      }
+      effects.forEach((effect, n) => {
+        effect.apply(picture, time, n === 0 ? y : undefined);
+      });
       const lit = effects.length > 0 ? picture : y;
       if (sensor.effect) sensor.effect.take(lit, out);
       else if (lit === y) out.set(y);
-      else round(picture, out);
+      else round(picture, clamped);
       return out;
     },
   };
 }
 
-/** To whole grey levels, halves up. */
-function round(picture: Float32Array, out: Uint8Array): void {
-  for (let i = 0; i < out.length; i++) {
-    const above = picture[i]! + 0.5;
-    out[i] = above <= 0 ? 0 : Math.min(255, above);
+/** To whole grey levels, halves up; what cutting off does below 0 is clamped away. Four at a time: going round takes longer. */
+function round(picture: Float32Array, out: Uint8ClampedArray): void {
+  let i = 0;
+  for (; i + 3 < out.length; i += 4) {
+    out[i] = (picture[i]! + 0.5) | 0;
+    out[i + 1] = (picture[i + 1]! + 0.5) | 0;
+    out[i + 2] = (picture[i + 2]! + 0.5) | 0;
+    out[i + 3] = (picture[i + 3]! + 0.5) | 0;
   }
+  for (; i < out.length; i++) out[i] = (picture[i]! + 0.5) | 0;
 }
 
 /** What is to be said of several kinds of weather together. */
