@@ -3,6 +3,7 @@ import type { Camera } from '../../../src/camera/description.js';
 import type { Clip } from '../../../src/clip/open.js';
 import { type SetupOptions, setupFor } from '../../../src/measure/weather/setup-for.js';
 import { measureSway } from '../../../src/measure/weather/two-clips.js';
+import { Cache } from '../../../src/store/cache.js';
 import { keyOf } from '../../../src/store/key.js';
 import { createWeather, type Weather } from '../../../src/weather/weather.js';
 import type { Day, Yard } from '../yards/yard.js';
@@ -93,7 +94,7 @@ class Site {
     const day = siteDay(to.wind);
     const measured =
       this.#sways.get(day.wind) ??
-      measureSway(await this.clip({}), await this.clip(day), this.camera, this.yard.seed);
+      measureSway(await this.clip({}), await this.clip(day), this.camera, this.yard.seed, Cache.inMemory());
     this.#sways.set(day.wind, measured);
     const { motion, foliage } = await measured;
     return { motion, foliage };

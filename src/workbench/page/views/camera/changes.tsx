@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../../../../camera/description.js';
+import type { Camera } from '../../../../camera/description.js';
+import { keepsEvidence } from '../../../../camera/keeps-evidence.js';
 import { traitChanges } from '../../../../words/camera-wording.js';
 import { pixelsOf } from './draft.js';
 import { fitted } from './fitted.js';
