@@ -28,7 +28,7 @@ export function statusText({ runs, sites }: Status): string {
   const parts = runs.flatMap((run) => [
     fold(runText(run)),
     ...listed(
-      'Cannot be used',
+      'To look at',
       run.troubles.map(({ clips, message }) => (message === '' ? clips.join(', ') : message)),
     ),
   ]);

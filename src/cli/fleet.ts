@@ -1,14 +1,15 @@
 import { stat } from 'node:fs/promises';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { Option } from 'commander';
 import { Problem } from '../base/problem.js';
-import { openOutputFolder } from '../files/output-folder.js';
+import { liesIn, openOutputFolder } from '../files/output-folder.js';
+import { cameraFile, cameraShown, isShipped } from '../files/shipped-cameras.js';
 import { addressFrom } from '../fleet/address.js';
 import { openQueue, USUAL_LEASE } from '../fleet/open-queue.js';
 import { ownProgram } from '../fleet/program.js';
 import type { FleetVerb } from '../fleet/run.js';
-import { endOf, foundFleet, KEPT, knownFleet, withinShared } from '../fleet/shared-folder.js';
+import { endOf, FLEET, foundFleet, KEPT, knownFleet, withinShared } from '../fleet/shared-folder.js';
 import { statusOf, worstCode } from '../fleet/status.js';
 import { submit } from '../fleet/submit.js';
 import { workOn } from '../fleet/work.js';
@@ -68,7 +69,10 @@ export function addFleet(program: Command): void {
     .addOption(
       new Option('--verb <verb>', 'what to work out').choices([...fleetVerbs]).default('check' as FleetVerb),
     )
-    .option('--camera <file>', 'of a list of clips, in the shared folder; left out: the default camera')
+    .option(
+      '--camera <file>',
+      'of a list of clips, in the shared folder, or the name of one that ships; left out: the default camera',
+    )
     .option('--settings <file>', 'of a list of clips to diagnose, in the shared folder')
     .option(...JSON_OUT)
     .addHelpText(
@@ -119,12 +123,12 @@ async function runSubmit(source: string, options: SubmitOptions): Promise<void> 
   const asked = {
     verb,
     source: await withinShared('fleet submit', source, shared),
-    camera: await inside('--camera', options.camera),
+    camera: await cameraWithin(options.camera, shared),
     settings: await inside('--settings', options.settings),
   };
   process.chdir(shared);
   const program = ownProgram();
-  const queue = await openQueue(address, await foundFleet(), program);
+  const queue = await openQueue(address, await foundFleet(), program, ports);
   try {
     const result = await submit(asked, program, queue);
     print(
@@ -145,10 +149,11 @@ async function runWork(options: WorkOptions): Promise<void> {
   const { onWarning, ...terminal } = await terminalPorts();
   const ports = { ...terminal, onWarning, cache: await openSharedCache(resolve(KEPT), onWarning) };
   const program = ownProgram();
-  const queue = await openQueue(address, fleet, program, options.lease * 1000);
+  const leaseMs = options.lease * 1000;
+  const queue = await openQueue(address, fleet, program, { leaseMs, onWarning });
   const untilEmpty = options.untilEmpty === true;
   try {
-    const result = await workOn(queue, { program, leaseMs: options.lease * 1000, untilEmpty, ports });
+    const result = await workOn(queue, { program, leaseMs, untilEmpty, ports });
     print(
       options,
       ports,
@@ -165,10 +170,11 @@ async function runWork(options: WorkOptions): Promise<void> {
 async function runStatus(options: StatusOptions): Promise<void> {
   const ports = await terminalPorts();
   const address = await addressFrom(options.queue);
+  if (options.report !== undefined) await mustNotLieIn(FLEET, '--report', options.report, options.shared);
   const { report } = await openOutputs({ report: options.report }, [], options, ports);
   await goInto(options.shared);
   const fleet = await knownFleet();
-  const status = await statusOf(address.shown, (program) => openQueue(address, fleet, program));
+  const status = await statusOf(address.shown, (program) => openQueue(address, fleet, program, ports));
   if (report) {
     const { fleetReport } = await import('../report/fleet-report.js');
     await report.write(fleetReport(status));
@@ -182,6 +188,13 @@ async function runStatus(options: StatusOptions): Promise<void> {
   endAs(worstCode(status.runs) ?? { code: 0, message: null });
 }
 
+/** A camera's file within the shared folder, or the name of one that ships. */
+async function cameraWithin(given: string | undefined, shared: string): Promise<string | null> {
+  if (given === undefined) return null;
+  const shown = cameraShown(await cameraFile(given));
+  return isShipped(shown) ? shown : withinShared('--camera', given, shared);
+}
+
 /** From here on paths are those of the shared folder, the same on every machine. */
 async function goInto(shared: string): Promise<void> {
   await mustBeThere(shared);
@@ -193,6 +206,15 @@ async function mustBeThere(shared: string): Promise<void> {
   throw new Problem(
     'file-missing',
     `--shared ${shared}: expected the folder that all machines share, found no folder of that name; see that it is there on this machine`,
+  );
+}
+
+/** @throws Problem where an output lies among what the fleet itself keeps */
+async function mustNotLieIn(folder: string, option: string, path: string, shared: string): Promise<void> {
+  if (!(await liesIn(path, join(shared, folder)))) return;
+  throw new Problem(
+    'file-unwritable',
+    `${option} ${path}: this lies in ${join(shared, folder)}, where the fleet keeps its own files; choose another place`,
   );
 }
 

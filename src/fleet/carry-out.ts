@@ -8,6 +8,7 @@ import { readEvidence } from '../jobs/read.js';
 import { replay } from '../jobs/replay.js';
 import { tune } from '../jobs/tune.js';
 import { keepAnswer } from './answers.js';
+import { printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
 import type { Job, Outcome, Queue } from './queue.js';
 import type { Run, Trouble } from './run.js';
@@ -83,8 +84,20 @@ async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenP
     return { bad: message };
   }
   const { document, code } = worked;
+  troubles.push(...(await changedSince(run)));
   await writeEnd(name, document, { version: 1, ended: ended(), code, message: null, troubles });
   return { bad: null };
+}
+
+/** Of a clip that was changed while the run went on a part may be told as it was, another as it is. */
+async function changedSince({ clips, source }: Run): Promise<Trouble[]> {
+  const changed: Trouble[] = [];
+  for (const { path, seen } of clips) {
+    if ((await printOf(path)).seen === seen) continue;
+    const message = `${path}: was changed while this went on, so that it is told partly as it was; submit ${source} again`;
+    changed.push({ clips: [path], message });
+  }
+  return changed;
 }
 
 async function troublesOf({ jobs }: Run, queue: Queue): Promise<Trouble[]> {

@@ -1,4 +1,5 @@
 import { printedJson } from '../base/text.js';
+import { cameraFile } from '../files/shipped-cameras.js';
 import { type CheckResult, check, checkDocument } from '../jobs/check.js';
 import { diagnose, diagnosisDocument } from '../jobs/diagnose.js';
 import type { OpenPorts } from '../jobs/ports.js';
@@ -20,7 +21,7 @@ export interface Worked {
  */
 export async function documentOf(run: Run, ports: OpenPorts): Promise<Worked> {
   const clips = run.clips.map(({ path }) => path);
-  const camera = run.camera ?? undefined;
+  const camera = run.camera === null ? undefined : await cameraFile(run.camera);
   switch (run.verb) {
     case 'check': {
       const result: CheckResult = await check({ suite: run.source }, ports);

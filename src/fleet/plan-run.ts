@@ -1,5 +1,5 @@
-import { readFile } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
+import { readFile, realpath } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, resolve, sep } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { stemOf } from '../base/stems.js';
 import { quoted } from '../base/text.js';
@@ -7,6 +7,7 @@ import type { defaultCamera } from '../camera/default.js';
 import type { ResolvedSettings, SettingsFile } from '../camera/settings.js';
 import { readSuite, type Suite, settingsOf } from '../check/suite.js';
 import { readText } from '../files/read-json.js';
+import { cameraFile, cameraShown, isShipped } from '../files/shipped-cameras.js';
 import { openCamera, openSettings } from '../jobs/open.js';
 import { keyOf } from '../store/key.js';
 import { type ClipPrint, printOf } from './clip-print.js';
@@ -46,24 +47,25 @@ const FORMAT = 1;
 /**
  * What a run consists of. Keys of jobs follow from all that their answer depends on, so that the same is never done twice,
  * whoever submits it; small ones come first, what needs them after.
+ * @param now by a clock that all who submit share
  * @throws Problem for anything wrong with the source, the camera or the settings
  */
-export async function planRun(asked: Asked, program: Program): Promise<Planned> {
+export async function planRun(asked: Asked, program: Program, now: Date): Promise<Planned> {
   const { verb, source } = asked;
   const said = await readSource(asked);
-  mustBeShared(source, [...said.clips, said.camera, said.settings]);
-  const camera = await openCamera(said.camera ?? undefined);
+  await mustBeShared(source, said);
+  const camera = await openCamera(said.camera === null ? undefined : await cameraFile(said.camera));
   const settings = verb === 'tune' ? null : await resolved(said, camera);
   const prints: ClipPrint[] = [];
   for (const path of said.clips) prints.push(await printOf(path));
   const accepted = said.suite && (await readFile(said.suite.acceptedFile, 'utf8').catch(() => null));
   const of = [FORMAT, program, camera, settings];
   const text = await readText(source, 'what to submit');
-  const id = keyOf(...of, verb, source, text, accepted, prints);
-  const name = `${stemOf(basename(source).replace(/\.\w+$/, ''))}-${verb}-${id.slice(0, 12)}`;
+  const id = keyOf(...of, verb, source, text, accepted, prints.map(keyed));
+  const name = `${stemOf(basename(source).replace(/\.\w+$/, '')) || 'run'}-${verb}-${id.slice(0, 12)}`;
   const jobs: Job[] = [];
   const add = (kind: Kind, clips: readonly ClipPrint[], needs: readonly Job[]): Job => {
-    const key = kind === 'write' ? id : keyOf(...of, kind, clips);
+    const key = kind === 'write' ? id : keyOf(...of, kind, clips.map(keyed));
     const ofClips: Pick<Payload, 'camera' | 'settings'> =
       kind === 'write' ? { camera: null, settings: null } : { camera, settings };
     const payload = { kind, program, clips: clips.map(({ path }) => path), ...ofClips, run: name };
@@ -92,8 +94,8 @@ export async function planRun(asked: Asked, program: Program): Promise<Planned> 
     camera: said.camera,
     settings: said.settings,
     program,
-    submitted: new Date().toISOString(),
-    clips: prints.map(({ path, site }) => ({ path, site })),
+    submitted: now.toISOString(),
+    clips: prints.map(({ path, site, seen }) => ({ path, site, seen })),
     jobs: jobs.map(({ key, payload: { kind, clips } }) => ({
       key,
       kind,
@@ -104,14 +106,24 @@ export async function planRun(asked: Asked, program: Program): Promise<Planned> 
   return { name, run, jobs };
 }
 
-/** @throws Problem where one of the paths leads out of the folder that other machines see */
-function mustBeShared(source: string, paths: readonly (Source['settings'] | null)[]): void {
-  const outside = paths.find((path) => typeof path === 'string' && !sharedPath.safeParse(path).success);
-  if (outside === undefined) return;
-  throw new Problem(
-    'leaves-folder',
-    `${source}: expected clips, camera and settings in the shared folder, which all machines see, found ${quoted(String(outside))}, which lies elsewhere; put it there`,
-  );
+/** What the answer of a job depends on. */
+function keyed({ path, site, print }: ClipPrint) {
+  return { path, site, print };
+}
+
+/** @throws Problem where one of the paths leads out of the folder that other machines see, by itself or by a link */
+async function mustBeShared(source: string, { clips, camera, settings }: Source): Promise<void> {
+  const home = await realpath('.');
+  for (const path of [...clips, camera, settings]) {
+    if (typeof path !== 'string' || isShipped(path)) continue;
+    const target = await realpath(path).catch(() => resolve(path));
+    const inside = target === home || target.startsWith(`${home}${sep}`);
+    if (inside && sharedPath.safeParse(path).success) continue;
+    throw new Problem(
+      'leaves-folder',
+      `${source}: expected clips, camera and settings in the shared folder, which all machines see, by their paths from there, found ${quoted(path)}, which lies elsewhere; put it there`,
+    );
+  }
 }
 
 /** In the order in which sites first come; clips that name none are one. */
@@ -132,7 +144,7 @@ async function readSource({ verb, source, camera, settings }: Asked): Promise<So
     const suite = await readSuite(source);
     return {
       clips: suite.clips.map(({ path }) => path),
-      camera: suite.cameraFile,
+      camera: suite.cameraFile === null ? null : cameraShown(suite.cameraFile),
       settings: verb === 'tune' ? null : suite.settings,
       suite,
     };
@@ -157,13 +169,21 @@ async function readSource({ verb, source, camera, settings }: Asked): Promise<So
 async function readList(file: string): Promise<string[]> {
   const text = await readText(file, 'a list of clips, one a line');
   const clips: string[] = [];
+  const places = new Set<string>();
   for (const [i, line] of text.split('\n').entries()) {
     const clip = line.trim();
     if (clip === '' || clip.startsWith('#')) continue;
-    const path = join(dirname(file), clip).replace(/\/$/, '');
-    if (clips.includes(path)) {
+    const path = isAbsolute(clip) ? clip : join(dirname(file), clip).replace(/\/$/, '');
+    const target = await realpath(path).catch(() => {
+      throw new Problem(
+        'file-missing',
+        `${file}: line ${i + 1}: expected a clip folder or a scene file, found nothing at ${path}; mend it, from the folder of the list`,
+      );
+    });
+    if (places.has(target)) {
       throw new Problem('bad-field', `${file}: line ${i + 1}: ${path} stands there twice; take one out`);
     }
+    places.add(target);
     clips.push(path);
   }
   if (clips.length > 0) return clips;

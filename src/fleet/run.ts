@@ -16,7 +16,13 @@ export const runSchema = z.strictObject({
   settings: z.union([sharedPath, settingsSchema]).nullable(),
   program: programSchema,
   submitted: z.string().describe('when, RFC 3339'),
-  clips: z.array(z.strictObject({ path: sharedPath, site })),
+  clips: z.array(
+    z.strictObject({
+      path: sharedPath,
+      site,
+      seen: z.string().nullable().describe('other where it was changed since; null: it could not be opened'),
+    }),
+  ),
   jobs: z.array(
     z.strictObject({ key: z.string(), kind: kindSchema, clips: z.array(sharedPath), site: site.optional() }),
   ),
@@ -33,7 +39,9 @@ export const endSchema = z.strictObject({
   ended: z.string().describe('when, RFC 3339'),
   code: codeSchema.describe('exit code of the verb on one machine'),
   message: z.string().nullable().describe('what the verb says where it ends with 2'),
-  troubles: z.array(troubleSchema).describe('clips that cannot be used, and jobs that failed'),
+  troubles: z
+    .array(troubleSchema)
+    .describe('clips that cannot be used or were changed meanwhile, and jobs that failed'),
 });
 
 export type End = z.output<typeof endSchema>;

@@ -10,7 +10,7 @@ import { readJson, readText } from '../files/read-json.js';
 import { type End, endSchema, type Run, runSchema } from './run.js';
 
 /** All that a fleet writes into the shared folder. Paths are relative to that folder, in which the program runs. */
-const FLEET = 'fleet';
+export const FLEET = 'fleet';
 const ABOUT = join(FLEET, 'fleet.json');
 export const RESULTS = join(FLEET, 'results');
 /** What is kept between jobs, for all machines. */
@@ -107,6 +107,20 @@ export async function runsKept(): Promise<RunKept[]> {
     runs.push({ name, run: await readRun(name), end: await endOf(name) });
   }
   return runs.sort((a, b) => Date.parse(a.run.submitted) - Date.parse(b.run.submitted));
+}
+
+/** Of a run without outcome whose last job is in no queue. */
+export function lostText({ source }: Run): string {
+  return `its jobs are not in this queue, which was emptied, or is another; submit ${source} again`;
+}
+
+/** Those that have not ended, and were not asked for again since. @param runs as `runsKept` gives them */
+export function openRuns(runs: readonly RunKept[]): RunKept[] {
+  return runs.filter(
+    ({ run, end }, i) =>
+      !end &&
+      !runs.some((later, j) => j > i && later.run.verb === run.verb && later.run.source === run.source),
+  );
 }
 
 /**

@@ -22,7 +22,7 @@ export interface SubmitResult {
  * @throws Problem for anything wrong with what was asked
  */
 export async function submit(asked: Asked, program: Program, queue: Queue): Promise<SubmitResult> {
-  const { name, run, jobs } = await planRun(asked, program);
+  const { name, run, jobs } = await planRun(asked, program, queue.now());
   const about = { run: name, clips: run.clips.length, jobs: jobs.length };
   const end = await endOf(name);
   if (end && end.code !== 2) return { ...about, queued: 0, ended: true };

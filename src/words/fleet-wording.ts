@@ -31,7 +31,7 @@ export interface RunTold {
   run: string;
   verb: string;
   source: string;
-  state: 'waiting' | 'running' | 'ended' | 'failed';
+  state: 'waiting' | 'running' | 'ended' | 'failed' | 'lost';
   code: number | null;
   message: string | null;
   document: string | null;
@@ -73,6 +73,7 @@ function longText(seconds: number): string {
 /** A run in a sentence or two. */
 export function runText({ run, state, code, message, document, progress }: RunTold): string {
   if (state === 'failed') return `${run}: its document could not be written: ${message ?? ''}`;
+  if (state === 'lost') return `${run}: ${message ?? ''}`;
   if (state !== 'ended') {
     const nobody = progress.running === 0 ? '; nobody is at work on it' : `, ${progress.running} at work`;
     return `${run}: ${leftText(progress)} left${nobody}.`;

@@ -95,7 +95,9 @@ async function workedOut(cores: readonly number[]): Promise<Taken> {
 /** Milliseconds that a job of nothing takes from being put in to its end. */
 async function queueCost(): Promise<number> {
   const program = ownProgram();
-  const queue = await openQueue(await addressFrom(redis.address), 'bench', program);
+  const queue = await openQueue(await addressFrom(redis.address), 'bench', program, {
+    onWarning: (line) => console.log(line),
+  });
   const jobs: Job[] = Array.from({ length: JOBS }, (_, k) => ({
     key: keyOf('bench', k),
     needs: [],

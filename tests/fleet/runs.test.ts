@@ -1,0 +1,221 @@
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { addressFrom } from '../../src/fleet/address.js';
+import { openQueue } from '../../src/fleet/open-queue.js';
+import { ownProgram } from '../../src/fleet/program.js';
+import { type Command, commandIn } from '../support/command.js';
+import { clips, fleetOn, resultsIn, sharedFolder, startWorker, suite } from '../support/fleet.js';
+import { hasRedis, NO_REDIS, Redis } from '../support/redis.js';
+import { scratch } from '../support/workbench.js';
+
+if (!hasRedis) console.log(NO_REDIS);
+
+describe.skipIf(!hasRedis)('runs of a fleet', () => {
+  const redis = new Redis();
+  let shared: string;
+  let perchmark: Command;
+  let fleet: ReturnType<typeof fleetOn>;
+
+  beforeAll(() => redis.start());
+  afterAll(() => redis.remove());
+  beforeEach(async () => {
+    shared = await sharedFolder(scratch());
+    perchmark = commandIn(shared, scratch());
+    fleet = fleetOn(perchmark, redis.address);
+  });
+
+  const write = (name: string, value: unknown) =>
+    writeFileSync(join(shared, name), typeof value === 'string' ? value : JSON.stringify(value));
+  const ownQueue = async () => {
+    const { id } = JSON.parse(readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8')) as { id: string };
+    return openQueue(await addressFrom(redis.address), id, ownProgram(), { onWarning: () => undefined });
+  };
+
+  it('that were lost with the queue are told, and submitted again', async () => {
+    await fleet.submit('suite.json');
+    redis.say('FLUSHALL');
+    const worked = await fleet.work();
+    expect(worked.code).toBe(2);
+    expect(worked.err).toMatch(
+      /suite-check-\w+: its jobs are not in this queue, which was emptied, or is another; submit suite.json again$/m,
+    );
+    const status = await fleet.status();
+    expect(status.code).toBe(2);
+    expect(status.out).toContain('its jobs are not in this queue');
+    expect((await fleet.told()).runs).toMatchObject([{ state: 'lost' }]);
+    await fleet.submit('suite.json');
+    expect((await fleet.work()).err).toBe('');
+  });
+
+  it('of another version are told no more once the same was submitted anew', async () => {
+    await fleet.submit('suite.json');
+    const folder = join(shared, 'fleet', 'results', Object.keys(resultsIn(shared))[0]!);
+    const run = JSON.parse(readFileSync(join(folder, 'run.json'), 'utf8'));
+    run.program.version = '0.0.7';
+    write('now.json', { version: 1, threshold: 30, minimumArea: 16, cooldown: 1 });
+    writeFileSync(join(folder, 'run.json'), JSON.stringify(run));
+    redis.say('FLUSHALL');
+    expect((await fleet.work()).err).toMatch(/^perchmark: .*0\.0\.7 \(engine/m);
+    await fleet.submit('suite.json');
+    expect((await fleet.work()).err).not.toContain('0.0.7');
+    expect((await fleet.told()).runs).toMatchObject([{ state: 'ended' }]);
+  });
+
+  it('tell which clip was changed meanwhile', async () => {
+    await fleet.submit('suite.json');
+    write('clips/cedar/labels.json', { version: 1, visits: [{ start: 0, end: 0.5 }] });
+    await fleet.work();
+    expect((await fleet.told()).runs[0]!.troubles).toEqual([
+      {
+        clips: ['clips/cedar'],
+        message: expect.stringMatching(
+          /^clips\/cedar: was changed while this went on, .*; submit suite.json again$/,
+        ),
+      },
+    ]);
+    expect(JSON.parse((await fleet.submit('suite.json', '--json')).out)).toMatchObject({ ended: false });
+    await fleet.work();
+    expect((await fleet.told()).runs[0]!.troubles).toEqual([]);
+  });
+
+  it.each(['SIGTERM', 'SIGINT'] as const)('%s: a worker gives its job back at once', async (signal) => {
+    await fleet.submit('suite.json', '--verb', 'tune');
+    const { child, ended } = startWorker(shared, redis.address, '--lease', '3600');
+    while (redis.say('KEYS', '*:held:*') === '') await pause(20);
+    child.kill(signal);
+    const { err } = await ended;
+    expect(err).toContain('perchmark: stopped; what was finished is kept');
+    expect(redis.say('KEYS', '*:held:*')).toBe('');
+    expect(redis.say('KEYS', '*:lock')).toBe('');
+    expect((await fleet.told()).runs).toMatchObject([{ progress: { running: 0 } }]);
+  });
+
+  it('give a job back by the clock of the queue, not by that of the machine', async () => {
+    await fleet.submit('suite.json');
+    const real = Date.now;
+    // An hour ahead.
+    Date.now = () => real() + 3_600_000;
+    try {
+      const ahead = await ownQueue();
+      await (await ahead.take())!.later(60_000);
+      await ahead.close();
+    } finally {
+      Date.now = real;
+    }
+    const until = redis.say(
+      'EVAL',
+      "return redis.call('zrange', redis.call('keys', '*:delayed')[1], -1, -1, 'withscores')[2]",
+      '0',
+    );
+    // The engine keeps times of its delayed jobs as milliseconds by 4096.
+    expect(Number(until) / 4096 - real()).toBeLessThan(600_000);
+  });
+});
+
+describe.skipIf(!hasRedis)('what is submitted', () => {
+  const redis = new Redis();
+  let shared: string;
+  let perchmark: Command;
+  let fleet: ReturnType<typeof fleetOn>;
+
+  beforeAll(async () => {
+    await redis.start();
+  });
+  afterAll(() => redis.remove());
+  beforeEach(async () => {
+    shared = await sharedFolder(scratch());
+    perchmark = commandIn(shared, scratch());
+    fleet = fleetOn(perchmark, redis.address);
+  });
+  const write = (name: string, value: unknown) =>
+    writeFileSync(join(shared, name), typeof value === 'string' ? value : JSON.stringify(value));
+
+  it('may have any name', async () => {
+    const names = ['a \'b"c {x}:y*?[z]', '\u202eabc\nline', '-rf', 'x'.repeat(200)];
+    for (const [i, clip] of clips().entries())
+      renameSync(join(shared, clip), join(shared, 'clips', names[i]!));
+    mkdirSync(join(shared, 'sub {d}:e'));
+    const file = 'sub {d}:e/طيور.json';
+    write(file, {
+      ...suite(),
+      clips: names.map((name) => `../clips/${name}`),
+      camera: '../camera.json',
+      settings: '../now.json',
+    });
+    await fleet.submit(file);
+    await fleet.work();
+    const results = resultsIn(shared);
+    expect(Object.keys(results)).toEqual([expect.stringMatching(/^run-check-\w{12}$/)]);
+    const alone = await perchmark('check', file, '--json');
+    expect(Object.values(results)[0]!.document).toBe(alone.out);
+  });
+
+  it('may name a camera that ships', async () => {
+    write('suite.json', { ...suite(), camera: 'small-and-slow' });
+    await fleet.submit('suite.json');
+    await fleet.work();
+    const alone = await perchmark('check', 'suite.json', '--json');
+    expect(Object.values(resultsIn(shared))[0]!.document).toBe(alone.out);
+    expect(
+      (
+        await fleet.submit(
+          'list.txt',
+          '--verb',
+          'diagnose',
+          '--settings',
+          'now.json',
+          '--camera',
+          'small-and-slow',
+        )
+      ).code,
+    ).toBe(0);
+    await fleet.work();
+    expect((await fleet.told()).runs.map(({ state }) => state)).toEqual(['ended', 'ended']);
+  });
+
+  const listed: [string, string, RegExp][] = [
+    [
+      'is not there',
+      'clips/alder\n\nclips/none\n',
+      /list.txt: line 3: expected a clip folder .* nothing at clips\/none;/,
+    ],
+    [
+      'stands there twice',
+      'clips/alder\n./clips/alder/\n',
+      /list.txt: line 2: clips\/alder stands there twice/,
+    ],
+    [
+      'stands there twice, once by a link',
+      'clips/alder\nclips/same\n',
+      /list.txt: line 2: clips\/same stands there twice/,
+    ],
+    [
+      'lies elsewhere, behind a link',
+      'clips/far\n',
+      /list.txt: expected clips, .* found "clips\/far", which lies elsewhere/,
+    ],
+  ];
+  it.each(listed)('is refused where a clip %s', async (_, text, line) => {
+    symlinkSync('alder', join(shared, 'clips', 'same'));
+    symlinkSync(scratch(), join(shared, 'clips', 'far'));
+    write('list.txt', text);
+    const ran = await fleet.submit('list.txt', '--verb', 'tune');
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(line);
+    expect(existsSync(join(shared, 'fleet', 'results'))).toBe(false);
+  });
+
+  it('is told in a report that leaves alone what the fleet keeps', async () => {
+    await fleet.submit('suite.json');
+    const before = readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8');
+    const ran = await fleet.status('--report', 'fleet/fleet.json', '--force');
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(
+      /^perchmark: --report fleet\/fleet.json: this lies in fleet, where the fleet keeps/,
+    );
+    expect(readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8')).toBe(before);
+    rmSync(join(shared, 'fleet'), { recursive: true });
+  });
+});
