@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import { Option } from 'commander';
 import { Problem } from '../base/problem.js';
 import { liesIn, openOutputFolder } from '../files/output-folder.js';
+import { PROJECT, projectAt } from '../files/project.js';
 import { cameraFile, cameraShown, isShipped } from '../files/shipped-cameras.js';
 import { addressFrom } from '../fleet/address.js';
 import { openQueue, USUAL_LEASE } from '../fleet/open-queue.js';
@@ -16,12 +17,14 @@ import { workOn } from '../fleet/work.js';
 import { fleetVerbs } from '../jobs/documents/fleet.js';
 import { openSharedCache } from '../jobs/ports.js';
 import { examples } from './examples.js';
+import { askedOf } from './fleet-project.js';
 import { statusText, submitText, workText } from './fleet-text.js';
 import { NotHeld } from './not-held.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { SITE } from './project.js';
 
 interface Common {
   queue?: string;
@@ -33,6 +36,7 @@ interface SubmitOptions extends Common {
   verb: FleetVerb;
   camera?: string;
   settings?: string;
+  site?: string;
 }
 
 interface WorkOptions extends Common {
@@ -61,9 +65,12 @@ export function addFleet(program: Command): void {
     );
   fleet
     .command('submit')
-    .summary('put the jobs of a suite, or of a list of clips, into the queue')
-    .description('Puts the jobs of a suite, or of a list of clips, into the queue.')
-    .argument('<source>', 'suite.json, or a text file with a clip a line; in the shared folder')
+    .summary('put the jobs of a suite, a project or a list of clips into the queue')
+    .description('Puts the jobs of a suite, a project or a list of clips into the queue.')
+    .argument(
+      '<source>',
+      `suite.json, ${PROJECT} or the folder it is in, or a text file with a clip a line; in the shared folder`,
+    )
     .option(...QUEUE)
     .requiredOption(...SHARED)
     .addOption(
@@ -74,6 +81,7 @@ export function addFleet(program: Command): void {
       'of a list of clips, in the shared folder, or the name of one that ships; left out: the default camera',
     )
     .option('--settings <file>', 'of a list of clips to diagnose, in the shared folder')
+    .option(...SITE)
     .option(...JSON_OUT)
     .addHelpText(
       'after',
@@ -120,13 +128,21 @@ async function runSubmit(source: string, options: SubmitOptions): Promise<void> 
   await openOutputFolder('--shared', shared);
   const inside = (option: string, path: string | undefined) =>
     path === undefined ? null : withinShared(option, path, shared);
-  const asked = {
+  const project = await projectAt(source);
+  if (!project && options.site !== undefined) {
+    throw new Problem(
+      'usage',
+      `--site: expected with a project (${PROJECT}), found another source; leave it out`,
+    );
+  }
+  const named = {
     verb,
-    source: await withinShared('fleet submit', source, shared),
+    source: await withinShared('fleet submit', project ?? source, shared),
     camera: await cameraWithin(options.camera, shared),
     settings: await inside('--settings', options.settings),
   };
   process.chdir(shared);
+  const asked = { ...named, project: project ? await askedOf(named, options.site, ports) : null };
   const program = ownProgram();
   const queue = await openQueue(address, await foundFleet(), program, ports);
   try {

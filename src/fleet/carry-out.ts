@@ -10,6 +10,7 @@ import { tune } from '../jobs/tune.js';
 import { keepAnswer } from './answers.js';
 import { printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
+import { openAs } from './open-as.js';
 import type { Job, Outcome, Queue } from './queue.js';
 import type { Run, Trouble } from './run.js';
 import { knownFleet, readRun, writeEnd } from './shared-folder.js';
@@ -33,13 +34,14 @@ export async function carryOut(job: Job, queue: Queue, ports: OpenPorts): Promis
 }
 
 async function work({ key, payload }: Job, ports: OpenPorts): Promise<void> {
-  const { kind, clips, settings } = payload;
+  const { kind, clips, settings, site } = payload;
   const camera = payload.camera as Camera;
   switch (kind) {
     case 'read':
       return readEvidence(clips[0]!, camera, ports);
     case 'tune': {
-      const { sites } = await tune({ clips, camera }, ports);
+      const opened = await openAs(clips, site, ports);
+      const { sites } = await tune({ clips: opened, camera, now: settings ?? undefined }, ports);
       return keepAnswer(ports.cache, key, sites[0]!);
     }
     case 'check':

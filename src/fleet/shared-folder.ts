@@ -7,7 +7,7 @@ import { Problem } from '../base/problem.js';
 import { makeFolders, makeSharedFolder } from '../files/folder.js';
 import { replaceOwn } from '../files/output.js';
 import { readJson, readText } from '../files/read-json.js';
-import { type End, endSchema, type Run, runSchema } from './run.js';
+import { askedIn, type End, endSchema, type Run, runSchema } from './run.js';
 
 /** All that a fleet writes into the shared folder. Paths are relative to that folder, in which the program runs. */
 export const FLEET = 'fleet';
@@ -116,11 +116,8 @@ export function lostText({ source }: Run): string {
 
 /** Those that have not ended, and were not asked for again since. @param runs as `runsKept` gives them */
 export function openRuns(runs: readonly RunKept[]): RunKept[] {
-  return runs.filter(
-    ({ run, end }, i) =>
-      !end &&
-      !runs.some((later, j) => j > i && later.run.verb === run.verb && later.run.source === run.source),
-  );
+  const last = new Map(runs.map((kept) => [askedIn(kept.run), kept]));
+  return runs.filter((kept) => !kept.end && last.get(askedIn(kept.run)) === kept);
 }
 
 /**

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { statusSchema } from '../jobs/documents/fleet.js';
 import type { Program } from './program.js';
 import type { Queue, Standing } from './queue.js';
-import type { Run } from './run.js';
+import { askedIn, type Run } from './run.js';
 import { documentFile, lostText, type RunKept, runsKept } from './shared-folder.js';
 import { changeOf, figuresOf, type SiteFigures } from './site-figures.js';
 
@@ -22,7 +22,7 @@ export async function statusOf(
   queueOf: (program: Program) => Promise<Queue>,
 ): Promise<Status> {
   const all = await runsKept();
-  const lastOf = new Map(all.map((kept) => [`${kept.run.verb} ${kept.run.source}`, kept]));
+  const lastOf = new Map(all.map((kept) => [askedIn(kept.run), kept]));
   const last = new Set(lastOf.values());
   const runs: Status['runs'] = [];
   const sites: Status['sites'] = [];
@@ -124,8 +124,7 @@ async function figuresBefore(
 ): Promise<Map<string | null, SiteFigures> | null> {
   const alike = all.filter(
     (kept) =>
-      kept.run.verb === run.verb &&
-      kept.run.source === run.source &&
+      askedIn(kept.run) === askedIn(run) &&
       Date.parse(kept.run.submitted) < Date.parse(run.submitted) &&
       kept.end !== null &&
       kept.end.code !== 2,

@@ -1,9 +1,10 @@
 import type { Agree } from '../jobs/documents/agree.js';
 import type { submitSchema } from '../jobs/documents/fleet.js';
-import { type Asked, planRun } from './plan-run.js';
+import { planRun } from './plan-run.js';
 import type { Program } from './program.js';
 import type { Queue } from './queue.js';
 import { endOf, writeRun } from './shared-folder.js';
+import type { Asked } from './source.js';
 
 /** What became of what was submitted. */
 export interface SubmitResult {

@@ -6,7 +6,7 @@ import { addressFrom } from '../../src/fleet/address.js';
 import { openQueue } from '../../src/fleet/open-queue.js';
 import { ownProgram } from '../../src/fleet/program.js';
 import { type Command, commandIn } from '../support/command.js';
-import { clips, fleetOn, resultsIn, sharedFolder, startWorker, suite } from '../support/fleet.js';
+import { clips, fleetOn, resultsIn, settings, sharedFolder, startWorker, suite } from '../support/fleet.js';
 import { hasRedis, NO_REDIS, Redis } from '../support/redis.js';
 import { scratch } from '../support/workbench.js';
 
@@ -217,5 +217,73 @@ describe.skipIf(!hasRedis)('what is submitted', () => {
     );
     expect(readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8')).toBe(before);
     rmSync(join(shared, 'fleet'), { recursive: true });
+  });
+
+  /** Of a project whose two spots have cameras of their own; one clip waits for labels. */
+  function writeProject(settingsOfBowl: object): void {
+    mkdirSync(join(shared, 'garden'));
+    for (const clip of clips()) {
+      const about = JSON.parse(readFileSync(join(shared, clip, 'clip.json'), 'utf8'));
+      delete about.site;
+      write(`${clip}/clip.json`, about);
+      renameSync(join(shared, clip), join(shared, 'garden', clip.slice('clips/'.length)));
+    }
+    const camera = JSON.parse(readFileSync(join(shared, 'camera.json'), 'utf8'));
+    write('garden/camera.json', camera);
+    write('garden/perchmark.json', {
+      version: 1,
+      sites: [
+        { site: 'log pile', clips: ['alder', 'birch'], settings: settings(46) },
+        { site: 'water bowl', clips: ['cedar', 'elder'], settings: settingsOfBowl },
+      ],
+    });
+  }
+
+  it('may be a project: tuned as on one machine, with its sites, what is in use there, and clips without labels left out', async () => {
+    writeProject(settings(30));
+    rmSync(join(shared, 'garden', 'elder', 'labels.json'));
+    const said = await fleet.submit('garden', '--verb', 'tune');
+    expect(said.err).toContain('garden/elder: left out, for it has no labels.json yet');
+    await fleet.work();
+    const alone = await perchmark('tune', 'garden', '--json');
+    expect(Object.values(resultsIn(shared))[0]!.document).toBe(alone.out);
+    const { sites } = await fleet.told();
+    expect(sites.map(({ site, source }) => [site, source])).toEqual([
+      ['log pile', 'garden/perchmark.json'],
+      ['water bowl', 'garden/perchmark.json'],
+    ]);
+  });
+
+  it.each(['check', 'diagnose'] as const)('may be a project: %s', async (verb) => {
+    writeProject(settings(46));
+    await fleet.submit('garden/perchmark.json', '--verb', verb);
+    await fleet.work();
+    const alone = await perchmark(verb, 'garden', '--json');
+    expect(Object.values(resultsIn(shared))[0]!.document).toBe(alone.out);
+  });
+
+  it('may be one spot of a project, where the verb takes one camera', async () => {
+    writeProject(settings(30));
+    const all = await fleet.submit('garden');
+    expect(all.code).toBe(2);
+    expect(all.err).toMatch(/check: expected spots with one camera .*; choose one with --site$/m);
+    expect((await fleet.submit('suite.json', '--site', 'log pile')).err).toMatch(
+      /^perchmark: --site: expected with a/,
+    );
+    await fleet.submit('garden', '--site', 'log pile');
+    await fleet.work();
+    const alone = await perchmark('check', 'garden', '--site', 'log pile', '--json');
+    expect(Object.values(resultsIn(shared))[0]!.document).toBe(alone.out);
+  });
+
+  it('is refused where a clip names another site than its project', async () => {
+    writeProject(settings(46));
+    const file = 'garden/cedar/clip.json';
+    write(file, { ...JSON.parse(readFileSync(join(shared, file), 'utf8')), site: 'compost heap' });
+    const ran = await fleet.submit('garden', '--verb', 'tune');
+    expect(ran.err).toMatch(
+      /expected a clip of the site "water bowl", found one that names "compost heap" itself/,
+    );
+    expect(ran.code).toBe(2);
   });
 });
