@@ -163,7 +163,7 @@ async function tuneOne(
   } = await sweepSite(clips, camera, grid, ports, (judged) => goalAt(asked, ways, judged, grid));
   const sources = recordedOnly ? [] : litBy;
   const simulated: Simulated[] = [];
-  const tried: { clip: LabelledClip; wanted: WeatherToTry[] }[] = [];
+  const tried: Tried[] = [];
   for (const clip of sources) {
     const wanted = weatherToTry(missingIn(swept), clip.manifest.conditions, {
       doubts,
@@ -172,8 +172,8 @@ async function tuneOne(
     if (wanted.length === 0) continue;
     const kinds = [...new Set(wanted.map(({ condition }) => condition))].join(', ');
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
-    tried.push({ clip, wanted });
     const swayFrom = windierThan(clip, clips);
+    tried.push({ clip, wanted, swayFrom });
     simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, { ...ports, swayFrom }));
   }
   ports.signal?.throwIfAborted();
@@ -202,9 +202,15 @@ async function tuneOne(
   };
 }
 
-/** What changes the advice in one drawing of chance, and what it is held against, in a second. */
+/** Weather that was put onto a clip, and where its sway came from. */
+interface Tried extends Pick<SimulationOptions, 'swayFrom'> {
+  clip: LabelledClip;
+  wanted: readonly WeatherToTry[];
+}
+
+/** What changes the advice in one drawing of chance, and what it is held against, in a second: all but chance is as it was. */
 async function drawAgain(
-  tried: readonly { clip: LabelledClip; wanted: readonly WeatherToTry[] }[],
+  tried: readonly Tried[],
   doubts: readonly Doubted[],
   camera: Camera,
   grid: Grid,
@@ -212,11 +218,12 @@ async function drawAgain(
   ports: OpenPorts & SimulationOptions,
 ): Promise<SimulatedSweep[]> {
   const sweeps: SimulatedSweep[] = [];
-  for (const { clip, wanted } of tried) {
+  for (const { clip, wanted, swayFrom } of tried) {
     const again = toDrawAgain(doubts, wanted);
     if (again.length === 0) continue;
     ports.onPhase(`${clip.dir}: drawing chance anew for what changes the advice`);
-    sweeps.push(...(await sweepSimulated(clip, camera, grid, again, `${seed}/again`, ports)).sweeps);
+    const drawn = await sweepSimulated(clip, camera, grid, again, `${seed}/again`, { ...ports, swayFrom });
+    sweeps.push(...drawn.sweeps);
   }
   return sweeps;
 }

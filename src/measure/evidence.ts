@@ -95,7 +95,7 @@ export async function evidenceOf(
 }
 
 /** How a camera looks at a clip, and the lowest level of which evidence is wanted. */
-export interface Looking {
+export interface Looking extends Pick<Besides, 'watch'> {
   camera: Camera;
   mask: Uint8Array | null;
   floor: number;
@@ -111,9 +111,9 @@ export async function readTogether(
   options: ReadingOptions,
 ): Promise<void> {
   const each = new Map<string, { along: Along; noting: Noting; camera: Camera }>();
-  for (const { camera, mask, floor } of cameras) {
+  for (const { camera, mask, floor, watch } of cameras) {
     const noting = new Noting(clip, camera, mask, floor);
-    const along = alongOf(clip, camera, [mask], floor, { pieces: noting.pieces });
+    const along = alongOf(clip, camera, [mask], floor, { pieces: noting.pieces, watch });
     // Cameras that differ only by what follows the evidence share it.
     const { key } = along.tracks[0]!;
     if (!each.has(key)) each.set(key, { along, noting, camera });

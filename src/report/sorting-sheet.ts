@@ -7,9 +7,9 @@ import { forgetThumbnail, type Thumbnail, thumbnailOf, thumbnailSide } from '../
 import type { EveningResult, SeenPhoto } from '../jobs/evening.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { burstsOf } from '../outing/evening/bursts.js';
-import { HOUR } from '../outing/evening/photo.js';
+import { hoursOfPhotos } from '../outing/evening/sections.js';
 import { keyOf } from '../store/key.js';
-import { dayText, hourText, PEOPLE_CAUTION, spanText } from '../words/evening-wording.js';
+import { hourTitle, PEOPLE_CAUTION, spanText } from '../words/evening-wording.js';
 import { html, Markup } from './markup.js';
 import type { SheetGiven } from './sorting/given.js';
 import { sheetStyle } from './sorting/style.js';
@@ -40,13 +40,11 @@ export async function* sheetPieces(parts: SheetParts, ports: OpenPorts): AsyncGe
   const script = await readFile(SCRIPT, 'utf8');
   yield head(parts.evening, script);
   ports.onPhase(`${parts.evening.folder}: drawing small pictures`);
-  const bursts = burstsOf(
-    all.map(({ time }) => time),
-    parts.burst,
-  );
+  const times = all.map(({ time }) => time);
+  const bursts = burstsOf(times, parts.burst);
   const pictures = drawn(all, parts, ports);
-  for (const { title, from, count } of sectionsOf(all)) {
-    yield `<section data-from="${from}" data-count="${count}"><h2><span>${html`${title}`.text}</span><button type="button" class="rest"></button></h2>\n<ol>\n`;
+  for (const { hour, from, count } of hoursOfPhotos(times)) {
+    yield `<section data-from="${from}" data-count="${count}"><h2><span>${html`${hourTitle(hour, times)}`.text}</span><button type="button" class="rest"></button></h2>\n<ol>\n`;
     for (let i = from; i < from + count; i++) {
       ports.onProgress(i, all.length);
       const { value } = await pictures.next();
@@ -84,31 +82,6 @@ async function* drawn(
     if (waiting.length >= IN_FLIGHT) yield (await waiting.shift())!;
   }
   for (const picture of waiting) yield await picture;
-}
-
-interface Section {
-  title: string;
-  from: number;
-  count: number;
-}
-
-/** An hour each; photos without a time last. */
-function sectionsOf(photos: readonly SeenPhoto[]): Section[] {
-  const sections: (Section & { hour: number | null })[] = [];
-  const days = new Set(photos.flatMap(({ time }) => (time === null ? [] : [dayText(time)])));
-  for (const [i, { time }] of photos.entries()) {
-    const hour = time === null ? null : Math.floor(time / HOUR);
-    const last = sections.at(-1);
-    if (last && last.hour === hour) last.count++;
-    else sections.push({ hour, title: titleOf(hour, days.size > 1), from: i, count: 1 });
-  }
-  return sections;
-}
-
-function titleOf(hour: number | null, days: boolean): string {
-  if (hour === null) return 'no time known';
-  const [from, until] = [hour * HOUR, (hour + 1) * HOUR];
-  return `${days ? `${dayText(from)}, ` : ''}${hourText(from)}-${hourText(until)}`;
 }
 
 function tile({ time, seen }: SeenPhoto, i: number, picture: Picture, joined: boolean): string {

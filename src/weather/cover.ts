@@ -3,6 +3,7 @@ import { figureOf } from './assumptions.js';
 import { Falling } from './drops.js';
 import { LIGHT_STEPS, lightOfSignal, SIGNAL_STEPS, signalOfLight } from './gamma.js';
 import type { Setup } from './setup.js';
+import { spansOf } from './spans.js';
 import { drawStreak, eachPixelOfDot, focalPixels } from './streaks.js';
 
 /** Seconds for which it has rained before the clip begins. */
@@ -47,6 +48,9 @@ export class WetCover {
   /** Share of the light that comes through between the drops, and the drops' own light, of each pixel. */
   private readonly through: Float32Array;
   private readonly own: Float32Array;
+  /** Where drops sit, and whether that is to be found anew. */
+  private under: Uint32Array = new Uint32Array(0);
+  private moved = true;
 
   /** @param soft pixels that what is at a distance (metres) is blurred to either side */
   constructor(
@@ -130,6 +134,7 @@ export class WetCover {
 
   private cover(bead: Bead): void {
     const { through, own, setup } = this;
+    this.moved = true;
     const middle = { ...bead, y: bead.y - bead.wide / 2 };
     eachPixelOfDot(setup.width, setup.height, this.seen(middle), (at, share) => {
       through[at]! *= 1 - share;
@@ -137,21 +142,32 @@ export class WetCover {
     });
   }
 
+  /** What sits, four pixels at a time: going round takes half of it. */
   private lay(picture: Float32Array): void {
     const { through, own } = this;
+    if (this.moved) this.under = spansOf(through, (share) => (share === 1 ? undefined : 1));
+    this.moved = false;
+    const { under } = this;
     const [toLight, toSignal, fine, steps] = [lightOfSignal, signalOfLight, SIGNAL_STEPS, LIGHT_STEPS];
-    const top = 255 * fine;
-    for (let at = 0; at < picture.length; at++) {
-      const share = through[at]!;
-      if (share === 1) continue;
-      const step = picture[at]! * fine + 0.5;
-      const behind = toLight[step <= 0 ? 0 : step >= top ? top : step | 0]!;
-      const light = (behind * share + own[at]!) * steps + 0.5;
-      picture[at] = toSignal[light >= steps ? steps : light | 0]!;
+    // What is behind was looked up, and so is no signal beyond the ends.
+    const mixed = (signal: number, share: number, drop: number) => {
+      const light = (toLight[(signal * fine + 0.5) | 0]! * share + drop) * steps + 0.5;
+      return toSignal[light >= steps ? steps : light | 0]!;
+    };
+    for (let n = 0; n < under.length; n += 3) {
+      const end = under[n + 1]!;
+      let at = under[n]!;
+      for (; at + 3 < end; at += 4) {
+        picture[at] = mixed(picture[at]!, through[at]!, own[at]!);
+        picture[at + 1] = mixed(picture[at + 1]!, through[at + 1]!, own[at + 1]!);
+        picture[at + 2] = mixed(picture[at + 2]!, through[at + 2]!, own[at + 2]!);
+        picture[at + 3] = mixed(picture[at + 3]!, through[at + 3]!, own[at + 3]!);
+      }
+      for (; at < end; at++) picture[at] = mixed(picture[at]!, through[at]!, own[at]!);
     }
   }
 
-  /** Each pixel with its four neighbours. */
+  /** Each pixel with its four neighbours; two at a time. */
   private blur(picture: Float32Array): void {
     const { above, blurred } = this;
     const { width, height } = this.setup;
@@ -164,15 +180,25 @@ export class WetCover {
       const end = start + width - 1;
       let left = picture[start]!;
       let here = left;
-      for (let at = start, x = 0; at < end; at++, x++) {
+      let at = start;
+      let x = 0;
+      for (; at + 1 < end; at += 2, x += 2) {
         const right = picture[at + 1]!;
+        const next = picture[at + 2]!;
+        picture[at] = keep * here + give * (left + right + above[x]! + picture[at + below]!);
+        picture[at + 1] = keep * right + give * (here + next + above[x + 1]! + picture[at + 1 + below]!);
+        above[x] = here;
+        above[x + 1] = right;
+        left = right;
+        here = next;
+      }
+      for (; at <= end; at++, x++) {
+        const right = at < end ? picture[at + 1]! : here;
         picture[at] = keep * here + give * (left + right + above[x]! + picture[at + below]!);
         above[x] = here;
         left = here;
         here = right;
       }
-      picture[end] = keep * here + give * (left + here + above[width - 1]! + picture[end + below]!);
-      above[width - 1] = here;
     }
   }
 }

@@ -4,9 +4,9 @@ import type { Effect } from './setup.js';
 export function lazily(make: () => Effect): Effect {
   let made: Effect | null = null;
   return {
-    apply(picture, time) {
+    apply(picture, time, recorded) {
       made ??= make();
-      made.apply(picture, time);
+      made.apply(picture, time, recorded);
     },
   };
 }

@@ -10,6 +10,7 @@ import { OVERCAST_DAYLIGHT } from './light.js';
 import { falls } from './rain-part.js';
 import { exposureAt } from './sensor.js';
 import type { Assumed, Effect, Geometry, Setup } from './setup.js';
+import { spansOf } from './spans.js';
 import { Splashes } from './splashes.js';
 import { coverage, drawStreak, focalPixels, type Streak, streakLength, streakWidth } from './streaks.js';
 
@@ -23,6 +24,9 @@ export const LENS_LENGTH = 0.0036;
 /** Seconds for which a drip from a twig falls in view. */
 const DRIP_AIRBORNE = 0.3;
 const GRAVITY = 9.81;
+/** Kinds of pixels behind the rain. */
+const LEAVES = 0;
+const DARKENING = 1;
 
 /**
  * Rain where there was none or less. Drops of the air, of leaves and of the housing; leaves and ground that drops strike; a wet
@@ -68,6 +72,13 @@ interface Slice {
   fallingIn: number;
 }
 
+/** Drops of the air with how far each size is seen, metres squared and cubed. */
+interface Drawn {
+  sizes: Hanging | Falling;
+  squared: Float64Array;
+  cubed: Float64Array;
+}
+
 class Rain implements Effect {
   private readonly dice: Record<'near' | 'far' | 'twigs', Random>;
   private readonly focal: number;
@@ -79,13 +90,15 @@ class Rain implements Effect {
   private readonly cover: WetCover | null;
   /** Signal behind the haze at recorded signal * SIGNAL_STEPS + 0.5: of leaves, which shine when wet, then of what darkens. */
   private readonly behind: Float32Array;
-  /** Where in it each pixel's begin. */
-  private readonly behindFrom: Uint16Array;
+  /** The same at whole recorded signals, each of the two. */
+  private readonly behindWhole: Float32Array[];
+  /** Where there are leaves (0), and where it darkens (1). */
+  private readonly kinds: Uint32Array;
   private readonly near: Slice | null;
   private readonly far: Slice | null;
-  /** Sizes of drops in the air, and of those that fall into view. */
-  private readonly hanging: Hanging;
-  private readonly falling: Falling;
+  /** Drops in the air, and those that fall into view. */
+  private readonly hanging: Drawn;
+  private readonly falling: Drawn;
   /** Let go in a second. */
   private readonly twigDrips: number;
   private readonly dripSize: number;
@@ -129,18 +142,24 @@ class Rain implements Effect {
       );
     const wet = was > 0 || !falls('wetness', setup) ? 1 : 1 - figureOf(setup, 'wetness');
     this.behind = Float32Array.of(...behind(1), ...behind(wet));
-    this.behindFrom = Uint16Array.from(setup.foliage, (leaf) => (leaf > 127 ? 0 : lightOfSignal.length));
+    this.behindWhole = [LEAVES, DARKENING].map((kind) =>
+      Float32Array.from(
+        { length: 256 },
+        (_, y) => this.behind[kind * lightOfSignal.length + y * SIGNAL_STEPS]!,
+      ),
+    );
+    this.kinds = spansOf(setup.foliage, (leaf) => (leaf > 127 ? LEAVES : DARKENING));
     const squareMetres = (width * height) / this.focal ** 2;
-    this.hanging = new Hanging(rain, was);
-    this.falling = new Falling(rain, was);
+    this.hanging = this.drawn(new Hanging(rain, was));
+    this.falling = this.drawn(new Falling(rain, was));
     // What is in view at one moment fills a pyramid of air; what falls into it while the shutter is open comes in at its top,
     // which grows with the distance.
     const wide = width / this.focal;
     const slice = (from: number, to: number): Slice => ({
       from,
       to,
-      inView: (this.hanging.sum * squareMetres * (to ** 3 - from ** 3)) / 3,
-      fallingIn: (this.falling.strikes * this.exposure * wide * (to ** 2 - from ** 2)) / 2,
+      inView: (this.hanging.sizes.sum * squareMetres * (to ** 3 - from ** 3)) / 3,
+      fallingIn: (this.falling.sizes.sum * this.exposure * wide * (to ** 2 - from ** 2)) / 2,
     });
     this.near = falls('near drops', setup) ? slice(nearest, NEAR) : null;
     this.far = falls('far drops', setup) ? slice(NEAR, FARTHEST) : null;
@@ -153,16 +172,12 @@ class Rain implements Effect {
     this.last = -1 / rate;
   }
 
-  apply(picture: Float32Array, time: number): void {
+  apply(picture: Float32Array, time: number, recorded?: Uint8Array): void {
     const passed = time - this.last;
     this.last = time;
-    const { behind, behindFrom, setup } = this;
-    const fine = SIGNAL_STEPS;
-    const top = 255 * fine;
-    for (let i = 0; i < picture.length; i++) {
-      const step = picture[i]! * fine + 0.5;
-      picture[i] = behind[behindFrom[i]! + (step <= 0 ? 0 : step >= top ? top : step | 0)]!;
-    }
+    const { setup } = this;
+    if (recorded) this.showWhole(recorded, picture);
+    else this.show(picture);
     const boxes = setup.inFront
       .filter((b) => b.start <= time && time <= b.end)
       .flatMap(({ box }) => (box ? [box] : []));
@@ -183,21 +198,62 @@ class Rain implements Effect {
     this.cover?.draw(picture, time, passed);
   }
 
+  /** What is behind the rain. */
+  private show(picture: Float32Array): void {
+    const { behind, kinds } = this;
+    const fine = SIGNAL_STEPS;
+    const top = 255 * fine;
+    for (let n = 0; n < kinds.length; n += 3) {
+      const [end, from] = [kinds[n + 1]!, kinds[n + 2]! * lightOfSignal.length];
+      for (let i = kinds[n]!; i < end; i++) {
+        const step = picture[i]! * fine + 0.5;
+        picture[i] = behind[from + (step <= 0 ? 0 : step >= top ? top : step | 0)]!;
+      }
+    }
+  }
+
+  /** The same of whole grey levels, four at a time: there is so little to do for each that going round takes half of it. */
+  private showWhole(recorded: Uint8Array, picture: Float32Array): void {
+    const { behindWhole, kinds } = this;
+    for (let n = 0; n < kinds.length; n += 3) {
+      const [end, table] = [kinds[n + 1]!, behindWhole[kinds[n + 2]!]!];
+      let i = kinds[n]!;
+      for (; i + 3 < end; i += 4) {
+        picture[i] = table[recorded[i]!]!;
+        picture[i + 1] = table[recorded[i + 1]!]!;
+        picture[i + 2] = table[recorded[i + 2]!]!;
+        picture[i + 3] = table[recorded[i + 3]!]!;
+      }
+      for (; i < end; i++) picture[i] = table[recorded[i]!]!;
+    }
+  }
+
+  private drawn(sizes: Hanging | Falling): Drawn {
+    const to = sizes.each((diameter) => this.drawnTo(diameter));
+    return { sizes, squared: to.map((z) => z ** 2), cubed: to.map((z) => z ** 3) };
+  }
+
   /** Drops of the air at their terminal speed, all that are in view at any moment of the exposure. */
   private drawDrops(picture: Float32Array, { from, to, inView, fallingIn }: Slice, dice: Random): void {
     const { width, height } = this.setup;
     const all = inView + fallingIn;
+    const [nearSquared, nearCubed] = [from ** 2, from ** 3];
+    const [squares, cubes] = [to ** 2 - nearSquared, to ** 3 - nearCubed];
     for (let n = poisson(dice, all); n > 0; n--) {
       const isFirst = dice() * all < inView;
       const place = dice();
-      const z = isFirst
-        ? Math.cbrt(from ** 3 + place * (to ** 3 - from ** 3))
-        : Math.sqrt(from ** 2 + place * (to ** 2 - from ** 2));
-      const diameter = (isFirst ? this.hanging : this.falling).draw(dice);
-      const [x, y] = [dice(), dice()];
+      const { sizes, squared, cubed } = isFirst ? this.hanging : this.falling;
+      const size = sizes.pick(dice);
+      const x = dice();
+      const y = dice();
+      const power = isFirst ? nearCubed + place * cubes : nearSquared + place * squares;
+      // Most are too far off for their size to be seen.
+      if (power >= (isFirst ? cubed : squared)[size]!) continue;
+      const z = isFirst ? Math.cbrt(power) : Math.sqrt(power);
+      const diameter = sizes.diameter(size);
       const streak = this.streak(x * width, 0, z, diameter, fallSpeed(diameter));
       streak.y = y * (height + streak.long) - streak.long;
-      if (streak.share * Math.min(1, streak.wide) > FAINT) drawStreak(picture, width, height, streak);
+      drawStreak(picture, width, height, streak);
     }
   }
 

@@ -8,8 +8,9 @@ export interface Effect {
   /**
    * @param picture `width * height` signal values, 0 to 255, rows from the top; not rounded
    * @param time seconds from the clip's start; rises from call to call
+   * @param recorded whole grey levels to begin from, in the place of what `picture` holds
    */
-  apply(picture: Float32Array, time: number): void;
+  apply(picture: Float32Array, time: number, recorded?: Uint8Array): void;
 }
 
 /** What the sensor makes of the light that falls on it: the last of the weather. */

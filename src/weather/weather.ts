@@ -28,10 +28,9 @@ export function createWeather(setup: Setup): Weather {
   return {
     assumed: [...new Set([...[...parts, sensor].flatMap(({ assumed }) => assumed), ...atOnce(parts)])],
     apply(y, time) {
-      if (effects.length > 0) {
-        picture.set(y);
-        for (const effect of effects) effect.apply(picture, time);
-      }
+      effects.forEach((effect, n) => {
+        effect.apply(picture, time, n === 0 ? y : undefined);
+      });
       const lit = effects.length > 0 ? picture : y;
       if (sensor.effect) sensor.effect.take(lit, out);
       else if (lit === y) out.set(y);
@@ -41,11 +40,16 @@ export function createWeather(setup: Setup): Weather {
   };
 }
 
-/** To whole grey levels, halves up. */
+/** To whole grey levels, halves up; what cutting off does below 0 is clamped away. Four at a time: going round takes longer. */
 function round(picture: Float32Array, out: Uint8ClampedArray): void {
-  for (let i = 0; i < out.length; i++) {
-    out[i] = Math.floor(picture[i]! + 0.5);
+  let i = 0;
+  for (; i + 3 < out.length; i += 4) {
+    out[i] = (picture[i]! + 0.5) | 0;
+    out[i + 1] = (picture[i + 1]! + 0.5) | 0;
+    out[i + 2] = (picture[i + 2]! + 0.5) | 0;
+    out[i + 3] = (picture[i + 3]! + 0.5) | 0;
   }
+  for (; i < out.length; i++) out[i] = (picture[i]! + 0.5) | 0;
 }
 
 /** What is to be said of several kinds of weather together. */

@@ -135,7 +135,8 @@ class Wind implements Effect {
     this.#sun = Number.isFinite(light) ? sunShare(light) : SUN;
   }
 
-  apply(picture: Float32Array, time: number): void {
+  apply(picture: Float32Array, time: number, recorded?: Uint8Array): void {
+    if (recorded) picture.set(recorded);
     const net = this.#net;
     this.#swingTo(time);
     net.dx.fill(0);
@@ -144,8 +145,8 @@ class Wind implements Effect {
     const moved = addSway(net, this.#branches, this.#now, this.#lean, this.#reach, this.#excess);
     const speed = this.#gusts.speeds[this.#gusts.speeds.length - 1]!;
     const level = flutterLevel(speed, this.#flutterGrowth);
-    const recorded = flutterLevel(speed * this.#recorded, this.#flutterGrowth);
-    this.#flutter.add(this.#flutters * Math.sqrt(level * level - recorded * recorded), time, picture);
+    const already = flutterLevel(speed * this.#recorded, this.#flutterGrowth);
+    this.#flutter.add(this.#flutters * Math.sqrt(level * level - already * already), time, picture);
     if (this.#sun > 0) this.#dapple.add(net, moved, this.#sun);
     this.#spare(time);
     if (this.#setup.geometry.mount === 'tree') {

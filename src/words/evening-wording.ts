@@ -1,6 +1,7 @@
 import { figure, plural } from '../base/figures.js';
 import type { ConditionTold, EveningResult, PromiseTold, Withheld } from '../jobs/evening.js';
 import type { PartTold } from '../outing/evening/parts.js';
+import { HOUR } from '../outing/evening/photo.js';
 import { leastPromised } from '../outing/evening/verdict.js';
 import type { Rate } from '../score/intervals.js';
 import { share } from './ratios.js';
@@ -34,6 +35,19 @@ export function partText({ from, until }: { from: number; until: number }, days:
   const day = (time: number) => dayText(time).replace(/ \d+$/, '');
   const end = dayText(from) === dayText(until) ? '' : `${day(until)} `;
   return `${day(from)} ${hourText(from)}-${end}${hourText(until)}`;
+}
+
+/**
+ * Of photos that are shown together: 06:00-07:00, with its day where there are several.
+ * @param hour hours since 1970; null for photos without a time
+ * @param times of all photos
+ */
+export function hourTitle(hour: number | null, times: readonly (number | null)[]): string {
+  if (hour === null) return 'no time known';
+  const known = times.flatMap((time) => time ?? []);
+  const days = known.length > 0 && dayText(known[0]!) !== dayText(known.at(-1)!);
+  const [from, until] = [hour * HOUR, (hour + 1) * HOUR];
+  return `${days ? `${dayText(from)}, ` : ''}${hourText(from)}-${hourText(until)}`;
 }
 
 /** 412 photos: 31 of animals, 377 of nothing, 4 of people, 12 not marked */

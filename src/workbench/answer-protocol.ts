@@ -23,7 +23,8 @@ export interface Answered extends TuneResult {
 
 /** POST api/answers/ID/save (streamed, with a `Saved`): writes into the opened folder. */
 export interface AnswerSave {
-  what: 'settings' | 'card' | 'report';
+  /** promise: what it promises for photos of nothing, to hold an evening's photos against. */
+  what: 'settings' | 'card' | 'report' | 'promise';
   /** Whether to write over files of these names. */
   replace: boolean;
 }

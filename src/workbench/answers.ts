@@ -4,7 +4,7 @@ import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { filesOf, settingsFile } from '../jobs/tune/files-of.js';
-import type { TuneResult } from '../jobs/tune.js';
+import { type TuneResult, tuneDocument } from '../jobs/tune.js';
 import { cardOf } from '../report/card-of.js';
 import { reportOf } from '../report/report.js';
 import type { AnswerSave } from './answer-protocol.js';
@@ -77,15 +77,17 @@ export class Answers {
         ? []
         : what === 'card'
           ? [{ name: `${stem}-card.html`, content: () => this.card(id, place, ports) }]
-          : groups.map((group) => ({
-              name: `${group.stem}.json`,
-              content: () => `${JSON.stringify(settingsFile(group.settings, camera), null, 2)}\n`,
-            })),
+          : what === 'promise'
+            ? [{ name: `${stem}-promised.json`, content: () => promiseText(result, place) }]
+            : groups.map((group) => ({
+                name: `${group.stem}.json`,
+                content: () => `${JSON.stringify(settingsFile(group.settings, camera), null, 2)}\n`,
+              })),
     );
     if (files.length > 0) return files;
     throw new Problem(
       'bad-settings',
-      'there is too little to tell which settings are best, so no settings and no card are written; label more visits, or save the report',
+      'there is too little to tell which settings are best, so no settings, no card and no promise are written; label more visits, or save the report',
     );
   }
 
@@ -94,6 +96,12 @@ export class Answers {
     if (answer) return answer;
     throw new Problem('file-missing', 'this answer is not kept any more; ask again');
   }
+}
+
+/** What `perchmark tune --json` would print of one site alone. */
+function promiseText(result: TuneResult, place: number): string {
+  const document = tuneDocument({ ...result, sites: [result.sites[place]!] });
+  return `${JSON.stringify(document, null, 2)}\n`;
 }
 
 /** What failed, or was stopped, is drawn anew. */

@@ -15,6 +15,7 @@ import { cameraRoutes } from './routes/camera.js';
 import { clipRoutes } from './routes/clips.js';
 import { diagnoseRoutes } from './routes/diagnose.js';
 import { differenceRoutes } from './routes/differences.js';
+import { eveningRoutes } from './routes/evening.js';
 import { evidenceRoutes } from './routes/evidence.js';
 import { labelRoutes } from './routes/labels.js';
 import { maskingRoutes } from './routes/masking.js';
@@ -129,6 +130,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     cameraRoutes,
     diagnoseRoutes,
     maskingRoutes,
+    eveningRoutes,
   ]) {
     api.route('/', routes(bench));
   }

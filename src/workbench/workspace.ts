@@ -240,7 +240,8 @@ async function fingerprint({ path, kind }: Place, { source }: Clip): Promise<str
   return facts.map((info) => (info ? `${info.size} ${info.mtimeNs} ${info.ino}` : 'gone')).join();
 }
 
-function isWithin(folder: string, path: string): boolean {
+/** Whether a path lies in a folder; both with all links followed. */
+export function isWithin(folder: string, path: string): boolean {
   const from = relative(folder, path);
   return from !== '..' && !from.startsWith(`..${sep}`) && !isAbsolute(from);
 }

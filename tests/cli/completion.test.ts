@@ -37,6 +37,7 @@ for (const shell of names.filter((shell) => !there(shell)))
 
 beforeAll(async () => {
   mkdirSync(join(folder, 'my clips', 'windy day'), { recursive: true });
+  mkdirSync(join(folder, 'labels'));
   writeFileSync(join(folder, 'settings now.json'), '{}');
   writeFileSync(join(folder, 'camera.json'), '{}');
   for (const shell of names) {
@@ -80,6 +81,12 @@ describe.each(names)('%s', (shell) => {
   it.skipIf(!there(shell)).each<[string, string, string[]]>([
     ['a command', 'perchmark eve\t\n', ['evening']],
     ['a command within one', 'perchmark labels exp\t\n', ['labels', 'export']],
+    ['a command beside a folder of that name', 'perchmark lab\texp\t\n', ['labels', 'export']],
+    [
+      'a word within quotation marks',
+      'perchmark size --animal "house\t\n',
+      ['size', '--animal', 'house sparrow'],
+    ],
     ['an option', 'perchmark tune my-clip --photos-p\t 5\n', ['tune', 'my-clip', '--photos-per-day', '5']],
     [
       'a word that an option takes',

@@ -3,9 +3,16 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
+import { needLabels } from '../../src/clip/labelled.js';
+import { openClip } from '../../src/clip/open.js';
 import { tuneSchema } from '../../src/jobs/documents/tune.js';
+import { openPorts } from '../../src/jobs/ports.js';
+import { readForAll } from '../../src/jobs/tune/cameras.js';
 import { type TuneResult, tune, tuneDocument } from '../../src/jobs/tune.js';
+import { passedFrames } from '../../src/measure/weather/passed.js';
+import { bursts } from '../../src/measure/weather/sample.js';
 import { Cache } from '../../src/store/cache.js';
+import { MEASURED_RATE } from '../../src/weather/estimate.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { commandIn } from '../support/command.js';
 
@@ -99,6 +106,24 @@ describe('tuning with several cameras', () => {
     expect(best).not.toBe('blind');
     expect(enough).not.toBe('blind');
     expect(chosenAnew!.times.find(({ camera }) => camera === 'blind')!.times).toBe(0);
+  });
+
+  it('chooses without what is left out, also where an allowance is to be kept surely', async () => {
+    const within = async (sure?: number) => {
+      const wanted = { falsePerHour: 60, ...(sure !== undefined && { sure }) };
+      const input = { clips, camera: first, otherCameras: [smaller], wanted, recordedOnly: true };
+      return (await tune(input, { cache })).cameras!.map(({ leftOut }) => leftOut);
+    };
+    expect(await within(0.9)).toEqual(await within());
+  });
+
+  it('takes what the clip says of its own weather from the one reading', async () => {
+    const clip = await openClip(clips[0]!, { cache });
+    needLabels(clip);
+    const ports = await openPorts({ cache: new Cache(join(folder, 'empty')) });
+    const cameras = [first, smaller].map((camera) => ({ camera, file: null }));
+    await readForAll([clip], cameras, undefined, ports);
+    expect(passedFrames(clip, first.analysis, bursts(clip, MEASURED_RATE).flat())).not.toBeNull();
   });
 
   it('leaves out whole clips where there are several', async () => {

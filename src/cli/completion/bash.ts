@@ -56,10 +56,18 @@ _perchmark() {
   # Nothing to reply: the shell offers files.
   [[ $kind == files ]] && return
   # bash 3 has none, and does without.
-  compopt +o default -o filenames 2> /dev/null
+  compopt +o default 2> /dev/null
+  # What is a file's name is quoted by the shell; a word is not, and a folder of its name adds no slash to it.
+  [[ $kind == both ]] && compopt -o filenames 2> /dev/null
+  local quote=''
+  [[ $cur == [\\"\\']* ]] && quote="\${cur:0:1}"
   cur="\${cur#[\\"\\']}"
   cur="\${cur//\\\\/}"
-  for word in "\${words[@]}"; do [[ $word == "$cur"* ]] && COMPREPLY+=("$word"); done
+  for word in "\${words[@]}"; do
+    [[ $word == "$cur"* ]] || continue
+    [[ $kind == words && -z $quote ]] && printf -v word %q "$word"
+    COMPREPLY+=("$word")
+  done
   if [[ $kind == both ]]; then
     while IFS= read -r word; do COMPREPLY+=("$word"); done < <(compgen -f -- "$cur")
   fi

@@ -56,7 +56,7 @@ const atSite = z.strictObject({
     })
     .nullable()
     .describe(
-      'on footage left out in turn, the same for all cameras, with settings chosen without it; null: none could be left out',
+      'on footage left out in turn, the same for all cameras, with settings chosen without it, such as keep an allowance as likely as not (sure binds what is recommended alone); null: none could be left out',
     ),
   verdict: verdict.nullable().describe('by what was left out; null: this is the first'),
 });

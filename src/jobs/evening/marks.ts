@@ -22,7 +22,17 @@ export async function readMarks(
   photos: readonly Pick<FoundPhoto, 'name'>[],
   onWarning: (line: string) => void,
 ): Promise<Map<string, Seen>> {
-  const [head, ...rows] = rowsOf(await readText(file, EXPECTED), file);
+  return marksIn(await readText(file, EXPECTED), file, photos, onWarning);
+}
+
+/** As `readMarks`, of a text that stands in that file. */
+export function marksIn(
+  text: string,
+  file: string,
+  photos: readonly Pick<FoundPhoto, 'name'>[],
+  onWarning: (line: string) => void,
+): Map<string, Seen> {
+  const [head, ...rows] = rowsOf(text, file);
   if (!head) throw new Problem('bad-field', `${file}: the file is empty; expected ${EXPECTED}`);
   const columns = columnsOf(head, file, onWarning);
   const find = finder(photos, file);

@@ -79,6 +79,14 @@ export async function readPromised(file: string, name: string | undefined): Prom
   return 'stretches' in site ? ofPlan(site, file) : ofTune(site);
 }
 
+/** Of which sites a file promises something. @throws Problem for one that is neither of tune nor of plan */
+export async function promisedSites(
+  file: string,
+): Promise<{ kind: PromisedFile['kind']; site: string | null }[]> {
+  const { sites } = await readJson(file, promisedSchema, 'what tune --json or plan --json printed');
+  return sites.map((one) => ({ kind: 'stretches' in one ? 'plan' : 'tune', site: one.site }));
+}
+
 function ofPlan(
   { site, tells, stretches, photosPerTrigger }: Extract<Site, { stretches: unknown }>,
   file: string,

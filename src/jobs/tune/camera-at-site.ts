@@ -13,7 +13,7 @@ import { type Goal, visitsGiven } from '../../tune/goal.js';
 import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import type { Tells } from '../../tune/tells.js';
-import { type Choice, type Swept, tuneSite } from '../../tune/tune.js';
+import { type Choice, type Swept, tuneSite, withoutSure } from '../../tune/tune.js';
 import type { OpenPorts } from '../ports.js';
 import { judgedUnder } from './now.js';
 import { blocksOf, lookingFor, partsOf, sweepDirectly, sweepEvidence } from './sweep-clip.js';
@@ -77,25 +77,25 @@ export async function cameraAtSite(
     const { whole, blocks } = each[clip]!.common;
     return block === null ? whole : blocks[clips[clip]!.blocks.indexOf(block)]!;
   });
+  // How surely an allowance is kept depends on how much was seen, which differs with what is left out.
+  const unsure = withoutSure(goal);
   const all = promiseOf(
     each.map(({ own }) => own.whole),
     grid,
-    goal,
+    unsure,
   );
   const promises = countsOf.map((counts) =>
     promiseOf(
       countsOf.filter((other) => other !== counts),
       grid,
-      goal,
+      unsure,
     ),
   );
-  // How surely an allowance is kept depends on how much was seen: what is chosen from less is another thing.
-  const isFixed = goal.kind === 'allowance' && goal.sure !== undefined;
   const photographed = async (clip: number, settings: Settings, block: Stretch | null) =>
     photographedIn(clips[clip]!.clip, await each[clip]!.judgedUnder(settings), block, camera);
   const leftOut: Photographed[] = [];
   for (const [u, { clip, block }] of units.entries()) {
-    const { setting } = isFixed ? all : promises[u]!;
+    const { setting } = promises[u]!;
     leftOut.push(await photographed(clip, grid.settingsAt(setting), block));
   }
   const { version: _version, ...settings } = told.choice.settings;

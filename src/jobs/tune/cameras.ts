@@ -19,13 +19,14 @@ import {
   type Taken,
   takenOf,
 } from '../../tune/cameras.js';
+import type { Goal } from '../../tune/goal.js';
 import type { Tells } from '../../tune/tells.js';
 import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
 import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
-import { BLOCKS, lookingFor } from './sweep-clip.js';
+import { BLOCKS, lookingFor, samplingOf } from './sweep-clip.js';
 import { goalAt, goalOf, type Wanted } from './wanted.js';
 
 /** A camera to be compared with others, and the file that describes it, if there is one. */
@@ -137,7 +138,11 @@ export async function readForAll(
     needLabels(clip);
     ports.signal?.throwIfAborted();
     ports.onPhase(`${clip.dir}: reading frames for ${reading.length} cameras`);
-    const looking = reading.map(({ camera }, i) => lookingFor(clip, camera, grids[i]!));
+    const looking = reading.map(({ camera }, i) => ({
+      ...lookingFor(clip, camera, grids[i]!),
+      // What is said of the clip's own weather comes from the frames of the first.
+      ...(i === 0 && samplingOf(clip, camera)),
+    }));
     await readTogether(clip, looking, ports);
   }
 }
@@ -207,7 +212,7 @@ export async function compareCameras(
     const of = does.map((here) => here[c]!);
     const all = of.flatMap(({ leftOut }) => leftOut);
     const ofFirst = does.flatMap((here) => here[0]!.leftOut);
-    const together = c === 0 ? null : held(ofFirst, all, of[0]!, [first, camera]);
+    const together = c === 0 ? null : held(ofFirst, all, goalOfAll(of), [first, camera]);
     return {
       camera: names[c]!,
       file,
@@ -245,11 +250,24 @@ function groundOf(site: SiteTuned, clips: readonly Clip[], cameras: readonly Cam
   };
 }
 
+/** What is wanted of a camera at all sites together: of allowances, which may differ from site to site, so many as come to theirs. */
+function goalOfAll(sites: readonly CameraDoes[]): Goal {
+  const [{ goal }] = sites as [CameraDoes];
+  if (goal.kind === 'worth') return goal;
+  const hours = sites.map(({ leftOut }) => leftOut.reduce((sum, { watchedHours }) => sum + watchedHours, 0));
+  const watched = hours.reduce((sum, at) => sum + at, 0);
+  const allowed = sites.reduce(
+    (sum, { goal: at }, s) => sum + (at.kind === 'allowance' ? at.falsePerHour * hours[s]! : 0),
+    0,
+  );
+  return watched === 0 ? goal : { kind: goal.kind, falsePerHour: allowed / watched };
+}
+
 /** @param cameras the first, and the other */
 function held(
   first: readonly Photographed[],
   other: readonly Photographed[],
-  { goal }: CameraDoes,
+  goal: Goal,
   [ofFirst, ofOther]: readonly [Camera, Camera],
 ): { against: AgainstFirst; verdict: CameraVerdict } {
   const against = againstFirst(first, other, goal);
@@ -268,7 +286,7 @@ function atSite(
 ): CameraAtSite {
   const own = does[c]!;
   const first = does[0]!;
-  const compared = c === 0 ? null : held(first.leftOut, own.leftOut, own, cameras);
+  const compared = c === 0 ? null : held(first.leftOut, own.leftOut, own.goal, cameras);
   const { hours, photosPerHour } = batteryAt(cameras[1], own.choice);
   return {
     site,
@@ -310,7 +328,7 @@ function whichOf(
       : held(
           units.map(({ ofFirst }) => ofFirst),
           photographed,
-          does[0]![best]!,
+          goalOfAll(does.map((here) => here[best]!)),
           [cameras[0]!.camera, cameras[best]!.camera],
         );
   const isOneOfTwo = cameras.length === 2;

@@ -77,7 +77,8 @@ export async function settingsToSearch(
   const best = found.flatMap((of) =>
     of.sort((a, b) => b.worth - a.worth).slice(0, MOST_SETTINGS / aims.length),
   );
-  return best.map(({ settings }) => settings);
+  // Two aims may be served by the same.
+  return [...new Map(best.map(({ settings }) => [JSON.stringify(settings), settings])).values()];
 }
 
 /** What the best settings are worth under a mask that hides these cells, as near as cells and a coarser grid tell. */

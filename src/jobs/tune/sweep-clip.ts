@@ -36,18 +36,20 @@ export async function sweepOf(
     return (await sweepDirectly(clip, { whole, blocks: [] }, camera, grid, options)).swept;
   }
   const { mask, floor } = lookingFor(clip, camera, grid);
-  const { indices } = analysedFrames(clip, camera);
-  // The wind that it was recorded in may be asked for next, and noise and foliage for weather to be put onto it.
-  const sample = samplePassing(clip, camera.analysis);
-  const evidence = await evidenceOf(clip, camera, mask, floor, options, {
-    ...(sample && { watch: ({ frame, given }) => sample(indices[frame]!, given) }),
-  });
+  const evidence = await evidenceOf(clip, camera, mask, floor, options, samplingOf(clip, camera));
   return sweepEvidence(partsOf(clip, camera), evidence, camera, grid);
 }
 
 /** How evidence of a labelled clip is read for the sweep of a grid: under the labels' mask, from the lowest level asked for. */
 export function lookingFor({ labels }: LabelledClip, camera: Camera, grid: Grid): Looking {
   return { camera, mask: drawMask(labels.mask, camera), floor: floorFor(camera, lowestLevel(grid)) };
+}
+
+/** Takes a sample of what a camera is given: the wind of the clip may be asked for next, and its noise and foliage for weather. */
+export function samplingOf(clip: LabelledClip, camera: Camera): Pick<Looking, 'watch'> {
+  const { indices } = analysedFrames(clip, camera);
+  const sample = samplePassing(clip, camera.analysis);
+  return sample ? { watch: ({ frame, given }) => sample(indices[frame]!, given) } : {};
 }
 
 /** A labelled clip as what is swept: all of it, and cut into blocks. */

@@ -1,6 +1,6 @@
+import { Marks } from '../../outing/evening/marks.js';
 import type { Seen } from '../../outing/evening/photo.js';
 import type { SheetGiven } from './given.js';
-import { Marks } from './marks.js';
 
 // The sheet's own script. Whatever is marked stays in the browser where it keeps anything for a file, and goes nowhere else.
 

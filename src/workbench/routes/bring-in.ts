@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
@@ -6,13 +6,15 @@ import { Problem } from '../../base/problem.js';
 import { short } from '../../base/text.js';
 import { FASTEST, SLOWEST } from '../../camera/description.js';
 import { RATE_UNKNOWN } from '../../clip/add.js';
-import { mustBeFree } from '../../files/folder.js';
+import { photosIn } from '../../clip/photo-folder.js';
+import { makeFolderAtomically, mustBeFree } from '../../files/folder.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
 import { isThere } from '../../files/regular.js';
 import { add } from '../../jobs/add.js';
 import type { OpenPorts } from '../../jobs/ports.js';
 import type { Bench } from '../bench.js';
 import { Coming } from '../coming.js';
+import type { EveningBroughtIn } from '../evening-protocol.js';
 import { streamed } from '../streamed.js';
 import type { Workspace } from '../workspace.js';
 
@@ -34,7 +36,9 @@ export interface BroughtIn {
   seconds: number;
 }
 
-/** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them. */
+const eveningWanted = z.strictObject({ name: z.string().min(1).describe('the name of the new folder') });
+
+/** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them, or, of photos that a camera took, a folder. */
 export function bringInRoutes({ workspace, ports }: Bench): Hono {
   const coming = new Coming(workspace.root);
   return new Hono()
@@ -66,6 +70,18 @@ export function bringInRoutes({ workspace, ports }: Bench): Hono {
         const brought = await coming.use(id, (files) => madeOf(files, asked, workspace, told));
         await coming.end(id);
         return brought;
+      });
+    })
+    .post('/bring-in/:id/evening', async (c) => {
+      const id = c.req.param('id');
+      const { name } = parseJson(await c.req.text(), 'the photos', eveningWanted, 'the name of a folder');
+      refuseUnplain(name);
+      refuseFileName(name);
+      return streamed<EveningBroughtIn>(ports.cache, async (told) => {
+        await refuseWhereNoneMay(workspace);
+        const photos = await coming.use(id, (files) => keptAs(join(workspace.root, name), files, told));
+        await coming.end(id);
+        return { evening: name, photos };
       });
     });
 }
@@ -103,6 +119,23 @@ async function madeOf(
     throw error instanceof Problem ? new Problem(error.code, named(error.message)) : error;
   });
   return { clip: name, frames: added.frames, seconds: added.seconds };
+}
+
+/** Puts photos into a folder of their own, which is there whole or not at all. @returns how many there are */
+async function keptAs(dir: string, files: Received, told: OpenPorts): Promise<number> {
+  told.onPhase('looking at the photos');
+  try {
+    await mustBeFree(dir);
+    const { photos } = await photosIn(files.path, told);
+    await makeFolderAtomically(dir, async (folder) => {
+      for (const name of files.names) await folder.take(join(files.path, name), name);
+    });
+    return photos.length;
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    const name = basename(dir);
+    throw new Problem(error.code, error.message.replaceAll(files.path, name).replaceAll(dir, name));
+  }
 }
 
 /** A folder of such a name would stand where camera, labels or settings are looked for. @throws Problem 'bad-field' */

@@ -7,9 +7,11 @@ import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
 import { exchange } from '../../files/exchange.js';
 import { CAMERA } from '../../files/project.js';
-import { cameraIn } from '../../files/read-camera.js';
+import { cameraIn, readCamera } from '../../files/read-camera.js';
 import { readText } from '../../files/read-json.js';
 import { isThere } from '../../files/regular.js';
+import { shippedCameras, shippedFile } from '../../files/shipped-cameras.js';
+import { whatShippedDo } from '../../words/camera-wording.js';
 import type { Bench } from '../bench.js';
 import type { Workspace } from '../workspace.js';
 
@@ -26,15 +28,25 @@ export interface CameraWrite {
   base: string;
 }
 
+/** GET api/cameras: those to begin from, the one that stands in where nothing is known first. */
+export interface CameraOffered {
+  /** Names it among them. */
+  name: string;
+  /** A sentence or two. */
+  does: string;
+  camera: Camera;
+}
+
 const writeSchema = z.strictObject({
   // Held against what a camera is as it will stand in its file.
   camera: z.record(z.string(), z.unknown()),
   base: z.string().describe('the revision that it stands on'),
 });
 
-/** camera.json of the opened folder. */
+/** camera.json of the opened folder, and what it may begin from. */
 export function cameraRoutes({ workspace }: Bench): Hono {
   return new Hono()
+    .get('/cameras', async (c) => c.json(await offered()))
     .get('/camera', async (c) => c.json(await stateOf(workspace)))
     .put('/camera', async (c) => {
       const sent = await c.req.text();
@@ -51,6 +63,18 @@ export function cameraRoutes({ workspace }: Bench): Hono {
       return written ? c.json(given) : c.json(there, 409);
     });
 }
+
+async function offered(): Promise<CameraOffered[]> {
+  const shipped = shippedCameras.map(async (name) => ({
+    name,
+    does: whatShippedDo[name],
+    camera: await readCamera(shippedFile(name)),
+  }));
+  const usual = { name: 'default', does: USUAL, camera: defaultCamera };
+  return [usual, ...(await Promise.all(shipped))];
+}
+
+const USUAL = 'A small board with the usual dials: sees what moves, and takes two photos.';
 
 async function stateOf(workspace: Workspace): Promise<CameraState> {
   const file = join(workspace.root, CAMERA);

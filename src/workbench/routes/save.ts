@@ -11,7 +11,7 @@ import { checkName, saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
 
 const answerSchema = z.strictObject({
-  what: z.enum(['settings', 'card', 'report']),
+  what: z.enum(['settings', 'card', 'report', 'promise']),
   replace: z.boolean(),
 });
 const namedSchema = z.strictObject({ name: z.string(), settings: settingsSchema, replace: z.boolean() });

@@ -321,6 +321,16 @@ describe('refused, naming file, line and column', () => {
       /bboxWidth: expected a box within the picture, found one that reaches 1\.1/,
     ],
     [
+      'rows that are quoted as a whole',
+      `${[HEAD, good].map((line) => `"${line}"`).join('\n')}\n`,
+      /line 1: expected a column called \w+ID,/,
+    ],
+    [
+      'rows with delimiters of two kinds within quotation marks',
+      '"observationID;deploymentID,eventStart"\n',
+      /line 1: expected a column called \w+ID,/,
+    ],
+    [
       'a quotation mark out of place',
       observations(`"a"b,${good}`),
       /line 2: expected .* as CSV, found a quotation mark out of place/,

@@ -1,3 +1,4 @@
+import { nearestPlace } from '../../../base/nearest.js';
 import { plainName } from '../../../outing/evening/marks-file.js';
 import type { Labels, Stretch, Visit } from '../../../score/labels.js';
 import type { Outgoing } from '../format.js';
@@ -122,15 +123,7 @@ export function isHeld([x, y, width, height]: NonNullable<Visit['box']>): boolea
 export function mediumFor(labels: Outgoing, { start, end }: Stretch): string | null {
   const { times, source } = labels.clip;
   if (source.kind === 'video') return mediumOf(labels, 0);
-  const middle = (start + end) / 2;
-  let low = 0;
-  let high = times.length;
-  while (low < high) {
-    const half = (low + high) >> 1;
-    if (times[half]! < middle) low = half + 1;
-    else high = half;
-  }
-  const near = [low - 1, low].filter((i) => times[i] !== undefined && times[i]! >= start && times[i]! <= end);
-  const nearest = near.sort((a, b) => Math.abs(times[a]! - middle) - Math.abs(times[b]! - middle))[0];
-  return nearest === undefined ? null : mediumOf(labels, nearest);
+  const nearest = nearestPlace(times, (start + end) / 2);
+  const time = times[nearest];
+  return time !== undefined && time >= start && time <= end ? mediumOf(labels, nearest) : null;
 }

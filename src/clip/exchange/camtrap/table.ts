@@ -13,23 +13,20 @@ export interface TableRow {
 /**
  * The rows of a table of the standard, in whatever order its columns stand; columns that are not known are left alone.
  * @param required columns without which it is no such table
+ * @param options.delimiter what parts the cells; another is tried, should it part nothing of the header
  * @throws Problem naming file and line
  */
 export async function* tableRows(
   file: string,
   table: string,
   required: readonly string[],
-  options: { delimiter?: string; signal?: AbortSignal | undefined },
+  { delimiter: given, signal }: { delimiter: string; signal?: AbortSignal | undefined },
 ): AsyncGenerator<TableRow> {
   const expected = `the table ${table} of Camtrap DP`;
+  const delimiter = (await otherDelimiter(file, expected, given)) ?? given;
   let places: Map<string, number> | null = null;
-  for await (const { line, cells } of csvStream(file, expected, options)) {
+  for await (const { line, cells } of csvStream(file, expected, { delimiter, signal })) {
     if (!places) {
-      const other = otherDelimiter(cells);
-      if (other !== undefined) {
-        yield* tableRows(file, table, required, { ...options, delimiter: other });
-        return;
-      }
       places = placesOf(cells, file, expected, required);
       continue;
     }
@@ -49,8 +46,17 @@ export async function* tableRows(
 }
 
 /** What parts the cells after all, where a spreadsheet saved the table by the custom of its country. */
-function otherDelimiter([only, ...others]: readonly string[]): string | undefined {
-  return others.length > 0 ? undefined : [',', ';', '\t'].find((one) => only?.includes(one));
+async function otherDelimiter(
+  file: string,
+  expected: string,
+  delimiter: string,
+): Promise<string | undefined> {
+  for await (const { cells } of csvStream(file, expected, { delimiter })) {
+    const [only, ...others] = cells;
+    if (others.length > 0) return undefined;
+    return [',', ';', '\t'].find((one) => one !== delimiter && only?.includes(one));
+  }
+  return undefined;
 }
 
 function placesOf(

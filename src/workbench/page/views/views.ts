@@ -5,6 +5,7 @@ import { AnswerView } from './answer/answer-view.js';
 import { BringInView } from './bring-in/bring-in-view.js';
 import { CameraView } from './camera/camera-view.js';
 import { DialsView } from './dials/dials-view.js';
+import { EveningView } from './evening/evening-view.js';
 import { LabelView } from './label/label-view.js';
 import { MaskView } from './mask/mask-view.js';
 import { MomentsView } from './moments/moments-view.js';
@@ -27,6 +28,7 @@ export const views: readonly View[] = [
   { id: 'why', title: 'Why', View: WhyView },
   { id: 'mask', title: 'Mask and foliage', View: MaskView },
   { id: 'answer', title: 'Answer', View: AnswerView },
+  { id: 'evening', title: 'Evening', View: EveningView },
 ];
 
 export const shown = computed<View>(() => views.find(({ id }) => id === shownId.value) ?? views[0]!);

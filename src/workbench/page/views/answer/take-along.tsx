@@ -32,6 +32,11 @@ export function TakeAlong({ answered: { id }, site, place, camera }: Props) {
     ],
     ['card', 'Save the card', useSaving((replace) => saveAnswer(id, { what: 'card', replace }))],
     ['report', 'Save the report', useSaving((replace) => saveAnswer(id, { what: 'report', replace }))],
+    [
+      'promise',
+      'Save what it promises, for the evening',
+      useSaving((replace) => saveAnswer(id, { what: 'promise', replace })),
+    ],
   ];
   const able = saves.filter(([what]) => enough || what === 'report');
   const address = `api/answers/${encodeURIComponent(id)}`;

@@ -12,6 +12,30 @@ export async function dropped(transfer: DataTransfer): Promise<{ files: File[]; 
   return { files, folder: folder.name };
 }
 
+/** Files by where they lie in a folder, with / between folders. */
+export interface Placed {
+  file: File;
+  path: string;
+}
+
+/** As `dropped`, with all that lies in folders of the folder. */
+export async function droppedWhole(transfer: DataTransfer): Promise<{ files: Placed[]; folder: string }> {
+  const entries = [...transfer.items].flatMap((item) => item.webkitGetAsEntry() ?? []);
+  const single = [...transfer.files].map((file) => ({ file, path: file.name }));
+  const [folder] = entries.filter((entry): entry is FileSystemDirectoryEntry => entry.isDirectory);
+  return folder ? { files: await wholeOf(folder, ''), folder: folder.name } : { files: single, folder: '' };
+}
+
+async function wholeOf(folder: FileSystemDirectoryEntry, within: string): Promise<Placed[]> {
+  const files: Placed[] = [];
+  for (const entry of await entriesOf(folder)) {
+    const path = `${within}${entry.name}`;
+    if (entry.isFile) files.push({ file: await fileOf(entry as FileSystemFileEntry), path });
+    else files.push(...(await wholeOf(entry as FileSystemDirectoryEntry, `${path}/`)));
+  }
+  return files;
+}
+
 async function entriesOf(folder: FileSystemDirectoryEntry): Promise<FileSystemEntry[]> {
   const reader = folder.createReader();
   const all: FileSystemEntry[] = [];

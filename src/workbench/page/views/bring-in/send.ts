@@ -6,19 +6,42 @@ export const PIECE = 4 * 2 ** 20;
 /** Files on their way at once: of small stills most of the time goes by on the way. */
 const AT_ONCE = 4;
 
+/** A file, and what it is to be called. */
+export interface Sent {
+  file: File;
+  name: string;
+}
+
 /**
  * Sends files to the server, piece by piece, and has a clip made of them. Where it fails or is stopped, the server keeps
  * nothing of it.
  * @param onSent told of bytes sent, of all
  * @throws Refused; the signal's reason when aborted
  */
-export async function bringIn(
+export function bringIn(
   files: readonly File[],
   wanted: ClipWanted,
   signal: AbortSignal,
   onSent: (bytes: number) => void,
   told: Told,
 ): Promise<BroughtIn> {
+  const sent = files.map((file) => ({ file, name: file.name }));
+  return bringInAs<BroughtIn>('clip', sent, wanted, signal, onSent, told);
+}
+
+/**
+ * As `bringIn`, for whatever the server makes of them.
+ * @param what it makes
+ * @param wanted of it
+ */
+export async function bringInAs<T>(
+  what: 'clip' | 'evening',
+  files: readonly Sent[],
+  wanted: object,
+  signal: AbortSignal,
+  onSent: (bytes: number) => void,
+  told: Told,
+): Promise<T> {
   const { id } = await ask<{ id: string }>('api/bring-in', { method: 'POST', signal });
   const address = `api/bring-in/${id}`;
   try {
@@ -40,7 +63,7 @@ export async function bringIn(
       await Promise.allSettled(lanes);
       throw error;
     });
-    return await askLong<BroughtIn>(`${address}/clip`, { body: wanted, signal, ...told });
+    return await askLong<T>(`${address}/${what}`, { body: wanted, signal, ...told });
   } catch (error) {
     await ask(address, { method: 'DELETE' }).catch(() => undefined);
     throw error;
@@ -49,14 +72,14 @@ export async function bringIn(
 
 async function sendFile(
   address: string,
-  file: File,
+  { file, name }: Sent,
   signal: AbortSignal,
   onSent: (bytes: number) => void,
 ): Promise<void> {
   let at = 0;
   do {
     const piece = file.slice(at, at + PIECE);
-    await ask(`${address}/files/${encodeURIComponent(file.name)}?at=${at}`, {
+    await ask(`${address}/files/${encodeURIComponent(name)}?at=${at}`, {
       method: 'PUT',
       body: piece,
       signal,

@@ -1,4 +1,5 @@
 import { useEffect } from 'preact/hooks';
+import { BeginWith } from './begin-with.js';
 import './camera.css';
 import { DialTable } from './dial-table.js';
 import { changed, draft, giveUp, isKept, keep, load, misfit, outcome } from './draft.js';
@@ -19,6 +20,7 @@ export function CameraView() {
           ? 'This is what camera.json says of your camera.'
           : 'Nothing is known of your camera yet, so a common one stands in. Change what is different on yours; what you do not know, leave.'}
       </p>
+      <BeginWith camera={camera} />
       <Questions camera={camera} />
       <DialTable camera={camera} />
       <div class="keeping">

@@ -1,5 +1,5 @@
-import { marksFile } from '../../outing/evening/marks-file.js';
-import type { Seen } from '../../outing/evening/photo.js';
+import { marksFile } from './marks-file.js';
+import type { Seen } from './photo.js';
 
 type Mark = Seen | null;
 
@@ -32,6 +32,13 @@ export class Marks {
     const step = this.steps.pop() ?? [];
     for (const { photo, before } of step) this.marks[photo] = before;
     return step.map(({ photo }) => photo);
+  }
+
+  /** Marks all as they were found elsewhere; no step that can be taken back. Gives the photos that changed. */
+  adopt(marks: readonly Mark[]): number[] {
+    const changed = marks.flatMap((mark, photo) => (this.get(photo) === mark ? [] : [photo]));
+    for (const photo of changed) this.marks[photo] = marks[photo]!;
+    return changed;
   }
 
   count(mark: Mark): number {

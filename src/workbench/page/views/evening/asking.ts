@@ -1,0 +1,66 @@
+import { signal } from '@preact/signals';
+import type { EveningAsked, EveningTold, PromiseFound } from '../../../evening-protocol.js';
+import { askLong } from '../../link/api.js';
+import { inOwnWords } from './own-words.js';
+import type { EveningSession } from './session.js';
+
+/** What came of asking; `of` says by which marks, and which evening. */
+export type Told =
+  | { kind: 'none' }
+  | { kind: 'working'; phase: string; share: number | null }
+  | { kind: 'refused'; why: string }
+  | { kind: 'told'; of: string; asked: string; told: EveningTold };
+
+export const told = signal<Told>({ kind: 'none' });
+/** As it stands in the form; the promise by its place in the list, '' for none. */
+export const form = signal({ from: '', until: '', clock: '', promised: '' });
+
+let stopping = new AbortController();
+
+/** The marks by which something was told, so that it is seen when they are others. */
+export function marksOf(session: EveningSession): string {
+  return `${session.id} ${session.seen.map(({ value }) => value?.[0] ?? '-').join('')}`;
+}
+
+export function keyOf({ file, site }: Pick<PromiseFound, 'file' | 'site'>): string {
+  return JSON.stringify([file, site]);
+}
+
+/** Asks what came of the evening; once all that was marked is on disk. */
+export async function askWhatCame(session: EveningSession): Promise<void> {
+  stopping.abort();
+  stopping = new AbortController();
+  const { signal: mine } = stopping;
+  const { promised, ...typed } = form.value;
+  const [file, site] = promised === '' ? [] : (JSON.parse(promised) as [string, string | null]);
+  const body: EveningAsked = {
+    ...typed,
+    promised: file === undefined ? null : { file, site: site ?? null },
+  };
+  const asked = JSON.stringify(form.value);
+  const of = marksOf(session);
+  told.value = { kind: 'working', phase: 'waiting until what you marked is on disk', share: null };
+  try {
+    await session.onDisk();
+    if (mine.aborted) return;
+    const found = await askLong<EveningTold>(`api/evenings/${encodeURIComponent(session.id)}/told`, {
+      body,
+      signal: mine,
+      onPhase: (phase) => {
+        told.value = { kind: 'working', phase, share: null };
+      },
+      onProgress: (done, total) => {
+        const { phase } = told.value.kind === 'working' ? told.value : { phase: '' };
+        told.value = { kind: 'working', phase, share: done / total };
+      },
+    });
+    if (!mine.aborted) told.value = { kind: 'told', of, asked, told: found };
+  } catch (error) {
+    if (!mine.aborted) told.value = { kind: 'refused', why: inOwnWords((error as Error).message) };
+  }
+}
+
+export function stopAsking(): void {
+  stopping.abort();
+  told.value = { kind: 'none' };
+}

@@ -1,0 +1,91 @@
+import type { EveningResult } from '../../../../jobs/evening.js';
+import {
+  asideTexts,
+  conditionRows,
+  countsText,
+  hourRows,
+  nextText,
+  PEOPLE_CAUTION,
+  precisionText,
+  stretchRows,
+  verdictHeading,
+  verdictText,
+} from '../../../../words/evening-wording.js';
+import { inOwnWords } from './own-words.js';
+
+/** What came of an evening, told. */
+export function Outcome({ result }: { result: EveningResult }) {
+  const { promised, byHour, byStretch, byCondition, notes, assumed } = result;
+  const next = nextText(result);
+  const lines = [...asideTexts(result), ...notes].map(inOwnWords);
+  return (
+    <div class="outcome" role="status">
+      {promised && (
+        <>
+          <h4>{verdictHeading(result)}</h4>
+          <p>{inOwnWords(verdictText(result))}</p>
+        </>
+      )}
+      <p>{countsText(result)}.</p>
+      <p>{precisionText(result)}</p>
+      {next !== null && <p>{next}</p>}
+      {byStretch && byStretch.length > 0 && (
+        <Rows caption="By the plan’s hours" of={stretchRows(byStretch)} />
+      )}
+      {byCondition && byCondition.length > 0 && (
+        <Rows caption="By the weather foretold" of={conditionRows(byCondition)} />
+      )}
+      {byHour.length > 0 && <Rows caption="By the hour" of={hourRows(byHour)} />}
+      {[...lines, PEOPLE_CAUTION].map((line) => (
+        <p key={line} class="note">
+          {line}
+        </p>
+      ))}
+      {assumed.length > 0 && (
+        <details class="note">
+          <summary>Taken to be so, for nobody said ({assumed.length})</summary>
+          <ul>
+            {assumed.map((line) => (
+              <li key={line}>{inOwnWords(line)}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </div>
+  );
+}
+
+function Rows({
+  caption,
+  of: { heads, rows },
+}: {
+  caption: string;
+  of: { heads: string[]; rows: string[][] };
+}) {
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by the keyboard
+    <section class="scrolls" tabIndex={0} aria-label={caption}>
+      <table>
+        <caption>{caption}</caption>
+        <thead>
+          <tr>
+            {heads.map((head) => (
+              <th scope="col" key={head}>
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row[0]}>
+              {row.map((cell, i) => (
+                <td key={heads[i]}>{cell}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,26 @@
+/** What the command line calls options, as this page calls the fields. */
+const CALLED: readonly [RegExp, string][] = [
+  [/^--from:/, 'Out from:'],
+  [/^--until:/, 'Out until:'],
+  [/^--clock:/, 'The camera’s clock:'],
+  [/name the camera(?: that took them)? with --camera/, 'describe it in Camera and keep it'],
+  [/ \(--camera says otherwise\)/, ''],
+  [/is it the right --camera\?/, 'is it described rightly in Camera?'],
+  [
+    /say with --clock what that is ahead of UTC, such as --clock \+01:00, or --clock Z/,
+    'say below what that is ahead of UTC, such as +01:00, or Z',
+  ],
+  [/add --from and --until/, 'say from when until when it was out'],
+  [/\(--from and --until say better\)/, '(“out from” and “until” say better)'],
+  [/\(--from says better\)/, '(“out from” says better)'],
+  [/\(--until says better\)/, '(“until” says better)'],
+  [/--from and --until say when/, '“out from” and “until” say when'],
+  [/with (--from|--until) when/, 'in the other field when'],
+  [/that of --from/, '“out from”'],
+  [/leave (--from|--until) out/, 'leave the field empty'],
+];
+
+/** A line of the command line's, for whoever has never seen one. */
+export function inOwnWords(line: string): string {
+  return CALLED.reduce((text, [option, words]) => text.replace(option, words), line);
+}

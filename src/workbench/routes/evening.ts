@@ -1,0 +1,141 @@
+import { join } from 'node:path';
+import { Hono } from 'hono';
+import { z } from 'zod';
+import { parseJson } from '../../base/json.js';
+import { Problem } from '../../base/problem.js';
+import { thumbnailOf, thumbnailSide } from '../../clip/thumbnail.js';
+import { evening } from '../../jobs/evening.js';
+import { openCamera } from '../../jobs/open.js';
+import { burstsOf } from '../../outing/evening/bursts.js';
+import { seenWords } from '../../outing/evening/photo.js';
+import type { Bench } from '../bench.js';
+import type { EveningOpened, EveningsListed, EveningTold } from '../evening-protocol.js';
+import { type EveningPlace, Evenings } from '../evenings.js';
+import { marksOnDisk, writeMarks } from '../marks-on-disk.js';
+import { promisesIn } from '../promises.js';
+import { streamed } from '../streamed.js';
+import type { Workspace } from '../workspace.js';
+
+/** Pixels of a picture that is looked at by itself. */
+const LARGE = 1280;
+
+const writeSchema = z.strictObject({
+  marks: z.array(z.tuple([z.string(), z.enum(seenWords)])).describe('a photo and what is seen in it'),
+  base: z.string().describe('the revision that they stand on'),
+});
+const askedSchema = z.strictObject({
+  promised: z.strictObject({ file: z.string(), site: z.string().nullable() }).nullable(),
+  from: z.string().max(40),
+  until: z.string().max(40),
+  clock: z.string().max(40),
+});
+
+/** The photos that came back in the evening: looked at, marked, and held against what was promised. */
+export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
+  const evenings = new Evenings(workspace);
+  return new Hono()
+    .get('/evenings', async (c) => {
+      const listed: EveningsListed = {
+        evenings: await evenings.list(),
+        promises: workspace.named === null ? [] : await promisesIn(workspace),
+      };
+      return c.json(listed);
+    })
+    .post('/evenings/:id/open', (c) => {
+      const id = c.req.param('id');
+      return streamed<EveningOpened>(ports.cache, async (told) => {
+        const place = await evenings.place(id);
+        told.onPhase('looking for photos');
+        const { photos, leftOut } = await evenings.look(place, told);
+        for (const line of leftOut) told.onWarning(line.replaceAll(place.folder, id));
+        const camera = await cameraOf(place, workspace);
+        return {
+          id,
+          photos: photos.map(({ name, time, bytes, changed }) => ({
+            name,
+            time,
+            version: `${bytes}-${Math.round(changed)}`,
+          })),
+          bursts: burstsOf(
+            photos.map(({ time }) => time),
+            camera?.burst ?? null,
+          ),
+          side: thumbnailSide(photos.length),
+          marks: await marksOnDisk(place.marksFile, photos),
+        };
+      });
+    })
+    .get('/evenings/:id/photo', async (c) => {
+      const photo = await evenings.photo(c.req.param('id'), c.req.query('name') ?? '');
+      const { photos } = await evenings.known(c.req.param('id'));
+      const side = c.req.query('large') === undefined ? thumbnailSide(photos.length) : LARGE;
+      const small = await thumbnailOf(photo, side, ports.cache);
+      if (!small)
+        throw new Problem('bad-picture', `${photo.name}: this photo is damaged and cannot be shown`);
+      // Under an address that names the file as it was.
+      return c.body(new Uint8Array(small.jpeg), 200, {
+        'Content-Type': 'image/jpeg',
+        'Cache-Control': 'private, max-age=3600',
+      });
+    })
+    .get('/evenings/:id/marks', async (c) => {
+      const place = await evenings.place(c.req.param('id'));
+      const { photos } = await evenings.known(place.id);
+      return c.json(await marksOnDisk(place.marksFile, photos));
+    })
+    .put('/evenings/:id/marks', async (c) => {
+      const asked = parseJson(await c.req.text(), 'what is sent', writeSchema, 'marks and their revision');
+      const place = await evenings.place(c.req.param('id'));
+      const { photos } = await evenings.known(place.id);
+      const { written, ...state } = await writeMarks(
+        place.marksFile,
+        photos,
+        new Map(asked.marks),
+        asked.base,
+      );
+      return c.json(state, written ? 200 : 409);
+    })
+    .post('/evenings/:id/told', async (c) => {
+      const id = c.req.param('id');
+      const asked = parseJson(await c.req.text(), 'what is asked', askedSchema, 'hours and a promise');
+      return streamed<EveningTold>(ports.cache, (told) =>
+        turns.take('telling an evening', told, async () => {
+          const place = await evenings.place(id);
+          const { promised } = asked;
+          const known = await promisesIn(workspace);
+          if (promised && !known.some((one) => one.file === promised.file && one.site === promised.site)) {
+            throw new Problem(
+              'file-missing',
+              `${promised.file}: what was promised there is not there any more; choose again`,
+            );
+          }
+          const result = await evening(
+            {
+              folder: place.folder,
+              marks: place.marksFile,
+              promised: promised
+                ? { file: join(workspace.root, promised.file), site: promised.site ?? undefined }
+                : undefined,
+              camera: (await cameraOf(place, workspace)) ?? undefined,
+              clock: said(asked.clock),
+              from: said(asked.from),
+              until: said(asked.until),
+            },
+            told,
+          );
+          return { result: { ...result, folder: id, all: [] } };
+        }),
+      );
+    });
+}
+
+function said(typed: string): string | undefined {
+  return typed.trim() === '' ? undefined : typed;
+}
+
+/** The camera that took them, as far as anybody described it: the common one takes as many photos as it likes. */
+async function cameraOf({ camera }: EveningPlace, workspace: Workspace) {
+  if (camera !== undefined) return openCamera(camera);
+  const { camera: here, kept } = await workspace.camera();
+  return kept ? here : null;
+}

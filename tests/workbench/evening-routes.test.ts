@@ -1,0 +1,179 @@
+import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import type {
+  EveningOpened,
+  EveningsListed,
+  EveningTold,
+  MarksState,
+} from '../../src/workbench/evening-protocol.js';
+import { linesOf, post, resultOf } from '../support/asked.js';
+import { drawFrames, writeClip } from '../support/clips.js';
+import { photoOf, writePhotos } from '../support/photos.js';
+import { scratch, served } from '../support/workbench.js';
+
+const photos = {
+  '100/a.jpg': '2026-05-09 06:00:00',
+  '100/b.jpg': '2026-05-09 06:30:00',
+  '100/c.jpg': '2026-05-09 07:00:00',
+};
+
+async function garden(): Promise<{ root: string; address: string }> {
+  const root = join(scratch(), 'garden');
+  mkdirSync(root);
+  await writePhotos(join(root, 'DCIM'), photos);
+  return { root, address: await served(root) };
+}
+const listed = async (address: string) =>
+  (await (await fetch(`${address}api/evenings`)).json()) as EveningsListed;
+const opened = async (address: string, id = 'DCIM') =>
+  resultOf<EveningOpened>(await post(`${address}api/evenings/${encodeURIComponent(id)}/open`));
+const put = (address: string, marks: [string, string][], base: string) =>
+  fetch(`${address}api/evenings/DCIM/marks`, { method: 'PUT', body: JSON.stringify({ marks, base }) });
+const code = async (answer: Response) => ((await answer.json()) as { code: string }).code;
+
+it('evenings are the folders of photos that are no clips; the demo has none', async () => {
+  const { root, address } = await garden();
+  await writeClip(
+    join(root, 'hedge'),
+    drawFrames(4, () => null, 'evening'),
+    null,
+  );
+  mkdirSync(join(root, 'empty'));
+  symlinkSync(join(root, 'DCIM'), join(root, 'link'));
+  expect((await listed(address)).evenings).toEqual([
+    { id: 'DCIM', marked: false, site: null, promised: null, problem: null },
+  ]);
+  expect(await listed(await served())).toEqual({ evenings: [], promises: [] });
+});
+
+it('marks are written as the command line reads them, and never over what somebody else wrote', async () => {
+  const { root, address } = await garden();
+  const { marks, photos: found } = await opened(address);
+  expect(found.map(({ name }) => name)).toEqual(Object.keys(photos));
+  const first = await put(address, [['100/b.jpg', 'animal']], marks.revision);
+  const { revision } = (await first.json()) as MarksState;
+  const file = join(root, 'DCIM-marks.csv');
+  const text = 'photo,seen\n100/a.jpg,\n100/b.jpg,animal\n100/c.jpg,\n';
+  expect([first.status, readFileSync(file, 'utf8')]).toEqual([200, text]);
+  const theirs = text.replace('c.jpg,', 'c.jpg,person');
+  writeFileSync(file, theirs);
+  const late = await put(address, [['100/a.jpg', 'nothing']], revision);
+  expect([late.status, ((await late.json()) as MarksState).marks]).toEqual([
+    409,
+    [
+      ['100/b.jpg', 'animal'],
+      ['100/c.jpg', 'person'],
+    ],
+  ]);
+  expect(readFileSync(file, 'utf8')).toBe(theirs);
+});
+
+it('a file of marks with columns of its own is read, and left as it is', async () => {
+  const { root, address } = await garden();
+  const file = join(root, 'DCIM-marks.csv');
+  const text = 'photo,seen,note\n100/a.jpg,animal,the tame one\n';
+  writeFileSync(file, text);
+  const { marks } = await opened(address);
+  expect(marks.marks).toEqual([['100/a.jpg', 'animal']]);
+  expect(await code(await put(address, [], marks.revision))).toBe('file-unwritable');
+  expect(readFileSync(file, 'utf8')).toBe(text);
+});
+
+it('shows photos of the evening alone, small and large', async () => {
+  const { root, address } = await garden();
+  writeFileSync(join(root, 'secret.jpg'), await photoOf(9));
+  await opened(address);
+  const picture = (name: string, more = '') =>
+    fetch(`${address}api/evenings/DCIM/photo?name=${encodeURIComponent(name)}${more}`);
+  for (const more of ['', '&large=']) {
+    const answer = await picture('100/a.jpg', more);
+    expect(answer.headers.get('content-type')).toBe('image/jpeg');
+    expect(new Uint8Array(await answer.arrayBuffer()).subarray(0, 2)).toEqual(Uint8Array.of(0xff, 0xd8));
+  }
+  for (const name of ['../secret.jpg', '', '100', '/etc/passwd'])
+    expect(await code(await picture(name))).toBe('file-missing');
+  const outside = await fetch(`${address}api/evenings/${encodeURIComponent('../other')}/photo?name=a.jpg`);
+  expect(await code(outside)).toBe('file-missing');
+});
+
+it('a project that keeps photos or marks elsewhere is told of, and nothing is read or written there', async () => {
+  const { root, address } = await garden();
+  await writePhotos(join(root, '..', 'elsewhere'), { 'a.jpg': null });
+  const evenings = [{ folder: '../elsewhere' }, { folder: 'DCIM', marks: '../marks.csv' }];
+  writeFileSync(join(root, 'perchmark.json'), JSON.stringify({ version: 1, sites: [], evenings }));
+  const found = (await listed(address)).evenings;
+  expect(found.map(({ id, problem }) => [id, problem?.includes('outside of the opened folder')])).toEqual([
+    ['DCIM', true],
+    ['../elsewhere', true],
+  ]);
+  const [last] = await linesOf(
+    await post(`${address}api/evenings/${encodeURIComponent('../elsewhere')}/open`),
+  );
+  expect(last).toMatchObject({ problem: { code: 'leaves-folder' } });
+});
+
+it('photos that were sent become a folder of the opened one, whole or not at all', async () => {
+  const root = scratch();
+  const address = await served(root);
+  const sent = async (name: string, files: Record<string, Uint8Array>) => {
+    const { id } = (await (await post(`${address}api/bring-in`)).json()) as { id: string };
+    for (const [file, bytes] of Object.entries(files)) {
+      const url = `${address}api/bring-in/${id}/files/${encodeURIComponent(file)}?at=0`;
+      await fetch(url, { method: 'PUT', body: new Uint8Array(bytes) });
+    }
+    return (
+      await linesOf<{ evening: string }>(await post(`${address}api/bring-in/${id}/evening`, { name }))
+    ).at(-1);
+  };
+  const photo = await photoOf(90, '2026-05-09 06:00:00');
+  expect(await sent('may 9', { 'a.jpg': photo, 'b.jpg': photo })).toEqual({
+    result: { evening: 'may 9', photos: 2 },
+  });
+  expect(readdirSync(join(root, 'may 9'))).toEqual(['a.jpg', 'b.jpg']);
+  expect(await sent('may 9', { 'c.jpg': photo })).toMatchObject({
+    problem: { message: expect.stringMatching(/^may 9: the folder already holds 2 entries/) },
+  });
+  expect(await sent('none', { 'a.jpg': Uint8Array.of(1, 2, 3) })).toMatchObject({
+    problem: { code: 'file-missing', message: expect.stringMatching(/^none: the folder holds no photos/) },
+  });
+  expect(readdirSync(join(root, 'may 9'))).toEqual(['a.jpg', 'b.jpg']);
+});
+
+it('holds an evening against a promise of this folder, and against no other file', async () => {
+  const { root, address } = await garden();
+  const between = { value: 5, low: 3, high: 8 };
+  const site = (name: string) => ({
+    site: name,
+    tells: 'enough',
+    photosPerTrigger: 1,
+    recommended: { score: { falsePerHour: null }, unseen: { falsePerHour: between } },
+  });
+  writeFileSync(join(root, 'promised.json'), JSON.stringify({ sites: [site('hedge'), site('pond')] }));
+  writeFileSync(join(root, 'other.json'), '{"sites": 3}');
+  const { promises } = await listed(address);
+  expect(promises.map(({ file, kind, site: of }) => [file, kind, of])).toEqual([
+    ['promised.json', 'tune', 'hedge'],
+    ['promised.json', 'tune', 'pond'],
+  ]);
+  const { marks } = await opened(address);
+  await put(address, [['100/b.jpg', 'animal']], marks.revision);
+  const ask = (file: string) =>
+    post(`${address}api/evenings/DCIM/told`, {
+      promised: { file, site: 'pond' },
+      from: '05:00',
+      until: '08:00',
+      clock: '',
+    });
+  const { result } = await resultOf<EveningTold>(await ask('promised.json'));
+  expect(result).toMatchObject({
+    animal: 1,
+    unmarked: 2,
+    all: [],
+    folder: 'DCIM',
+    out: { hours: 3 },
+    promised: { site: 'pond', nothingPerHour: between },
+  });
+  for (const file of ['../promised.json', 'other.json'])
+    expect((await linesOf(await ask(file))).at(-1)).toMatchObject({ problem: { code: 'file-missing' } });
+});

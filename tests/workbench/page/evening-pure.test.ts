@@ -1,0 +1,125 @@
+import { expect, it } from 'vitest';
+import type { Seen } from '../../../src/outing/evening/photo.js';
+import type { MarksState } from '../../../src/workbench/evening-protocol.js';
+import { merged } from '../../../src/workbench/page/views/evening/merged.js';
+import { inOwnWords } from '../../../src/workbench/page/views/evening/own-words.js';
+import { photosAmong } from '../../../src/workbench/page/views/evening/photos.js';
+import {
+  type MarksSaved,
+  MarksSaver,
+  type Unsaved,
+} from '../../../src/workbench/page/views/evening/saver.js';
+
+const marks = (all: Record<string, Seen>) => new Map(Object.entries(all));
+
+it('photos of all folders of a card get names of their own; what is hidden or no photo is left out', () => {
+  const paths = ['100/A.JPG', '101/A.JPG', 'a-b/c.png', 'a/b-c.png', '.trash/x.jpg', 'notes.txt', 'one.jpeg'];
+  const found = photosAmong(paths.map((path) => ({ file: new File([], path), path })));
+  expect(found.map(({ name }) => name)).toEqual([
+    '100-A.JPG',
+    '101-A.JPG',
+    'a-b-c.png',
+    '2-a-b-c.png',
+    'one.jpeg',
+  ]);
+});
+
+it('what was changed here goes before, all else is as it stands in the file', () => {
+  const base = marks({ a: 'animal', b: 'nothing', c: 'nothing', e: 'animal' });
+  const mine = marks({ a: 'person', b: 'nothing', d: 'animal', e: 'animal' });
+  const theirs = marks({ a: 'nothing', b: 'animal', c: 'nothing', f: 'person' });
+  expect(merged(base, mine, theirs)).toEqual(marks({ a: 'person', b: 'animal', d: 'animal', f: 'person' }));
+});
+
+it.each([
+  [
+    '--until: expected a time after that of --from, "06:00", found "05:00"; after midnight say the day too',
+    'Out until: expected a time after “out from”, "06:00", found "05:00"; after midnight say the day too',
+  ],
+  [
+    'hours out: from the first photo on (--from says better)',
+    'hours out: from the first photo on (“out from” says better)',
+  ],
+])('options of the command line are called as the fields are', (line, said) => {
+  expect(inOwnWords(line)).toBe(said);
+});
+
+/** A file of marks that others may write too. */
+function disk(first: Record<string, Seen>) {
+  let held = marks(first);
+  let revision = 0;
+  let fails = 0;
+  const state = (): MarksState => ({ marks: [...held], revision: String(revision), file: 'm', key: 'm' });
+  return {
+    state,
+    get held() {
+      return held;
+    },
+    fail: (times: number) => {
+      fails = times;
+    },
+    others: (all: Record<string, Seen>) => {
+      held = marks(all);
+      revision++;
+    },
+    async put(all: ReadonlyMap<string, Seen>, base: string) {
+      if (fails-- > 0) throw new Error('the disk is full');
+      if (base !== String(revision)) return { state: state(), written: false };
+      held = new Map(all);
+      revision++;
+      return { state: state(), written: true };
+    },
+  };
+}
+
+function saving(on: ReturnType<typeof disk>) {
+  let mine = new Map(on.held);
+  const told: MarksSaved[] = [];
+  const kept: (Unsaved | null)[] = [];
+  const saver = new MarksSaver(on.state(), {
+    put: (all, base) => on.put(all, base),
+    mine: () => mine,
+    adopt: (all) => {
+      mine = new Map(all);
+    },
+    keep: (unsaved) => kept.push(unsaved),
+    tell: (saved) => told.push(saved),
+    pause: async () => undefined,
+  });
+  const mark = (photo: string, seen: Seen) => {
+    mine = new Map(mine).set(photo, seen);
+    saver.changed();
+  };
+  const done = () => expect.poll(() => told.at(-1)).toEqual({ kind: 'saved' });
+  return { mark, done, told, kept, mine: () => mine };
+}
+
+it('marks that were made while others were on their way are on disk too', async () => {
+  const on = disk({});
+  const { mark, done } = saving(on);
+  mark('a', 'animal');
+  mark('b', 'nothing');
+  await done();
+  expect(on.held).toEqual(marks({ a: 'animal', b: 'nothing' }));
+});
+
+it('what cannot be written is put aside, and tried again until it is', async () => {
+  const on = disk({});
+  const { mark, done, told, kept } = saving(on);
+  on.fail(2);
+  mark('a', 'animal');
+  await done();
+  expect(told).toContainEqual({ kind: 'waiting', why: 'the disk is full' });
+  expect(kept).toEqual([{ base: [], mine: [['a', 'animal']] }, null]);
+  expect(on.held).toEqual(marks({ a: 'animal' }));
+});
+
+it('what somebody else marked meanwhile stays, and is here too', async () => {
+  const on = disk({ a: 'nothing' });
+  const { mark, done, mine } = saving(on);
+  on.others({ a: 'nothing', b: 'person' });
+  mark('c', 'animal');
+  await done();
+  expect(on.held).toEqual(marks({ a: 'nothing', b: 'person', c: 'animal' }));
+  expect(mine()).toEqual(on.held);
+});
