@@ -7,7 +7,7 @@ import type { OpenPorts } from '../jobs/ports.js';
 import { readEvidence } from '../jobs/read.js';
 import { replay } from '../jobs/replay.js';
 import { tune } from '../jobs/tune.js';
-import { keepAnswer } from './answers.js';
+import { keepAnswer, readAnswer } from './answers.js';
 import { printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
 import { openAs } from './open-as.js';
@@ -34,15 +34,20 @@ export async function carryOut(job: Job, queue: Queue, ports: OpenPorts): Promis
 }
 
 async function work({ key, payload }: Job, ports: OpenPorts): Promise<void> {
-  const { kind, clips, settings, site } = payload;
+  const { kind, clips, settings, site, run } = payload;
   const camera = payload.camera as Camera;
   switch (kind) {
     case 'read':
       return readEvidence(clips[0]!, camera, ports);
     case 'tune': {
+      // Somebody has done it whose lease had lapsed meanwhile.
+      if (await readAnswer(ports.cache, key)) return;
       const opened = await openAs(clips, site, ports);
       const { sites } = await tune({ clips: opened, camera, now: settings ?? undefined }, ports);
-      return keepAnswer(ports.cache, key, sites[0]!);
+      // The key is of clips as they were submitted, and an answer about others must not be found under it.
+      const changed = await changedSince(await readRun(run), clips);
+      if (changed.length === 0) await keepAnswer(ports.cache, key, sites[0]!);
+      return;
     }
     case 'check':
       await replay({ clips, camera, settings: settings! }, ports);
@@ -86,18 +91,20 @@ async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenP
     return { bad: message };
   }
   const { document, code } = worked;
-  troubles.push(...(await changedSince(run)));
+  const paths = run.clips.map(({ path }) => path);
+  for (const clip of await changedSince(run, paths)) {
+    const message = `${clip}: was changed while this went on, so that it is told partly as it was; submit ${run.source} again`;
+    troubles.push({ clips: [clip], message });
+  }
   await writeEnd(name, document, { version: 1, ended: ended(), code, message: null, troubles });
   return { bad: null };
 }
 
-/** Of a clip that was changed while the run went on a part may be told as it was, another as it is. */
-async function changedSince({ clips, source }: Run): Promise<Trouble[]> {
-  const changed: Trouble[] = [];
+/** Which of the clips of a run were changed since it was submitted. */
+async function changedSince({ clips }: Run, among: readonly string[]): Promise<string[]> {
+  const changed: string[] = [];
   for (const { path, seen } of clips) {
-    if ((await printOf(path)).seen === seen) continue;
-    const message = `${path}: was changed while this went on, so that it is told partly as it was; submit ${source} again`;
-    changed.push({ clips: [path], message });
+    if (among.includes(path) && (await printOf(path)).seen !== seen) changed.push(path);
   }
   return changed;
 }

@@ -175,7 +175,11 @@ class OnRedis implements Queue {
         if (share !== null) await this.#asked(() => job.updateProgress(Math.floor(share * 100)));
         return true;
       },
-      done: (outcome) => held(() => job.moveToCompleted(outcome, token, false)),
+      done: async (outcome) => {
+        if (!(await held(() => job.moveToCompleted(outcome, token, false)))) return false;
+        await this.#asked(() => job.updateProgress(100));
+        return true;
+      },
       failed: (why) => held(() => job.moveToFailed(new Error(why), token, false)),
       later: (milliseconds) => held(() => job.moveToDelayed(this.now().getTime() + milliseconds, token)),
     };
@@ -269,6 +273,7 @@ function nameOf({ kind, clips, run }: Payload): string {
 }
 
 function whyFailed({ failedReason = '' }: Kept): string {
+  if (failedReason === '') return 'no reason was given';
   if (!/stalled more than/.test(failedReason)) return failedReason;
   return `${MOST_LOST} workers were lost over it, so that it may be what ends them; see what they said, and how much memory they have`;
 }

@@ -36,6 +36,7 @@ export interface RunTold {
   message: string | null;
   document: string | null;
   progress: ProgressTold;
+  troubles: readonly { message: string }[];
 }
 
 export const fleetHeads = ['site', 'of', 'change', 'missed', 'false/h', 'left'] as const;
@@ -56,6 +57,25 @@ export function fleetCells({ site, verb, source, change, now, before }: SiteTold
     ),
     left,
   ];
+}
+
+/** What a change is called where sites are counted, those to look at first. */
+const COUNTED = [
+  ['worse', 'worse'],
+  ['changed', 'changed both ways'],
+  ['new', 'new'],
+  ['better', 'better'],
+  ['same', 'the same'],
+  [null, 'not told'],
+] as const;
+
+/** 2 worse, 1 better, 40 the same. */
+export function changesText(sites: readonly Pick<SiteTold, 'change'>[]): string {
+  const counted = COUNTED.flatMap(([change, called]) => {
+    const count = sites.filter((site) => site.change === change).length;
+    return count === 0 ? [] : [`${count} ${called}`];
+  });
+  return counted.length === 0 ? 'No site was submitted yet.' : `${counted.join(', ')}.`;
 }
 
 /** done; 3 of 7 jobs; 3 of 7 jobs, about 12 min */

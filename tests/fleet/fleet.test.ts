@@ -1,4 +1,4 @@
-import { closeSync, existsSync, openSync, readFileSync, rmSync, writeFileSync, writeSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -11,7 +11,7 @@ import { statusSchema } from '../../src/jobs/documents/fleet.js';
 import { openPorts } from '../../src/jobs/ports.js';
 import { Cache } from '../../src/store/cache.js';
 import { type Command, commandIn, processIn } from '../support/command.js';
-import { smallDisk } from '../support/disk.js';
+import { fillUp, smallDisk } from '../support/disk.js';
 import {
   clips,
   remove,
@@ -349,18 +349,6 @@ describe.skipIf(!hasRedis || disk.path === null)('a fleet whose shared folder is
     expect(document).toBe((await run('check', 'suite.json', '--json')).out);
   });
 });
-
-/** Writes until nothing more fits. */
-function fillUp(file: string): void {
-  const to = openSync(file, 'w');
-  try {
-    for (;;) writeSync(to, Buffer.alloc(4096));
-  } catch {
-    // Full.
-  } finally {
-    closeSync(to);
-  }
-}
 
 describe.skipIf(!hasRedis)('a queue with a password', () => {
   const PASSWORD = 'sparrows-in-the-hedge';

@@ -1,4 +1,14 @@
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -78,6 +88,36 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
     expect(JSON.parse((await fleet.submit('suite.json', '--json')).out)).toMatchObject({ ended: false });
     await fleet.work();
     expect((await fleet.told()).runs[0]!.troubles).toEqual([]);
+  });
+
+  it('do not tune a site again that somebody tuned whose lease had lapsed', async () => {
+    await fleet.submit('suite.json', '--verb', 'tune');
+    await fleet.work();
+    const before = resultsIn(shared);
+    // Nobody remembers who did what.
+    redis.say('FLUSHALL');
+    rmSync(join(shared, 'fleet', 'results'), { recursive: true });
+    await fleet.submit('suite.json', '--verb', 'tune');
+    const answers = join(shared, 'fleet', 'kept', 'answers');
+    const facts = () => readdirSync(answers).map((name) => statSync(join(answers, name)).ino);
+    const kept = facts();
+    await fleet.work();
+    expect(facts()).toEqual(kept);
+    expect(Object.values(resultsIn(shared))[0]!.document).toBe(Object.values(before)[0]!.document);
+  });
+
+  it('keep no answer of a site of which a clip was changed meanwhile', async () => {
+    await fleet.submit('suite.json', '--verb', 'tune');
+    const labels = join(shared, 'clips', 'cedar', 'labels.json');
+    const whole = readFileSync(labels);
+    write('clips/cedar/labels.json', { version: 1, visits: [{ start: 0, end: 0.5 }] });
+    await fleet.work();
+    writeFileSync(labels, whole);
+    rmSync(join(shared, 'fleet', 'results'), { recursive: true });
+    await fleet.submit('suite.json', '--verb', 'tune');
+    await fleet.work();
+    const alone = await perchmark('tune', ...clips(), '--camera', 'camera.json', '--json');
+    expect(Object.values(resultsIn(shared))[0]!.document).toBe(alone.out);
   });
 
   it.each(['SIGTERM', 'SIGINT'] as const)('%s: a worker gives its job back at once', async (signal) => {
