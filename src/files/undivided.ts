@@ -27,8 +27,12 @@ export async function undivided<T>(path: string, act: () => Promise<T>): Promise
 
 /** What is given back before the process ends, where others wait for it. */
 const toGiveBack = new Set<() => Promise<unknown>>();
-/** Milliseconds that it may take: whoever asked for the end does not wait for a server that is away. */
-const GIVING_BACK = 2000;
+/**
+ * How long it may take, in turns of so many milliseconds: whoever asked for the end does not wait for a server that is away. In
+ * each turn answers are heard, however long something else has kept this thread before.
+ */
+const TURNS = 20;
+const TURN = 100;
 
 /**
  * Has something given back before a signal ends the process: what others would else wait for.
@@ -44,7 +48,11 @@ export function endUndivided(end: (made: readonly string[]) => void): void {
   ending = () => {
     if (toGiveBack.size === 0) return end(made);
     const given = Promise.allSettled([...toGiveBack].map((act) => act()));
-    void Promise.race([given, pause(GIVING_BACK)]).then(() => end(made));
+    void Promise.race([given, someTurns()]).then(() => end(made));
   };
   if (going === 0) ending();
+}
+
+async function someTurns(): Promise<void> {
+  for (let turn = 0; turn < TURNS; turn++) await pause(TURN);
 }

@@ -3,7 +3,7 @@ import { Problem } from '../base/problem.js';
 import type { Address } from './address.js';
 
 /** How long a client tries to connect, milliseconds. */
-const CONNECT_MS = 5000;
+const CONNECT_MS = 10_000;
 /** After how many milliseconds without the server that is told. */
 const AWAY_MS = 3000;
 
@@ -152,8 +152,13 @@ export function faultOf(error: unknown, { shown }: Address): unknown {
   const known = FAULTS.find(([words]) => words.test(error.message));
   if (known) return problem(known[1]);
   const { code, syscall } = error as NodeJS.ErrnoException;
+  if (/CERT|UNABLE_TO_(VERIFY|GET_ISSUER)/.test(code ?? '')) {
+    return problem(
+      `its certificate is none that this machine trusts for that name (${code}); name the file of who signed it in NODE_EXTRA_CA_CERTS, or mend the name`,
+    );
+  }
   const onTheWay =
-    /^(connect|read|write|getaddrinfo)$/.test(syscall ?? '') || /^ERR_(SSL|TLS)|CERT/.test(code ?? '');
+    /^(connect|read|write|getaddrinfo)$/.test(syscall ?? '') || /^ERR_(SSL|TLS)/.test(code ?? '');
   if (onTheWay || error.name === 'MaxRetriesPerRequestError') {
     const which = code === undefined ? '' : ` (${code})`;
     return problem(

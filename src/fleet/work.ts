@@ -78,10 +78,7 @@ export async function workOn(queue: Queue, options: WorkOptions): Promise<WorkRe
     }
     runs.add(payload.run);
     // Whoever waits for the job or its clips need not wait until the lease is over.
-    const forget = giveBackBeforeEnd(async () => {
-      await taken.later(0);
-      await hold.release();
-    });
+    const forget = giveBackBeforeEnd(() => Promise.all([taken.later(0), hold.release()]));
     try {
       const fault = await one(taken, hold, queue, result, options);
       inARow = fault ? inARow + 1 : 0;

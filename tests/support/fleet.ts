@@ -91,7 +91,7 @@ export function fleetOn(run: Command, queue: string) {
   const onQueue = ['--shared', '.', '--queue', queue];
   return {
     submit: (...words: string[]) => run('fleet', 'submit', ...words, ...onQueue),
-    work: (...words: string[]) => run('fleet', 'work', '--until-empty', '--lease', '2', ...words, ...onQueue),
+    work: (...words: string[]) => run('fleet', 'work', '--until-empty', ...words, ...onQueue),
     status: (...words: string[]) => run('fleet', 'status', ...words, ...onQueue),
     async told() {
       const { out } = await run('fleet', 'status', '--json', ...onQueue);
