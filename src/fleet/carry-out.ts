@@ -12,8 +12,9 @@ import { printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
 import { openAs } from './open-as.js';
 import type { Job, Outcome, Queue } from './queue.js';
-import type { Run, Trouble } from './run.js';
+import type { Run } from './run.js';
 import { knownFleet, readRun, writeEnd } from './shared-folder.js';
+import { troublesIn } from './troubles.js';
 
 /** What is wrong with the machine, not with a clip: another one may do better. */
 const OF_THE_MACHINE: readonly ProblemCode[] = ['file-unwritable', 'needs-ffmpeg', 'needs-queue'];
@@ -80,7 +81,8 @@ async function faultOfClip(error: unknown): Promise<Problem> {
 /** The last job of a run. */
 async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenPorts): Promise<Outcome> {
   const run = await readRun(name);
-  const troubles = await troublesOf(run, queue);
+  const standings = await queue.standings(run.jobs.map(({ key }) => key));
+  const troubles = troublesIn(run, standings);
   const ended = () => new Date().toISOString();
   let worked: Worked;
   try {
@@ -107,17 +109,4 @@ async function changedSince({ clips }: Run, among: readonly string[]): Promise<s
     if (among.includes(path) && (await printOf(path)).seen !== seen) changed.push(path);
   }
   return changed;
-}
-
-async function troublesOf({ jobs }: Run, queue: Queue): Promise<Trouble[]> {
-  const standings = await queue.standings(jobs.map(({ key }) => key));
-  const seen = new Set<string>();
-  return jobs.flatMap(({ key, kind, clips }) => {
-    const { outcome = null, why = null } = standings.get(key) ?? {};
-    const message = why ?? outcome?.bad ?? null;
-    // What cannot be read can neither be tuned: said once.
-    if (kind === 'write' || message === null || seen.has(message)) return [];
-    seen.add(message);
-    return [{ clips, message }];
-  });
 }

@@ -175,11 +175,7 @@ class OnRedis implements Queue {
         if (share !== null) await this.#asked(() => job.updateProgress(Math.floor(share * 100)));
         return true;
       },
-      done: async (outcome) => {
-        if (!(await held(() => job.moveToCompleted(outcome, token, false)))) return false;
-        await this.#asked(() => job.updateProgress(100));
-        return true;
-      },
+      done: (outcome) => held(() => job.moveToCompleted(outcome, token, false)),
       failed: (why) => held(() => job.moveToFailed(new Error(why), token, false)),
       later: (milliseconds) => held(() => job.moveToDelayed(this.now().getTime() + milliseconds, token)),
     };

@@ -5,6 +5,7 @@ import type { Queue, Standing } from './queue.js';
 import { askedIn, type Run } from './run.js';
 import { documentFile, lostText, type RunKept, runsKept } from './shared-folder.js';
 import { changeOf, figuresOf, type SiteFigures } from './site-figures.js';
+import { troublesIn } from './troubles.js';
 
 export type Status = z.output<typeof statusSchema>;
 type Progress = Status['sites'][number]['progress'];
@@ -30,7 +31,7 @@ export async function statusOf(
     if (kept.end && !last.has(kept)) continue;
     const standings = kept.end ? new Map<string, Standing>() : await standingsOf(kept, queueOf);
     // Asked for again since, and in no queue any more: nobody waits for it.
-    if (!kept.end && !last.has(kept) && standings.size === 0) continue;
+    if (!kept.end && !last.has(kept) && !standings.has(kept.run.jobs.at(-1)!.key)) continue;
     runs.push(runOf(kept, standings));
     sites.push(...(await sitesOf(kept, standings, all)));
   }
@@ -54,11 +55,6 @@ async function standingsOf(
 function runOf({ name, run, end }: RunKept, standings: Map<string, Standing>): Status['runs'][number] {
   const last = standings.get(run.jobs.at(-1)!.key);
   const moving = run.jobs.some(({ key }) => standings.get(key)?.state === 'running');
-  const troubles = run.jobs.flatMap(({ key, clips }) => {
-    const { outcome = null, why = null } = standings.get(key) ?? {};
-    const message = why ?? outcome?.bad ?? null;
-    return message === null || clips.length === 0 ? [] : [{ clips, message }];
-  });
   const state = end
     ? 'ended'
     : !last
@@ -89,7 +85,7 @@ function runOf({ name, run, end }: RunKept, standings: Map<string, Standing>): S
         seconds: meanSeconds(of, standings),
       };
     }),
-    troubles: end ? end.troubles : troubles,
+    troubles: end ? end.troubles : troublesIn(run, standings),
   };
 }
 

@@ -55,8 +55,11 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
     expect(status.code).toBe(2);
     expect(status.out).toContain('its jobs are not in this queue');
     expect((await fleet.told()).runs).toMatchObject([{ state: 'lost' }]);
+    // Another title: another run of the same clips, whose jobs are those of the first but for the last.
+    write('suite.json', { ...suite(), title: 'again' });
     await fleet.submit('suite.json');
     expect((await fleet.work()).err).toBe('');
+    expect((await fleet.told()).runs).toMatchObject([{ state: 'ended' }]);
   });
 
   it('of another version are told no more once the same was submitted anew', async () => {
