@@ -169,7 +169,7 @@ async function runWork(options: WorkOptions): Promise<void> {
   const queue = await openQueue(address, fleet, program, { leaseMs, onWarning });
   const untilEmpty = options.untilEmpty === true;
   try {
-    const result = await workOn(queue, { program, leaseMs, untilEmpty, ports });
+    const result = await workOn(queue, { fleet, program, leaseMs, untilEmpty, ports });
     print(
       options,
       ports,

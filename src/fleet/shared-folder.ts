@@ -47,6 +47,16 @@ export async function knownFleet(): Promise<string> {
   );
 }
 
+/** @throws Problem where the folder has another fleet by now, whose queue is another; not where it cannot be seen */
+export async function mustBeFleet(id: string): Promise<void> {
+  const now = await fleetHere().catch(() => null);
+  if (now === null || now === id) return;
+  throw new Problem(
+    'file-missing',
+    `${resolve(ABOUT)}: expected the fleet that this worker began with, found another, for ${FLEET} was removed and made anew meanwhile; start the worker again`,
+  );
+}
+
 async function fleetHere(): Promise<string | null> {
   if (!(await stat(ABOUT).catch(() => null))) return null;
   return (await readJson(ABOUT, aboutSchema, 'the name of a fleet')).id;

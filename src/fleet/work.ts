@@ -8,9 +8,11 @@ import type { OpenPorts } from '../jobs/ports.js';
 import { carryOut } from './carry-out.js';
 import { type Program, programText, sameProgram } from './program.js';
 import type { Hold, Queue, Taken } from './queue.js';
-import { endOf, lostText, openRuns, runsKept } from './shared-folder.js';
+import { endOf, lostText, mustBeFleet, openRuns, runsKept } from './shared-folder.js';
 
 export interface WorkOptions {
+  /** Its name, as the shared folder had it when the queue was opened. */
+  fleet: string;
   program: Program;
   /** Milliseconds for which a job is leased: it is held on to three times as often. */
   leaseMs: number;
@@ -38,6 +40,8 @@ export interface WorkResult {
 const LOOK_AGAIN = 1000;
 /** Milliseconds after which a job of another program is, which should not be here. */
 const FOREIGN = 30_000;
+/** Milliseconds after which an idle worker looks through the shared folder again. */
+const LOOK_THROUGH = 30_000;
 /** Jobs in a row that this machine could not do, after which it is left to others. */
 const MOST_IN_A_ROW = 3;
 /** Beyond the longest that any part of a job is known to be silent. */
@@ -53,11 +57,15 @@ export async function workOn(queue: Queue, options: WorkOptions): Promise<WorkRe
   const runs = new Set<string>();
   const foreign = new Foreign(program, ports);
   const later = givingBack();
+  const isDue = nowAndThen();
   let inARow = 0;
   for (;;) {
     const taken = await queue.take();
     if (!taken) {
-      await foreign.tell();
+      if (isDue()) {
+        await mustBeFleet(options.fleet);
+        await foreign.tell();
+      }
       if (untilEmpty && (await queue.left()) === 0) break;
       continue;
     }
@@ -213,20 +221,27 @@ async function haveEnded(queue: Queue, needs: readonly string[]): Promise<boolea
   return true;
 }
 
+/** Whether the shared folder is to be looked through again, which takes long where it has many runs: now and then only. */
+function nowAndThen(): () => boolean {
+  let looked = Number.NEGATIVE_INFINITY;
+  return () => {
+    if (performance.now() - looked < LOOK_THROUGH) return false;
+    looked = performance.now();
+    return true;
+  };
+}
+
 /** Runs that wait for workers of other programs. */
 class Foreign {
   readonly #told = new Set<string>();
-  #looked = Number.NEGATIVE_INFINITY;
 
   constructor(
     private readonly own: Program,
     private readonly ports: OpenPorts,
   ) {}
 
-  /** Tells of each once; looks through the shared folder now and then only. */
+  /** Tells of each once. */
   async tell(): Promise<void> {
-    if (performance.now() - this.#looked < FOREIGN) return;
-    this.#looked = performance.now();
     for (const line of await this.lines()) {
       if (!this.#told.has(line)) this.ports.onWarning(line);
       this.#told.add(line);

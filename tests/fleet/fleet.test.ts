@@ -60,9 +60,11 @@ describe.skipIf(!hasRedis)('a fleet', () => {
     return { ...statusSchema.parse(JSON.parse(out)), exit: code };
   };
 
+  const fleetId = () =>
+    (JSON.parse(readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8')) as { id: string }).id;
+
   async function queueFor(program: Program = ownProgram(), leaseMs = LONGER): Promise<Queue> {
-    const { id } = JSON.parse(readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8')) as { id: string };
-    const queue = await openQueue(await addressFrom(redis.address), id, program, {
+    const queue = await openQueue(await addressFrom(redis.address), fleetId(), program, {
       leaseMs,
       onWarning: () => undefined,
     });
@@ -71,10 +73,15 @@ describe.skipIf(!hasRedis)('a fleet', () => {
   }
 
   /** A worker in this process, until nothing is left. */
-  async function worker(queue: Queue, program = ownProgram(), said: string[] = []): Promise<WorkResult> {
+  async function worker(
+    queue: Queue,
+    program = ownProgram(),
+    said: string[] = [],
+    fleet = fleetId(),
+  ): Promise<WorkResult> {
     const cache = new Cache(join(shared, 'fleet', 'kept'));
     const ports = await openPorts({ cache, onWarning: (line) => said.push(line) });
-    return workOn(queue, { program, leaseMs: LONGER, untilEmpty: true, ports });
+    return workOn(queue, { fleet, program, leaseMs: LONGER, untilEmpty: true, ports });
   }
 
   /** Workers find all paths from the folder that they share. */
@@ -186,7 +193,14 @@ describe.skipIf(!hasRedis)('a fleet', () => {
       },
     });
     // It looks for progress every millisecond, so that no job is over before it looked.
-    const options = { program: ownProgram(), leaseMs: 3, untilEmpty: true, patienceMs: -1, ports };
+    const options = {
+      fleet: fleetId(),
+      program: ownProgram(),
+      leaseMs: 3,
+      untilEmpty: true,
+      patienceMs: -1,
+      ports,
+    };
     const impatient = await queueFor(ownProgram(), LEASE);
     await expect(inShared(() => workOn(impatient, options))).rejects.toThrow('seen');
     expect(said.at(-1)).toMatch(
@@ -265,6 +279,18 @@ describe.skipIf(!hasRedis)('a fleet', () => {
     await perchmark('fleet', 'status', '--report', 'sites.html', ...onQueue());
     const page = readFileSync(join(shared, 'sites.html'), 'utf8');
     for (const site of new Set(Object.values(SITES))) expect(page).toContain(`<th scope="row">${site}</th>`);
+  });
+
+  it('ends an idle worker whose fleet was removed and made anew, for its queue is another', async () => {
+    await submit('suite.json');
+    const queue = await queueFor();
+    while ((await queue.left()) > 0) await (await queue.take())?.done({ bad: null });
+    const before = fleetId();
+    rmSync(join(shared, 'fleet'), { recursive: true });
+    await submit('suite.json');
+    await expect(inShared(() => worker(queue, ownProgram(), [], before))).rejects.toThrow(
+      /fleet.json: expected the fleet that this worker began with, found another, .*; start the worker again$/,
+    );
   });
 
   it('begins anew what was removed from the results', async () => {

@@ -177,7 +177,9 @@ it.skipIf(disk.path === null)('a fleet whose disk fills up again and again loses
   for (let round = 0; round < kills / 10 && crew.wrong.length === 0; round++) {
     const verb = verbs[round % verbs.length]!;
     redis.say('FLUSHALL');
-    rmSync(join(folder, 'fleet'), { recursive: true, force: true });
+    // The fleet keeps its name: workers of the round before go on.
+    for (const made of ['results', 'kept'])
+      rmSync(join(folder, 'fleet', made), { recursive: true, force: true });
     await run('fleet', 'submit', 'suite.json', '--verb', verb, ...onQueue());
     for (let blows = 0; !over(folder); ) {
       crew.refill();
