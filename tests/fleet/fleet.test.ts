@@ -278,7 +278,8 @@ describe.skipIf(!hasRedis)('a fleet', () => {
     await submit('suite.json');
     await perchmark('fleet', 'status', '--report', 'sites.html', ...onQueue());
     const page = readFileSync(join(shared, 'sites.html'), 'utf8');
-    for (const site of new Set(Object.values(SITES))) expect(page).toContain(`<th scope="row">${site}</th>`);
+    for (const site of new Set(Object.values(SITES)))
+      expect(page).toContain(`<th scope="row" class="text">${site}<br>`);
   });
 
   it('ends an idle worker whose fleet was removed and made anew, for its queue is another', async () => {
