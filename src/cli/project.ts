@@ -5,6 +5,7 @@ import { type ResolvedSettings, resolveSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import {
   mustHaveClips,
+  mustNameSite,
   PROJECT,
   type Project,
   type ProjectSite,
@@ -184,13 +185,7 @@ export async function clipsOf(spots: readonly Spot[], ports: OpenPorts): Promise
 
 function ofSpot(clip: Clip, { site }: Spot, place: string): Clip {
   if (site === null) return clip;
-  const named = clip.manifest.site;
-  if (named !== undefined && named !== site) {
-    throw new Problem(
-      'bad-field',
-      `${place}: expected a clip of the site ${quoted(site)}, found one that names ${quoted(named)} itself (${clip.dir}); mend the name in one of the two, or move the clip to its own site`,
-    );
-  }
+  mustNameSite(site, clip.manifest.site ?? null, clip.dir, place);
   return { ...clip, manifest: { ...clip.manifest, site } };
 }
 

@@ -157,6 +157,20 @@ async function mustHaveClipsApart({ sites }: ProjectFile, file: string): Promise
   }
 }
 
+/**
+ * @param site that a project gives a clip
+ * @param named by its own clip.json; none: null
+ * @param place of the clip in the project, for messages
+ * @throws Problem where the two differ
+ */
+export function mustNameSite(site: string, named: string | null, clip: string, place: string): void {
+  if (named === null || named === site) return;
+  throw new Problem(
+    'bad-field',
+    `${place}: expected a clip of the site ${quoted(site)}, found one that names ${quoted(named)} itself (${clip}); mend the name in one of the two, or move the clip to its own site`,
+  );
+}
+
 /** @throws Problem where one of the clips is not there, naming its place in the project */
 export async function mustHaveClips({ file }: Project, { place, clips }: ProjectSite): Promise<void> {
   for (const [j, clip] of clips.entries()) {
