@@ -123,8 +123,3 @@ export const cameraSchema = z.strictObject({
 });
 
 export type Camera = z.output<typeof cameraSchema>;
-
-/** Whether the reference never depends on the triggers, so that evidence kept once answers for every setting. */
-export function keepsEvidence(camera: Camera): boolean {
-  return camera.reference.whileBusy === 'continues';
-}

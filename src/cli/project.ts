@@ -5,6 +5,7 @@ import { type ResolvedSettings, resolveSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import {
   mustHaveClips,
+  mustNameSite,
   PROJECT,
   type Project,
   type ProjectSite,
@@ -12,6 +13,7 @@ import {
   readProject,
   sitesNamed,
 } from '../files/project.js';
+import { isThere } from '../files/regular.js';
 import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
 import { openCamera, openClips, openSettings, openTunable } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
@@ -84,7 +86,9 @@ export async function spotsOf(
   if (given.clips.length === 0) {
     throw new Problem(
       'usage',
-      `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
+      (await isThere(PROJECT))
+        ? `${verb}: expected the names of clips, found none; ${PROJECT} of this folder is no project, for clip.json beside it makes the folder a clip: move the clip into a folder of its own, or name it`
+        : `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
     );
   }
   if (given.site !== undefined) {
@@ -181,13 +185,7 @@ export async function clipsOf(spots: readonly Spot[], ports: OpenPorts): Promise
 
 function ofSpot(clip: Clip, { site }: Spot, place: string): Clip {
   if (site === null) return clip;
-  const named = clip.manifest.site;
-  if (named !== undefined && named !== site) {
-    throw new Problem(
-      'bad-field',
-      `${place}: expected a clip of the site ${quoted(site)}, found one that names ${quoted(named)} itself (${clip.dir}); mend the name in one of the two, or move the clip to its own site`,
-    );
-  }
+  mustNameSite(site, clip.manifest.site ?? null, clip.dir, place);
   return { ...clip, manifest: { ...clip.manifest, site } };
 }
 

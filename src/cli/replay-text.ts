@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { type ClipReplayed, type ReplayResult, resultOf } from '../jobs/replay.js';
 import type { Score } from '../score/score.js';
 import { byLuckText } from '../words/luck.js';

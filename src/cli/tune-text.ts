@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { type CamerasCompared, comparedIn } from '../jobs/tune/cameras.js';
 import type { SiteResult, TuneResult } from '../jobs/tune.js';
 import { nowText, usedBySite, usedText } from '../words/against-now.js';

@@ -1,5 +1,6 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
 import { floorFor } from '../camera/floor.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings } from '../camera/settings.js';
 import { photosFor } from '../camera/timing.js';

@@ -119,7 +119,7 @@ export async function openOutput(option: string, path: string, rules: OutputRule
  * @throws what the first that failed throws
  */
 export async function writeTogether(
-  files: readonly (readonly [output: Output, bytes: Uint8Array | string])[],
+  files: readonly (readonly [output: Output, bytes: Uint8Array | string | AsyncIterable<string>])[],
 ): Promise<void> {
   let left = files.length;
   let letGo = () => {};

@@ -77,6 +77,7 @@ export async function weather(input: WeatherInput, ports: Ports = {}): Promise<W
   const { setup, defaults } = await setupFor(clip, camera, to, {
     ...size,
     seed,
+    cache: open.cache,
     sway: input.sway,
     motion,
     foliage: measured?.foliage,
@@ -139,7 +140,7 @@ async function swayMeasured(
   if (from === undefined) return null;
   const [windy] = (await openClips([from], ports)) as [Clip];
   ports.onPhase(`${windy.dir}: measuring how far its foliage sways`);
-  return measureSway(clip, windy, camera, seed);
+  return measureSway(clip, windy, camera, seed, ports.cache);
 }
 
 /** The clip to measure noise on. */

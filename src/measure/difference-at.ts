@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import type { Clip } from '../clip/open.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';

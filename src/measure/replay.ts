@@ -1,6 +1,7 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
 import { directReplay } from '../camera/direct-replay.js';
 import { floorFor } from '../camera/floor.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
 import { busyFor, photosFor } from '../camera/timing.js';

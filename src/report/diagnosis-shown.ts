@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';

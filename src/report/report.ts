@@ -1,6 +1,7 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
 import { type EngineValue, engineValues, positionOf } from '../camera/dials.js';
 import { floorFor } from '../camera/floor.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';

@@ -5,6 +5,7 @@ export const REMOVABLE = {
   looks: 'what photos of nothing were looked at',
   masks: 'masks that were tried',
   pieces: 'where pictures changed',
+  sway: 'how what sways moves',
   answers: 'what a fleet found site by site',
   thumbnails: 'small pictures of an evening',
   scenes: 'demo clips, drawn',

@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../camera/description.js';
+import type { Camera } from '../camera/description.js';
+import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { busyFor } from '../camera/timing.js';
 import { levelOf } from '../engine/triggers.js';
 import { dialsOf, Grid, thinned } from './grid.js';

@@ -21,38 +21,54 @@ export function blurred(figures: Float64Array, grid: Grid, weight: number): Floa
     const along = aroundOnOthers(figures, grid, weight, d);
     const give = CHANCE * errorOfChange(figures, grid, d);
     from = blurredAlong(from, grid, weight, d, (setting, inward) => {
-      const levelled = (notches: number) => {
-        const there = setting + notches * inward;
-        const change = along[there]! - along[setting]!;
-        const kept = Math.sign(change) * Math.max(0, Math.abs(change) - give);
-        return from[there]! - kept;
-      };
-      return [levelled(1), levelled(Math.min(2, last))];
+      const next = setting + inward;
+      const second = last === 1 ? next : next + inward;
+      const kept = (there: number) => shrunk(along[there]! - along[setting]!, give);
+      return from[next]! - kept(next) + (from[second]! - kept(second));
     });
   });
   return from;
 }
 
-/** @param atEnd what stands for both neighbours of a setting at an end; `inward` is how far off its neighbour is numbered */
+/** A change without what of it is put down to chance. */
+function shrunk(change: number, give: number): number {
+  return Math.sign(change) * Math.max(0, Math.abs(change) - give);
+}
+
+/** @param atEnd the sum of what stands for the neighbours of a setting at an end; `inward` is how far off its neighbour is numbered */
 function blurredAlong(
   from: Float64Array,
   grid: Grid,
   weight: number,
   dial: number,
-  atEnd: (setting: number, inward: number) => readonly [number, number],
+  atEnd: (setting: number, inward: number) => number,
 ): Float64Array {
-  const stride = grid.turned(0, dial, 1) as number;
+  const stride = strideOf(grid, dial);
   const last = (grid.dials[dial]?.positions.length ?? 1) - 1;
-  return from.map((here, setting) => {
-    const place = grid.placeOf(setting, dial);
-    const [a, b] =
-      place === 0
-        ? atEnd(setting, stride)
-        : place === last
-          ? atEnd(setting, -stride)
-          : [from[setting - stride]!, from[setting + stride]!];
-    return (here + weight * (a + b)) / (1 + 2 * weight);
-  });
+  const whole = 1 + 2 * weight;
+  const out = new Float64Array(from.length);
+  // Settings of one place on the dial are numbered one after the other: this runs over all of them for every block left out.
+  for (
+    let start = 0, place = 0;
+    start < from.length;
+    start += stride, place = place === last ? 0 : place + 1
+  ) {
+    for (let setting = start; setting < start + stride; setting++) {
+      const around =
+        place === 0
+          ? atEnd(setting, stride)
+          : place === last
+            ? atEnd(setting, -stride)
+            : from[setting - stride]! + from[setting + stride]!;
+      out[setting] = (from[setting]! + weight * around) / whole;
+    }
+  }
+  return out;
+}
+
+/** How far apart the numbers of two settings are that differ by one notch of a dial. */
+function strideOf(grid: Grid, dial: number): number {
+  return grid.turned(0, dial, 1) as number;
 }
 
 /**
@@ -66,10 +82,7 @@ function aroundOnOthers(figures: Float64Array, grid: Grid, weight: number, but: 
     if (d === but || positions.length === 1) return;
     const all = from;
     own /= 1 + 2 * weight;
-    from = blurredAlong(all, grid, weight, d, (setting, inward) => {
-      const neighbour = all[setting + inward]!;
-      return [neighbour, neighbour];
-    });
+    from = blurredAlong(all, grid, weight, d, (setting, inward) => 2 * all[setting + inward]!);
   });
   return own === 1 ? figures : from.map((mean, setting) => (mean - own * figures[setting]!) / (1 - own));
 }
@@ -81,15 +94,21 @@ function aroundOnOthers(figures: Float64Array, grid: Grid, weight: number, but: 
  */
 function errorOfChange(figures: Float64Array, grid: Grid, dial: number): number {
   const last = (grid.dials[dial]?.positions.length ?? 1) - 1;
-  const stride = grid.turned(0, dial, 1) as number;
+  const stride = strideOf(grid, dial);
   let squares = 0;
   let n = 0;
-  figures.forEach((here, setting) => {
-    const place = grid.placeOf(setting, dial);
-    if (place === 0 || place === last) return;
-    squares += (figures[setting - stride]! - 2 * here + figures[setting + stride]!) ** 2;
-    n++;
-  });
+  for (
+    let start = 0, place = 0;
+    start < figures.length;
+    start += stride, place = place === last ? 0 : place + 1
+  ) {
+    if (place === 0 || place === last) continue;
+    for (let setting = start; setting < start + stride; setting++) {
+      const bend = figures[setting - stride]! - 2 * figures[setting]! + figures[setting + stride]!;
+      squares += bend ** 2;
+    }
+    n += stride;
+  }
   if (n === 0) return 0;
   const others = grid.dials.filter(({ positions }, d) => d !== dial && positions.length > 1).length;
   return Math.sqrt((2 * (squares / n / 6)) / 2 ** others);

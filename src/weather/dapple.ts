@@ -48,17 +48,18 @@ export class Dapple {
    * @param sun share of the light that is direct
    */
   add(net: Net, moved: ArrayLike<number>, sun: number): void {
-    const shade = this.#shade;
-    for (let n = 0; n < this.#nodes.length; n++) {
-      const node = this.#nodes[n]!;
-      const row = node - (node % net.columns);
-      const at = (node % net.columns) - moved[this.#caster[n]!]! / net.mesh;
-      const x = Math.min(net.columns - 1.001, Math.max(0, at));
-      const i = row + Math.floor(x);
-      const here = shade[i]! + (shade[i + 1]! - shade[i]!) * (x % 1);
-      const deep = DAPPLE * sun * this.#share[n]!;
+    const [nodes, share, caster, shade] = [this.#nodes, this.#share, this.#caster, this.#shade];
+    const { gain, columns, mesh } = net;
+    for (let n = 0; n < nodes.length; n++) {
+      const node = nodes[n]!;
+      const column = node % columns;
+      const x = Math.min(columns - 1.001, Math.max(0, column - moved[caster[n]!]! / mesh));
+      const whole = Math.floor(x);
+      const i = node - column + whole;
+      const here = shade[i]! + (shade[i + 1]! - shade[i]!) * (x - whole);
+      const deep = DAPPLE * sun * share[n]!;
       // The recording holds the shade at rest already.
-      net.gain[node]! *= (1 - deep * here) / (1 - deep * shade[node]!);
+      gain[node]! *= (1 - deep * here) / (1 - deep * shade[node]!);
     }
   }
 }

@@ -79,14 +79,17 @@ export class Flutter {
   add(level: number, time: number, picture: Float32Array): void {
     const net = this.#net;
     this.#leafy ??= Float32Array.from(this.#nodes, (node) => leafiness(net, picture, node));
-    for (let n = 0; n < this.#nodes.length; n++) {
-      const node = this.#nodes[n]!;
-      const leaf = this.#leaf[n]!;
-      const turn = Math.sin(2 * Math.PI * this.#frequency[leaf]! * time + this.#phase[leaf]!);
-      const by = level * this.#foliage[node]! * turn;
-      net.gain[node]! *= 1 + FLUTTER * by * this.#leafy[n]!;
-      net.dx[node]! += this.#edge * by;
-      net.dy[node]! += this.#edge * by;
+    const [nodes, leaves, leafy, foliage] = [this.#nodes, this.#leaf, this.#leafy, this.#foliage];
+    const [frequency, phase, edge] = [this.#frequency, this.#phase, this.#edge];
+    const { gain, dx, dy } = net;
+    for (let n = 0; n < nodes.length; n++) {
+      const node = nodes[n]!;
+      const leaf = leaves[n]!;
+      const turn = Math.sin(2 * Math.PI * frequency[leaf]! * time + phase[leaf]!);
+      const by = level * foliage[node]! * turn;
+      gain[node]! *= 1 + FLUTTER * by * leafy[n]!;
+      dx[node]! += edge * by;
+      dy[node]! += edge * by;
     }
   }
 }

@@ -79,7 +79,7 @@ class Scale {
   #past: Uint8Array[] = [];
 
   constructor(foliage: Uint8Array, levels: readonly number[]) {
-    this.#counted = Uint32Array.from(foliage.keys()).filter((i) => foliage[i]! >= COUNTED);
+    this.#counted = countedIn(foliage);
     this.#levels = levels;
   }
 
@@ -91,10 +91,9 @@ class Scale {
     LAGS.forEach((lag, n) => {
       const before = this.#past[lag - 1];
       if (!before) return;
-      const changes = this.#changes[n]!;
-      for (const i of this.#counted) changes[Math.abs(y[i]! - before[i]!)]!++;
+      count(y, before, this.#counted, this.#changes[n]!);
     });
-    this.#past = [Uint8Array.from(y), ...this.#past].slice(0, Math.max(...LAGS));
+    this.#past = [y.slice(), ...this.#past].slice(0, Math.max(...LAGS));
   }
 
   shares(): number[] {
@@ -102,5 +101,21 @@ class Scale {
       const all = changes.reduce((sum, n) => sum + n, 0);
       return this.#levels.map((level) => changes.subarray(level + 1).reduce((sum, n) => sum + n, 0) / all);
     });
+  }
+}
+
+/** Places of foliage. */
+function countedIn(foliage: Uint8Array): Uint32Array {
+  const places = new Uint32Array(foliage.length);
+  let n = 0;
+  for (let i = 0; i < foliage.length; i++) if (foliage[i]! >= COUNTED) places[n++] = i;
+  return places.slice(0, n);
+}
+
+/** By index: `for of` makes an object of every pixel, and this runs over all of them for each trial of a fit. */
+function count(y: Uint8Array, before: Uint8Array, places: Uint32Array, changes: Uint32Array): void {
+  for (let n = 0; n < places.length; n++) {
+    const i = places[n]!;
+    changes[Math.abs(y[i]! - before[i]!)]!++;
   }
 }

@@ -41,35 +41,25 @@ export class Net {
 
   /** Moves and brightens a picture of `width * height` in place, sampling it between pixels on straight lines. */
   apply(picture: Float32Array): void {
-    const { width, height, columns, mesh } = this;
-    const rowX = this.#rowX;
-    const rowY = this.#rowY;
-    const rowGain = this.#rowGain;
+    const { height, columns, mesh } = this;
     this.#before.set(picture);
+    let busy = false;
     for (let y = 0; y < height; y++) {
       const row = Math.floor(y / mesh);
-      if (y % mesh === 0) this.#findBusy(row * columns);
+      if (y % mesh === 0) busy = this.#findBusy(row * columns);
+      if (!busy) continue;
       const down = (y % mesh) / mesh;
-      between(this.dx, row * columns, columns, down, rowX);
-      between(this.dy, row * columns, columns, down, rowY);
-      between(this.gain, row * columns, columns, down, rowGain);
-      for (let column = 0; column < columns - 1; column++) {
-        const left = column * mesh;
-        const right = Math.min(width, left + mesh);
-        const busy = this.#busy[column]!;
-        if (busy === MOVED) this.#move(picture, column, left, right, y);
-        else if (busy === BRIGHTENED) {
-          let g = rowGain[column]!;
-          const grow = (rowGain[column + 1]! - g) / mesh;
-          for (let i = y * width + left; i < y * width + right; i++, g += grow) picture[i]! *= g;
-        }
-      }
+      between(this.dx, row * columns, columns, down, this.#rowX);
+      between(this.dy, row * columns, columns, down, this.#rowY);
+      between(this.gain, row * columns, columns, down, this.#rowGain);
+      this.#moveLine(picture, y);
     }
   }
 
-  /** What there is to do in each mesh below a row of crossings. */
-  #findBusy(node: number): void {
+  /** Finds what there is to do in each mesh below a row of crossings, and tells whether there is anything. */
+  #findBusy(node: number): boolean {
     const { dx, dy, gain, columns } = this;
+    let any = false;
     for (let column = 0; column < columns - 1; column++) {
       const a = node + column;
       const b = a + columns;
@@ -84,50 +74,67 @@ export class Net {
         dy[b + 1] !== 0;
       const brightened = gain[a] !== 1 || gain[a + 1] !== 1 || gain[b] !== 1 || gain[b + 1] !== 1;
       this.#busy[column] = moved ? MOVED : brightened ? BRIGHTENED : STILL;
+      any ||= moved || brightened;
     }
+    return any;
   }
 
-  /** Pixels left..right-1 of line y, between the crossings `column` and `column + 1`. */
-  #move(picture: Float32Array, column: number, left: number, right: number, y: number): void {
-    const { width, height, mesh } = this;
+  /** Line y of a picture, mesh by mesh: few pixels each, so that what is the same for all of them is held outside. */
+  #moveLine(picture: Float32Array, y: number): void {
+    const { width, columns, mesh } = this;
     const before = this.#before;
+    const busy = this.#busy;
     const rowX = this.#rowX;
     const rowY = this.#rowY;
     const rowGain = this.#rowGain;
-    let fromX = left - rowX[column]!;
-    let fromY = y - rowY[column]!;
-    let g = rowGain[column]!;
-    const growX = 1 - (rowX[column + 1]! - rowX[column]!) / mesh;
-    const growY = -(rowY[column + 1]! - rowY[column]!) / mesh;
-    const growG = (rowGain[column + 1]! - g) / mesh;
-    const endX = fromX + mesh * growX;
-    const endY = fromY + mesh * growY;
     const mostX = width - 1.001;
-    const mostY = height - 1.001;
-    // Clamping is slow, and only needed where something is drawn from beyond the edge.
-    const inside =
-      Math.min(fromX, endX, fromY, endY) >= 0 &&
-      Math.max(fromX, endX) <= mostX &&
-      Math.max(fromY, endY) <= mostY;
-    for (let i = y * width + left, end = y * width + right; i < end; i++) {
-      let x = fromX;
-      let z = fromY;
-      if (!inside) {
-        x = Math.max(0, Math.min(mostX, x));
-        z = Math.max(0, Math.min(mostY, z));
+    const mostY = this.height - 1.001;
+    for (let column = 0, left = 0; column < columns - 1; column++, left += mesh) {
+      if (busy[column] === STILL) continue;
+      const end = y * width + Math.min(width, left + mesh);
+      let i = y * width + left;
+      let g = rowGain[column]!;
+      const growG = (rowGain[column + 1]! - g) / mesh;
+      if (busy[column] === BRIGHTENED) {
+        for (; i < end; i++, g += growG) picture[i]! *= g;
+        continue;
       }
-      const ix = x | 0;
-      const iy = z | 0;
-      const n = iy * width + ix;
-      const fx = x - ix;
-      const a = before[n]!;
-      const b = before[n + width]!;
-      const upper = a + (before[n + 1]! - a) * fx;
-      const lower = b + (before[n + width + 1]! - b) * fx;
-      picture[i] = (upper + (lower - upper) * (z - iy)) * g;
-      fromX += growX;
-      fromY += growY;
-      g += growG;
+      let fromX = left - rowX[column]!;
+      let fromY = y - rowY[column]!;
+      const growX = 1 - (rowX[column + 1]! - rowX[column]!) / mesh;
+      const growY = -(rowY[column + 1]! - rowY[column]!) / mesh;
+      const endX = fromX + mesh * growX;
+      const endY = fromY + mesh * growY;
+      // Clamping is slow, and only needed where something is drawn from beyond the edge.
+      const inside =
+        fromX >= 0 &&
+        endX >= 0 &&
+        fromY >= 0 &&
+        endY >= 0 &&
+        fromX <= mostX &&
+        endX <= mostX &&
+        fromY <= mostY &&
+        endY <= mostY;
+      for (; i < end; i++) {
+        let x = fromX;
+        let z = fromY;
+        if (!inside) {
+          x = Math.max(0, Math.min(mostX, x));
+          z = Math.max(0, Math.min(mostY, z));
+        }
+        const ix = x | 0;
+        const iy = z | 0;
+        const n = iy * width + ix;
+        const fx = x - ix;
+        const a = before[n]!;
+        const b = before[n + width]!;
+        const upper = a + (before[n + 1]! - a) * fx;
+        const lower = b + (before[n + width + 1]! - b) * fx;
+        picture[i] = (upper + (lower - upper) * (z - iy)) * g;
+        fromX += growX;
+        fromY += growY;
+        g += growG;
+      }
     }
   }
 }

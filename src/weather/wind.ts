@@ -174,15 +174,15 @@ class Wind implements Effect {
     }
     const past = time / STEP - target;
     const after = this.#swings.displacement;
-    for (let i = 0; i < after.length; i++) {
-      this.#now[i] = this.#before[i]! + (after[i]! - this.#before[i]!) * past;
-    }
+    const [before, now] = [this.#before, this.#now];
+    for (let i = 0; i < after.length; i++) now[i] = before[i]! + (after[i]! - before[i]!) * past;
   }
 
   /** What pulls at each branch at the current step, m/s2. */
   #drag(): void {
     const { speeds } = this.#gusts;
-    for (let i = 0; i < speeds.length; i++) this.#force[i] = this.#dragAt(speeds[i]!);
+    const [force, dragAt] = [this.#force, this.#dragAt];
+    for (let i = 0; i < speeds.length; i++) force[i] = dragAt(speeds[i]!);
   }
 
   /** Keeps the net off what stands before the foliage: it may come near, but never draw from inside a box. */

@@ -30,6 +30,23 @@ describe('previous frame', () => {
     const reference = createReference({ kind: 'previous', lag: 3 }, 1);
     expect(differences(reference, [10, 11, 12, 13, 14, 30])).toEqual([0, 1, 2, 3, 3, 18]);
   });
+
+  it.each([0, 1, 2, 3])('tells any two grey levels apart, begun %d bytes into a word', (begin) => {
+    const pairs = 256 * 256;
+    const frame = () => new Uint8Array(begin + pairs).subarray(begin);
+    const [before, after, out] = [frame(), frame(), frame()];
+    for (const place of [0, 1, 2, 3]) {
+      // Every pair, each time in another byte of its word.
+      for (let i = 0; i < pairs; i++) {
+        before[(i + place) % pairs] = i >> 8;
+        after[(i + place) % pairs] = i & 255;
+      }
+      const reference = createReference({ kind: 'previous', lag: 1 }, pairs);
+      reference.advance(before, 0);
+      reference.difference(after, null, out);
+      expect(out.findIndex((value, i) => value !== Math.abs(after[i]! - before[i]!))).toBe(-1);
+    }
+  });
 });
 
 describe('running average', () => {

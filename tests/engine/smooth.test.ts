@@ -56,6 +56,23 @@ it('equals the mean over each window, also where the window is larger than the f
   );
 });
 
+it('equals them at radius 1 for rows of whole and of broken words, wherever the frame begins in memory', () => {
+  const side = fc.integer({ min: 1, max: 17 });
+  const begin = fc.integer({ min: 0, max: 4 });
+  const bytes = fc.constantFrom('random', 'white');
+  fc.assert(
+    fc.property(side, side, begin, begin, bytes, fc.string(), (width, height, from, to, filled, seed) => {
+      const pixels = width * height;
+      const y = new Uint8Array(pixels + from).subarray(from);
+      if (filled === 'white') y.fill(255);
+      else y.set(randomBytes(pixels, seed));
+      const out = new Uint8Array(pixels + to).subarray(to);
+      expect([...smooth(y, width, height, 1, out)]).toEqual(windowMeans(y, width, height, 1));
+    }),
+    { seed: 4, numRuns: 300 },
+  );
+});
+
 function windowMeans(y: Uint8Array, width: number, height: number, radius: number): number[] {
   const at = (x: number, row: number) =>
     y[Math.min(height - 1, Math.max(0, row)) * width + Math.min(width - 1, Math.max(0, x))]!;

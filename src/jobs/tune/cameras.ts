@@ -1,5 +1,6 @@
 import { Problem } from '../../base/problem.js';
-import { type Camera, keepsEvidence } from '../../camera/description.js';
+import type { Camera } from '../../camera/description.js';
+import { keepsEvidence } from '../../camera/keeps-evidence.js';
 import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import { readTogether } from '../../measure/evidence.js';

@@ -12,6 +12,7 @@ import { type Prepared, type SetupOptions, setupFor } from '../../measure/weathe
 import { measureSway } from '../../measure/weather/two-clips.js';
 import { holds, type Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
+import type { Cache } from '../../store/cache.js';
 import { lowestLevel, sweepCamera } from '../../sweep/for-camera.js';
 import type { Grid } from '../../sweep/grid.js';
 import { outcomesAt, rowsFor } from '../../sweep/outcomes.js';
@@ -90,7 +91,7 @@ async function setupsFor(
   camera: Camera,
   wanted: readonly WeatherToTry[],
   seed: string,
-  { signal, noiseFrom, swayFrom }: SimulationOptions,
+  { cache, signal, noiseFrom, swayFrom }: SimulationOptions,
 ): Promise<{ tries: WeatherToTry[]; setups: Setup[]; defaults: string[]; motionless: boolean }> {
   const { width, height } = camera.analysis;
   const tries: WeatherToTry[] = [];
@@ -100,7 +101,7 @@ async function setupsFor(
   const known = new Map<string, Prepared>();
   const sway =
     swayFrom && wanted.some(({ to }) => to.wind !== undefined)
-      ? await swayOf(clip, swayFrom, camera, seed)
+      ? await swayOf(clip, swayFrom, camera, seed, cache)
       : null;
   if (sway?.refused !== undefined) defaults.add(sway.refused);
   for (const one of wanted) {
@@ -109,7 +110,7 @@ async function setupsFor(
     const given = to.wind === undefined ? {} : sway?.measured;
     const prepared =
       known.get(key) ??
-      (await setupFor(clip, camera, to, { width, height, seed, noiseFrom, signal, ...given }));
+      (await setupFor(clip, camera, to, { width, height, seed, cache, noiseFrom, signal, ...given }));
     known.set(key, prepared);
     for (const line of prepared.defaults) defaults.add(line);
     if (isMotionless(one, prepared.setup)) {
@@ -129,9 +130,10 @@ async function swayOf(
   windy: Clip,
   camera: Camera,
   seed: string,
+  cache: Cache,
 ): Promise<{ measured?: Pick<SetupOptions, 'motion' | 'foliage'>; refused?: string }> {
   try {
-    return { measured: await measureSway(calm, windy, camera, seed) };
+    return { measured: await measureSway(calm, windy, camera, seed, cache) };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     // What to do about it is told of `weather`, which has an option for it.

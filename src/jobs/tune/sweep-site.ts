@@ -1,4 +1,5 @@
-import { type Camera, keepsEvidence } from '../../camera/description.js';
+import type { Camera } from '../../camera/description.js';
+import { keepsEvidence } from '../../camera/keeps-evidence.js';
 import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import type { Polygon } from '../../engine/mask.js';

@@ -2,22 +2,26 @@ import { significant } from '../../base/figures.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
+import { Cache } from '../../store/cache.js';
 import type { Size } from '../../weather/averaging.js';
 import { defaultGeometry } from '../../weather/defaults.js';
 import { foliageFrom } from '../../weather/foliage.js';
 import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
 import type { Conditions, Geometry, Setup, SiteMotion } from '../../weather/setup.js';
+import { keptFit } from './kept-fit.js';
 import { meterFor } from './noise.js';
 import { sensorOf, statedSensor } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampleOf } from './sample.js';
-import { againstItself, fitMotion, motionText, toldIn } from './sway.js';
+import { againstItself, motionText, toldIn } from './sway.js';
 
 export interface SetupOptions {
   /** Of the frames that will be given; pixels. */
   width: number;
   height: number;
   seed: string;
+  /** Where what is fitted to a clip is kept; left out: nowhere. */
+  cache?: Cache | undefined;
   /** Sway against what is measured, or assumed where it is not; left out: 1. */
   sway?: number | undefined;
   /** As measured elsewhere; null: as assumed; left out: measured on the clip itself where it tells. */
@@ -75,7 +79,10 @@ export async function setupFor(
     inFront: (clip.labels?.visits ?? []).map(({ start, end, box }) => ({ start, end, box })),
     sway,
   };
-  const motion = options.motion === undefined ? await ownMotion(clip, setup, signal) : options.motion;
+  const motion =
+    options.motion === undefined
+      ? await ownMotion(clip, setup, options.cache ?? Cache.inMemory(), signal)
+      : options.motion;
   return {
     setup: motion ? { ...setup, motion } : setup,
     defaults: [
@@ -97,7 +104,12 @@ export interface Foliage {
 const own = new WeakMap<Clip, Map<string, SiteMotion | null>>();
 
 /** How what sways in a clip moves there; null where nothing sways, or its wind is not known but from that very motion. */
-async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promise<SiteMotion | null> {
+async function ownMotion(
+  clip: Clip,
+  setup: Setup,
+  cache: Cache,
+  signal?: AbortSignal,
+): Promise<SiteMotion | null> {
   const wind = clip.manifest.conditions?.wind;
   if (setup.to.wind === undefined || wind === undefined || wind === 0) return null;
   const { seed, geometry, from } = setup;
@@ -112,7 +124,7 @@ async function ownMotion(clip: Clip, setup: Setup, signal?: AbortSignal): Promis
   if (map.some((value) => value >= 128)) {
     const { motion: _, ...assumed } = setup;
     const still = { ...assumed, width, height, foliage: map, inFront: [], sway: 1 };
-    const fit = fitMotion([againstItself({ sample, noise }, still)], sample.rate);
+    const fit = await keptFit([againstItself({ sample, noise }, still)], sample.rate, cache);
     const how = motionText(`the clip itself (Beaufort ${significant(wind, 3)})`, fit);
     motion = { ...fit.factors, how, told: toldIn(fit), upTo: wind };
   }

@@ -59,6 +59,11 @@ export interface Comparison {
   simulated: (motion: SiteMotion) => Float64Array;
 }
 
+/** A comparison on frames, with all that it follows from, as parts of a key. */
+export interface OnFrames extends Comparison {
+  from: readonly unknown[];
+}
+
 /** Unrest of a sample as recorded, where there is foliage. */
 export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Array): UnrestMeter {
   const meter = new UnrestMeter(width, height, foliage);
@@ -73,13 +78,19 @@ export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Arra
  * A clip against itself: its own wind put onto one still frame of each of its runs, with the noise of its sensor.
  * @param setup of the sample's size, from the clip's own conditions
  */
-export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison {
+export function againstItself({ sample, noise }: Seen, setup: Setup): OnFrames {
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
-  const add = noiseFor(noise, setup);
+  // Only for trials, which are spared where what they come to is kept.
+  let add: ReturnType<typeof noiseFor> | undefined;
+  const seen = unrestOf(sample, setup.foliage).measure();
   return {
     wind: setup.from.wind ?? 0,
-    seen: unrestOf(sample, setup.foliage).measure(),
-    simulated: (motion) => blown(sample, { ...still, motion }, (run) => run[0]!.y, add),
+    seen,
+    from: [...partsOf(sample, still), 'its own wind', noise, seen],
+    simulated: (motion) => {
+      add ??= noiseFor(noise, setup);
+      return blown(sample, { ...still, motion }, (run) => run[0]!.y, add);
+    },
   };
 }
 
@@ -88,12 +99,19 @@ export function againstItself({ sample, noise }: Seen, setup: Setup): Comparison
  * @param setup of the calm sample's size, from its own conditions to those of the windy clip
  * @param windy the windy clip's unrest at the same size
  */
-export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): Comparison {
+export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): OnFrames {
   return {
     wind: setup.to.wind ?? 0,
     seen: windy,
+    from: [...partsOf(calm, setup), 'that of a windy clip', windy],
     simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y),
   };
+}
+
+/** What a simulation on a sample follows from: how wind is put on, and the frames that it is put onto. */
+function partsOf({ runs, rate }: ClipSample, { foliage, ...setup }: Setup): unknown[] {
+  const times = runs.map((run) => run.map(({ time }) => time));
+  return [[setup, rate, times], foliage, ...runs.flatMap((run) => run.slice(0, TRIED).map(({ y }) => y))];
 }
 
 /**
@@ -225,8 +243,10 @@ function noiseFor(noise: Float32Array, { foliage, seed }: Setup) {
   return (y: Uint8Array, frame: number): Uint8Array => {
     const start = starts[frame & 255]!;
     for (let n = 0; n < places.length; n++) {
-      const value = y[places[n]!]! + deviation[n]! * table[(start + n) & (NOISES - 1)]!;
-      y[places[n]!] = Math.min(255, Math.max(0, Math.round(value)));
+      const i = places[n]!;
+      // Rounded halves up; in whole numbers, for this runs over all foliage of each trial.
+      const above = y[i]! + deviation[n]! * table[(start + n) & (NOISES - 1)]! + 0.5;
+      y[i] = above <= 0 ? 0 : above >= 255 ? 255 : above | 0;
     }
     return y;
   };

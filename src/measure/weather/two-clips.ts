@@ -3,12 +3,14 @@ import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
+import type { Cache } from '../../store/cache.js';
 import type { Size } from '../../weather/averaging.js';
 import type { SiteMotion } from '../../weather/setup.js';
 import type { UnrestMeter } from '../../weather/unrest.js';
+import { keptFit } from './kept-fit.js';
 import { type ClipSample, sampleOf } from './sample.js';
 import { foliageOf, foundIn, setupFor } from './setup-for.js';
-import { againstItself, againstWindy, fitMotion, motionText, toldIn, unrestOf } from './sway.js';
+import { againstItself, againstWindy, motionText, toldIn, unrestOf } from './sway.js';
 
 /** The share of changed pixels must be so much larger than in the calm clip for the windy one to say anything. */
 const CLEARLY_MORE = 1.1;
@@ -32,6 +34,7 @@ export async function measureSway(
   windy: Clip,
   camera: Pick<Camera, 'lens' | 'exposure' | 'sensor'>,
   seed: string,
+  cache: Cache,
 ): Promise<MeasuredSway> {
   const wind = windy.manifest.conditions?.wind;
   if (wind === undefined) {
@@ -51,7 +54,7 @@ export async function measureSway(
     );
   }
   refuseRestless(windy, await sampleOf(windy), resizedMap(map, size, await sampleOf(windy)));
-  const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed, motion: null });
+  const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed, cache, motion: null });
   const blowing = { ...setup, foliage: map, inFront: [] };
   const seen = unrestOf(resized(await sampleOf(windy), size), map);
   const before = unrestOf(sample, map);
@@ -63,13 +66,14 @@ export async function measureSway(
   }
   const said = calm.manifest.conditions?.wind;
   const { noise } = await foundIn(calm);
-  const fit = fitMotion(
+  const fit = await keptFit(
     [
       againstWindy(sample, blowing, seen.measure()),
       // A wind that was only estimated from how the foliage moves says nothing new of it.
       ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, blowing)]),
     ],
     sample.rate,
+    cache,
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);

@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
-import { type Camera, keepsEvidence } from '../../camera/description.js';
+import type { Camera } from '../../camera/description.js';
+import { keepsEvidence } from '../../camera/keeps-evidence.js';
 import type { Clip } from '../../clip/open.js';
 import { PlaceCounter } from '../../diagnose/triggers/places.js';
 import { changedRegion, largestRegion } from '../../engine/region.js';

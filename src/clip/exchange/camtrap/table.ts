@@ -20,12 +20,12 @@ export async function* tableRows(
   file: string,
   table: string,
   required: readonly string[],
-  { delimiter: given, signal, onProgress }: CsvStreamOptions & { delimiter: string },
+  { delimiter: given = ',', ...options }: CsvStreamOptions,
 ): AsyncGenerator<TableRow> {
   const expected = `the table ${table} of Camtrap DP`;
   const delimiter = (await otherDelimiter(file, expected, given)) ?? given;
   let places: Map<string, number> | null = null;
-  for await (const { line, cells } of csvStream(file, expected, { delimiter, signal, onProgress })) {
+  for await (const { line, cells } of csvStream(file, expected, { ...options, delimiter })) {
     if (!places) {
       places = placesOf(cells, file, expected, required);
       continue;

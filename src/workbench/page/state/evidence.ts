@@ -1,5 +1,5 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals';
-import { keepsEvidence } from '../../../camera/description.js';
+import { keepsEvidence } from '../../../camera/keeps-evidence.js';
 import type { Polygon } from '../../../engine/mask.js';
 import type { EvidenceReady } from '../../protocol.js';
 import { addressOf } from '../link/addresses.js';

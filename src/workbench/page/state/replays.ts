@@ -1,5 +1,6 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
-import { type Camera, keepsEvidence } from '../../../camera/description.js';
+import type { Camera } from '../../../camera/description.js';
+import { keepsEvidence } from '../../../camera/keeps-evidence.js';
 import type { Settings } from '../../../camera/settings.js';
 import type { Polygon } from '../../../engine/mask.js';
 import { levelOf } from '../../../engine/triggers.js';
