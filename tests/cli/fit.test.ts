@@ -1,11 +1,13 @@
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { drawFrames, writeClip } from '../support/clips.js';
 import { commandIn } from '../support/command.js';
 import { writePhotos } from '../support/photos.js';
 
+// A fit takes ten seconds of a processor, and many times that where others want it too.
+vi.setConfig({ testTimeout: 600_000, hookTimeout: 600_000 });
 const folder = mkdtempSync(join(tmpdir(), 'fit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const perchmark = commandIn(folder);
@@ -41,13 +43,19 @@ beforeAll(async () => {
 
 describe('perchmark fit', () => {
   it('tells what it found, and writes files that replay takes', async () => {
-    const { code, out } = await perchmark('fit', 'clip', '--fired', 'fired.csv', '--write', 'fitted');
+    const { code, out } = await perchmark(
+      ...['fit', 'clip', '--fired', 'fired.csv', '--write', 'fitted', '--report', 'fit.html'],
+    );
     expect(code).toBe(0);
     expect(out).toMatch(
       /^clip: found (a description that fires|\d+ descriptions that fire) as the camera did/,
     );
     expect(out).toMatch(/camera of another make\s+needs\s+its own recording/);
     expect(out).toContain(join('fitted', 'settings.json'));
+    expect(out).toContain('fit.html');
+    expect(readFileSync(join(folder, 'fit.html'), 'utf8')).toMatch(
+      /<title>0:0[78](\.\d)?: the camera fired, and so does the description</,
+    );
     const replayed = await perchmark(
       ...['replay', 'clip', '--camera', 'fitted/camera.json', '--settings', 'fitted/settings.json', '--json'],
     );
