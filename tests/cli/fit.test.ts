@@ -1,11 +1,13 @@
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { drawFrames, writeClip } from '../support/clips.js';
 import { commandIn } from '../support/command.js';
 import { writePhotos } from '../support/photos.js';
 
+// A fit takes ten seconds of a processor, and many times that where others want it too.
+vi.setConfig({ testTimeout: 600_000, hookTimeout: 600_000 });
 const folder = mkdtempSync(join(tmpdir(), 'fit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const perchmark = commandIn(folder);
