@@ -22,7 +22,16 @@ const options = ['--camera', 'camera.json', '--json'];
 const diagnose = ['diagnose', ...clips, '--settings', 'settings.json', ...options];
 const tune = ['tune', 'stills', ...options];
 /** Every kind of file that the cache holds after these. Scenes that are drawn anew have other content entries, so they come last. */
-const kinds = ['content', 'stamps', ...(hasFfmpeg ? ['probe'] : []), 'evidence', 'looks', 'pieces', 'scenes'];
+const kinds = [
+  'content',
+  'stamps',
+  ...(hasFfmpeg ? ['probe'] : []),
+  'evidence',
+  'looks',
+  'pieces',
+  'sway',
+  'scenes',
+];
 
 async function said(...lines: string[][]): Promise<string[]> {
   const out: string[] = [];
