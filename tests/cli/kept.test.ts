@@ -131,8 +131,8 @@ describe.each(kinds)('a kept file of %s', (kind) => {
     // The first, the last and one between are of different clips, or different files of one.
     const hit = new Set([files[0]!, files[files.length >> 1]!, files.at(-1)!]);
     for (const file of hit) damages[damage]!(join(cache, kind, file));
-    // Of all kinds tune alone keeps only evidence.
-    const lines = kind === 'evidence' ? [diagnose, tune] : [diagnose];
+    // Of all kinds tune alone keeps only evidence, and how foliage sways.
+    const lines = ['evidence', 'sway'].includes(kind) ? [diagnose, tune] : [diagnose];
     expect(await said(...lines)).toEqual(before.slice(0, lines.length));
     // Where pictures changed is noted when a clip is first read, and asked for only where masks are looked for.
     if (kind === 'pieces') {
