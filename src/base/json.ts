@@ -72,7 +72,7 @@ function firstFault(issues: readonly Issue[], value: unknown, file: string, sche
   const where = pathText(issue.path);
   if (issue.code === 'unrecognized_keys') {
     const key = issue.keys[0] ?? '?';
-    const known = knownFields(schema, issue.path);
+    const known = knownFields(schema, issue.path, at(value, issue.path));
     const list = known.length > 0 ? `; known here: ${known.join(', ')}` : '';
     return `${file}: ${pathText([...issue.path, key])}: unknown field${hint(key, known)}${list}; remove it or mend its name`;
   }

@@ -33,9 +33,28 @@ function schemasAt(schema: z.ZodType, path: readonly PropertyKey[]): z.ZodType[]
   return next ? schemasAt(next, rest) : [];
 }
 
-/** The field names of the object that a path leads to, so that a message about an unknown field can offer them. */
-export function knownFields(schema: z.ZodType, path: readonly PropertyKey[]): string[] {
-  return schemasAt(schema, path).flatMap((found) => Object.keys(defOf(found).shape ?? {}));
+/**
+ * The field names of the object that a path leads to, so that a message about an unknown field can offer them.
+ * @param value what stands there: of several kinds of object those are meant whose words it has
+ */
+export function knownFields(schema: z.ZodType, path: readonly PropertyKey[], value: unknown): string[] {
+  const shapes = schemasAt(schema, path).map((found) => defOf(found).shape ?? {});
+  const meant = shapes.filter((shape) =>
+    Object.entries(shape).every(([name, of]) => mayBe(of, at(value, name))),
+  );
+  return [...new Set((meant.length > 0 ? meant : shapes).flatMap((shape) => Object.keys(shape)))];
+}
+
+/** Whether a field that is one word in this kind of object is that word, or is not there. */
+function mayBe(field: z.ZodType, found: unknown): boolean {
+  const { values } = defOf(field);
+  return values === undefined || found === undefined || values.includes(found);
+}
+
+function at(value: unknown, name: string): unknown {
+  return value !== null && typeof value === 'object' && Object.hasOwn(value, name)
+    ? (value as Record<string, unknown>)[name]
+    : undefined;
 }
 
 /** The number that may stand at a path, in words: "a whole number from 1 to 8192"; null where no number may. */

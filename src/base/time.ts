@@ -35,3 +35,9 @@ function expectedTime(found: unknown): string {
   const bare = typeof found === 'string' && /^\s*[-+.0-9]+\s*$/.test(found);
   return `seconds or "m:ss", such as 72.4${bare ? ' (without quotation marks)' : ''} or "1:12.4"`;
 }
+
+/** Minutes that the clock of an RFC 3339 time, or a zone as it ends in, is ahead of UTC. */
+export function zoneOf(start: string): number {
+  const [, sign, hours = '0', minutes = '0'] = /([+-])(\d\d):?(\d\d)$/.exec(start) ?? [];
+  return (sign === '-' ? -1 : 1) * (60 * Number(hours) + Number(minutes));
+}

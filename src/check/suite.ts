@@ -2,12 +2,13 @@ import { realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join, posix } from 'node:path';
 import { z } from 'zod';
 import { Problem } from '../base/problem.js';
+import { ownStems } from '../base/stems.js';
 import { quoted } from '../base/text.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, settingsSchema } from '../camera/settings.js';
 import { nameAfter } from '../files/names.js';
-import { type Project, type ProjectSite, pathIn } from '../files/project.js';
+import { PROJECT, type Project, type ProjectSite, pathIn, sitesNamed } from '../files/project.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { readSettings } from '../files/read-settings.js';
@@ -126,17 +127,17 @@ async function mustBeThereOnce(clips: Suite['clips'], file: string): Promise<voi
   }
 }
 
+/** What accepted results are called that are of all spots. */
+const ALL_SPOTS = basename(PROJECT, '.json');
+
 /**
  * The suite that spots of a project are, which have one camera and the same settings in use: no limits, its accepted results
  * beside the project.
- * @param stem what the file of accepted results is called, without ending
- * @param sites with settings in use
+ * @param site of the spot that is meant, which has settings in use; undefined: all of them
  */
-export async function suiteOfProject(
-  { file }: Project,
-  sites: readonly ProjectSite[],
-  stem: string,
-): Promise<Suite> {
+export async function suiteOfProject(project: Project, site: string | undefined): Promise<Suite> {
+  const { file } = project;
+  const sites = sitesNamed(project, site);
   const [{ camera, settings }] = sites as [ProjectSite];
   const clips: Suite['clips'] = [];
   for (const { place, clips: paths } of sites) {
@@ -151,9 +152,16 @@ export async function suiteOfProject(
     cameraFile: camera ?? null,
     settings: settings as NonNullable<ProjectSite['settings']>,
     limits: {},
-    acceptedFile: join(dirname(file), nameAfter(stem, '.accepted.json')),
+    acceptedFile: join(dirname(file), nameAfter(stemFor(project, site), '.accepted.json')),
     strict: false,
   };
+}
+
+/** What the accepted results of a spot are called: no two spots of a project share a name. */
+function stemFor({ sites }: Project, site: string | undefined): string {
+  if (site === undefined) return ALL_SPOTS;
+  const names = [ALL_SPOTS, ...sites.map((one) => one.site)];
+  return ownStems(names, 'site', [''])[names.lastIndexOf(site)]!;
 }
 
 /** Every file that a suite names, and its clips. */

@@ -1,10 +1,8 @@
-import { basename } from 'node:path';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
-import { ownStems } from '../base/stems.js';
 import { quoted } from '../base/text.js';
 import { filesOf, readSuite, type Suite, suiteOfProject } from '../check/suite.js';
-import { PROJECT, type Project, sitesNamed } from '../files/project.js';
+import { PROJECT } from '../files/project.js';
 import { check, checkDocument, type Firmware, PATIENCE } from '../jobs/check.js';
 import { junitXml } from '../report/junit.js';
 import { checkText } from './check-text.js';
@@ -123,9 +121,6 @@ async function run(file: string | undefined, options: Options): Promise<void> {
   if (checked.verdict === 'fails') throw new NotHeld();
 }
 
-/** What accepted results are called that are of all spots. */
-const ALL_SPOTS = basename(PROJECT, '.json');
-
 /** The suite that is meant, and how to ask for it on the command line. */
 async function suiteFor(
   file: string | undefined,
@@ -137,8 +132,7 @@ async function suiteFor(
   if (project) {
     const { spots } = await spotsOf('check', { clips, site }, ports);
     settingsInUse(onlyGroup('check', spots));
-    const stem = site === undefined ? ALL_SPOTS : stemFor(project, site);
-    const suite = await suiteOfProject(project, sitesNamed(project, site), stem);
+    const suite = await suiteOfProject(project, site);
     return { suite, asked: site === undefined ? project.file : `${project.file} --site ${quoted(site)}` };
   }
   if (file === undefined) {
@@ -151,12 +145,6 @@ async function suiteFor(
     throw new Problem('usage', '--site: expected with the spots of a project, found a suite; leave it out');
   }
   return { suite: await readSuite(file), asked: file };
-}
-
-/** What the accepted results of a spot are called: no two spots of a project share a name. */
-function stemFor({ sites }: Project, site: string): string {
-  const names = [ALL_SPOTS, ...sites.map((one) => one.site)];
-  return ownStems(names, 'site', [''])[names.lastIndexOf(site)]!;
 }
 
 /** The program that is to fire; undefined where the description does. */

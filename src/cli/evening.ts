@@ -3,6 +3,7 @@ import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { nameAfter } from '../files/names.js';
+import { type Output, writeTogether } from '../files/output.js';
 import { PROJECT } from '../files/project.js';
 import { readText } from '../files/read-json.js';
 import {
@@ -112,16 +113,21 @@ async function run(given: string | undefined, options: Options): Promise<void> {
   // Once more, now that it is known which files are photos.
   const photos = result.all.map(({ file }) => file);
   const outputs = await openOutputs(named, [...reads, ...photos], options, ports);
-  if (outputs.marks) await outputs.marks.write(marksCsv(result.all, new Map()));
-  if (outputs.sheet)
-    await outputs.sheet.write(
-      await sheetOf(result, outputs.sheet.file, named.marks ?? marks, { ...options, camera }, ports),
-    );
+  const writing: (readonly [Output, string | AsyncIterable<string>])[] = [];
+  if (outputs.marks) writing.push([outputs.marks, marksCsv(result.all, new Map())]);
+  if (outputs.sheet) {
+    const as = named.marks ?? marks;
+    writing.push([
+      outputs.sheet,
+      await sheetOf(result, outputs.sheet.file, as, { ...options, camera }, ports),
+    ]);
+  }
   if (outputs.report) {
     // Loaded only where it is asked for: what draws takes long to load.
     const { eveningReport } = await import('../report/evening-report.js');
-    await outputs.report.write(await eveningReport(result, ports));
+    writing.push([outputs.report, await eveningReport(result, ports)]);
   }
+  await writeTogether(writing);
   const written: EveningWritten = {
     sheet: named.sheet ?? null,
     marks: named.marks ?? null,

@@ -1,20 +1,22 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { openOutput } from '../files/output.js';
+import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
 import { fitDocument, fit as fitTo } from '../jobs/fit.js';
 import { openCamera } from '../jobs/open.js';
 import { examples } from './examples.js';
 import { fitText } from './fit-text.js';
 import { between } from './numbers.js';
-import { FORCE, rulesFor } from './outputs.js';
+import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 
 interface Options {
   fired: string;
   camera?: string;
+  settings?: string;
   tolerance?: number;
+  report?: string;
   write?: string;
   force?: true;
   json?: true;
@@ -34,12 +36,20 @@ export function addFit(program: Command): void {
     )
     .option(
       '--camera <file>',
-      'what is known of the camera: dials, lens, power, its size of analysis as a first guess',
+      'what is known of the camera: its rate, dials, lens, power, and as a first guess its size of analysis',
+    )
+    .option(
+      '--settings <file>',
+      'with --camera: what its dials stood at meanwhile; it is said how the two fire as they are. Left out: its dials are turned',
     )
     .option(
       '--tolerance <seconds>',
       'within which a predicted time is right; left out: by how the times are rounded',
       between(0.001, 60, 'a number of seconds'),
+    )
+    .option(
+      '--report <file>',
+      'also write one HTML file: its times against those of the camera, and what explains them',
     )
     .option('--write <dir>', 'also write camera.json and settings.json into this folder')
     .option(...FORCE)
@@ -59,18 +69,35 @@ export function addFit(program: Command): void {
 
 async function run(clip: string, options: Options): Promise<void> {
   const ports = await terminalPorts();
-  const { fired, camera: file, tolerance, write } = options;
+  const { fired, camera: file, settings, tolerance, write } = options;
   const camera = file === undefined ? undefined : await openCamera(file);
   if (write !== undefined) await openOutputFolder('--write', write);
-  const rules = rulesFor([clip, fired, file], options, ports);
+  const reads = [clip, fired, file, settings];
+  const rules = rulesFor(reads, options, ports);
+  const { report } = await openOutputs({ report: options.report }, reads, options, ports);
   const named = (name: string) =>
     write === undefined ? null : openOutput('--write', join(write, name), rules);
   const [cameraFile, settingsFile] = [await named('camera.json'), await named('settings.json')];
-  const result = await fitTo({ clip, fired, camera, tolerance }, ports);
+  const result = await fitTo({ clip, fired, camera, settings, tolerance }, ports);
   const document = fitDocument(result);
-  await cameraFile?.write(json(document.camera));
-  await settingsFile?.write(json(document.settings));
-  const written = [cameraFile, settingsFile].flatMap((output) => (output ? [output.path] : []));
+  const isTold = result.tells === 'enough';
+  const files = [
+    [cameraFile, document.camera],
+    [settingsFile, document.settings],
+  ] as const;
+  const wanted = files.flatMap(([output, content]) =>
+    output && isTold ? [[output, json(content)] as const] : [],
+  );
+  await writeTogether(wanted);
+  if (report) {
+    // Loaded only where it is asked for: what draws takes long to load.
+    const { fitReportHtml } = await import('../report/fit-report.js');
+    await report.write(fitReportHtml(result));
+  }
+  const written = [...(report ? [report.path] : []), ...wanted.map(([{ path }]) => path)];
+  if (write !== undefined && !isTold) {
+    ports.onWarning(`${clip}: too little to tell, so nothing is written into ${write}`);
+  }
   print(
     options,
     ports,

@@ -1,7 +1,7 @@
 import type { Status } from '../fleet/status.js';
 import type { SubmitResult } from '../fleet/submit.js';
 import type { WorkResult } from '../fleet/work.js';
-import { fleetCells, fleetHeads, leftText, runText } from '../words/fleet-wording.js';
+import { changesText, fleetCells, fleetHeads, leftText, runText } from '../words/fleet-wording.js';
 import { plural } from '../words/ratios.js';
 import { fold, listed, tableOrLists } from './terminal.js';
 
@@ -28,10 +28,10 @@ export function statusText({ runs, sites }: Status): string {
   const parts = runs.flatMap((run) => [
     fold(runText(run)),
     ...listed(
-      'Cannot be used',
-      run.troubles.map(({ clips, message }) => (message === '' ? clips.join(', ') : message)),
+      'To look at',
+      run.troubles.flatMap(({ message }) => (message === run.message ? [] : [message])),
     ),
   ]);
   const rows = sites.map((site) => fleetCells(site, leftText(site.progress)));
-  return [...parts, tableOrLists([...fleetHeads], rows)].join('\n\n');
+  return [...parts, changesText(sites), tableOrLists([...fleetHeads], rows)].join('\n\n');
 }

@@ -1,26 +1,30 @@
 import { stat } from 'node:fs/promises';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { Option } from 'commander';
 import { Problem } from '../base/problem.js';
-import { openOutputFolder } from '../files/output-folder.js';
+import { liesIn, openOutputFolder } from '../files/output-folder.js';
+import { PROJECT, projectAt } from '../files/project.js';
+import { cameraFile, cameraShown, isShipped } from '../files/shipped-cameras.js';
 import { addressFrom } from '../fleet/address.js';
 import { openQueue, USUAL_LEASE } from '../fleet/open-queue.js';
 import { ownProgram } from '../fleet/program.js';
 import type { FleetVerb } from '../fleet/run.js';
-import { endOf, foundFleet, KEPT, knownFleet, withinShared } from '../fleet/shared-folder.js';
+import { endOf, FLEET, foundFleet, KEPT, knownFleet, withinShared } from '../fleet/shared-folder.js';
 import { statusOf, worstCode } from '../fleet/status.js';
 import { submit } from '../fleet/submit.js';
 import { workOn } from '../fleet/work.js';
 import { fleetVerbs } from '../jobs/documents/fleet.js';
 import { openSharedCache } from '../jobs/ports.js';
 import { examples } from './examples.js';
+import { askedOf } from './fleet-project.js';
 import { statusText, submitText, workText } from './fleet-text.js';
 import { NotHeld } from './not-held.js';
 import { between } from './numbers.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
+import { SITE } from './project.js';
 
 interface Common {
   queue?: string;
@@ -32,6 +36,7 @@ interface SubmitOptions extends Common {
   verb: FleetVerb;
   camera?: string;
   settings?: string;
+  site?: string;
 }
 
 interface WorkOptions extends Common {
@@ -60,16 +65,23 @@ export function addFleet(program: Command): void {
     );
   fleet
     .command('submit')
-    .summary('put the jobs of a suite, or of a list of clips, into the queue')
-    .description('Puts the jobs of a suite, or of a list of clips, into the queue.')
-    .argument('<source>', 'suite.json, or a text file with a clip a line; in the shared folder')
+    .summary('put the jobs of a suite, a project or a list of clips into the queue')
+    .description('Puts the jobs of a suite, a project or a list of clips into the queue.')
+    .argument(
+      '<source>',
+      `suite.json, ${PROJECT} or the folder it is in, or a text file with a clip a line; in the shared folder`,
+    )
     .option(...QUEUE)
     .requiredOption(...SHARED)
     .addOption(
       new Option('--verb <verb>', 'what to work out').choices([...fleetVerbs]).default('check' as FleetVerb),
     )
-    .option('--camera <file>', 'of a list of clips, in the shared folder; left out: the default camera')
+    .option(
+      '--camera <file>',
+      'of a list of clips, in the shared folder, or the name of one that ships; left out: the default camera',
+    )
     .option('--settings <file>', 'of a list of clips to diagnose, in the shared folder')
+    .option(...SITE)
     .option(...JSON_OUT)
     .addHelpText(
       'after',
@@ -116,15 +128,23 @@ async function runSubmit(source: string, options: SubmitOptions): Promise<void> 
   await openOutputFolder('--shared', shared);
   const inside = (option: string, path: string | undefined) =>
     path === undefined ? null : withinShared(option, path, shared);
-  const asked = {
+  const project = await projectAt(source);
+  if (!project && options.site !== undefined) {
+    throw new Problem(
+      'usage',
+      `--site: expected with a project (${PROJECT}), found another source; leave it out`,
+    );
+  }
+  const named = {
     verb,
-    source: await withinShared('fleet submit', source, shared),
-    camera: await inside('--camera', options.camera),
+    source: await withinShared('fleet submit', project ?? source, shared),
+    camera: await cameraWithin(options.camera, shared),
     settings: await inside('--settings', options.settings),
   };
   process.chdir(shared);
+  const asked = { ...named, project: project ? await askedOf(named, options.site, ports) : null };
   const program = ownProgram();
-  const queue = await openQueue(address, await foundFleet(), program);
+  const queue = await openQueue(address, await foundFleet(), program, ports);
   try {
     const result = await submit(asked, program, queue);
     print(
@@ -145,10 +165,11 @@ async function runWork(options: WorkOptions): Promise<void> {
   const { onWarning, ...terminal } = await terminalPorts();
   const ports = { ...terminal, onWarning, cache: await openSharedCache(resolve(KEPT), onWarning) };
   const program = ownProgram();
-  const queue = await openQueue(address, fleet, program, options.lease * 1000);
+  const leaseMs = options.lease * 1000;
+  const queue = await openQueue(address, fleet, program, { leaseMs, onWarning });
   const untilEmpty = options.untilEmpty === true;
   try {
-    const result = await workOn(queue, { program, leaseMs: options.lease * 1000, untilEmpty, ports });
+    const result = await workOn(queue, { fleet, program, leaseMs, untilEmpty, ports });
     print(
       options,
       ports,
@@ -165,10 +186,11 @@ async function runWork(options: WorkOptions): Promise<void> {
 async function runStatus(options: StatusOptions): Promise<void> {
   const ports = await terminalPorts();
   const address = await addressFrom(options.queue);
+  if (options.report !== undefined) await mustNotLieIn(FLEET, '--report', options.report, options.shared);
   const { report } = await openOutputs({ report: options.report }, [], options, ports);
   await goInto(options.shared);
   const fleet = await knownFleet();
-  const status = await statusOf(address.shown, (program) => openQueue(address, fleet, program));
+  const status = await statusOf(address.shown, (program) => openQueue(address, fleet, program, ports));
   if (report) {
     const { fleetReport } = await import('../report/fleet-report.js');
     await report.write(fleetReport(status));
@@ -182,6 +204,13 @@ async function runStatus(options: StatusOptions): Promise<void> {
   endAs(worstCode(status.runs) ?? { code: 0, message: null });
 }
 
+/** A camera's file within the shared folder, or the name of one that ships. */
+async function cameraWithin(given: string | undefined, shared: string): Promise<string | null> {
+  if (given === undefined) return null;
+  const shown = cameraShown(await cameraFile(given));
+  return isShipped(shown) ? shown : withinShared('--camera', given, shared);
+}
+
 /** From here on paths are those of the shared folder, the same on every machine. */
 async function goInto(shared: string): Promise<void> {
   await mustBeThere(shared);
@@ -193,6 +222,15 @@ async function mustBeThere(shared: string): Promise<void> {
   throw new Problem(
     'file-missing',
     `--shared ${shared}: expected the folder that all machines share, found no folder of that name; see that it is there on this machine`,
+  );
+}
+
+/** @throws Problem where an output lies among what the fleet itself keeps */
+async function mustNotLieIn(folder: string, option: string, path: string, shared: string): Promise<void> {
+  if (!(await liesIn(path, join(shared, folder)))) return;
+  throw new Problem(
+    'file-unwritable',
+    `${option} ${path}: this lies in ${join(shared, folder)}, where the fleet keeps its own files; choose another place`,
   );
 }
 

@@ -66,11 +66,17 @@ export async function main(given: readonly string[]): Promise<number> {
   // Files and pipes are written at once, and tell of what went wrong a moment later.
   await setImmediate();
   forgetSignals();
+  await written(process.stdout);
   // The listener stays where nobody reads any more: later errors would end the process.
   if (process.stdout.writable) process.stdout.off('error', onUnprinted);
   if (process.stderr.writable) process.stderr.off('error', onUnread);
   if (!unprinted) return code;
   return say(asProblem(Object.assign(unprinted, { path: 'standard output' })) ?? unprinted);
+}
+
+/** Waits till a pipe took all that was written: what it holds no more comes out a while later, or not at all. */
+async function written(stream: NodeJS.WriteStream): Promise<void> {
+  if (stream.writable && stream.writableLength > 0) await new Promise((then) => stream.write('', then));
 }
 
 /** @param told why it was begun anew, where it was */

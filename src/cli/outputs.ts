@@ -1,5 +1,6 @@
 import { Problem } from '../base/problem.js';
 import { type Output, type OutputRules, openOutput } from '../files/output.js';
+import { isStandardOutput } from '../files/stdout.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { madeIn } from '../store/made.js';
 
@@ -22,13 +23,19 @@ export function rulesFor(
 export async function openOutputs<K extends string>(
   named: Record<K, string | undefined>,
   reads: readonly (string | undefined)[],
-  { force = false }: { force?: boolean },
+  { force = false, json = false }: { force?: boolean; json?: boolean },
   { cache }: Pick<OpenPorts, 'cache'>,
 ): Promise<Record<K, Output | null>> {
   const rules = rulesFor(reads, { force }, { cache });
   const opened: Partial<Record<K, Output | null>> = {};
   for (const [name, path] of Object.entries(named) as [K, string | undefined][]) {
     const option = `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
+    if (json && path !== undefined && isStandardOutput(path)) {
+      throw new Problem(
+        'usage',
+        `${option} ${path}: with --json standard output holds the JSON document alone; name a file`,
+      );
+    }
     opened[name] = path === undefined ? null : await openOutput(option, path, rules);
   }
   const files = Object.values<Output | null | undefined>(opened).flatMap((output) => output ?? []);

@@ -5,6 +5,7 @@ import { type ResolvedSettings, resolveSettings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import {
   mustHaveClips,
+  mustNameSite,
   PROJECT,
   type Project,
   type ProjectSite,
@@ -12,8 +13,9 @@ import {
   readProject,
   sitesNamed,
 } from '../files/project.js';
+import { isThere } from '../files/regular.js';
 import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
-import { openCamera, openClips, openSettings } from '../jobs/open.js';
+import { openCamera, openClips, openSettings, openTunable } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { plural } from '../words/ratios.js';
 import { onlyCamera } from './only-camera.js';
@@ -79,11 +81,14 @@ export async function spotsOf(
   ports: Pick<OpenPorts, 'onWarning'>,
 ): Promise<Spots> {
   const project = await projectFor(given.clips);
-  if (project) return ofProject(project, given, ports);
+  const open = TRY_DIALS.includes(verb) ? openTunable : openCamera;
+  if (project) return ofProject(project, given, open, ports);
   if (given.clips.length === 0) {
     throw new Problem(
       'usage',
-      `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
+      (await isThere(PROJECT))
+        ? `${verb}: expected the names of clips, found none; ${PROJECT} of this folder is no project, for clip.json beside it makes the folder a clip: move the clip into a folder of its own, or name it`
+        : `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
     );
   }
   if (given.site !== undefined) {
@@ -92,7 +97,7 @@ export async function spotsOf(
       `--site: expected with the spots of a project (${PROJECT}), found clips that were named; leave one of the two out`,
     );
   }
-  const camera = await openCamera(given.camera);
+  const camera = await open(given.camera);
   const settings = given.settings === undefined ? null : await openSettings(given.settings, camera, ports);
   const reads = [given.camera, given.settings, ...given.clips].filter((read) => read !== undefined);
   return { spots: [{ site: null, clips: [...given.clips], camera, settings, place: '' }], project, reads };
@@ -105,9 +110,13 @@ export async function projectFor(clips: readonly string[]): Promise<Project | nu
   return file === null ? null : readProject(file);
 }
 
+/** Verbs that turn every dial of the camera. */
+const TRY_DIALS = ['tune', 'plan'];
+
 async function ofProject(
   project: Project,
   given: Given,
+  open: typeof openCamera,
   ports: Pick<OpenPorts, 'onWarning'>,
 ): Promise<Spots> {
   const sites = sitesNamed(project, given.site);
@@ -119,7 +128,7 @@ async function ofProject(
   for (const site of sites) {
     await mustHaveClips(project, site);
     const file = given.camera ?? site.camera;
-    const camera = cameras.get(file) ?? (await openCamera(file));
+    const camera = cameras.get(file) ?? (await open(file));
     cameras.set(file, camera);
     const said = given.settings ?? site.settings;
     const place = `${project.file}: ${site.place}`;
@@ -176,13 +185,7 @@ export async function clipsOf(spots: readonly Spot[], ports: OpenPorts): Promise
 
 function ofSpot(clip: Clip, { site }: Spot, place: string): Clip {
   if (site === null) return clip;
-  const named = clip.manifest.site;
-  if (named !== undefined && named !== site) {
-    throw new Problem(
-      'bad-field',
-      `${place}: expected a clip of the site ${quoted(site)}, found one that names ${quoted(named)} itself (${clip.dir}); mend the name in one of the two, or move the clip to its own site`,
-    );
-  }
+  mustNameSite(site, clip.manifest.site ?? null, clip.dir, place);
   return { ...clip, manifest: { ...clip.manifest, site } };
 }
 

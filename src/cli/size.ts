@@ -44,7 +44,7 @@ export function addSize(program: Command): void {
         .argParser(between(0.1, 1000, 'a number of centimetres'))
         .conflicts('animal'),
     )
-    .option('--animal <name>', 'or: one whose length is known, such as wren')
+    .option('--animal <name>', 'one whose length is known, such as wren; instead of --length')
     .requiredOption(
       '--distance <m>',
       'metres from the camera to it',

@@ -7,9 +7,26 @@ import type { Stamp } from './stamp.js';
 /** A JPEG's EXIF block is at most 64 KiB (one segment) and stands near the file's start. */
 const headLength = 256 * 1024;
 
-/** DateTimeOriginal with SubSecTimeOriginal of a still (Exif 2.3, CIPA DC-008), or null when it has none. */
-export async function exifStamp(file: string): Promise<Stamp | null> {
+/** When a still was taken, by its EXIF block. */
+export interface ExifMoment {
+  /** DateTimeOriginal with SubSecTimeOriginal (Exif 2.3, CIPA DC-008), or null when it has none. */
+  stamp: Stamp | null;
+  /** The zone of DateTimeOriginal, such as +01:00 (OffsetTimeOriginal, Exif 2.31), or null when it has none. */
+  zone: string | null;
+}
+
+/** Both in one reading. */
+export async function exifMoment(file: string): Promise<ExifMoment> {
   const photo = await photoFields(file);
+  return { stamp: stampIn(photo), zone: zoneIn(photo) };
+}
+
+/** As in ExifMoment. */
+export async function exifStamp(file: string): Promise<Stamp | null> {
+  return (await exifMoment(file)).stamp;
+}
+
+function stampIn(photo: PhotoFields | undefined): Stamp | null {
   const date = photo?.DateTimeOriginal;
   if (!(date instanceof Date) || Number.isNaN(date.getTime())) return null;
   const seconds = date.getTime() / 1000;
@@ -17,9 +34,8 @@ export async function exifStamp(file: string): Promise<Stamp | null> {
   return digits === undefined ? { seconds } : { seconds, fraction: Number(`0.${digits}`) };
 }
 
-/** The zone of DateTimeOriginal, such as +01:00 (OffsetTimeOriginal, Exif 2.31), or null when a still has none. */
-export async function exifZone(file: string): Promise<string | null> {
-  const zone = String((await photoFields(file))?.OffsetTimeOriginal ?? '')
+function zoneIn(photo: PhotoFields | undefined): string | null {
+  const zone = String(photo?.OffsetTimeOriginal ?? '')
     .replace(/\0/g, '')
     .trim();
   return /^[+-](0\d|1[0-4]):[0-5]\d$/.test(zone) ? zone : null;

@@ -2,12 +2,14 @@ import type { Dirent } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { zoneOf } from '../base/time.js';
 import { codeOf } from '../files/faults.js';
 import { openRegular, unreadable } from '../files/regular.js';
-import { exifStamp } from './exif.js';
+import { exifMoment } from './exif.js';
 import { formatOfBytes, formatOfName } from './formats.js';
 import { naturalOrder } from './pattern.js';
-import { nameStamp } from './stamps.js';
+import type { Stamp } from './stamp.js';
+import { calendarStamp, unixStamp } from './stamps.js';
 
 /** A photo that lies in a folder, or in one within it. */
 export interface FoundPhoto {
@@ -16,6 +18,8 @@ export interface FoundPhoto {
   file: string;
   /** Seconds by the clock of whatever took it, counted as if it were UTC; null where neither EXIF nor the name tells. */
   time: number | null;
+  /** Minutes that this clock is ahead of UTC, by EXIF, or 0 for Unix time in the name; null: nobody says. */
+  zone: number | null;
   bytes: number;
   /** Milliseconds, when the file was last changed. */
   changed: number;
@@ -138,7 +142,7 @@ async function photoAt(
     return null;
   }
   seen.add(same);
-  return { name, file, time: await timeOf(file, name), bytes: info.size, changed: info.mtimeMs };
+  return { name, file, ...(await timeOf(file, name)), bytes: info.size, changed: info.mtimeMs };
 }
 
 async function beginsAsPhoto(file: string): Promise<boolean> {
@@ -152,10 +156,18 @@ async function beginsAsPhoto(file: string): Promise<boolean> {
 }
 
 /** By EXIF, else by the name; a damaged file tells none by EXIF. */
-async function timeOf(file: string, name: string): Promise<number | null> {
-  const stamp = (await exifStamp(file).catch(() => null)) ?? nameStamp(name.slice(name.lastIndexOf('/') + 1));
-  if (!stamp || stamp.seconds < CLOCK_SET) return null;
-  return stamp.seconds + (stamp.fraction ?? 0);
+async function timeOf(file: string, path: string): Promise<Pick<FoundPhoto, 'time' | 'zone'>> {
+  const { stamp, zone } = (await exifMoment(file).catch(() => null)) ?? { stamp: null, zone: null };
+  if (stamp) return { time: secondsOf(stamp), zone: zone === null ? null : zoneOf(zone) };
+  const name = path.slice(path.lastIndexOf('/') + 1);
+  const calendar = calendarStamp(name);
+  if (calendar) return { time: secondsOf(calendar), zone: null };
+  const time = secondsOf(unixStamp(name));
+  return { time, zone: time === null ? null : 0 };
+}
+
+function secondsOf(stamp: Stamp | null): number | null {
+  return stamp && stamp.seconds >= CLOCK_SET ? stamp.seconds + (stamp.fraction ?? 0) : null;
 }
 
 function backwards(photos: readonly FoundPhoto[]): PhotoFolder['wentBack'] {

@@ -1,3 +1,4 @@
+import { luminance } from '../engine/luminance.js';
 import type { Decoder, Pixels } from './decode.js';
 import { formatOfName } from './formats.js';
 import { aheadFor, collect } from './large.js';
@@ -10,7 +11,7 @@ const samples = 3;
 /**
  * By how much a clip's JPEGs may be reduced while they are decoded: the largest of 8, 4, 2 that divides the size, does
  * not go below the analysis size, and keeps a few pictures from all over the clip within a grey level of the area
- * average; otherwise 1. It depends on the clip and the analysis size only, never on which frames are asked for.
+ * average at that size; otherwise 1. It depends on the clip and the analysis size only, never on which frames are asked for.
  */
 export function reductionFor(
   source: StillsSource,
@@ -21,7 +22,8 @@ export function reductionFor(
   const known = found.get(source) ?? new Map<string, Promise<1 | 2 | 4 | 8>>();
   found.set(source, known);
   const key = `${by.name} ${least.minWidth}x${least.minHeight}`;
-  const finding = known.get(key) ?? find(source, size, least, by);
+  const finding =
+    known.get(key) ?? find(source, size, { width: least.minWidth, height: least.minHeight }, by);
   known.set(key, finding);
   return finding;
 }
@@ -31,12 +33,7 @@ const found = new WeakMap<StillsSource, Map<string, Promise<1 | 2 | 4 | 8>>>();
 
 type Size = { width: number; height: number };
 
-async function find(
-  source: StillsSource,
-  size: Size,
-  least: { minWidth: number; minHeight: number },
-  by: Decoder,
-): Promise<1 | 2 | 4 | 8> {
+async function find(source: StillsSource, size: Size, least: Size, by: Decoder): Promise<1 | 2 | 4 | 8> {
   if (!by.reduced || !source.names.every((name) => formatOfName(name) === 'JPEG')) return 1;
   // Loader options stand in brackets after the file's name: a name with brackets of its own would be misread.
   if (/[[\]]/.test(source.folder) || source.names.some((name) => /[[\]]/.test(name))) return 1;
@@ -44,44 +41,63 @@ async function find(
     (s) =>
       size.width % s === 0 &&
       size.height % s === 0 &&
-      size.width / s >= least.minWidth &&
-      size.height / s >= least.minHeight,
+      size.width / s >= least.width &&
+      size.height / s >= least.height,
   );
-  for (const s of candidates) if (await fits(source, size, s, by)) return s;
+  for (const s of candidates) if (await fits(source, size, least, s, by)) return s;
   return 1;
 }
 
-async function fits(source: StillsSource, size: Size, s: 2 | 4 | 8, by: Decoder): Promise<boolean> {
+async function fits(
+  source: StillsSource,
+  size: Size,
+  least: Size,
+  s: 2 | 4 | 8,
+  by: Decoder,
+): Promise<boolean> {
   for (const index of sampleIndices(source)) {
     // A broken picture is reported when its turn comes, by its own index.
-    const difference = await differenceOf(source, size, index, s, by).catch(() => 0);
+    const difference = await differenceOf(source, size, index, least, s, by).catch(() => 0);
     if (!(difference <= mostDifference)) return false;
   }
   return true;
 }
 
-/** Of a large picture half the rows are compared at a time, which takes longer and less memory. */
+/** Of a large picture half the rows are compared at a time, where that cuts no pixel, which takes longer and less memory. */
 async function differenceOf(
   source: StillsSource,
   { width, height }: Size,
   index: number,
+  least: Size,
   s: 2 | 4 | 8,
   by: Decoder,
 ): Promise<number> {
   const isLarge = by.rows !== undefined && aheadFor(3 * width * height) === 0;
-  const atOnce = isLarge ? s * Math.ceil(height / s / 2) : height;
   const reduce = () => (by as Required<Decoder>).reduced(stillFile(source, index), s);
+  const bands = isLarge ? halvesOf(height, least.height, s) : [{ from: 0, to: height }];
   let sum = 0;
-  for (let from = 0; from < height; from += atOnce) {
-    const to = Math.min(height, from + atOnce);
-    const full = await decodeStill(source, index, by, isLarge ? { from, to } : undefined);
+  for (const { from, to } of bands) {
+    const full = await decodeStill(source, index, by, bands.length > 1 ? { from, to } : undefined);
     const reduced = await withStills(source, reduce).catch(() => null);
-    if (!reduced) return Number.POSITIVE_INFINITY;
-    const part = isLarge ? rowsOf(reduced, from / s, to / s) : reduced;
-    sum += (meanDifference(full, part, s) * (to - from)) / height;
+    if (reduced?.width !== width / s || reduced.height !== height / s) return Number.POSITIVE_INFINITY;
+    const share = (to - from) / height;
+    const size = { width: least.width, height: Math.round(share * least.height) };
+    sum += share * meanDifference(full, rowsOf(reduced, from / s, to / s), size);
     if (isLarge) collect();
   }
   return sum;
+}
+
+/** Rows cut in two, as near the middle as whole rows of all three sizes allow; one piece where none do. */
+function halvesOf(height: number, least: number, s: number): { from: number; to: number }[] {
+  const cuts = Array.from({ length: least - 1 }, (_, i) => ((i + 1) * height) / least);
+  const whole = cuts.filter((cut) => Number.isInteger(cut / s));
+  const [cut] = whole.sort((a, b) => Math.abs(a - height / 2) - Math.abs(b - height / 2));
+  const at = cut ?? height;
+  return [
+    { from: 0, to: at },
+    { from: at, to: height },
+  ].filter(({ from, to }) => from < to);
 }
 
 function rowsOf({ pixels, channels, width }: Pixels, from: number, to: number): Pixels {
@@ -95,28 +111,10 @@ export function sampleIndices({ names }: StillsSource): number[] {
   return [...new Set(Array.from({ length: samples }, (_, i) => Math.round((last * i) / (samples - 1))))];
 }
 
-/**
- * Mean absolute difference in luminance between a picture's s x s block means and its reduced decode, in grey levels;
- * Infinity when the sizes do not fit.
- */
-export function meanDifference(full: Pixels, reduced: Pixels, s: number): number {
-  if (reduced.width * s !== full.width || reduced.height * s !== full.height) return Number.POSITIVE_INFINITY;
-  let sum = 0;
-  for (let y = 0; y < reduced.height; y++) {
-    for (let x = 0; x < reduced.width; x++) {
-      let block = 0;
-      for (let j = 0; j < s; j++) {
-        for (let i = 0; i < s; i++) block += luminance(full, (y * s + j) * full.width + x * s + i);
-      }
-      sum += Math.abs(block / (s * s) - luminance(reduced, y * reduced.width + x));
-    }
-  }
-  return sum / (reduced.width * reduced.height);
-}
-
-/** ITU-R BT.601 luma of the stored values. */
-function luminance({ pixels, channels }: Pixels, at: number): number {
-  if (channels === 1) return pixels[at]!;
-  const i = at * 3;
-  return 0.299 * pixels[i]! + 0.587 * pixels[i + 1]! + 0.114 * pixels[i + 2]!;
+/** Mean absolute difference between two pictures of the same, seen at some size as a camera sees them; grey levels. */
+export function meanDifference(one: Pixels, other: Pixels, size: Size): number {
+  const [a, b] = [one, other].map(({ pixels, channels, width, height }) =>
+    luminance(pixels, channels, width, height, size.width, size.height),
+  ) as [Uint8Array, Uint8Array];
+  return a.reduce((sum, value, i) => sum + Math.abs(value - b[i]!), 0) / a.length;
 }

@@ -24,15 +24,20 @@ export function stampsOfNames(source: StillsSource, giveRate: string): Stamp[] {
 
 /** The time that a file's name holds, or null. */
 export function nameStamp(name: string): Stamp | null {
+  return calendarStamp(name) ?? unixStamp(name);
+}
+
+/** The date and time of day that a file's name holds, by a clock of no known zone, or null. */
+export function calendarStamp(name: string): Stamp | null {
   for (const match of name.matchAll(/(?<!\d)(\d{8})\D?(\d{6})(?:\D?(\d{3}))?(?!\d)/g)) {
     const seconds = calendarSeconds(match[1]!, match[2]!);
     if (seconds === null) continue;
     return match[3] === undefined ? { seconds } : { seconds, fraction: Number(match[3]) / 1000 };
   }
-  return unixStamp(name);
+  return null;
 }
 
-/** The Unix time that a file's name holds, seconds or milliseconds, or null. */
+/** The Unix time that a file's name holds, seconds or milliseconds, which is in UTC; or null. */
 export function unixStamp(name: string): Stamp | null {
   const unix = /(?<!\d)(\d{10})(\d{3})?(?!\d)/.exec(name);
   if (!unix) return null;

@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
 import { z } from 'zod';
 import { inputOf } from './containers.js';
-import { exifStamp, exifZone } from './exif.js';
+import { exifMoment } from './exif.js';
 import { run, textOf } from './ffmpeg.js';
 import { unixStamp } from './stamps.js';
 
@@ -41,7 +41,7 @@ export async function startOfStill(file: string, byName: boolean): Promise<Start
     const unix = unixStamp(basename(file));
     return unix && plausible((unix.seconds + (unix.fraction ?? 0)) * 1000, 'first name, in Unix time');
   }
-  const [exif, zone] = await Promise.all([exifStamp(file), exifZone(file)]);
+  const { stamp: exif, zone } = await exifMoment(file);
   if (!exif || zone === null) return null;
   const local = new Date((exif.seconds + (exif.fraction ?? 0)) * 1000).toISOString().slice(0, -1);
   const found = plausible(Date.parse(`${local}${zone}`), 'EXIF with its zone');

@@ -36,7 +36,9 @@ export function timesOfStamps(
 ): Times {
   const warnings: string[] = [];
   const wholeOnly = !stamps.some((s) => s.fraction);
-  const seconds = stamps.map((s) => s.seconds + (s.fraction ?? 0));
+  // Whole seconds of today leave a double too few digits for the fractions of them: these are counted from the first.
+  const first = stamps[0]?.seconds ?? 0;
+  const seconds = stamps.map((s) => s.seconds - first + (s.fraction ?? 0));
   if (wholeOnly) {
     let shared = 0;
     for (let from = 0; from < seconds.length; ) {
@@ -53,18 +55,20 @@ export function timesOfStamps(
       );
     }
   }
-  return { times: fromZero(seconds, nameOf, giveRate), warnings };
+  return { times: fromZero(seconds, nameOf, giveRate, first), warnings };
 }
 
 /**
- * Shifts times so that the first is 0.
+ * Shifts times so that the first is 0, to the nanosecond.
  * @param giveRate what to do instead, in words
+ * @param epoch what they are counted from, Unix seconds; for messages
  * @throws Problem 'bad-times' when they do not rise strictly
  */
 export function fromZero(
   seconds: ArrayLike<number>,
   nameOf: (index: number) => string,
   giveRate = GIVE_RATE,
+  epoch = 0,
 ): Float64Array {
   const times = new Float64Array(seconds.length);
   const first = seconds[0]!;
@@ -74,12 +78,18 @@ export function fromZero(
     if (i > 0 && !(time > before)) {
       throw new Problem(
         'bad-times',
-        `${nameOf(i)}: its time ${clock(time)} is not after ${clock(before)} of the frame before it; times must rise from frame to frame: mend the stamps or the order, or ${giveRate}`,
+        `${nameOf(i)}: its time ${clock(epoch + time)} is not after ${clock(epoch + before)} of the frame before it; times must rise from frame to frame: mend the stamps or the order, or ${giveRate}`,
       );
     }
-    times[i] = time - first;
+    times[i] = toNano(time - first);
   }
   return times;
+}
+
+/** A difference of decimal fractions as it would be by hand; left as it is where it has no digits for that. */
+function toNano(seconds: number): number {
+  const nano = Math.round(seconds * 1e9);
+  return Number.isSafeInteger(nano) ? nano / 1e9 : seconds;
 }
 
 /** Seconds as they are; from 2001 on as a date too. */

@@ -7,6 +7,13 @@ import { openRegular, unreadable } from './regular.js';
 /** A row of any table that is meant is shorter: a quotation mark that is never closed would take all of the file. */
 const LONGEST_ROW = 2 ** 20;
 
+export interface CsvStreamOptions {
+  delimiter?: string;
+  signal?: AbortSignal | undefined;
+  /** Told of each row: bytes read by its end, of all. */
+  onProgress?: ((done: number, total: number) => void) | undefined;
+}
+
 /**
  * The rows of a CSV file of any size, one after another: UTF-8 (RFC 4180), with or without a byte order mark; empty lines are
  * left out, and rows may differ in length.
@@ -16,10 +23,11 @@ const LONGEST_ROW = 2 ** 20;
 export async function* csvStream(
   file: string,
   expected: string,
-  { delimiter = ',', signal }: { delimiter?: string; signal?: AbortSignal | undefined } = {},
+  { delimiter = ',', signal, onProgress }: CsvStreamOptions = {},
 ): AsyncGenerator<CsvRow> {
   const handle = await openRegular(file, expected);
   try {
+    const { size } = await handle.stat();
     const parser = parse({
       delimiter,
       bom: true,
@@ -34,6 +42,7 @@ export async function* csvStream(
     text.on('error', (error) => parser.destroy(error));
     for await (const row of text.pipe(parser) as AsyncIterable<{ record: string[]; info: Info }>) {
       signal?.throwIfAborted();
+      onProgress?.(Math.min(size, row.info.bytes), size);
       yield { line: row.info.lines, cells: row.record };
     }
   } catch (error) {

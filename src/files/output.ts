@@ -43,9 +43,10 @@ export interface Output {
   readonly file: string;
   /**
    * Writes all of it: a file whole or not at all, a pipe or a device as a stream. What comes in pieces is written as it comes.
-   * @throws Problem 'file-unwritable', and whatever the pieces throw
+   * @param ready waited for once all is written beside, before it is put in place; what it throws leaves the place as it was
+   * @throws Problem 'file-unwritable', and whatever the pieces and `ready` throw
    */
-  write(bytes: Uint8Array | string | AsyncIterable<string>): Promise<void>;
+  write(bytes: Uint8Array | string | AsyncIterable<string>, ready?: () => Promise<void>): Promise<void>;
 }
 
 /** How far above a file a clip.json is looked for. */
@@ -85,10 +86,11 @@ export async function openOutput(option: string, path: string, rules: OutputRule
   return {
     path,
     file,
-    async write(bytes) {
+    async write(bytes, ready) {
       const hash = createHash('sha256');
       let beside: string | null = null;
       const place = async () => {
+        await ready?.();
         const now = (await stat(file).catch(() => null)) && (await digestOf(file));
         if (now !== found && !rules.force) {
           beside = await freeBeside(file);
@@ -110,6 +112,39 @@ export async function openOutput(option: string, path: string, rules: OutputRule
       }
     },
   };
+}
+
+/**
+ * Writes files that belong together: none is put in place before all of them are whole, and none at all where one cannot be written.
+ * @throws what the first that failed throws
+ */
+export async function writeTogether(
+  files: readonly (readonly [output: Output, bytes: Uint8Array | string | AsyncIterable<string>])[],
+): Promise<void> {
+  let left = files.length;
+  let letGo = () => {};
+  let stop = (_: unknown) => {};
+  const whole = new Promise<void>((resolve, reject) => {
+    letGo = resolve;
+    stop = reject;
+  });
+  // Told by the writes that wait for it, or by the one that failed.
+  whole.catch(() => undefined);
+  const arrive = () => {
+    left--;
+    if (left === 0) letGo();
+    return whole;
+  };
+  const written = files.map(async ([output, bytes]) => {
+    try {
+      await output.write(bytes, arrive);
+    } catch (error) {
+      stop(error);
+      throw error;
+    }
+  });
+  const failed = (await Promise.allSettled(written)).find(({ status }) => status === 'rejected');
+  if (failed?.status === 'rejected') throw failed.reason;
 }
 
 /** The same pieces, each told to a hash as it passes. */
@@ -214,7 +249,8 @@ function stream(path: string, file: string): Output {
   return {
     path,
     file,
-    async write(bytes) {
+    async write(bytes, ready) {
+      await ready?.();
       try {
         const reader = await readerOf(path, file);
         try {

@@ -127,17 +127,24 @@ export async function readProjectFile(file: string): Promise<ProjectFile> {
     if (site === undefined || names.includes(site)) continue;
     throw new Problem('bad-field', `${file}: evenings[${i}].site: ${expectedSite(names, site)}`);
   }
-  await mustHaveEachClipOnce(given, file);
+  await mustHaveClipsApart(given, file);
   return given;
 }
 
-/** A clip of two spots would speak for both of them; by another name it is the same clip. */
-async function mustHaveEachClipOnce({ sites }: ProjectFile, file: string): Promise<void> {
+/** A clip is a folder within the project's. One of two spots would speak for both of them; by another name it is the same clip. */
+async function mustHaveClipsApart({ sites }: ProjectFile, file: string): Promise<void> {
   const places = new Map<string, string>();
+  const home = await realPlace(dirname(file));
   for (const [i, { clips }] of sites.entries()) {
     for (const [j, clip] of clips.entries()) {
       const here = `sites[${i}].clips[${j}]`;
       const target = await realPlace(from(file, clip));
+      if (target === home) {
+        throw new Problem(
+          'bad-field',
+          `${file}: ${here}: expected a clip folder within the folder of the project, found ${quoted(clip)}, which is that folder itself; move the clip into a folder of its own, and name that`,
+        );
+      }
       const other = places.get(target);
       if (other !== undefined) {
         throw new Problem(
@@ -148,6 +155,20 @@ async function mustHaveEachClipOnce({ sites }: ProjectFile, file: string): Promi
       places.set(target, here);
     }
   }
+}
+
+/**
+ * @param site that a project gives a clip
+ * @param named by its own clip.json; none: null
+ * @param place of the clip in the project, for messages
+ * @throws Problem where the two differ
+ */
+export function mustNameSite(site: string, named: string | null, clip: string, place: string): void {
+  if (named === null || named === site) return;
+  throw new Problem(
+    'bad-field',
+    `${place}: expected a clip of the site ${quoted(site)}, found one that names ${quoted(named)} itself (${clip}); mend the name in one of the two, or move the clip to its own site`,
+  );
 }
 
 /** @throws Problem where one of the clips is not there, naming its place in the project */

@@ -13,6 +13,11 @@ export const shippedCameras = [
   'restarts-when-idle',
 ] as const;
 
+/** Whether a name, which may be a file's, is one of theirs. */
+export function isShipped(name: string): boolean {
+  return shippedCameras.some((shipped) => shipped === name);
+}
+
 /** The file of a camera that ships. */
 export function shippedFile(name: (typeof shippedCameras)[number]): string {
   return join(FOLDER, `${name}.json`);

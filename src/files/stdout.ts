@@ -1,4 +1,4 @@
-import { fstatSync, writeFileSync } from 'node:fs';
+import { fstatSync, statSync, writeFileSync } from 'node:fs';
 
 /**
  * Writes on standard output. Into a file all of it, or an error tells that it cannot be: Node's own stream writes there once, and
@@ -13,6 +13,18 @@ export function say(text: string): void {
     writeFileSync(process.stdout.fd, Buffer.from(text));
   } catch (error) {
     process.stdout.emit('error', error);
+  }
+}
+
+/** Whether what is written there comes out on standard output: /dev/stdout, or the file or pipe that it was sent into. */
+export function isStandardOutput(path: string): boolean {
+  try {
+    const [there, own] = [statSync(path), fstatSync(process.stdout.fd)];
+    // A device that takes everything mixes nothing up.
+    const keeps = process.stdout.isTTY || !own.isCharacterDevice();
+    return keeps && there.dev === own.dev && there.ino === own.ino;
+  } catch {
+    return false;
   }
 }
 

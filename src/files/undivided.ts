@@ -1,3 +1,5 @@
+import { setTimeout as pause } from 'node:timers/promises';
+
 /** So many acts are going on that must not end half-way. */
 let going = 0;
 /** What ends the process, once nothing is half-way. */
@@ -23,8 +25,34 @@ export async function undivided<T>(path: string, act: () => Promise<T>): Promise
   }
 }
 
+/** What is given back before the process ends, where others wait for it. */
+const toGiveBack = new Set<() => Promise<unknown>>();
+/**
+ * How long it may take, in turns of so many milliseconds: whoever asked for the end does not wait for a server that is away. In
+ * each turn answers are heard, however long something else has kept this thread before.
+ */
+const TURNS = 20;
+const TURN = 100;
+
+/**
+ * Has something given back before a signal ends the process: what others would else wait for.
+ * @returns what undoes that
+ */
+export function giveBackBeforeEnd(act: () => Promise<unknown>): () => void {
+  toGiveBack.add(act);
+  return () => toGiveBack.delete(act);
+}
+
 /** Ends the process now, or as soon as nothing is half-way; `end` is told what was made whole. */
 export function endUndivided(end: (made: readonly string[]) => void): void {
-  ending = () => end(made);
+  ending = () => {
+    if (toGiveBack.size === 0) return end(made);
+    const given = Promise.allSettled([...toGiveBack].map((act) => act()));
+    void Promise.race([given, someTurns()]).then(() => end(made));
+  };
   if (going === 0) ending();
+}
+
+async function someTurns(): Promise<void> {
+  for (let turn = 0; turn < TURNS; turn++) await pause(TURN);
 }

@@ -66,16 +66,21 @@ export function closeness(
   fired: Float64Array,
   predicted: ArrayLike<number>,
   count: number,
-  { most, free }: Tolerance,
+  tolerance: Tolerance,
 ): number {
   const all = fired.length + count;
   if (all === 0) return 0;
-  const slope = most > free ? (1 - AT_THE_EDGE) / (most - free) : 0;
   let worth = 0;
-  matchUp(fired, predicted, count, most, (i, j) => {
-    worth += 1 - slope * Math.max(0, Math.abs(predicted[j]! - fired[i]!) - free);
+  matchUp(fired, predicted, count, tolerance.most, (i, j) => {
+    worth += worthOf(Math.abs(predicted[j]! - fired[i]!), tolerance);
   });
   return (2 * worth) / all;
+}
+
+/** What a match is worth, of 1, whose two times lie so many seconds apart. */
+export function worthOf(apart: number, { most, free }: Tolerance): number {
+  if (apart <= free) return 1;
+  return 1 - ((1 - AT_THE_EDGE) * (apart - free)) / (most - free);
 }
 
 /** A fired time, by its place, and the time at which it was predicted. */
@@ -96,4 +101,36 @@ export function lateness(
     pairs.push({ place: i, at: predicted[j]!, late: fired[i]! - predicted[j]! });
   });
   return pairs;
+}
+
+/** One fired or predicted time, seconds on the clip. */
+export interface Moment {
+  time: number;
+  /** Fired and predicted; fired only; predicted only. */
+  is: 'matched' | 'missing' | 'extra';
+}
+
+/** Every fired and predicted time, a matched pair once, at its fired time; rising. */
+export function momentsOf(
+  fired: Float64Array,
+  predicted: readonly number[],
+  { most }: Pick<Tolerance, 'most'>,
+): Moment[] {
+  const [ofFired, ofPredicted] = [new Set<number>(), new Set<number>()];
+  matchUp(fired, predicted, predicted.length, most, (i, j) => {
+    ofFired.add(i);
+    ofPredicted.add(j);
+  });
+  const moments = [
+    ...Array.from(fired, (time, i): Moment => ({ time, is: ofFired.has(i) ? 'matched' : 'missing' })),
+    ...predicted.flatMap((time, j): Moment[] => (ofPredicted.has(j) ? [] : [{ time, is: 'extra' }])),
+  ];
+  return moments.sort((a, b) => a.time - b.time);
+}
+
+/** F1 of the moments from a time on; of pairs across it, those that were fired after it. */
+export function f1From(moments: readonly Moment[], from: number): number {
+  const after = moments.filter(({ time }) => time >= from);
+  const matched = after.filter(({ is }) => is === 'matched').length;
+  return after.length === 0 ? 0 : (2 * matched) / (after.length + matched);
 }

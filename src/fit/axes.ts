@@ -66,18 +66,61 @@ export interface Around {
   persistence: number;
 }
 
+/** A combination that others are tried around. */
+type Middle = Around & { kind: AreaKind };
+
+/** How far around some values others are tried, and in which steps (each at least so many times the one before). */
+interface Reach {
+  levels: readonly [from: number, to: number];
+  levelStep: number;
+  areas: readonly [from: number, to: number];
+  areaStep: number;
+  persistences: readonly number[];
+}
+
 /** Closely around some values, where what explains the times may be narrow. */
-export function closeAxes(
-  { kind, level, area, persistence }: Around & { kind: AreaKind },
+export function closeAxes(middle: Middle, floor: number, pixels: number, cooldowns: readonly number[]): Axes {
+  const { level, area, persistence } = middle;
+  const reach: Reach = {
+    levels: [level - 3, level + 3],
+    levelStep: 1,
+    areas: [area * 0.8, area * 1.25],
+    areaStep: 1.015,
+    persistences: [persistence],
+  };
+  return reaching(reach, middle, floor, pixels, cooldowns);
+}
+
+/** All around some values. */
+export function axesAround(
+  middle: Middle,
+  floor: number,
+  pixels: number,
+  cooldowns: readonly number[],
+): Axes {
+  const { level, area, persistence } = middle;
+  const reach: Reach = {
+    levels: [level / 1.35, level * 1.35],
+    levelStep: 1.03,
+    areas: [area / 1.7, area * 1.7],
+    areaStep: 1.06,
+    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
+  };
+  return reaching(reach, middle, floor, pixels, cooldowns);
+}
+
+function reaching(
+  { levels, levelStep, areas, areaStep, persistences }: Reach,
+  { kind }: Middle,
   floor: number,
   pixels: number,
   cooldowns: readonly number[],
 ): Axes {
   return {
     kinds: [kind],
-    levels: risingBy(1, Math.max(floor, level - 3), Math.min(255, level + 3)),
-    areas: risingBy(1.015, Math.max(1, Math.floor(area * 0.8)), Math.min(pixels, Math.ceil(area * 1.25))),
-    persistences: [persistence],
+    levels: risingBy(levelStep, Math.max(floor, Math.floor(levels[0])), Math.min(255, Math.ceil(levels[1]))),
+    areas: risingBy(areaStep, Math.max(1, Math.floor(areas[0])), Math.min(pixels, Math.ceil(areas[1]))),
+    persistences,
     cooldowns,
   };
 }
@@ -95,6 +138,9 @@ const ROUND = [
   100, 120, 150, 180, 240, 300, 450, 600, 900, 1200, 1800, 3600,
 ];
 const MOST_COOLDOWNS = 12;
+/** Of them those that are usual, and so many of the longest: where something keeps firing it, the longest is meant. */
+const USUAL = [0, 2, 5, 10];
+const LONGEST = 3;
 
 /**
  * Cooldowns that may be meant: none can be longer than the shortest gap between fired times.
@@ -119,24 +165,20 @@ export function cooldownsFor(
   const round = ROUND.filter((cooldown) => cooldown <= most);
   // Of those that nothing tells apart the round one is meant.
   const isBetween = gap < Number.POSITIVE_INFINITY && gap - frame > (round.at(-1) ?? 0) + ROUND_ENOUGH;
-  return [...round.slice(-MOST_COOLDOWNS), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
+  return [...spread(round), ...(isBetween ? [Number((gap - frame).toFixed(2))] : [])];
+}
+
+/** A few of many, from the least to the most: where visits are rare nothing tells a short cooldown from a long one. */
+function spread(all: readonly number[]): number[] {
+  if (all.length <= MOST_COOLDOWNS) return [...all];
+  const isKept = (one: number) => USUAL.includes(one) || all.indexOf(one) >= all.length - LONGEST;
+  const others = all.filter((one) => !isKept(one));
+  const step = others.length / (MOST_COOLDOWNS - (all.length - others.length));
+  return all.filter((one) => {
+    const at = others.indexOf(one);
+    return at === -1 || Math.floor((at + 1) / step) > Math.floor(at / step);
+  });
 }
 
 /** Seconds from a round cooldown within which no other one is tried. */
 const ROUND_ENOUGH = 0.6;
-
-/** All around some values. */
-export function axesAround(
-  { kind, level, area, persistence }: Around & { kind: AreaKind },
-  floor: number,
-  pixels: number,
-  cooldowns: readonly number[],
-): Axes {
-  return {
-    kinds: [kind],
-    levels: risingBy(1.03, Math.max(floor, Math.floor(level / 1.35)), Math.min(255, Math.ceil(level * 1.35))),
-    areas: risingBy(1.06, Math.max(1, Math.floor(area / 1.7)), Math.min(pixels, Math.ceil(area * 1.7))),
-    persistences: [persistence - 1, persistence, persistence + 1].filter((one) => one >= 1),
-    cooldowns,
-  };
-}

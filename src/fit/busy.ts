@@ -1,5 +1,5 @@
+import { nearestPlace } from '../base/nearest.js';
 import type { KnownBusy } from '../engine/pipeline.js';
-import { TIME_TOLERANCE } from '../engine/triggers.js';
 
 /**
  * When a camera was busy by the times at which it is known to have fired, each at the frame nearest to it: so that a reference
@@ -13,16 +13,7 @@ export function busyBy(
   whileBusy: KnownBusy['whileBusy'],
   cooldown: number,
 ): KnownBusy {
-  const triggers: number[] = [];
-  let k = 0;
-  for (const time of fired) {
-    while (
-      k + 1 < times.length &&
-      Math.abs(times[k + 1]! - time) < Math.abs(times[k]! - time) - TIME_TOLERANCE
-    )
-      k++;
-    if (triggers.at(-1) !== times[k]) triggers.push(times[k]!);
-  }
+  const triggers = [...new Set(Array.from(fired, (time) => times[nearestPlace(times, time)]!))];
   const stretches = triggers.map((trigger, i): [number, number] => [
     trigger,
     Math.min(trigger + cooldown, triggers[i + 1] ?? Number.POSITIVE_INFINITY),

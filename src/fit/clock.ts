@@ -1,3 +1,5 @@
+import { median } from '../weather/noise-line.js';
+
 /** How the times that a camera tells lie to those of a clip: told = clip + offset + drift * clip. */
 export interface Clock {
   /** Seconds: shutter lag and what the clock is ahead, which cannot be told apart. */
@@ -49,10 +51,4 @@ function slopeOf(pairs: readonly Late[], apart: number): number {
       if (b.at - a.at >= apart) slopes.push((b.late - a.late) / (b.at - a.at));
   }
   return slopes.length === 0 ? 0 : median(slopes);
-}
-
-export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }

@@ -3,12 +3,12 @@ import type { Settings } from '../camera/settings.js';
 import { type Agreement, agreementOf, closeness } from './agreement.js';
 import type { Look } from './look.js';
 import { cameraOf } from './looking.js';
-import type { Values, Wanted } from './scores.js';
+import type { Values } from './scores.js';
 import type { Course, Tried } from './tried.js';
+import type { Wanted } from './wanted.js';
 
 /** Values of a camera whose reference depends on its own triggers, with what it then fires. */
 export interface Closed {
-  tried: Tried;
   values: Values;
   predicted: number[];
   agreement: Agreement;
@@ -34,12 +34,11 @@ export function settingsOf(
  */
 export async function closedLoop(
   { looking }: Pick<Course, 'looking'>,
-  tried: Tried,
+  { look }: Pick<Tried, 'look'>,
   values: readonly Values[],
   wanted: Wanted,
   onProgress: (done: number, total: number) => void,
 ): Promise<Closed[]> {
-  const { look } = tried;
   const few = values.slice(0, MOST);
   const replays = few.map(({ kind, ...rest }) => {
     const camera = { ...cameraOf(look, looking.rate), area: kind };
@@ -58,7 +57,6 @@ export async function closedLoop(
   return few.map((one, i) => {
     const predicted = fired[i]!;
     return {
-      tried,
       values: one,
       predicted,
       agreement: agreementOf(wanted.fired, predicted, wanted.tolerance),
@@ -67,12 +65,17 @@ export async function closedLoop(
   });
 }
 
-/** Values around some, each along one axis. */
-export function valuesAround(values: Values, cooldowns: readonly number[]): Values[] {
+/** Values around some, each along one axis, as far as they differ from each other and from those that were tried. */
+export function valuesAround(
+  values: Values,
+  cooldowns: readonly number[],
+  tried: readonly Values[],
+): Values[] {
   const { level, area } = values;
   const near = cooldowns.filter((cooldown) => cooldown !== values.cooldown).slice(-3);
-  const scaled = (x: number, by: number) => Math.max(1, Math.round(x * by));
-  return [
+  const scaled = (x: number, by: number) =>
+    by > 1 ? Math.max(x + 1, Math.round(x * by)) : Math.max(1, Math.min(x - 1, Math.round(x * by)));
+  const around: Values[] = [
     values,
     ...near.map((cooldown) => ({ ...values, cooldown })),
     { ...values, area: scaled(area, 1.2) },
@@ -82,4 +85,14 @@ export function valuesAround(values: Values, cooldowns: readonly number[]): Valu
     { ...values, level: scaled(level, 1.1), area: scaled(area, 1 / 1.2) },
     { ...values, level: scaled(level, 1 / 1.1), area: scaled(area, 1.2) },
   ];
+  const known = new Set(tried.map(keyOf));
+  return around.filter((one) => {
+    const isNew = !known.has(keyOf(one));
+    known.add(keyOf(one));
+    return isNew;
+  });
+}
+
+function keyOf({ kind, level, area, persistence, cooldown }: Values): string {
+  return [kind, level, area, persistence, cooldown].join(' ');
 }

@@ -1,8 +1,10 @@
 import type { Clip } from '../clip/open.js';
+import { sampleFrames } from '../engine/sample.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import type { Tolerance } from './agreement.js';
+import { NEARLY_ALL } from './carried.js';
 import { Looking } from './looking.js';
-import { type Known, NEARLY_ALL, Searching } from './searching.js';
+import { type Known, Searching } from './searching.js';
 import type { Told } from './told.js';
 import type { Course } from './tried.js';
 
@@ -10,12 +12,19 @@ export interface CourseOptions extends ReadingOptions {
   onPhase: (what: string) => void;
 }
 
-/** How fast the clip's frames come where none is missing, rounded up so that every one of them is seen. */
+/** How fast the clip's frames come where none is missing, rounded as far as every one of them is seen. */
 export function rateOf(clip: Pick<Clip, 'times' | 'rate'>): number {
   const gaps = Array.from(clip.times.subarray(1), (time, i) => time - clip.times[i]!).sort((a, b) => a - b);
   const usual = gaps.length === 0 ? clip.rate : Math.max(clip.rate, 1 / gaps[gaps.length >> 1]!);
   const digits = 10 ** (2 - Math.floor(Math.log10(usual)));
-  return Math.ceil(usual * digits * (1 - 1e-4)) / digits;
+  const rounded = Math.ceil(usual * digits * (1 - 1e-4)) / digits;
+  return isAll(clip, rounded) ? rounded : Math.ceil(clip.rate * 1e6) / 1e6;
+}
+
+/** Whether a camera that looks so often sees each frame. */
+function isAll({ times, rate: clipRate }: Pick<Clip, 'times' | 'rate'>, rate: number): boolean {
+  const seconds = times.length / clipRate;
+  return sampleFrames(times, seconds, clipRate, rate).length === times.length;
 }
 
 /**
@@ -32,17 +41,14 @@ export async function search(
 ): Promise<Course> {
   let best: Searching | null = null;
   for (const rate of ratesFor(clip, known)) {
-    const searching: Searching = new Searching(
-      clip,
-      told,
-      known,
-      tolerance,
-      new Looking(clip, rate, options),
-    );
+    const looking = new Looking(clip, rate, options);
+    const searching: Searching = new Searching(clip, told, known, tolerance, looking);
     await searching.begin();
     await searching.whileBusy();
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;
+    // The next rate holds frames of its own.
+    looking.letGo();
   }
   const course = best as Searching;
   // What lies between may be better at another size, so that a search which is not there yet goes round once more.

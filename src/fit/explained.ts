@@ -1,6 +1,6 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
-import { type Agreement, agreementOf, type Tolerance } from './agreement.js';
+import { type Agreement, agreementOf, f1From, type Moment, momentsOf, type Tolerance } from './agreement.js';
 import { closeAxes, fineAxes } from './axes.js';
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
@@ -15,12 +15,12 @@ import {
   support,
   type Values,
   valuesAt,
-  type Wanted,
   weightOf,
 } from './scores.js';
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
-import { wantedBy } from './wanted.js';
+import { upperLimit } from './upper-limit.js';
+import { upTo, type Wanted, wantedBy } from './wanted.js';
 
 /** Values between two ends, both of which do. */
 export interface Span {
@@ -45,14 +45,20 @@ export interface Explained {
   look: Look;
   rate: number;
   values: Values;
+  /** Pixels of all that changed above which it does not fire; null: no limit is asked for. */
+  mostChanged: number | null;
   clock: Clock;
   tolerance: Tolerance;
   agreement: Agreement;
-  /** Told times on the clip. */
-  fired: number;
+  moments: Moment[];
+  /** Told times on the clip, by its clock, rising. */
+  fired: Float64Array;
   /** Best first; the one chosen is within the first. */
   equallyGood: EquallyGood[];
-  /** F1 over the last third when all was chosen by the rest; null where that holds too few. */
+  /**
+   * F1 over the last third when threshold, area, persistence and cooldown are chosen by the rest; how it compares, its frames and the
+   * clock come from all of the clip. Null where either part holds too few, and where the reference depends on triggers.
+   */
   heldOut: number | null;
 }
 
@@ -84,7 +90,7 @@ export async function explain(
   const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
   const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
-  for (const one of finalistsOf(course.tried)) {
+  for (const one of finalistsOf(course.tried, first.best.own)) {
     const finalist = await closely(one, course, wantedOf(one), slack);
     if (finalist) finalists.push(finalist);
   }
@@ -94,26 +100,34 @@ export async function explain(
   if (!best) return null;
   const { values } = best.best;
   const wanted = wantedOf(best);
-  const predicted = best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
+  const limit = best.closed ? null : await limitOf(best, looking.times, wanted);
+  const predicted =
+    limit?.predicted ?? best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
   return {
     look: best.look,
     rate: looking.rate,
     values,
+    mostChanged: limit?.mostChanged ?? null,
     clock: best.clock,
     tolerance,
     agreement: agreementOf(wanted.fired, predicted, tolerance),
-    fired: wanted.fired.length,
+    moments: momentsOf(wanted.fired, predicted, tolerance),
+    fired: wanted.fired,
     equallyGood: await equallyGood(held, best, course, wantedOf, slack),
     heldOut: await heldOut(clip, told, held, course),
   };
 }
 
+async function limitOf({ source, best: { values } }: Finalist, times: Float64Array, wanted: Wanted) {
+  const columns = await source.bothColumns([values.level]);
+  const [area, changed] = [columns[values.kind].get(values.level)!, columns.changed.get(values.level)!];
+  return upperLimit(area, changed, times, values, wanted);
+}
+
 async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
   const { values } = one.best;
   const pixels = one.look.width * one.look.height;
-  const cooldowns = one.busy
-    ? [values.cooldown]
-    : course.cooldowns.filter((cooldown) => cooldown >= values.cooldown / 2);
+  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
   const axes = fineAxes(values, course.floor, pixels, cooldowns);
   const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
   const best = middleOfBest(scores, wanted.fired.length);
@@ -130,15 +144,20 @@ async function closely(one: Tried, course: Course, wanted: Wanted, slack: number
   return { ...one, scores: around, worth, best: found, closed: null };
 }
 
-/** The best of the descriptions, each once however it was followed, and some of each way of being busy. */
-function finalistsOf(tried: readonly Tried[]): Tried[] {
+/** Of closeness: what stops while busy and lies farther below the best is not replayed, for following it by the told times flatters it. */
+const OUT_OF_REACH = 0.15;
+
+/** The best of the descriptions, each once however it was followed, and some of each way of being busy that comes near. */
+function finalistsOf(tried: readonly Tried[], most: number): Tried[] {
   const names = new Map<string, Tried>();
   for (const one of tried) if (!names.has(lookName(one.look))) names.set(lookName(one.look), one);
   const each = [...names.values()];
+  const isNear = ({ look, best: { own } }: Tried) =>
+    look.whileBusy === 'continues' || own >= most - OUT_OF_REACH;
   const ways = (['continues', 'frozen', 'restarts'] as const).flatMap((way) =>
     each.filter(({ look }) => look.whileBusy === way).slice(0, EACH_WAY),
   );
-  return [...new Set([...each.slice(0, FINALISTS), ...ways])];
+  return [...new Set([...each.slice(0, FINALISTS), ...ways])].filter(isNear);
 }
 
 /** What is followed by the told times may fire otherwise by itself: the values that really do best take the place of those. */
@@ -155,7 +174,9 @@ async function replayClosed(
     const tried: Closed[] = [];
     let { values } = finalist.best;
     for (let round = 0; round < 2; round++) {
-      const around = valuesAround(values, course.cooldowns);
+      const known = tried.map((one) => one.values);
+      const around = valuesAround(values, course.cooldowns, known);
+      if (around.length === 0) break;
       tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
       values = bestOf(tried).values;
       if (bestOf(tried).close >= 1 - slack) break;
@@ -256,7 +277,10 @@ function widened({ from, to }: Span, x: number): Span {
   return { from: Math.min(from, x), to: Math.max(to, x) };
 }
 
-/** How the choice does on the last third of the clip when it is made by the rest. */
+/**
+ * How the choice does on the last third of the clip when it is made by the rest; null where it follows the told times, for
+ * then it would know those of the last third.
+ */
 async function heldOut(
   clip: Clip,
   told: Told,
@@ -265,27 +289,21 @@ async function heldOut(
 ): Promise<number | null> {
   const cut = (2 * clip.seconds) / 3;
   const [best] = held;
-  if (!best) return null;
-  const before = wantedBy(told, best.clock, tolerance, [0, cut]);
-  const after = wantedBy(told, best.clock, tolerance, [cut, clip.seconds]);
-  if (Math.min(before.fired.length, after.fired.length) < FEWEST_HELD_OUT) return null;
+  if (!best || best.busy) return null;
+  const wantedOf = ({ clock }: Finalist) => wantedBy(told, clock, tolerance, [0, clip.seconds]);
+  const { fired } = wantedOf(best);
+  const before = fired.filter((time) => time < cut).length;
+  if (Math.min(before, fired.length - before) < FEWEST_HELD_OUT) return null;
   let most: { one: Finalist; best: Best } | null = null;
   for (const one of held.slice(0, MOST_HELD_OUT)) {
-    // Followed by all of the told times, it would know those of the last third.
     if (one.busy) continue;
     const { axes } = one.scores;
-    const here = wantedBy(told, one.clock, tolerance, [0, cut]);
+    const here = upTo(wantedOf(one), cut);
     const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here);
     const found = middleOfBest(scores, here.fired.length);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;
-  const predicted = (await predictedBy(most.one, most.best.values, looking.times)).filter(
-    (time) => time >= cut,
-  );
-  return agreementOf(
-    wantedBy(told, most.one.clock, tolerance, [cut, clip.seconds]).fired,
-    predicted,
-    tolerance,
-  ).f1;
+  const predicted = await predictedBy(most.one, most.best.values, looking.times);
+  return f1From(momentsOf(wantedOf(most.one).fired, predicted, tolerance), cut);
 }

@@ -14,10 +14,6 @@ export interface Look {
   whileBusy: WhileBusy;
 }
 
-export function sameLook(a: Look, b: Look): boolean {
-  return lookName(a) === lookName(b);
-}
-
 /** Tells looks apart. */
 export function lookName({ width, height, smooth, reference, whileBusy }: Look): string {
   return [width, height, smooth, referenceName(reference), whileBusy].join(' ');

@@ -93,6 +93,11 @@ export class Looking {
       : { key, differencer, floor };
   }
 
+  /** Lets go of the frames that are held: they are decoded again where they are asked for. */
+  letGo(): void {
+    this.held = null;
+  }
+
   maskAt(camera: Camera): Uint8Array | null {
     return drawMask(this.clip.labels?.mask, camera);
   }

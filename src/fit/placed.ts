@@ -1,6 +1,7 @@
 import { Problem } from '../base/problem.js';
+import { zoneOf } from '../base/time.js';
 import { type Burst, burstsIn } from './bursts.js';
-import { type Stamp, zoneOf } from './stamps.js';
+import type { Stamp } from './stamps.js';
 import { offsetsOf, quantumOf, type Told } from './told.js';
 
 /** What is known of the clip that times are placed on. */
@@ -20,21 +21,22 @@ const FARTHEST = 26 * HOUR;
  * Times as they were told, placed on a clip as far as anything says where.
  * @param file that they came from, for messages
  * @param burst what the owner says of the camera's bursts
- * @throws Problem 'bad-times' where seconds and dates stand side by side
+ * @throws Problem 'bad-times' where seconds and dates, or dates of known and unknown zones, stand side by side
  */
 export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, burst: Burst | null): Told {
-  const kinds = new Set(stamps.map(({ from }) => from));
+  const assumed: string[] = [];
+  const dated = datedBy(stamps, clip, assumed);
+  const kinds = new Set(dated.map(({ from }) => from));
   if (kinds.size > 1) {
     throw new Problem(
       'bad-times',
       `${file}: expected either seconds from the start of the clip or dates and times, found both; write all of them alike`,
     );
   }
-  const assumed: string[] = [];
   const { seconds, isPlaced } = kinds.has('clip')
-    ? { seconds: stamps.map((stamp) => stamp.seconds), isPlaced: true }
-    : byStart(stamps, clip, file, assumed);
-  const sorted = [...new Set(seconds)].sort((a, b) => a - b);
+    ? { seconds: dated.map((stamp) => stamp.seconds), isPlaced: true }
+    : byStart(dated, clip, file, assumed);
+  const sorted = seconds.sort((a, b) => a - b);
   const quantum = quantumOf(sorted);
   const { times, burst: found } = burstsIn(sorted, quantum, burst);
   const first = isPlaced ? 0 : (times[0] ?? 0);
@@ -46,6 +48,41 @@ export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, 
     burst: found,
     assumed,
   };
+}
+
+const DAY = 24 * HOUR;
+
+/**
+ * Hours, minutes and seconds as times since the clip's start, or as times of day by the clock of that start, of the day that brings
+ * them onto the clip or after it: whichever brings more of them onto the clip.
+ */
+function datedBy(
+  stamps: readonly Stamp[],
+  { start, seconds: length }: ClipTimes,
+  assumed: string[],
+): Exclude<Stamp, { from: 'day' }>[] {
+  const { lowest, highest } = offsetsOf({ times: [], isPlaced: true }, length);
+  const begin = start === undefined ? 0 : Date.parse(start) / 1000 + 60 * zoneOf(start);
+  const onThatDay = (seconds: number) => {
+    const today = Math.floor(begin / DAY) * DAY + seconds;
+    return today + DAY * Math.ceil((begin + lowest - today) / DAY);
+  };
+  const within = (time: number) => time >= lowest && time <= length + highest;
+  const ofDay = stamps.filter(({ from }) => from === 'day').map(({ seconds }) => seconds);
+  const isOfDay =
+    start !== undefined &&
+    ofDay.length > 0 &&
+    ofDay.filter((seconds) => within(onThatDay(seconds) - begin)).length > ofDay.filter(within).length;
+  if (isOfDay) {
+    assumed.push(
+      `fired times without a date are times of day by the clock of the clip's start (${start}): counted from that start fewer of them would lie on the clip`,
+    );
+  }
+  return stamps.map((stamp) => {
+    if (stamp.from !== 'day') return stamp;
+    if (!isOfDay) return { from: 'clip', seconds: stamp.seconds };
+    return { from: '1970', seconds: onThatDay(stamp.seconds), zone: null };
+  });
 }
 
 /** Seconds: times that nothing places on the clip are looked through no farther. */
@@ -86,7 +123,15 @@ function byStart(
   file: string,
   assumed: string[],
 ): { seconds: number[]; isPlaced: boolean } {
+  const zoned = stamps.map((stamp) => stamp.from === '1970' && stamp.zone !== null);
+  const without = zoned.filter((hasZone) => !hasZone).length;
   if (start === undefined) {
+    if (without > 0 && without < stamps.length) {
+      throw new Problem(
+        'bad-times',
+        `${file}: expected a zone behind all dates and times or behind none, for clip.json has no "start" that would tell it, found ${without} of ${stamps.length} without; write all of them alike`,
+      );
+    }
     assumed.push(
       'where on the clip the fired times lie is found by how well they fit, for clip.json has no "start"; the offset is counted from the first of them',
     );
@@ -94,15 +139,14 @@ function byStart(
   }
   const begin = Date.parse(start) / 1000;
   const zone = zoneOf(start);
-  const hasZone = (stamp: Stamp) => stamp.from === '1970' && stamp.zone !== null;
-  const without = stamps.filter((stamp) => !hasZone(stamp)).length;
   if (without > 0) {
     assumed.push(`fired times without a zone are by the clock of the clip's start (${start})`);
   }
-  const seconds = stamps.map((stamp) => stamp.seconds - begin - (hasZone(stamp) ? 0 : 60 * zone));
+  const seconds = stamps.map((stamp, i) => stamp.seconds - begin - (zoned[i] ? 0 : 60 * zone));
+  const shiftedBy = (shift: number) => seconds.map((time, i) => (zoned[i] ? time : time - shift));
   const { lowest, highest } = offsetsOf({ times: [], isPlaced: true }, length);
   const within = (shift: number) =>
-    seconds.filter((time) => time - shift >= lowest && time - shift <= length + highest).length;
+    shiftedBy(shift).filter((time) => time >= lowest && time <= length + highest).length;
   if (within(0) > 0 || without === 0) return { seconds, isPlaced: true };
   // A clock in another zone is off by quarters of an hour: the nearest that brings times onto the clip.
   let best = 0;
@@ -115,5 +159,5 @@ function byStart(
   assumed.push(
     `the camera's clock is ${hours} h ${best > 0 ? 'ahead of' : 'behind'} that of the clip's start, as if set to another zone: by the start's own none of the times would lie on the clip`,
   );
-  return { seconds: seconds.map((time) => time - best), isPlaced: true };
+  return { seconds: shiftedBy(best), isPlaced: true };
 }

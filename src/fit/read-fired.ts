@@ -4,12 +4,13 @@ import { plural } from '../base/figures.js';
 import { parseJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
-import { exifZone } from '../clip/exif.js';
 import { photosIn } from '../clip/photo-folder.js';
 import { csvRows } from '../files/read-csv.js';
 import { readText } from '../files/read-json.js';
-import { EXPECTED, type Stamp, stampOf, zoneOf } from './stamps.js';
+import { EXPECTED, type Stamp, stampOf } from './stamps.js';
 
+/** The name of a photo beside its time. */
+const PHOTO = /\.(?:jpe?g|png|tiff?|bmp|heic|raw|dng|mp4|avi|mov)$/i;
 const LIST = 'fired times, a JSON array or CSV of one column';
 const listSchema = z.array(z.union([z.number(), z.string()], { error: () => EXPECTED }));
 
@@ -48,14 +49,15 @@ function stampsIn(text: string, file: string): Stamp[] {
   const [head, ...rest] = filled;
   if (!head) return [];
   const stamps = (isHeader(head.cells) ? rest : filled).map(({ line, cells }) => {
-    const said = cells.filter((cell) => cell !== '');
+    const filled = cells.filter((cell) => cell !== '');
+    const said = filled.filter((cell) => !PHOTO.test(cell));
     if (said.length > 1) {
       throw new Problem(
         'bad-field',
-        `${file}: line ${line}: expected one column of fired times, found ${said.length}; leave the others out`,
+        `${file}: line ${line}: expected one column of fired times, and one of photos' names at most, found ${filled.length} columns; leave the others out`,
       );
     }
-    return stampOf(said[0], `${file}: line ${line}`);
+    return stampOf(said[0] ?? filled[0], `${file}: line ${line}`);
   });
   return stamps;
 }
@@ -86,12 +88,5 @@ async function stampsOfPhotos(folder: string, ports: FiredPorts): Promise<Stamp[
       `${folder}: expected photos with times by EXIF (DateTimeOriginal) or in their names, found none with one; give the photos as the camera wrote them, or a list of times`,
     );
   }
-  const stamps: Stamp[] = [];
-  for (const { file, time } of timed) {
-    ports.signal?.throwIfAborted();
-    const zone = await exifZone(file).catch(() => null);
-    const ahead = zone === null ? null : zoneOf(zone);
-    stamps.push({ from: '1970', seconds: time! - 60 * (ahead ?? 0), zone: ahead });
-  }
-  return stamps;
+  return timed.map(({ time, zone }) => ({ from: '1970', seconds: time! - 60 * (zone ?? 0), zone }));
 }

@@ -10,8 +10,9 @@ export const FEWEST = 10;
  * @param cooldown seconds
  * @param slack seconds that nobody can tell apart
  */
-export function afterPause(times: readonly number[], cooldown: number, slack: number): number {
-  return times.filter((time, i) => i === 0 || time - times[i - 1]! > cooldown + slack).length;
+export function afterPause(times: ArrayLike<number>, cooldown: number, slack: number): number {
+  const all = Array.from(times);
+  return all.filter((time, i) => i === 0 || time - all[i - 1]! > cooldown + slack).length;
 }
 
 /** Of the smaller end, by which a span is wide enough to matter. */
@@ -25,7 +26,7 @@ export function whatToRecord({
   equallyGood,
   fired,
   paused,
-}: Pick<Explained, 'equallyGood' | 'fired'> & { paused: number }): string | null {
+}: Pick<Explained, 'equallyGood'> & { fired: number; paused: number }): string | null {
   const ways = waysToTell(equallyGood);
   const more =
     fired < FEWEST
@@ -72,7 +73,8 @@ function waysToTell(equallyGood: readonly EquallyGood[]): string[] {
       'Things of several sizes, some pale and some dark against the ground, would narrow threshold and minimumArea.',
     );
   }
-  if (differ(({ persistence }) => persistence.from) || wide(({ persistence }) => persistence)) {
+  // What does as well stands apart for each persistence, which then is one number.
+  if (differ(({ persistence }) => persistence.from)) {
     ways.push('Things that dart through in one, two and three frames would tell its persistence.');
   }
   if (wide(({ cooldown }) => cooldown)) {

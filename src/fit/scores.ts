@@ -1,17 +1,9 @@
 import type { AreaKind, Columns } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
-import { closeness, type Tolerance } from './agreement.js';
+import { closeness } from './agreement.js';
 import type { Axes } from './axes.js';
-
-/** Fired times on the clip's clock, and within which part of it they are held against predicted ones. */
-export interface Wanted {
-  /** Seconds, rising. */
-  fired: Float64Array;
-  tolerance: Tolerance;
-  /** Seconds; predicted times outside do not count. */
-  from: number;
-  to: number;
-}
+import { guidedCloseness } from './guided.js';
+import type { Wanted } from './wanted.js';
 
 /** How well each combination of values explains the fired times. */
 export interface Scores {
@@ -45,12 +37,14 @@ const TOO_MANY = 2.2;
 /**
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
  * @param columns for each kind areas by level and frame
+ * @param how by itself, or led by the fired times
  */
 export function scoreAll(
   columns: Record<AreaKind, Columns>,
   times: Float64Array,
   axes: Axes,
   wanted: Wanted,
+  how: 'alone' | 'guided' = 'alone',
 ): Scores {
   const { kinds, levels, areas, persistences, cooldowns } = axes;
   const values = new Float32Array(
@@ -76,6 +70,14 @@ export function scoreAll(
         march(runs, times, persistences.at(-1)!, cooldowns.at(-1)!, take);
         if (count > TOO_MANY * fired.length) return;
         let at = ((k * levels.length + l) * areas.length + a) * each;
+        if (how === 'guided') {
+          for (const persistence of persistences) {
+            for (const cooldown of cooldowns) {
+              values[at++] = guidedCloseness(runs, times, persistence, cooldown, wanted);
+            }
+          }
+          return;
+        }
         for (let p = 0; p < persistences.length; p++) {
           for (let c = 0; c < cooldowns.length; c++, at++) {
             count = 0;

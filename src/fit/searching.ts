@@ -1,26 +1,18 @@
 import type { Clip } from '../clip/open.js';
 import type { ColumnSource } from '../sweep/columns.js';
-import { lateness, type Tolerance } from './agreement.js';
-import { type Axes, axesAround, closeAxes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
+import type { Tolerance } from './agreement.js';
+import { type Axes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
-import { busyBy } from './busy.js';
-import { type Clock, setRight } from './clock.js';
-import {
-  coarseReferences,
-  firstSize,
-  type Look,
-  referenceName,
-  referencesAround,
-  type Size,
-  sizesFor,
-  type WhileBusy,
-} from './look.js';
+import { bestStopped, CARRIED, carriedOn, NEARLY_ALL } from './carried.js';
+import type { Clock } from './clock.js';
+import { hold, setRightBy } from './holding.js';
+import { coarseReferences, firstSize, type Look, referencesAround, type Size, sizesFor } from './look.js';
 import type { Looking, LookTried } from './looking.js';
-import { middleOfBest, scoreAll, slackFor, support, type Wanted } from './scores.js';
-import { seedOf } from './seeds.js';
+import { middleOfBest, scoreAll } from './scores.js';
+import { atFrames, followedByItself, longestMeant, stoppedLike } from './stopping.js';
 import type { Told } from './told.js';
-import { type Course, longestOf, nameOf, predictedBy, priceOf, type Tried } from './tried.js';
-import { wantedBy } from './wanted.js';
+import { type Course, nameOf, predictedBy, type Tried } from './tried.js';
+import { type Wanted, wantedBy } from './wanted.js';
 
 /** What the owner knows of the camera beforehand. */
 export interface Known {
@@ -37,15 +29,13 @@ export interface Known {
 export const FLOOR = 3;
 /** Smoothing that is tried; wider is rare, and told by smaller sizes as well. */
 const SMOOTHS = [0, 1, 2, 3];
-/** Descriptions that go into the next round. */
-const CARRIED = 2;
-/** Closeness from which the first size leaves little open. */
-export const NEARLY_ALL = 0.99;
 
 /** A search at one rate of frames: what was tried by now, and what is tried next, step by step. */
 export class Searching {
   private clock: Clock = { offset: 0, drift: 0 };
   private readonly cooldowns: readonly number[];
+  /** Of these, those under which references that depend on triggers are followed. */
+  private readonly busyCooldowns: readonly number[];
   private readonly sizesTried: Size[];
   private readonly first: Size;
   private readonly known = new Map<string, Tried>();
@@ -62,6 +52,7 @@ export class Searching {
     const all = cooldownsFor(told.times, told.quantum + frame, frame, known.cooldowns);
     const possible = all.filter((cooldown) => cooldown >= known.busy);
     this.cooldowns = possible.length > 0 ? possible : [known.busy];
+    this.busyCooldowns = longestMeant(this.cooldowns, told.times, told.quantum, frame);
     this.sizesTried = sizesFor(clip, known.size);
     this.first = firstSize(this.sizesTried);
   }
@@ -102,7 +93,7 @@ export class Searching {
       const [best] = this.ranked();
       if (!best || best.best.most <= most) continue;
       most = best.best.most;
-      clock = await this.setRightBy(best, window);
+      clock = await setRightBy(best, best.clock, this.looking.times, this.wanted(window, best.clock));
     }
     this.clock = clock;
     this.known.clear();
@@ -117,6 +108,7 @@ export class Searching {
     const looks: LookTried[] = [];
     for (const { look } of few) looks.push(...(await this.stoppedAlike(look)));
     await this.tryAll(looks);
+    await this.followThemselves();
     this.takeClock();
   }
 
@@ -154,6 +146,7 @@ export class Searching {
         );
       }
       await this.tryAll(looks);
+      await this.followThemselves();
       this.takeClock();
     }
   }
@@ -206,21 +199,13 @@ export class Searching {
     );
   }
 
-  private like({ busy }: Tried, look: Look): LookTried {
+  private like({ busy }: Pick<LookTried, 'busy'>, look: Look): LookTried {
     return { look, busy };
   }
 
   /** The same look, its reference stopped while busy, for the longest cooldowns that may be meant. */
   private async stoppedAlike(look: Look): Promise<LookTried[]> {
-    const fired = await this.firedAtFrames();
-    const { times } = this.looking;
-    const cooldowns = this.cooldowns.filter((cooldown) => cooldown > 0).slice(-BUSY_TRIED);
-    return (['frozen', 'restarts'] as const).flatMap((whileBusy: Exclude<WhileBusy, 'continues'>) =>
-      cooldowns.map((cooldown) => ({
-        look: { ...look, whileBusy },
-        busy: busyBy(times, fired, whileBusy, cooldown),
-      })),
-    );
+    return stoppedLike(look, this.looking.times, await this.firedAtFrames(), this.busyCooldowns);
   }
 
   /** Whether times are rounded so that the frame which fired is not known. */
@@ -230,13 +215,35 @@ export class Searching {
 
   /** The fired times; where they are rounded, each at the time at which the best description so far fires near it. */
   private async firedAtFrames(): Promise<Float64Array> {
-    const { fired, tolerance } = this.wanted();
+    const wanted = this.wanted();
     const [best] = this.ranked();
-    if (!this.isRounded || !best) return fired;
-    const predicted = await predictedBy(best, best.best.values, this.looking.times);
-    const atFrames = fired.slice();
-    for (const { place, at } of lateness(fired, predicted, tolerance)) atFrames[place] = at;
-    return atFrames;
+    if (!this.isRounded || !best) return wanted.fired;
+    return atFrames(wanted, await predictedBy(best, best.best.values, this.looking.times));
+  }
+
+  /**
+   * Where the frame that fired is not known: what stops while it is busy, followed by what it would fire itself, and references
+   * far from its own, for the first was chosen while the frames were guessed.
+   */
+  private async followThemselves(): Promise<void> {
+    for (let round = 0; this.isRounded && round < FOLLOWED; round++) {
+      const looks: LookTried[] = [];
+      for (const one of bestStopped(this.ranked(), MOST_FOLLOWED)) {
+        const followed = await followedByItself(one, this.looking, this.wanted(undefined, one.clock));
+        const { kind } = one.look.reference;
+        const others = this.isCheap(one.look)
+          ? coarseReferences.filter((reference) => reference.kind === kind)
+          : [];
+        looks.push(followed, ...others.map((reference) => this.like(followed, { ...one.look, reference })));
+      }
+      // The values of what goes on may be right where its times are not.
+      const goesOn = this.ranked().find(({ look }) => look.whileBusy === 'continues');
+      for (const whileBusy of goesOn ? (['frozen', 'restarts'] as const) : []) {
+        const stopped = { ...goesOn!, look: { ...goesOn!.look, whileBusy } };
+        looks.push(await followedByItself(stopped, this.looking, this.wanted(undefined, stopped.clock)));
+      }
+      await this.tryAll(looks);
+    }
   }
 
   private async tryAll(all: readonly LookTried[]): Promise<void> {
@@ -259,53 +266,18 @@ export class Searching {
 
   /** Holds one description against the told times, coarsely and then around its best. */
   private async hold(one: LookTried, source: ColumnSource): Promise<void> {
-    const { times } = this.looking;
-    const wanted = this.wanted();
-    const cooldowns = this.cooldownsOf(one);
-    const coarse = this.coarse(one.look, cooldowns);
-    const { length } = wanted.fired;
-    const coarseColumns = await source.bothColumns(coarse.levels);
-    const all = scoreAll(coarseColumns, times, coarse, wanted);
-    const first = middleOfBest(all, length);
-    if (!first) return;
-    const pixels = one.look.width * one.look.height;
-    const seed = seedOf(coarseColumns, times, coarse, wanted);
-    const start = seed && seed.own > first.most ? seed.values : first.values;
-    const near = axesAround(start, this.floor, pixels, cooldowns);
-    const columns = await source.bothColumns(near.levels);
-    let scores = scoreAll(columns, times, near, wanted);
-    let best = middleOfBest(scores, length) ?? first;
-    const peak = seedOf(columns, times, near, wanted);
-    if (peak && peak.own > best.most) {
-      // Narrower than the steps around it.
-      const close = closeAxes(peak.values, this.floor, pixels, cooldowns);
-      const closely = scoreAll(await source.bothColumns(close.levels), times, close, wanted);
-      const found = middleOfBest(closely, length);
-      if (found && found.own > best.own) {
-        scores = closely;
-        best = found;
-      }
-    }
-    let { clock } = this;
-    for (let round = 0; round < CLOCK_ROUNDS; round++) {
-      const next = await this.setRightBy({ source, best, clock });
-      const by = scoreAll(columns, times, near, this.wanted(undefined, next));
-      const again = middleOfBest(by, length);
-      if (!again || again.own <= best.own) break;
-      scores = by;
-      best = again;
-      clock = next;
-    }
-    // The values around reach equally far for each, so that what they support may be compared; near its best counts most.
-    const firm = support(scores, best.own, length) - best.own;
-    const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
-    this.known.set(nameOf(one), { ...one, source, best, clock, worth });
-  }
-
-  private cooldownsOf({ busy }: LookTried): readonly number[] {
-    if (!busy) return this.cooldowns;
-    const [trigger, until] = longestOf(busy.stretches);
-    return this.cooldowns.filter((cooldown) => cooldown >= until - trigger - 1e-6).slice(0, 2);
+    const { clock, floor, cooldowns, told, tolerance, looking } = this;
+    const within = {
+      told,
+      clock,
+      floor,
+      cooldowns,
+      tolerance,
+      times: looking.times,
+      seconds: this.clip.seconds,
+    };
+    const held = await hold(one, source, within);
+    if (held) this.known.set(nameOf(one), held);
   }
 
   private coarse({ width, height }: Size, cooldowns: readonly number[]): Axes {
@@ -321,51 +293,18 @@ export class Searching {
     return [...this.known.values()].sort((a, b) => b.worth - a.worth);
   }
 
-  /** The clock by which the times lie around those that a description fires. */
-  private async setRightBy(
-    one: Pick<Tried, 'source' | 'best' | 'clock'>,
-    window = this.tolerance.most,
-  ): Promise<Clock> {
-    const predicted = await predictedBy(one, one.best.values, this.looking.times);
-    const { fired, tolerance } = this.wanted(window, one.clock);
-    return setRight(one.clock, lateness(fired, predicted, tolerance));
-  }
-
   /** What comes next is tried by the clock of the best so far. */
   private takeClock(): void {
     this.clock = this.ranked()[0]?.clock ?? this.clock;
   }
 }
 
-/**
- * The best few of unlike references that go on whatever is photographed, among many the best of the other kind; and the best that
- * stops while busy, unless the first leave nothing open. The two do not compete: what is followed by the told times knows something of them.
- */
-function carriedOn(tried: readonly Tried[], most: number): Tried[] {
-  const unlike = new Map<string, Tried>();
-  for (const one of tried) {
-    const name = `${referenceName(one.look.reference)} ${one.look.whileBusy}`;
-    if (!unlike.has(name)) unlike.set(name, one);
-  }
-  const each = [...unlike.values()];
-  const goOn = each.filter(({ look }) => look.whileBusy === 'continues');
-  const few = goOn.slice(0, most);
-  const kind = few[0]?.look.reference.kind;
-  const other = most === CARRIED && goOn.find(({ look }) => look.reference.kind !== kind);
-  const [stopped] = each.filter(({ look }) => look.whileBusy !== 'continues');
-  const isOpen = stopped !== undefined && !(few[0] && few[0].best.own >= NEARLY_ALL);
-  return [...new Set([...few, ...(other ? [other] : []), ...(isOpen ? [stopped] : [])])];
-}
-
-/** How much it counts that many values around the best do as well. */
-const FIRMNESS = 0.5;
-/** How often a description's own clock is set right. */
-const CLOCK_ROUNDS = 2;
 /** Of closeness: what lies farther below the best is not climbed from. */
 const WITHIN_REACH = 0.15;
 /** Pixels of all frames, below which one more description takes no more than a second or so. */
 const CHEAP = 6e7;
 /** Seconds an hour that a clock may drift, in the search for its offset. */
 const DRIFT_PER_HOUR = 1.5;
-/** Cooldowns under which references that depend on triggers are followed. */
-const BUSY_TRIED = 2;
+/** How often, and how many descriptions, are followed by what they fire themselves. */
+const FOLLOWED = 2;
+const MOST_FOLLOWED = 3;

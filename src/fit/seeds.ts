@@ -1,8 +1,9 @@
 import type { AreaKind, Columns } from '../sweep/columns.js';
-import { findRuns, march, roomForRuns } from '../sweep/march.js';
+import { findRuns, firstAt, march, roomForRuns } from '../sweep/march.js';
 import { closeness } from './agreement.js';
 import type { Axes } from './axes.js';
-import type { Values, Wanted } from './scores.js';
+import type { Values } from './scores.js';
+import type { Wanted } from './wanted.js';
 
 /** Of the fired times, sorted by how much had changed at each: a minimum area that all but so many of them reach. */
 const LEFT_OUT = [0, 0.02, 0.05, 0.1];
@@ -66,7 +67,7 @@ function reachedAt(
   free: number,
 ): number {
   let most = 0;
-  for (let frame = firstFrom(times, time - free); frame < times.length; frame++) {
+  for (let frame = firstAt(times, time - free, 0); frame < times.length; frame++) {
     if (times[frame]! > time + free) break;
     if (frame < persistence - 1) continue;
     let least = column[frame]!;
@@ -74,16 +75,4 @@ function reachedAt(
     most = Math.max(most, least);
   }
   return most;
-}
-
-/** The first frame that is not before a time. */
-function firstFrom(times: Float64Array, time: number): number {
-  let low = 0;
-  let high = times.length;
-  while (low < high) {
-    const half = (low + high) >> 1;
-    if (times[half]! < time) low = half + 1;
-    else high = half;
-  }
-  return low;
 }

@@ -17,7 +17,7 @@ export interface Told {
 }
 
 /** Seconds that a clock may be off beside the shutter's lag. */
-const FARTHEST_OFF = 65;
+export const FARTHEST_OFF = 65;
 
 /** Between which offsets the right one lies: told time less time on the clip, seconds. */
 export function offsetsOf(

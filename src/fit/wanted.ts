@@ -1,7 +1,16 @@
 import type { Tolerance } from './agreement.js';
 import { type Clock, onClip } from './clock.js';
-import type { Wanted } from './scores.js';
 import type { Told } from './told.js';
+
+/** Fired times on the clip's clock, and within which part of it they are held against predicted ones. */
+export interface Wanted {
+  /** Seconds, rising. */
+  fired: Float64Array;
+  tolerance: Tolerance;
+  /** Seconds; predicted times outside do not count. */
+  from: number;
+  to: number;
+}
 
 /** Seconds within which a predicted time is right, where nobody says: what rounding and three frames leave open. */
 export function toleranceFor(told: Told, rate: number, given: number | undefined): Tolerance {
@@ -20,4 +29,9 @@ export function wantedBy(
     (time) => time >= from - tolerance.most && time < to + tolerance.most,
   );
   return { fired, tolerance, from, to };
+}
+
+/** What is wanted of the first part alone. */
+export function upTo(wanted: Wanted, to: number): Wanted {
+  return { ...wanted, fired: wanted.fired.filter((time) => time < to), to };
 }

@@ -18,6 +18,8 @@ export interface Address {
 /** Bytes of a file that holds one line. */
 const MOST_BYTES = 4096;
 const USUAL_PORT = 6379;
+/** RFC 3986, 2.2 */
+const ESCAPES = 'in a user or a password / stands as %2F, ? as %3F, # as %23, @ as %40, % as %25';
 
 /**
  * The queue that is meant: an address, or a file whose first line is one. On the command line itself an address holds no
@@ -54,19 +56,22 @@ function parsed(text: string, where: string): Address {
       `${where}: expected an address such as redis://192.168.1.20:6379, rediss:// (encrypted) or unix:///run/redis/redis.sock, found ${found}`,
     );
   };
-  if (!URL.canParse(text)) return refuse('something else');
+  if (!URL.canParse(text)) return refuse(`something else; ${ESCAPES}`);
   const url = new URL(text);
-  const part = (encoded: string) => {
+  // They end the part before them, so that what was meant as a password would be shown as a host.
+  if (url.search !== '' || url.hash !== '') return refuse(`a ? or a #; ${ESCAPES}`);
+  const decoded = (encoded: string): string => {
     try {
-      return encoded === '' ? null : decodeURIComponent(encoded);
+      return decodeURIComponent(encoded);
     } catch {
-      return refuse('a % in the user or the password that stands for nothing; write it as %25');
+      return refuse('a % that stands for nothing; write it as %25');
     }
   };
+  const part = (encoded: string) => (encoded === '' ? null : decoded(encoded));
   const who = { user: part(url.username), password: part(url.password) };
   if (url.protocol === 'unix:') {
     if (url.pathname.length < 2) return refuse('no path');
-    return { connect: { path: decodeURIComponent(url.pathname) }, ...who, shown: `unix://${url.pathname}` };
+    return { connect: { path: decoded(url.pathname) }, ...who, shown: `unix://${url.pathname}` };
   }
   if (url.protocol !== 'redis:' && url.protocol !== 'rediss:') return refuse(quoted(url.protocol));
   if (url.hostname === '') return refuse('no host');

@@ -7,11 +7,14 @@ import type { OpenPorts } from '../jobs/ports.js';
 import { readEvidence } from '../jobs/read.js';
 import { replay } from '../jobs/replay.js';
 import { tune } from '../jobs/tune.js';
-import { keepAnswer } from './answers.js';
+import { keepAnswer, readAnswer } from './answers.js';
+import { printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
+import { openAs } from './open-as.js';
 import type { Job, Outcome, Queue } from './queue.js';
-import type { Run, Trouble } from './run.js';
+import type { Run } from './run.js';
 import { knownFleet, readRun, writeEnd } from './shared-folder.js';
+import { troublesIn } from './troubles.js';
 
 /** What is wrong with the machine, not with a clip: another one may do better. */
 const OF_THE_MACHINE: readonly ProblemCode[] = ['file-unwritable', 'needs-ffmpeg', 'needs-queue'];
@@ -32,14 +35,20 @@ export async function carryOut(job: Job, queue: Queue, ports: OpenPorts): Promis
 }
 
 async function work({ key, payload }: Job, ports: OpenPorts): Promise<void> {
-  const { kind, clips, settings } = payload;
+  const { kind, clips, settings, site, run } = payload;
   const camera = payload.camera as Camera;
   switch (kind) {
     case 'read':
       return readEvidence(clips[0]!, camera, ports);
     case 'tune': {
-      const { sites } = await tune({ clips, camera }, ports);
-      return keepAnswer(ports.cache, key, sites[0]!);
+      // Somebody has done it whose lease had lapsed meanwhile.
+      if (await readAnswer(ports.cache, key)) return;
+      const opened = await openAs(clips, site, ports);
+      const { sites } = await tune({ clips: opened, camera, now: settings ?? undefined }, ports);
+      // The key is of clips as they were submitted, and an answer about others must not be found under it.
+      const changed = await changedSince(await readRun(run), clips);
+      if (changed.length === 0) await keepAnswer(ports.cache, key, sites[0]!);
+      return;
     }
     case 'check':
       await replay({ clips, camera, settings: settings! }, ports);
@@ -72,7 +81,8 @@ async function faultOfClip(error: unknown): Promise<Problem> {
 /** The last job of a run. */
 async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenPorts): Promise<Outcome> {
   const run = await readRun(name);
-  const troubles = await troublesOf(run, queue);
+  const standings = await queue.standings(run.jobs.map(({ key }) => key));
+  const troubles = troublesIn(run, standings);
   const ended = () => new Date().toISOString();
   let worked: Worked;
   try {
@@ -83,19 +93,20 @@ async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenP
     return { bad: message };
   }
   const { document, code } = worked;
+  const paths = run.clips.map(({ path }) => path);
+  for (const clip of await changedSince(run, paths)) {
+    const message = `${clip}: was changed while this went on, so that it is told partly as it was; submit ${run.source} again`;
+    troubles.push({ clips: [clip], message });
+  }
   await writeEnd(name, document, { version: 1, ended: ended(), code, message: null, troubles });
   return { bad: null };
 }
 
-async function troublesOf({ jobs }: Run, queue: Queue): Promise<Trouble[]> {
-  const standings = await queue.standings(jobs.map(({ key }) => key));
-  const seen = new Set<string>();
-  return jobs.flatMap(({ key, kind, clips }) => {
-    const { outcome = null, why = null } = standings.get(key) ?? {};
-    const message = why ?? outcome?.bad ?? null;
-    // What cannot be read can neither be tuned: said once.
-    if (kind === 'write' || message === null || seen.has(message)) return [];
-    seen.add(message);
-    return [{ clips, message }];
-  });
+/** Which of the clips of a run were changed since it was submitted. */
+async function changedSince({ clips }: Run, among: readonly string[]): Promise<string[]> {
+  const changed: string[] = [];
+  for (const { path, seen } of clips) {
+    if (among.includes(path) && (await printOf(path)).seen !== seen) changed.push(path);
+  }
+  return changed;
 }

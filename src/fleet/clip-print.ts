@@ -1,4 +1,4 @@
-import { lstat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
@@ -15,6 +15,8 @@ export interface ClipPrint {
   site: string | null;
   /** Other where anything of the clip is: its description, its labels, sizes and times of change of its files. */
   print: string;
+  /** The same without times of change, which machines may see otherwise; null of a clip that cannot be opened. */
+  seen: string | null;
 }
 
 /** What can be told of a clip without reading it; of one that cannot be opened, that. Whoever does its job says why. */
@@ -22,7 +24,8 @@ export async function printOf(path: string): Promise<ClipPrint> {
   try {
     if (path.endsWith('.json')) {
       const scene = await readScene(path);
-      return { path, site: scene.site, print: keyOf('scene', scene) };
+      const print = keyOf('scene', scene);
+      return { path, site: scene.site, print, seen: print };
     }
     const file = join(path, 'clip.json');
     const text = await readText(file, "a clip's description");
@@ -30,24 +33,43 @@ export async function printOf(path: string): Promise<ClipPrint> {
     const labels = join(path, 'labels.json');
     const said = (await isThere(labels)) ? await readText(labels, 'labels of a clip') : null;
     const files = await factsOf(path, manifest);
-    return { path, site: manifest.site ?? null, print: keyOf('clip', text, said, files) };
+    const sizes = files.map(({ size, name }) => `${size} ${name}`);
+    const facts = files.map(({ size, changed, name }) => `${size} ${changed} ${name}`);
+    return {
+      path,
+      site: manifest.site ?? null,
+      print: keyOf('clip', text, said, facts),
+      seen: keyOf('clip', text, said, sizes),
+    };
   } catch (error) {
     if (error instanceof Problem || (error as NodeJS.ErrnoException).code !== undefined) {
-      return { path, site: await siteOf(path), print: keyOf('unreadable', (error as Error).message) };
+      return {
+        path,
+        site: await siteOf(path),
+        print: keyOf('unreadable', (error as Error).message),
+        seen: null,
+      };
     }
     throw error;
   }
 }
 
-/** Size, time of change and name of each file of the recording. */
-async function factsOf(dir: string, { frames }: Manifest): Promise<string[]> {
+interface Facts {
+  size: bigint;
+  /** When, nanoseconds since 1970. */
+  changed: bigint;
+  name: string;
+}
+
+/** Of each file of the recording; of a link, those of what it leads to. */
+async function factsOf(dir: string, { frames }: Manifest): Promise<Facts[]> {
   const { folder, names } = meansStills(frames)
     ? await findStills(dir, frames)
     : { folder: dir, names: [frames] };
-  const facts: string[] = [];
+  const facts: Facts[] = [];
   for (const name of names) {
-    const { size, mtimeNs } = await lstat(join(folder, name), { bigint: true });
-    facts.push(`${size} ${mtimeNs} ${name}`);
+    const { size, mtimeNs } = await stat(join(folder, name), { bigint: true });
+    facts.push({ size, changed: mtimeNs, name });
   }
   return facts;
 }

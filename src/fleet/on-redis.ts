@@ -3,11 +3,10 @@ import type { Job as EngineJob, Queue as EngineQueue, Worker as EngineWorker } f
 import type { Redis } from 'ioredis';
 import { Problem } from '../base/problem.js';
 import type { Address } from './address.js';
-import { readPayload } from './payload.js';
+import { type Payload, readPayload } from './payload.js';
 import type { Hold, Job, Outcome, Queue, Standing, Taken } from './queue.js';
+import { clientOf, connectionTo, faultOf } from './redis-client.js';
 
-/** How long a client tries to connect, milliseconds. */
-const CONNECT_MS = 5000;
 /** Seconds that a worker waits at the server for a job. */
 const WAIT = 1;
 /** How often a job is tried that fails for no fault of what it is of, and milliseconds between. */
@@ -33,20 +32,33 @@ const RELEASE =
 const PROLONG =
   "if redis.call('get', KEYS[1]) == ARGV[1] then return redis.call('pexpire', KEYS[1], ARGV[2]) end return 0";
 
+export interface OpenOptions {
+  /** After which a job of a worker that is not heard of goes to another. */
+  leaseMs: number;
+  /** Told where the server goes away, and that it is back. */
+  onWarning: (line: string) => void;
+}
+
 /**
  * A queue kept by BullMQ on a Redis server.
  * @param name of the queue: its fleet's and its program's
- * @param leaseMs after which a job of a worker that is not heard of goes to another
- * @throws Problem 'needs-queue' where the client is not installed or the server not reached
+ * @throws Problem 'needs-queue' where the client is not installed, or the server is not reached or will not do
  */
-export async function openOnRedis(address: Address, name: string, leaseMs: number): Promise<Queue> {
+export async function openOnRedis(
+  address: Address,
+  name: string,
+  { leaseMs, onWarning }: OpenOptions,
+): Promise<Queue> {
   const { bullmq, ioredis } = await clients();
-  const options = connectionTo(address);
-  const client = new ioredis.Redis(options);
-  // What is wrong is told by the command that fails.
-  client.on('error', () => undefined);
-  await mustAnswer(client, address);
-  return new OnRedis(bullmq, client, options, name, leaseMs);
+  const client = await clientOf(ioredis, address, onWarning);
+  const ahead = await clockOf(client);
+  return new OnRedis(bullmq, client, address, name, leaseMs, ahead);
+}
+
+/** By how many milliseconds the server's clock is ahead of this machine's. */
+async function clockOf(client: Redis): Promise<number> {
+  const [seconds = 0, micros = 0] = (await client.time()).map(Number);
+  return seconds * 1000 + micros / 1000 - Date.now();
 }
 
 async function clients() {
@@ -62,67 +74,6 @@ async function clients() {
   }
 }
 
-/** What both clients connect with. */
-type Connection = {
-  path?: string;
-  host?: string;
-  port?: number;
-  db?: number;
-  tls?: Record<string, never>;
-  username?: string;
-  password?: string;
-  connectTimeout: number;
-  maxRetriesPerRequest: null;
-};
-
-function connectionTo({ connect, user, password }: Address): Connection {
-  const place =
-    'path' in connect
-      ? { path: connect.path }
-      : { host: connect.host, port: connect.port, db: connect.db, ...(connect.tls && { tls: {} }) };
-  return {
-    ...place,
-    ...(user !== null && { username: user }),
-    ...(password !== null && { password }),
-    connectTimeout: CONNECT_MS,
-    // A server that is started again is waited for.
-    maxRetriesPerRequest: null,
-  };
-}
-
-async function mustAnswer(client: Redis, { shown }: Address): Promise<void> {
-  let last: Error | null = null;
-  const note = (error: Error) => {
-    last = error;
-  };
-  client.on('error', note);
-  const late = new Promise<never>((_, refuse) => {
-    setTimeout(() => refuse(last ?? new Error('it does not answer')), CONNECT_MS).unref();
-  });
-  const failed = new Promise<never>((_, refuse) => {
-    client.on('error', refuse);
-  });
-  try {
-    await Promise.race([client.ping(), failed, late]);
-  } catch (error) {
-    client.disconnect();
-    throw new Problem('needs-queue', `the queue at ${shown}: ${whyNot(last ?? (error as Error))}`);
-  } finally {
-    client.off('error', note);
-  }
-}
-
-/** In our own words, for what a server says may repeat what it was sent. */
-function whyNot(error: Error & { code?: string }): string {
-  if (/WRONGPASS|invalid username-password|invalid password/i.test(error.message)) {
-    return 'the user or the password is not the one it knows; mend them';
-  }
-  if (/NOAUTH/.test(error.message)) {
-    return 'it wants a password; put the address with it into PERCHMARK_QUEUE or into a file';
-  }
-  return `cannot be reached${error.code === undefined ? '' : ` (${error.code})`}; start the server there, mend the address, or see whether a firewall is between`;
-}
-
 class OnRedis implements Queue {
   readonly #queue: EngineQueue<Data, Outcome>;
   #worker: EngineWorker<Data, Outcome> | null = null;
@@ -130,12 +81,15 @@ class OnRedis implements Queue {
   constructor(
     private readonly bullmq: typeof import('bullmq'),
     private readonly client: Redis,
-    private readonly options: Connection,
+    private readonly address: Address,
     private readonly name: string,
     private readonly leaseMs: number,
+    private readonly ahead: number,
   ) {
     this.#queue = new bullmq.Queue(name, {
-      connection: options,
+      connection: connectionTo(address),
+      // What it would print by itself was looked at already.
+      skipVersionCheck: true,
       defaultJobOptions: {
         attempts: ATTEMPTS,
         backoff: { type: 'fixed', delay: BETWEEN_ATTEMPTS },
@@ -147,8 +101,25 @@ class OnRedis implements Queue {
     this.#queue.on('error', () => undefined);
   }
 
-  async submit(jobs: readonly Job[], again: boolean): Promise<number> {
-    const there = await this.standings(jobs.map(({ key }) => key));
+  now(): Date {
+    return new Date(Date.now() + this.ahead);
+  }
+
+  submit(jobs: readonly Job[], again: boolean): Promise<number> {
+    return this.#asked(() => this.#submit(jobs, again));
+  }
+
+  /** @throws Problem for what the server refuses */
+  async #asked<T>(act: () => Promise<T>): Promise<T> {
+    try {
+      return await act();
+    } catch (error) {
+      throw faultOf(error, this.address);
+    }
+  }
+
+  async #submit(jobs: readonly Job[], again: boolean): Promise<number> {
+    const there = await this.#standings(jobs.map(({ key }) => key));
     const isNew = ({ key }: Job) => {
       const state = there.get(key)?.state;
       return state === undefined || state === 'failed' || (again && state === 'done');
@@ -159,7 +130,7 @@ class OnRedis implements Queue {
       await Promise.all(ended.map(({ key }) => this.#queue.remove(key)));
       await this.#queue.addBulk(
         part.map(({ key, needs, payload }) => ({
-          name: payload.kind,
+          name: nameOf(payload),
           data: { needs, payload },
           opts: { jobId: key },
         })),
@@ -168,18 +139,21 @@ class OnRedis implements Queue {
     return wanted.length;
   }
 
-  async take(): Promise<Taken | null> {
-    const worker = await this.#opened();
-    const token = randomUUID();
-    const job = await worker.getNextJob(token);
-    return job ? this.#taken(job, token) : null;
+  take(): Promise<Taken | null> {
+    return this.#asked(async () => {
+      const worker = await this.#opened();
+      const token = randomUUID();
+      const job = await worker.getNextJob(token);
+      return job ? this.#taken(job, token) : null;
+    });
   }
 
   /** Its timer gives jobs whose lease has lapsed to others. */
   async #opened(): Promise<EngineWorker<Data, Outcome>> {
     if (this.#worker) return this.#worker;
     const worker = new this.bullmq.Worker<Data, Outcome>(this.name, null, {
-      connection: this.options,
+      connection: connectionTo(this.address),
+      skipVersionCheck: true,
       lockDuration: this.leaseMs,
       stalledInterval: Math.max(500, this.leaseMs / 2),
       maxStalledCount: MOST_LOST,
@@ -193,12 +167,17 @@ class OnRedis implements Queue {
 
   #taken(job: Kept, token: string): Taken {
     const { needs, payload } = job.data;
+    const held = (act: () => Promise<unknown>) => this.#asked(() => stillHeld(act));
     return {
       job: { key: job.id as string, needs, payload: readPayload(JSON.stringify(payload)) },
-      beat: () => held(() => job.extendLock(token, this.leaseMs)),
+      beat: async (share) => {
+        if (!(await held(() => job.extendLock(token, this.leaseMs)))) return false;
+        if (share !== null) await this.#asked(() => job.updateProgress(Math.floor(share * 100)));
+        return true;
+      },
       done: (outcome) => held(() => job.moveToCompleted(outcome, token, false)),
       failed: (why) => held(() => job.moveToFailed(new Error(why), token, false)),
-      later: (milliseconds) => held(() => job.moveToDelayed(Date.now() + milliseconds, token)),
+      later: (milliseconds) => held(() => job.moveToDelayed(this.now().getTime() + milliseconds, token)),
     };
   }
 
@@ -206,11 +185,14 @@ class OnRedis implements Queue {
     const token = randomUUID();
     const keys = [...new Set(names)].map((name) => `${this.#queue.toKey('held')}:${name}`).sort();
     const mine: string[] = [];
-    const release = async () => {
-      for (const key of mine) await this.client.eval(RELEASE, 1, key, token);
-    };
+    const release = () =>
+      this.#asked(async () => {
+        for (const key of mine) await this.client.eval(RELEASE, 1, key, token);
+      });
+    const held = async (key: string) =>
+      (await this.#asked(() => this.client.set(key, token, 'PX', this.leaseMs, 'NX'))) !== null;
     for (const key of keys) {
-      if ((await this.client.set(key, token, 'PX', this.leaseMs, 'NX')) === null) {
+      if (!(await held(key))) {
         await release();
         return null;
       }
@@ -218,16 +200,21 @@ class OnRedis implements Queue {
     }
     return {
       release,
-      beat: async () => {
-        for (const key of mine) {
-          if ((await this.client.eval(PROLONG, 1, key, token, this.leaseMs)) === 0) return false;
-        }
-        return true;
-      },
+      beat: () =>
+        this.#asked(async () => {
+          for (const key of mine) {
+            if ((await this.client.eval(PROLONG, 1, key, token, this.leaseMs)) === 0) return false;
+          }
+          return true;
+        }),
     };
   }
 
-  async standings(keys: readonly string[]): Promise<Map<string, Standing>> {
+  standings(keys: readonly string[]): Promise<Map<string, Standing>> {
+    return this.#asked(() => this.#standings(keys));
+  }
+
+  async #standings(keys: readonly string[]): Promise<Map<string, Standing>> {
     const found = new Map<string, Standing>();
     for (const part of inParts(keys)) {
       const all = await Promise.all(
@@ -255,13 +242,15 @@ class OnRedis implements Queue {
     return {
       state,
       outcome: state === 'done' ? (job.returnvalue ?? null) : null,
-      why: state === 'failed' ? (job.failedReason ?? '') : null,
+      why: state === 'failed' ? whyFailed(job) : null,
       seconds: from !== undefined && to !== undefined && to !== null ? (to - from) / 1000 : null,
     };
   }
 
   async left(): Promise<number> {
-    const counts = await this.#queue.getJobCounts('waiting', 'active', 'delayed', 'prioritized');
+    const counts = await this.#asked(() =>
+      this.#queue.getJobCounts('waiting', 'active', 'delayed', 'prioritized'),
+    );
     return Object.values(counts).reduce((sum, count) => sum + count, 0);
   }
 
@@ -272,8 +261,21 @@ class OnRedis implements Queue {
   }
 }
 
+/** What a dashboard of the engine shows: check clips/alder; tune clips/alder and 3 more */
+function nameOf({ kind, clips, run }: Payload): string {
+  if (kind === 'write') return `write ${run}`;
+  const more = clips.length > 1 ? ` and ${clips.length - 1} more` : '';
+  return `${kind} ${clips[0] ?? ''}${more}`;
+}
+
+function whyFailed({ failedReason = '' }: Kept): string {
+  if (failedReason === '') return 'no reason was given';
+  if (!/stalled more than/.test(failedReason)) return failedReason;
+  return `${MOST_LOST} workers were lost over it, so that it may be what ends them; see what they said, and how much memory they have`;
+}
+
 /** Whether a lease still held: the engine throws where it is another's, or the job has ended. */
-async function held(act: () => Promise<unknown>): Promise<boolean> {
+async function stillHeld(act: () => Promise<unknown>): Promise<boolean> {
   try {
     // To hold on to a lease gives 0 where it lapsed.
     return (await act()) !== 0;

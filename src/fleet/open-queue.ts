@@ -1,6 +1,6 @@
 import { keyOf } from '../store/key.js';
 import type { Address } from './address.js';
-import { openOnRedis } from './on-redis.js';
+import { type OpenOptions, openOnRedis } from './on-redis.js';
 import type { Program } from './program.js';
 import type { Queue } from './queue.js';
 
@@ -12,7 +12,8 @@ export function openQueue(
   address: Address,
   fleet: string,
   program: Program,
-  leaseMs = USUAL_LEASE * 1000,
+  { leaseMs = USUAL_LEASE * 1000, onWarning }: Partial<OpenOptions> & Pick<OpenOptions, 'onWarning'>,
 ): Promise<Queue> {
-  return openOnRedis(address, `perchmark-${fleet}-${keyOf(program).slice(0, 8)}`, leaseMs);
+  const name = `perchmark-${fleet}-${keyOf(program).slice(0, 8)}`;
+  return openOnRedis(address, name, { leaseMs, onWarning });
 }

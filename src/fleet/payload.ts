@@ -22,7 +22,8 @@ export const payloadSchema = z.strictObject({
   program: programSchema,
   clips: z.array(sharedPath).describe('that it reads'),
   camera: cameraSchema.nullable().describe('null: a write, which goes by its run'),
-  settings: z.custom<ResolvedSettings>().nullable(),
+  settings: z.custom<ResolvedSettings>().nullable().describe('of a tuning: those in use'),
+  site: z.string().nullable().describe('that a project gives the clips; null: their own'),
   run: z
     .string()
     .regex(/^[\w-]+$/)

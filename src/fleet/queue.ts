@@ -29,8 +29,8 @@ export interface Standing {
 /** A job that is leased to one worker. Each call tells whether the lease still held. */
 export interface Taken {
   job: Job;
-  /** Holds on to it for another lease. */
-  beat(): Promise<boolean>;
+  /** Holds on to it for another lease. @param share of it that is done, 0 to 1; null: not known */
+  beat(share: number | null): Promise<boolean>;
   done(outcome: Outcome): Promise<boolean>;
   /** It could not be done here: tried again a few times, by whoever takes it, before it counts as failed. */
   failed(why: string): Promise<boolean>;
@@ -46,6 +46,8 @@ export interface Hold {
 
 /** A durable queue that several machines reach: what the fleet asks of the engine that keeps it. */
 export interface Queue {
+  /** By the clock of the queue, which is the same for machines whose own clocks differ. */
+  now(): Date;
   /** Puts in what is not there yet. @param again puts in anew what has ended @returns how many were put in */
   submit(jobs: readonly Job[], again: boolean): Promise<number>;
   /** The next job, leased; null where none is to be had within a second or so. */

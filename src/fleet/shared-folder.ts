@@ -7,10 +7,10 @@ import { Problem } from '../base/problem.js';
 import { makeFolders, makeSharedFolder } from '../files/folder.js';
 import { replaceOwn } from '../files/output.js';
 import { readJson, readText } from '../files/read-json.js';
-import { type End, endSchema, type Run, runSchema } from './run.js';
+import { askedIn, type End, endSchema, type Run, runSchema } from './run.js';
 
 /** All that a fleet writes into the shared folder. Paths are relative to that folder, in which the program runs. */
-const FLEET = 'fleet';
+export const FLEET = 'fleet';
 const ABOUT = join(FLEET, 'fleet.json');
 export const RESULTS = join(FLEET, 'results');
 /** What is kept between jobs, for all machines. */
@@ -44,6 +44,16 @@ export async function knownFleet(): Promise<string> {
   throw new Problem(
     'file-missing',
     `--shared: expected a folder to which something was submitted, found no ${ABOUT} in ${resolve('.')}; see that the shared folder is there, or submit something: perchmark fleet submit`,
+  );
+}
+
+/** @throws Problem where the folder has another fleet by now, whose queue is another; not where it cannot be seen */
+export async function mustBeFleet(id: string): Promise<void> {
+  const now = await fleetHere().catch(() => null);
+  if (now === null || now === id) return;
+  throw new Problem(
+    'file-missing',
+    `${resolve(ABOUT)}: expected the fleet that this worker began with, found another, for ${FLEET} was removed and made anew meanwhile; start the worker again`,
   );
 }
 
@@ -107,6 +117,17 @@ export async function runsKept(): Promise<RunKept[]> {
     runs.push({ name, run: await readRun(name), end: await endOf(name) });
   }
   return runs.sort((a, b) => Date.parse(a.run.submitted) - Date.parse(b.run.submitted));
+}
+
+/** Of a run without outcome whose last job is in no queue. */
+export function lostText({ source }: Run): string {
+  return `its jobs are not in this queue, which was emptied, or is another; submit ${source} again`;
+}
+
+/** Those that have not ended, and were not asked for again since. @param runs as `runsKept` gives them */
+export function openRuns(runs: readonly RunKept[]): RunKept[] {
+  const last = new Map(runs.map((kept) => [askedIn(kept.run), kept]));
+  return runs.filter((kept) => !kept.end && last.get(askedIn(kept.run)) === kept);
 }
 
 /**

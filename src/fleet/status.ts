@@ -2,9 +2,10 @@ import type { z } from 'zod';
 import type { statusSchema } from '../jobs/documents/fleet.js';
 import type { Program } from './program.js';
 import type { Queue, Standing } from './queue.js';
-import type { Run } from './run.js';
-import { documentFile, type RunKept, runsKept } from './shared-folder.js';
+import { askedIn, type Run } from './run.js';
+import { documentFile, lostText, type RunKept, runsKept } from './shared-folder.js';
 import { changeOf, figuresOf, type SiteFigures } from './site-figures.js';
+import { troublesIn } from './troubles.js';
 
 export type Status = z.output<typeof statusSchema>;
 type Progress = Status['sites'][number]['progress'];
@@ -22,12 +23,15 @@ export async function statusOf(
   queueOf: (program: Program) => Promise<Queue>,
 ): Promise<Status> {
   const all = await runsKept();
-  const lastOf = new Map(all.map((kept) => [`${kept.run.verb} ${kept.run.source}`, kept]));
-  const wanted = all.filter((kept) => !kept.end || [...lastOf.values()].includes(kept));
+  const lastOf = new Map(all.map((kept) => [askedIn(kept.run), kept]));
+  const last = new Set(lastOf.values());
   const runs: Status['runs'] = [];
   const sites: Status['sites'] = [];
-  for (const kept of wanted) {
+  for (const kept of all) {
+    if (kept.end && !last.has(kept)) continue;
     const standings = kept.end ? new Map<string, Standing>() : await standingsOf(kept, queueOf);
+    // Asked for again since, and in no queue any more: nobody waits for it.
+    if (!kept.end && !last.has(kept) && !standings.has(kept.run.jobs.at(-1)!.key)) continue;
     runs.push(runOf(kept, standings));
     sites.push(...(await sitesOf(kept, standings, all)));
   }
@@ -51,21 +55,25 @@ async function standingsOf(
 function runOf({ name, run, end }: RunKept, standings: Map<string, Standing>): Status['runs'][number] {
   const last = standings.get(run.jobs.at(-1)!.key);
   const moving = run.jobs.some(({ key }) => standings.get(key)?.state === 'running');
-  const troubles = run.jobs.flatMap(({ key, clips }) => {
-    const { outcome = null, why = null } = standings.get(key) ?? {};
-    const message = why ?? outcome?.bad ?? null;
-    return message === null || clips.length === 0 ? [] : [{ clips, message }];
-  });
+  const state = end
+    ? 'ended'
+    : !last
+      ? 'lost'
+      : last.state === 'failed'
+        ? 'failed'
+        : moving
+          ? 'running'
+          : 'waiting';
   return {
     run: name,
     verb: run.verb,
     source: run.source,
     program: run.program,
     submitted: run.submitted,
-    state: end ? 'ended' : last?.state === 'failed' ? 'failed' : moving ? 'running' : 'waiting',
+    state,
     ended: end?.ended ?? null,
     code: end?.code ?? null,
-    message: end ? end.message : (last?.why ?? null),
+    message: end ? end.message : last ? last.why : lostText(run),
     document: end && end.code !== 2 ? documentFile(name) : null,
     progress: progressOf(run.jobs, run, end !== null, standings),
     kinds: [...new Set(run.jobs.map(({ kind }) => kind))].map((kind) => {
@@ -77,7 +85,7 @@ function runOf({ name, run, end }: RunKept, standings: Map<string, Standing>): S
         seconds: meanSeconds(of, standings),
       };
     }),
-    troubles: end ? end.troubles : troubles,
+    troubles: end ? end.troubles : troublesIn(run, standings),
   };
 }
 
@@ -112,8 +120,7 @@ async function figuresBefore(
 ): Promise<Map<string | null, SiteFigures> | null> {
   const alike = all.filter(
     (kept) =>
-      kept.run.verb === run.verb &&
-      kept.run.source === run.source &&
+      askedIn(kept.run) === askedIn(run) &&
       Date.parse(kept.run.submitted) < Date.parse(run.submitted) &&
       kept.end !== null &&
       kept.end.code !== 2,
@@ -165,8 +172,11 @@ function hasEnded(standing: Standing | undefined): boolean {
   return standing?.state === 'done' || standing?.state === 'failed';
 }
 
-/** The worst exit code of the last run of each source and verb; null where none has ended. */
+/** What the command ends with: the worst of the runs told; null where none has ended. */
 export function worstCode(runs: Status['runs']): { code: 0 | 1 | 2; message: string | null } | null {
-  const ended = runs.flatMap(({ code, message }) => (code === null ? [] : [{ code, message }]));
-  return ended.sort((a, b) => b.code - a.code)[0] ?? null;
+  const codes = runs.flatMap(({ run, state, code, message }) => {
+    if (state !== 'failed' && state !== 'lost') return code === null ? [] : [{ code, message }];
+    return [{ code: 2 as const, message: `${run}: ${message ?? ''}` }];
+  });
+  return codes.sort((a, b) => b.code - a.code)[0] ?? null;
 }

@@ -1,9 +1,10 @@
 import type { Agree } from '../jobs/documents/agree.js';
 import type { submitSchema } from '../jobs/documents/fleet.js';
-import { type Asked, planRun } from './plan-run.js';
+import { planRun } from './plan-run.js';
 import type { Program } from './program.js';
 import type { Queue } from './queue.js';
 import { endOf, writeRun } from './shared-folder.js';
+import type { Asked } from './source.js';
 
 /** What became of what was submitted. */
 export interface SubmitResult {
@@ -22,7 +23,7 @@ export interface SubmitResult {
  * @throws Problem for anything wrong with what was asked
  */
 export async function submit(asked: Asked, program: Program, queue: Queue): Promise<SubmitResult> {
-  const { name, run, jobs } = await planRun(asked, program);
+  const { name, run, jobs } = await planRun(asked, program, queue.now());
   const about = { run: name, clips: run.clips.length, jobs: jobs.length };
   const end = await endOf(name);
   if (end && end.code !== 2) return { ...about, queued: 0, ended: true };

@@ -1,15 +1,18 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { asProblem } from '../files/faults.js';
+import { giveBackBeforeEnd } from '../files/undivided.js';
 import type { Agree } from '../jobs/documents/agree.js';
 import type { workSchema } from '../jobs/documents/fleet.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { carryOut } from './carry-out.js';
 import { type Program, programText, sameProgram } from './program.js';
 import type { Hold, Queue, Taken } from './queue.js';
-import { runsKept } from './shared-folder.js';
+import { endOf, lostText, mustBeFleet, openRuns, runsKept } from './shared-folder.js';
 
 export interface WorkOptions {
+  /** Its name, as the shared folder had it when the queue was opened. */
+  fleet: string;
   program: Program;
   /** Milliseconds for which a job is leased: it is held on to three times as often. */
   leaseMs: number;
@@ -37,6 +40,10 @@ export interface WorkResult {
 const LOOK_AGAIN = 1000;
 /** Milliseconds after which a job of another program is, which should not be here. */
 const FOREIGN = 30_000;
+/** Milliseconds after which an idle worker looks through the shared folder again. */
+const LOOK_THROUGH = 30_000;
+/** Jobs in a row that this machine could not do, after which it is left to others. */
+const MOST_IN_A_ROW = 3;
 /** Beyond the longest that any part of a job is known to be silent. */
 const PATIENCE = 900_000;
 
@@ -48,59 +55,104 @@ export async function workOn(queue: Queue, options: WorkOptions): Promise<WorkRe
   const { program, untilEmpty, ports } = options;
   const result: WorkResult = { done: 0, bad: 0, failed: 0, lost: 0, runs: [] };
   const runs = new Set<string>();
-  const foreign = new Set<string>();
+  const foreign = new Foreign(program, ports);
+  const later = givingBack();
+  const isDue = nowAndThen();
+  let inARow = 0;
   for (;;) {
     const taken = await queue.take();
     if (!taken) {
-      await tellForeign(program, foreign, ports);
+      if (isDue()) {
+        await mustBeFleet(options.fleet);
+        await foreign.tell();
+      }
       if (untilEmpty && (await queue.left()) === 0) break;
       continue;
     }
     const { payload, needs } = taken.job;
     if (!sameProgram(payload.program, program)) {
       ports.onWarning(refusal(payload.program, program));
-      await taken.later(FOREIGN);
+      await later(taken, FOREIGN);
       continue;
     }
     if (!(await haveEnded(queue, needs))) {
-      await taken.later(LOOK_AGAIN);
+      await later(taken, LOOK_AGAIN);
       continue;
     }
     const hold = await queue.hold(payload.clips);
     if (!hold) {
-      await taken.later(LOOK_AGAIN);
+      await later(taken, LOOK_AGAIN);
       continue;
     }
     runs.add(payload.run);
+    // Whoever waits for the job or its clips need not wait until the lease is over.
+    const forget = giveBackBeforeEnd(() => Promise.all([taken.later(0), hold.release()]));
     try {
-      await one(taken, hold, queue, result, options);
+      const fault = await one(taken, hold, queue, result, options);
+      inARow = fault ? inARow + 1 : 0;
+      if (fault && inARow === MOST_IN_A_ROW) throw fault;
     } finally {
+      forget();
       await hold.release();
     }
   }
-  if (foreign.size > 0) throw new Problem('usage', [...foreign].join('; '));
+  const left = await foreign.lines();
+  if (left.length > 0) throw new Problem('usage', left.join('; '));
+  await mustHaveEnded(program, queue);
   return { ...result, runs: [...runs].sort() };
 }
 
-/** Does one job, holding on to it while it makes progress. */
+/**
+ * Gives a job back until so many milliseconds later. One that comes at once all the same, as where this machine's clock is
+ * ahead of the queue's, is not asked for again and again.
+ */
+function givingBack(): (taken: Taken, milliseconds: number) => Promise<void> {
+  let last = { key: '', at: Number.NEGATIVE_INFINITY };
+  return async (taken, milliseconds) => {
+    const { key } = taken.job;
+    await taken.later(milliseconds);
+    const at = performance.now();
+    if (key === last.key && at - last.at < LOOK_AGAIN) await pause(LOOK_AGAIN);
+    last = { key, at };
+  };
+}
+
+/** @throws Problem where a run has no outcome though nothing of it is left to do */
+async function mustHaveEnded(program: Program, queue: Queue): Promise<void> {
+  for (const { name, run } of openRuns(await runsKept())) {
+    if (!sameProgram(run.program, program)) continue;
+    const { key } = run.jobs.at(-1)!;
+    const last = (await queue.standings([key])).get(key);
+    if (await endOf(name)) continue;
+    if (!last) throw new Problem('needs-queue', `${name}: ${lostText(run)}`);
+    if (last.why === null) continue;
+    throw new Problem('needs-queue', `${name}: its document could not be written: ${last.why}`);
+  }
+}
+
+/**
+ * Does one job, holding on to it while it makes progress.
+ * @returns what is wrong with this machine, for which the job was given back; null: nothing
+ */
 async function one(
   taken: Taken,
   hold: Hold,
   queue: Queue,
   result: WorkResult,
   { leaseMs, patienceMs = PATIENCE, ports }: WorkOptions,
-): Promise<void> {
+): Promise<Problem | null> {
   const { kind, clips } = taken.job.payload;
   const what = kind === 'write' ? 'the last of a run' : `${kind} ${clips.join(', ')}`;
   const gone = new AbortController();
   let sign = Date.now();
+  let share: number | null = null;
   let asking = false;
   const beat = async () => {
     if (asking) return;
     asking = true;
     try {
       const silent = Date.now() - sign > patienceMs;
-      if (silent || !(await taken.beat()) || !(await hold.beat())) gone.abort(new Lost(what));
+      if (silent || !(await taken.beat(share)) || !(await hold.beat())) gone.abort(new Lost(what));
     } catch {
       // The server is away: whether the lease held is told once it is back.
     } finally {
@@ -117,7 +169,10 @@ async function one(
   const own: OpenPorts = {
     ...ports,
     onPhase: alive(ports.onPhase),
-    onProgress: alive(ports.onProgress),
+    onProgress: alive((done, total) => {
+      share = total > 0 ? Math.min(1, done / total) : null;
+      ports.onProgress(done, total);
+    }),
     signal: ports.signal ? AbortSignal.any([ports.signal, gone.signal]) : gone.signal,
   };
   try {
@@ -127,18 +182,23 @@ async function one(
     if (!(await taken.done(outcome))) result.lost++;
     else if (outcome.bad === null) result.done++;
     else result.bad++;
+    return null;
   } catch (error) {
     ports.signal?.throwIfAborted();
     if (error instanceof Lost) {
       result.lost++;
       ports.onWarning(error.message);
-      return;
+      return null;
     }
-    const { message } = asProblem(error) ?? (error as Error);
+    const problem = error instanceof Problem ? error : asProblem(error);
+    const { message } = problem ?? (error as Error);
     ports.onWarning(`${what}: failed here: ${message}`);
     result.failed++;
-    await taken.failed(message);
+    // Of a machine that cannot do it another may; only what is wrong everywhere counts against the job.
+    if (problem) await taken.later(LOOK_AGAIN);
+    else await taken.failed(message);
     await pause(LOOK_AGAIN);
+    return problem;
   } finally {
     clearInterval(beating);
   }
@@ -161,14 +221,39 @@ async function haveEnded(queue: Queue, needs: readonly string[]): Promise<boolea
   return true;
 }
 
-/** Tells of runs that wait for workers of other programs, each once. */
-async function tellForeign(program: Program, told: Set<string>, { onWarning }: OpenPorts): Promise<void> {
-  for (const { run, end } of await runsKept()) {
-    if (end || sameProgram(run.program, program)) continue;
-    const line = refusal(run.program, program);
-    if (told.has(line)) continue;
-    told.add(line);
-    onWarning(line);
+/** Whether the shared folder is to be looked through again, which takes long where it has many runs: now and then only. */
+function nowAndThen(): () => boolean {
+  let looked = Number.NEGATIVE_INFINITY;
+  return () => {
+    if (performance.now() - looked < LOOK_THROUGH) return false;
+    looked = performance.now();
+    return true;
+  };
+}
+
+/** Runs that wait for workers of other programs. */
+class Foreign {
+  readonly #told = new Set<string>();
+
+  constructor(
+    private readonly own: Program,
+    private readonly ports: OpenPorts,
+  ) {}
+
+  /** Tells of each once. */
+  async tell(): Promise<void> {
+    for (const line of await this.lines()) {
+      if (!this.#told.has(line)) this.ports.onWarning(line);
+      this.#told.add(line);
+    }
+  }
+
+  /** What is to be said of them, once for each program. */
+  async lines(): Promise<string[]> {
+    const open = openRuns(await runsKept()).map(({ run }) => run.program);
+    return [
+      ...new Set(open.filter((one) => !sameProgram(one, this.own)).map((one) => refusal(one, this.own))),
+    ];
   }
 }
 

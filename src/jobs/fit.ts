@@ -1,8 +1,11 @@
 import { plural, significant } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
-import { positions, valueAt } from '../camera/dials.js';
+import { dialFor, positions, valueAt } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
+import { busyFor } from '../camera/timing.js';
+import type { Clip } from '../clip/open.js';
+import type { Moment } from '../fit/agreement.js';
 import { settingsOf } from '../fit/closed.js';
 import { rateOf, search } from '../fit/course.js';
 import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
@@ -11,11 +14,19 @@ import { readFired } from '../fit/read-fired.js';
 import { afterPause, FEWEST, whatToRecord } from '../fit/record.js';
 import type { Known } from '../fit/searching.js';
 import { stampOf } from '../fit/stamps.js';
-import type { Told } from '../fit/told.js';
+import { FARTHEST_OFF, type Told } from '../fit/told.js';
 import type { Course } from '../fit/tried.js';
 import { toleranceFor } from '../fit/wanted.js';
+import { type AsGiven, asGiven } from './fit/as-given.js';
 import { fittedCamera } from './fit/fitted-camera.js';
-import { type CameraGiven, type ClipGiven, openCamera, openClips } from './open.js';
+import {
+  type CameraGiven,
+  type ClipGiven,
+  openCamera,
+  openClips,
+  openSettings,
+  type SettingsGiven,
+} from './open.js';
 import { openPorts, type Ports } from './ports.js';
 
 export interface FitInput {
@@ -24,6 +35,8 @@ export interface FitInput {
   fired: string | readonly (number | string)[];
   /** What the owner knows of the camera, by its file or read; left out: nothing. */
   camera?: CameraGiven;
+  /** What its dials stood at meanwhile, with `camera`; left out: they are turned. */
+  settings?: SettingsGiven | undefined;
   /** Seconds within which a predicted time is right; left out: by rounding and frames. */
   tolerance?: number | undefined;
 }
@@ -38,9 +51,15 @@ export interface FitResult {
   /** Seconds an hour that the camera's clock gains on the clip's. */
   drift: number;
   agreement: Explained['agreement'] & { tolerance: number };
+  /** When the camera fired and when this description does, in seconds of the clip. */
+  moments: Moment[];
+  /** Of the clip. */
+  seconds: number;
+  /** How the camera given does as it stands; null where none was given, or it has no dials to turn. */
+  asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
-  /** F1 on the last third of the clip, all being chosen by the first two; null: too few times for that. */
+  /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
   record: string | null;
@@ -60,7 +79,15 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `--tolerance: expected seconds above 0 and up to 60, found ${input.tolerance}`,
     );
   }
+  if (input.settings !== undefined && input.camera === undefined) {
+    throw new Problem(
+      'usage',
+      '--settings: expected together with --camera, for settings are of one camera; add it or leave both out',
+    );
+  }
   const base = input.camera === undefined ? null : await openCamera(input.camera);
+  const settings =
+    base && input.settings !== undefined ? await openSettings(input.settings, base, open) : null;
   const [clip] = await openClips([input.clip], open);
   if (!clip) throw new RangeError('one clip was opened');
   const { fired } = input;
@@ -69,20 +96,26 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     typeof fired === 'string'
       ? await readFired(fired, open)
       : fired.map((one, i) => stampOf(one, `fired: [${i}]`));
+  if (stamps.length === 0) {
+    throw new Problem(
+      'bad-times',
+      `${name}: expected times at which the camera fired, found none; write down when it did`,
+    );
+  }
   const told = placed(
     stamps,
     { start: clip.manifest.start, seconds: clip.seconds },
     name,
     base && base.burst.photos > 1 ? base.burst : null,
   );
-  refuseElsewhere(told, clip.seconds, name);
+  refuseElsewhere(told, clip, name);
   if (told.times.length > clip.times.length) {
     throw new Problem(
       'bad-times',
       `${name}: expected fewer times than the clip has frames (${clip.times.length}), found ${told.times.length}; give the times at which the camera fired`,
     );
   }
-  const known = knownOf(base, clip.rate);
+  const known = knownOf(base, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
   const course = await search(clip, told, known, tolerance, open);
   open.onPhase(`${clip.dir}: choosing among ${course.tried.length} descriptions`);
@@ -93,40 +126,45 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
     );
   }
-  return resultOf(clip.dir, explained, told, base, course);
+  const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
+  return resultOf(clip, explained, told, base, course, given);
 }
 
 function resultOf(
-  clip: string,
+  clip: Clip,
   explained: Explained,
   told: Told,
   base: Camera | null,
   { tried }: Course,
+  given: AsGiven | null,
 ): FitResult {
-  const { look, values, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
+  const { look, values, mostChanged, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
-  const paused = afterPause(told.times, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
+  const paused = afterPause(fired, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
   return {
-    clip,
+    clip: clip.dir,
     camera,
-    settings: settingsOf(look, values),
+    settings: { ...settingsOf(look, values), ...(mostChanged !== null && { mostChanged }) },
     offset: round(clock.offset),
     drift: round(clock.drift * 3600),
     agreement: { ...agreement, tolerance: round(tolerance.most) },
+    moments: explained.moments.map(({ time, is }) => ({ time: round(time), is })),
+    seconds: clip.seconds,
+    asGiven: given && { ...given, offset: round(given.offset) },
     fired: {
       given: told.given,
       triggers: told.times.length,
-      onClip: fired,
+      onClip: fired.length,
       afterPause: paused,
       photosEach: told.burst?.photos ?? 1,
     },
-    tells: Math.min(fired, paused) < FEWEST ? 'too few' : 'enough',
+    tells: Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough',
     heldOut,
     equallyGood,
-    record: whatToRecord({ ...explained, paused }),
+    record: whatToRecord({ equallyGood, fired: fired.length, paused }),
     assumed: told.assumed,
     notes: [
-      ...notesOn(told, fired),
+      ...notesOn(told, fired.length),
       ...notes,
       `${plural(tried.length, 'description')} were tried; a camera of another make needs its own recording`,
     ],
@@ -151,25 +189,30 @@ function notesOn({ times, burst, given }: Told, fired: number): string[] {
   ];
 }
 
-function refuseElsewhere(told: Told, seconds: number, file: string): void {
-  const isNear = told.times.some((time) => time > -120 && time < seconds + 120);
+function refuseElsewhere(
+  told: Told,
+  { manifest: { start }, seconds }: Pick<Clip, 'manifest' | 'seconds'>,
+  file: string,
+): void {
+  const isNear = told.times.some((time) => time > -FARTHEST_OFF && time < seconds + FARTHEST_OFF);
   if (!told.isPlaced || isNear) return;
   const [first, last] = [told.times[0]!, told.times.at(-1)!];
   throw new Problem(
     'bad-times',
-    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take a minute), found them from ${round(first)} to ${round(last)} s from its start; check the camera's clock and "start" in clip.json`,
+    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take ${FARTHEST_OFF} s), found them from ${round(first)} to ${round(last)} s from its start; ${start === undefined ? 'times of day need "start" in clip.json: write it there' : 'check the camera\'s clock and "start" in clip.json'}`,
   );
 }
 
-function knownOf(base: Camera | null, clipRate: number): Known {
+/** What a description says beforehand: its rate is no guess, for lag and persistence are counted in its frames. */
+function knownOf(base: Camera | null, clip: Pick<Clip, 'times' | 'rate'>): Known {
   if (!base) return { size: null, cooldowns: [], busy: 0, rate: null };
-  const dial = Object.values(base.controls).find(({ sets }) => sets === 'cooldown');
+  const dial = dialFor(base.controls, 'cooldown')?.[1];
   const { width, height, rate } = base.analysis;
   return {
     size: { width, height },
     cooldowns: dial ? positions(dial).map((position) => valueAt(dial, position)) : [],
-    busy: base.shutterLag + (base.burst.photos - 1) * base.burst.interval,
-    rate: rate < clipRate * (1 - 1e-6) ? rate : null,
+    busy: busyFor(base, 0),
+    rate: Math.min(rate, rateOf(clip)),
   };
 }
 

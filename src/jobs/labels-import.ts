@@ -81,6 +81,7 @@ export async function importLabels(
     gap: said.gap ?? GAP,
     allReviewed: said.allReviewed === true,
     signal: ports.signal,
+    onProgress: open.onProgress,
   });
   const checked = checkLabels(labels, clip.seconds, file).labels;
   const { notes, ...written } = await write(labelsFile, checked, clip.seconds, {

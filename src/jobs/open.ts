@@ -6,6 +6,7 @@ import { type ResolvedSettings, resolveSettings, type SettingsFile } from '../ca
 import { type Clip, openClip } from '../clip/open.js';
 import { readCamera } from '../files/read-camera.js';
 import { readSettings } from '../files/read-settings.js';
+import { dialsOf } from '../sweep/grid.js';
 import { type OpenPorts, openPorts, type Ports, tellingPlaces } from './ports.js';
 
 /** A clip folder or a scene file by its path, or a clip that was opened before. */
@@ -68,6 +69,21 @@ async function drawn(file: string, ports: OpenPorts): Promise<Clip> {
 /** The camera that is meant. */
 export async function openCamera(given: CameraGiven): Promise<Camera> {
   return typeof given === 'string' ? readCamera(given) : (given ?? defaultCamera);
+}
+
+/**
+ * A camera whose dials are to be tried, all of them.
+ * @throws Problem naming its file where its dials leave open what they need not
+ */
+export async function openTunable(given: CameraGiven): Promise<Camera> {
+  const camera = await openCamera(given);
+  try {
+    dialsOf(camera);
+  } catch (error) {
+    if (typeof given !== 'string' || !(error instanceof Problem)) throw error;
+    throw new Problem(error.code, `${given}: ${error.message}`);
+  }
+  return camera;
 }
 
 /** Settings as engine values of a camera. What should be known of them is told when they are read, and only then. */

@@ -5,7 +5,7 @@ import type { Forecast } from '../plan/forecast.js';
 import { HOUR_MS } from '../plan/hours.js';
 import { hourOfDay, later, rfc3339 } from '../plan/instant.js';
 import { gridFor } from '../sweep/for-camera.js';
-import { type CameraGiven, type ClipGiven, noteSlowClips, openCamera, openClips } from './open.js';
+import { type CameraGiven, type ClipGiven, noteSlowClips, openClips, openTunable } from './open.js';
 import { readForecast } from './plan/read-forecast.js';
 import type { Awake, PlanResult, SitePlan } from './plan/result.js';
 import { planSite } from './plan/site.js';
@@ -51,7 +51,7 @@ export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanRes
   const open = await openPorts(ports);
   const forecast = typeof input.forecast === 'string' ? await readForecast(input.forecast) : input.forecast;
   const { worth = USUAL_WORTH, walk = USUAL_WALK, awake = USUAL_AWAKE } = input;
-  const camera = await openCamera(input.camera);
+  const camera = await openTunable(input.camera);
   for (const note of forecast.notes) open.onWarning(note);
   const end = later(forecast.rows.at(-1)!.at, forecast.step * HOUR_MS);
   if (end.ms <= (input.now ?? new Date()).getTime()) {

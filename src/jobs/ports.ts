@@ -60,14 +60,15 @@ export async function openCache(onWarning: (line: string) => void): Promise<Cach
 }
 
 /**
- * The cache in a folder that several machines share.
- * @throws Problem 'file-unwritable': what one of them makes would be of no use to the others
+ * The cache in a folder that several machines share. What cannot be written there, then or later, is no use to the others.
+ * @throws Problem 'file-unwritable'
  */
 export async function openSharedCache(root: string, onWarning: (line: string) => void): Promise<Cache> {
   const cache = new Cache(root, onWarning);
   await prepare(cache).catch((error) => {
     throw unwritable(root, error);
   });
+  cache.mustKeep = true;
   return cache;
 }
 

@@ -18,9 +18,9 @@ import {
   type CameraGiven,
   type ClipGiven,
   noteSlowClips,
-  openCamera,
   openClips,
   openSettings,
+  openTunable,
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
@@ -106,7 +106,7 @@ export interface TuneResult {
  */
 export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneResult> {
   const open = await openPorts(ports);
-  const camera = await openCamera(input.camera);
+  const camera = await openTunable(input.camera);
   const now = input.now === undefined ? null : await openSettings(input.now, camera, open);
   const goal = goalOf(input.wanted, camera, open);
   const clips = await openClips(input.clips, open);

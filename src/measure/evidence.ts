@@ -30,7 +30,7 @@ export { luminanceFrames };
  * Raised whenever the engine gives other evidence for the same frames, so that evidence kept by an older engine is
  * made again and never mixed in.
  */
-export const ENGINE_MEANING = 2;
+export const ENGINE_MEANING = 3;
 
 export interface ReadingOptions {
   cache: Cache;

@@ -14,8 +14,35 @@ export interface Instant {
 const MINUTE = 60_000;
 /** Whatever is farther away was mistyped, and beyond 9999 RFC 3339 has no times. */
 const [FIRST_YEAR, LAST_YEAR] = [1900, 2999];
+/** Minutes; no clock of any place is farther from UTC. */
+const FARTHEST_ZONE = 18 * 60;
 const RFC_3339 =
-  /^(\d{4})-(\d\d)-(\d\d)[Tt ](\d\d):(\d\d)(?::(\d\d)(?:\.\d+)?)?(?:([Zz])|([+-])(\d\d):?(\d\d))?$/;
+  /^(\d{4})-(\d\d)-(\d\d)[Tt ](\d\d):(\d\d)(?::(\d\d)(\.\d+)?)?(?:([Zz])|([+-])(\d\d):?(\d\d))?$/;
+
+/** A date and time of day as RFC 3339 writes them, with its zone or without; seconds may be left out. */
+export interface WrittenTime {
+  /** Milliseconds since 1970, were its clock that of UTC; of whole seconds. */
+  local: number;
+  /** Of a second, below 1. */
+  fraction: number;
+  /** What its clock is ahead of UTC, minutes; null: nothing says. */
+  offset: number | null;
+}
+
+/** Reads one, or says why it is none. */
+export function writtenTime(text: string): WrittenTime | 'malformed' | 'no such time' | 'no such zone' {
+  const parts = RFC_3339.exec(text);
+  if (!parts) return 'malformed';
+  const [, year, month, day, hour, minute, second = '00', decimals = '', zulu, sign, hours, minutes] = parts;
+  const iso = `${year}-${month}-${day}T${hour}:${minute}:${second}.000Z`;
+  const moment = new Date(iso);
+  // Date reads the 30th of February as the day after.
+  if (Number.isNaN(moment.getTime()) || moment.toISOString() !== iso) return 'no such time';
+  const ahead = (sign === '-' ? -1 : 1) * (60 * Number(hours ?? 0) + Number(minutes ?? 0));
+  if (Number(minutes ?? 0) > 59 || Math.abs(ahead) > FARTHEST_ZONE) return 'no such zone';
+  const offset = zulu === undefined && sign === undefined ? null : ahead;
+  return { local: moment.getTime(), fraction: Number(`0${decimals}`), offset };
+}
 
 /**
  * Reads a time with its zone (RFC 3339; seconds may be left out).
@@ -23,53 +50,24 @@ const RFC_3339 =
  * @throws Problem 'bad-times'
  */
 export function parseInstant(text: string, where: string): Instant {
-  const parts = RFC_3339.exec(text);
+  const refuse = (expected: string, found: string, mend = ''): never => {
+    throw new Problem('bad-times', `${where}: time: expected ${expected}, found ${found}${mend}`);
+  };
   const example = 'such as 2026-05-04T06:00:00+01:00';
-  if (!parts) {
-    const found = text === '' ? 'nothing' : quoted(text);
-    throw new Problem(
-      'bad-times',
-      `${where}: time: expected RFC 3339 with a zone, ${example}, found ${found}`,
-    );
+  const time = writtenTime(text);
+  if (time === 'malformed') {
+    return refuse(`RFC 3339 with a zone, ${example}`, text === '' ? 'nothing' : quoted(text));
   }
-  const [year, month, day, hour, minute, second] = parts.slice(1, 7).map((part) => Number(part ?? 0)) as [
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-  ];
-  const [, , , , , , , zulu, sign, hours = '0', minutes = '0'] = parts;
-  if (zulu === undefined && sign === undefined) {
-    throw new Problem(
-      'bad-times',
-      `${where}: time: expected a zone behind the time, ${example}, found ${quoted(text)}; add Z for UTC, or what the clock is ahead of it`,
-    );
-  }
+  const year = Number(text.slice(0, 4));
   if (year < FIRST_YEAR || year > LAST_YEAR) {
-    throw new Problem(
-      'bad-times',
-      `${where}: time: expected a year from ${FIRST_YEAR} to ${LAST_YEAR}, found ${quoted(text)}; write the year that is meant`,
-    );
+    const years = `a year from ${FIRST_YEAR} to ${LAST_YEAR}`;
+    return refuse(years, quoted(text), '; write the year that is meant');
   }
-  const offset = (sign === '-' ? -1 : 1) * (60 * Number(hours) + Number(minutes));
-  const local = Date.UTC(year, month - 1, day, hour, minute, second);
-  const back = new Date(local);
-  const isReal =
-    back.getUTCFullYear() === year && back.getUTCMonth() === month - 1 && back.getUTCDate() === day;
-  if (
-    !isReal ||
-    hour > 23 ||
-    minute > 59 ||
-    second > 59 ||
-    Number(minutes) > 59 ||
-    Math.abs(offset) > 18 * 60
-  ) {
-    throw new Problem(
-      'bad-times',
-      `${where}: time: expected a day and a time that there are, found ${quoted(text)}`,
-    );
+  if (typeof time === 'string') return refuse('a day and a time that there are', quoted(text));
+  const { local, offset } = time;
+  if (offset === null) {
+    const mend = '; add Z for UTC, or what the clock is ahead of it';
+    return refuse(`a zone behind the time, ${example}`, quoted(text), mend);
   }
   return { ms: local - offset * MINUTE, offset, text };
 }

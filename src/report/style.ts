@@ -44,7 +44,7 @@ td{white-space:nowrap}
 th.text,td.text{text-align:left}td:first-child,td.text{white-space:normal}
 thead th{color:var(--faint);font-weight:600}
 tr,.together{break-inside:avoid}
-td .note{font-size:inherit}.told td{white-space:normal}.told td:first-child{min-width:5rem}
+td .note{font-size:inherit}th .note{font-weight:400}.told td{white-space:normal}.told td:first-child{min-width:5rem}
 .backdrop{position:absolute}
 dt{font-weight:600;margin-top:.6rem}dd{margin:.15rem 0 0 1.2rem;max-width:42rem}
 .scroll{overflow-x:auto}

@@ -3,7 +3,7 @@ import { homedir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { writeAtomic } from '../files/atomic.js';
-import { codeOf } from '../files/faults.js';
+import { codeOf, unwritable } from '../files/faults.js';
 import { makeFolders } from '../files/folder.js';
 import { partialIn, sweep } from '../files/partial.js';
 import { openRegular, readRegular } from '../files/regular.js';
@@ -40,6 +40,8 @@ export class Cache {
   #written = 0;
   /** Makes room, where what is kept has a limit. */
   makeRoom: (() => Promise<unknown>) | null = null;
+  /** Whether what cannot be written is a fault after all, for others count on it: `write` then throws. */
+  mustKeep = false;
 
   /**
    * @param root default: $PERCHMARK_CACHE, else $XDG_CACHE_HOME/perchmark, else ~/.cache/perchmark
@@ -127,6 +129,7 @@ export class Cache {
 
   /**
    * Whole or not at all; readers of an older entry keep it until the new one is there.
+   * @throws Problem 'file-unwritable' where it must be kept and cannot be
    * @param mode the file's permissions; left out: the system's usual ones, or an older entry's
    */
   async write(parts: readonly string[], bytes: Uint8Array, mode?: number): Promise<void> {
@@ -140,6 +143,7 @@ export class Cache {
       this.#memory.delete(file);
       await this.#weigh(bytes.length);
     } catch (error) {
+      if (this.mustKeep) throw unwritable(file, error);
       this.#memory.set(file, Uint8Array.from(bytes));
       if (this.#warned) return;
       this.#warned = true;

@@ -24,6 +24,8 @@ export interface Square {
   /** Mean product of the noise of neighbours within a block of compression, and of neighbours of two blocks. */
   within: number;
   between: number;
+  /** Pairs of neighbours of two blocks; without any, `between` is 0 and says nothing. */
+  edges: number;
   /** Frames in its run. */
   frames: number;
 }
@@ -121,6 +123,7 @@ export function seenSquare({ frames, width, changes, block }: Run, square: numbe
     besideTwoApart: besideTwo / (2 * pixels * (n - 2)),
     within: inside > 0 ? within / (2 * inside * (n - 1)) : 0,
     between: edges > 0 ? between / (2 * edges * (n - 1)) : 0,
+    edges,
     frames: n,
   };
   return { ...seen, found };

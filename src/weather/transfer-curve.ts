@@ -48,7 +48,10 @@ export function curveOf(still: readonly (readonly Square[])[], rounding: number)
     if (rounded > 0) {
       carried.push(carriedBy(squares));
       carriedAtLeast.push(carriedAlone(calmestOf(squares)));
-      blocky.push((meanOf(squares, 'within') - meanOf(squares, 'between')) / rounded);
+      const atEdges = squares.filter(({ edges }) => edges > 0);
+      if (atEdges.length > 0) {
+        blocky.push((meanOf(squares, 'within') - meanOf(atEdges, 'between')) / rounded);
+      }
     }
     variances.push(rounded);
     points.push({

@@ -31,11 +31,12 @@ export interface RunTold {
   run: string;
   verb: string;
   source: string;
-  state: 'waiting' | 'running' | 'ended' | 'failed';
+  state: 'waiting' | 'running' | 'ended' | 'failed' | 'lost';
   code: number | null;
   message: string | null;
   document: string | null;
   progress: ProgressTold;
+  troubles: readonly { message: string }[];
 }
 
 export const fleetHeads = ['site', 'of', 'change', 'missed', 'false/h', 'left'] as const;
@@ -58,6 +59,25 @@ export function fleetCells({ site, verb, source, change, now, before }: SiteTold
   ];
 }
 
+/** What a change is called where sites are counted, those to look at first. */
+const COUNTED = [
+  ['worse', 'worse'],
+  ['changed', 'changed both ways'],
+  ['new', 'new'],
+  ['better', 'better'],
+  ['same', 'the same'],
+  [null, 'not told'],
+] as const;
+
+/** 2 worse, 1 better, 40 the same. */
+export function changesText(sites: readonly Pick<SiteTold, 'change'>[]): string {
+  const counted = COUNTED.flatMap(([change, called]) => {
+    const count = sites.filter((site) => site.change === change).length;
+    return count === 0 ? [] : [`${count} ${called}`];
+  });
+  return counted.length === 0 ? 'No site was submitted yet.' : `${counted.join(', ')}.`;
+}
+
 /** done; 3 of 7 jobs; 3 of 7 jobs, about 12 min */
 export function leftText({ jobs, ended, secondsLeft }: ProgressTold): string {
   if (jobs === ended) return 'done';
@@ -73,6 +93,7 @@ function longText(seconds: number): string {
 /** A run in a sentence or two. */
 export function runText({ run, state, code, message, document, progress }: RunTold): string {
   if (state === 'failed') return `${run}: its document could not be written: ${message ?? ''}`;
+  if (state === 'lost') return `${run}: ${message ?? ''}`;
   if (state !== 'ended') {
     const nobody = progress.running === 0 ? '; nobody is at work on it' : `, ${progress.running} at work`;
     return `${run}: ${leftText(progress)} left${nobody}.`;

@@ -92,5 +92,7 @@ export interface EveningAsked {
 
 /** What came of it; its photos are not named. */
 export interface EveningTold {
+  /** While the server keeps it, POST api/evenings-told/KEY/report { replace }, answered with a `Saved`, writes its report. */
+  key: string;
   result: EveningResult;
 }

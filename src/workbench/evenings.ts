@@ -11,6 +11,11 @@ import type { OpenPorts } from '../jobs/ports.js';
 import type { EveningListed } from './evening-protocol.js';
 import { isWithin, type Workspace } from './workspace.js';
 
+/** What the marks of an evening are called beside its folder, as `perchmark evening` calls them. */
+export function marksName(evening: string): string {
+  return nameAfter(evening, '-marks.csv');
+}
+
 /** Where the photos of an evening are, and what belongs to them. */
 export interface EveningPlace {
   /** Its path in the opened folder, with / between folders. */
@@ -48,7 +53,7 @@ export class Evenings {
       places.push({
         id: entry.name,
         folder,
-        marksFile: join(workspace.root, nameAfter(entry.name, '-marks.csv')),
+        marksFile: join(workspace.root, marksName(entry.name)),
         site: null,
         promised: null,
         camera: undefined,
@@ -108,11 +113,14 @@ export class Evenings {
     return this.found.get(id) ?? this.look(await this.place(id), { onProgress: () => undefined });
   }
 
-  /** One of its photos by its name. @throws Problem where there is none */
+  /** One of its photos by its name. @throws Problem where there is none, or a link leads elsewhere */
   async photo(id: string, name: string): Promise<FoundPhoto> {
     const { photos } = await this.known(id);
     const photo = photos.find((one) => one.name === name);
-    if (photo) return photo;
+    if (photo) {
+      await this.workspace.refuseLinkedOut(photo.file);
+      return photo;
+    }
     throw new Problem('file-missing', `there is no photo ${name} in ${id}; open this evening again`);
   }
 
@@ -139,7 +147,7 @@ async function projects(file: string, root: string): Promise<EveningPlace[]> {
     return {
       id: await pathIn(file, folder),
       folder,
-      marksFile: marks ?? join(root, nameAfter(basename(folder), '-marks.csv')),
+      marksFile: marks ?? join(root, marksName(basename(folder))),
       site: site ?? null,
       promised: promised ?? (known ? (project.plans.at(-1) ?? null) : null),
       camera: site === undefined ? undefined : sitesNamed(project, site)[0]?.camera,

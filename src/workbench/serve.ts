@@ -17,9 +17,11 @@ import { diagnoseRoutes } from './routes/diagnose.js';
 import { differenceRoutes } from './routes/differences.js';
 import { eveningRoutes } from './routes/evening.js';
 import { evidenceRoutes } from './routes/evidence.js';
+import { fitRoutes } from './routes/fit.js';
 import { labelRoutes } from './routes/labels.js';
 import { maskingRoutes } from './routes/masking.js';
 import { pictureRoutes } from './routes/pictures.js';
+import { planRoutes } from './routes/plan.js';
 import { saveRoutes } from './routes/save.js';
 import { tuneRoutes } from './routes/tune.js';
 import { withinRoutes } from './routes/within.js';
@@ -131,6 +133,8 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     diagnoseRoutes,
     maskingRoutes,
     eveningRoutes,
+    fitRoutes,
+    planRoutes,
   ]) {
     api.route('/', routes(bench));
   }

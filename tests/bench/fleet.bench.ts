@@ -95,11 +95,13 @@ async function workedOut(cores: readonly number[]): Promise<Taken> {
 /** Milliseconds that a job of nothing takes from being put in to its end. */
 async function queueCost(): Promise<number> {
   const program = ownProgram();
-  const queue = await openQueue(await addressFrom(redis.address), 'bench', program);
+  const queue = await openQueue(await addressFrom(redis.address), 'bench', program, {
+    onWarning: (line) => console.log(line),
+  });
   const jobs: Job[] = Array.from({ length: JOBS }, (_, k) => ({
     key: keyOf('bench', k),
     needs: [],
-    payload: { kind: 'read', program, clips: [`clips/${k}`], camera: null, settings: null, run: 'bench' },
+    payload: { kind: 'read', program, clips: [`clips/${k}`], camera: null, settings: null, site: null, run: 'bench' },
   }));
   const began = performance.now();
   await queue.submit(jobs, false);

@@ -110,6 +110,12 @@ describe('a camera file', () => {
     );
   });
 
+  it('is told the fields of the reference that it names, not those of others', async () => {
+    await expect(camera({ sensitivity }, { reference: { kind: 'previous', seconds: 2 } })).rejects.toThrow(
+      'reference.seconds: unknown field; known here: kind, lag, whileBusy; remove it or mend its name',
+    );
+  });
+
   it('is refused where its reference would hold more than memory does', async () => {
     const lag = (lag: number) => camera({}, { reference: { kind: 'previous', lag } });
     await expect(lag(3496)).rejects.toThrow(

@@ -197,6 +197,15 @@ describe('tune', () => {
     expect(page).not.toMatch(/(?:src|href)="(?!data:|#)/);
   });
 
+  it('names the file of a camera that lacks a dial', async () => {
+    const { cooldown: _, ...others } = smallCamera.controls;
+    writeFileSync(join(folder, 'lacking.json'), JSON.stringify({ ...smallCamera, controls: others }));
+    await refused(
+      ['tune', 'labelled', '--camera', 'lacking.json'],
+      /lacking\.json: .*: controls: expected a dial that sets cooldown, found none/,
+    );
+  });
+
   it('refuses a clip without labels', () =>
     refused(['tune', 'unlabelled'], /unlabelled: there is no labels\.json/));
 });

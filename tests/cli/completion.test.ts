@@ -40,6 +40,10 @@ beforeAll(async () => {
   mkdirSync(join(folder, 'labels'));
   writeFileSync(join(folder, 'settings now.json'), '{}');
   writeFileSync(join(folder, 'camera.json'), '{}');
+  writeFileSync(
+    join(folder, 'perchmark.json'),
+    '{ "version": 1, "sites": [ { "site": "log pile", "clips": [] }, { "site": "water bowl", "clips": [] } ] }',
+  );
   for (const shell of names) {
     const { code, out } = await perchmark('completion', shell);
     expect(code).toBe(0);
@@ -94,6 +98,7 @@ describe.each(names)('%s', (shell) => {
       ['tune', '--camera', 'small-and-slow'],
     ],
     ['a word with a space', 'perchmark size --animal house\t\n', ['size', '--animal', 'house sparrow']],
+    ['a spot of the project', 'perchmark tune --site wat\t\n', ['tune', '--site', 'water bowl']],
     ['a format', 'perchmark labels export --as web\t\n', ['labels', 'export', '--as', 'webvtt']],
     ['a word of an argument', 'perchmark schema acc\t\n', ['schema', 'accepted']],
     ['a shell', 'perchmark completion zs\t\n', ['completion', 'zsh']],

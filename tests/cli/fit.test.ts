@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -21,6 +21,11 @@ beforeAll(async () => {
   const fired = Array.from({ length: 12 }, (_, i) => 8 * (i + 1));
   write('fired.csv', `fired\n${fired.join('\n')}\n`);
   write('two-columns.csv', 'fired\n3,4\n');
+  write(
+    'of-day.csv',
+    `photo;time\n${fired.map((time, i) => `IMG_${i}.JPG;06:0${Math.floor(time / 60)}:${String(time % 60).padStart(2, '0')}`).join('\n')}\n`,
+  );
+  write('six.csv', fired.slice(0, 6).join('\n'));
   write('words.csv', 'fired\nsoon\n');
   write('none.json', '[]');
   const name = (seconds: number) =>
@@ -38,7 +43,9 @@ describe('perchmark fit', () => {
   it('tells what it found, and writes files that replay takes', async () => {
     const { code, out } = await perchmark('fit', 'clip', '--fired', 'fired.csv', '--write', 'fitted');
     expect(code).toBe(0);
-    expect(out).toMatch(/^clip: found a description that fires as the camera did\n/);
+    expect(out).toMatch(
+      /^clip: found (a description that fires|\d+ descriptions that fire) as the camera did/,
+    );
     expect(out).toMatch(/camera of another make\s+needs\s+its own recording/);
     expect(out).toContain(join('fitted', 'settings.json'));
     const replayed = await perchmark(
@@ -48,6 +55,22 @@ describe('perchmark fit', () => {
     const triggers = JSON.parse(replayed.out).clips[0].triggers.map(({ time }: { time: number }) => time);
     expect(triggers.length).toBe(12);
     for (const [i, time] of triggers.entries()) expect(Math.abs(time - 8 * (i + 1))).toBeLessThan(0.5);
+  });
+
+  it('takes times of day beside the names of photos', async () => {
+    const { code, out } = await perchmark('fit', 'clip', '--fired', 'of-day.csv', '--json');
+    expect(code).toBe(0);
+    const found = JSON.parse(out);
+    expect(found.fired).toMatchObject({ given: 12, onClip: 12 });
+    expect(found.assumed[0]).toMatch(/are times of day by the clock of the clip's start/);
+    expect(Math.abs(found.offset)).toBeLessThan(1);
+  });
+
+  it('writes nothing where it is too little to tell, and says so', async () => {
+    const { code, err } = await perchmark('fit', 'clip', '--fired', 'six.csv', '--write', 'few');
+    expect(code).toBe(0);
+    expect(err).toContain('too little to tell, so nothing is written into few');
+    expect(readdirSync(join(folder, 'few'))).toEqual([]);
   });
 
   it('takes the photos of one burst for one trigger, and finds what the clock is ahead', async () => {
@@ -62,7 +85,7 @@ describe('perchmark fit', () => {
 
   it.each<[string, RegExp]>([
     ['gone.csv', /gone\.csv.*fired times/],
-    ['two-columns.csv', /two-columns\.csv: line 2: expected one column of fired times, found 2/],
+    ['two-columns.csv', /two-columns\.csv: line 2: expected one column of fired times, .* found 2 columns/],
     ['words.csv', /words\.csv: line 2: expected seconds .*found "soon"/],
     ['none.json', /none\.json: expected fired times, .*found none/],
     ['empty', /empty: the folder holds no photos/],

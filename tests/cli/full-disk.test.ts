@@ -16,6 +16,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { drawFrames, writeClip } from '../support/clips.js';
 import { bin, commandIn } from '../support/command.js';
 import { smallDisk } from '../support/disk.js';
+import { writePhotos } from '../support/photos.js';
 import { start } from '../torture/process.js';
 import { contentsOf, makeWorld, type World } from '../torture/world.js';
 
@@ -99,6 +100,22 @@ describe.skipIf(disk.why)(`where a disk is full ${disk.why ?? ''}`, () => {
     const before = contentsOf(on());
     const { code, err } = await run('check', 'suite.json', '--accept', '--why', 'second');
     expect({ code, err }).toEqual({ code: 2, err: expect.stringMatching(/suite\.accepted\.json: .*ENOSPC/) });
+    expect(contentsOf(on())).toEqual(before);
+  });
+
+  it('evening leaves neither a sheet nor marks where there is room for the marks alone', async () => {
+    await writePhotos(join(world.folder, 'DCIM'), { 'a.jpg': '2026-05-09 06:00:00', 'b.jpg': null });
+    // The sheet holds its script, which takes more than two blocks.
+    leave(8192);
+    const before = contentsOf(on());
+    const { code, out, err } = await commandIn(world.folder)('evening', 'DCIM', '--sheet', on('page.html'));
+    expect({ code, out, err }).toEqual({
+      code: 2,
+      out: '',
+      err: expect.stringMatching(
+        /page\.html: cannot be written \(ENOSPC\): there is no space left on that disk/,
+      ),
+    });
     expect(contentsOf(on())).toEqual(before);
   });
 

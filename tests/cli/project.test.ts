@@ -153,6 +153,10 @@ describe('what is wrong with a project is said in one line that names the place'
       /sites\[1\]\.clips\[1\]: expected each clip once, found "pile-calm\/", which sites\[0\]\.clips\[0\] is too/,
     ],
     [
+      { version: 1, sites: [{ ...pile, clips: ['.'] }] },
+      /perchmark\.json: sites\[0\]\.clips\[0\]: expected a clip folder within the folder of the project, found "\."/,
+    ],
+    [
       { version: 1, sites: [{ ...pile, clips: ['nowhere'] }] },
       /sites\[0\]\.clips\[0\]: expected a clip folder/,
     ],
@@ -179,6 +183,23 @@ describe('what is wrong with a project is said in one line that names the place'
   ])('%j', async (wrong, told) => {
     write('perchmark.json', wrong);
     await refused(['replay'], told);
+  });
+
+  it('one that stands in a clip, where it is none', async () => {
+    const clip = join(folder, 'alone');
+    await writeClip(
+      clip,
+      drawFrames(30, () => null, 'alone'),
+      null,
+    );
+    writeFileSync(join(clip, 'perchmark.json'), JSON.stringify(project));
+    const { code, err } = await commandIn(clip, cache)('replay');
+    expect({ code, err }).toEqual({
+      code: 2,
+      err: expect.stringMatching(
+        /^perchmark: replay: .*perchmark\.json of this folder is no project, for clip\.json beside it/,
+      ),
+    });
   });
 
   it('a clip that says itself that it is of another spot', async () => {

@@ -37,11 +37,11 @@ describe('the photos of a folder', () => {
       'd.jpg': '1970-01-01 00:00:20',
     });
     const { photos } = await photosIn(folder);
-    expect(photos.map(({ name, time }) => [name[0], time])).toEqual([
-      ['a', Date.UTC(2026, 4, 9, 6, 0, 1) / 1000],
-      ['b', 1778306401.5],
-      ['c', null],
-      ['d', null],
+    expect(photos.map(({ name, time, zone }) => [name[0], time, zone])).toEqual([
+      ['a', Date.UTC(2026, 4, 9, 6, 0, 1) / 1000, null],
+      ['b', 1778306401.5, 0],
+      ['c', null, null],
+      ['d', null, null],
     ]);
   });
 

@@ -60,3 +60,15 @@ test('listed times must be as many as the frames, and start at 0 after reading',
     'clip.json: times: expected one time for each of the 3 frames, found 2',
   );
 });
+
+test('fractions of a second are as exact in stamps of today as they are from zero', () => {
+  const stamps = Array.from({ length: 40 }, (_, i) => nameStamp(`${1_777_871_400_700 + 100 * i}.png`)!);
+  expect([...timesOfStamps(stamps, nameOf).times]).toEqual(Array.from({ length: 40 }, (_, i) => i / 10));
+});
+
+test('stamps that do not rise are named by their dates', () => {
+  const stamps = [{ seconds: dawn }, { seconds: dawn - 2, fraction: 0.5 }];
+  expect(() => timesOfStamps(stamps, nameOf)).toThrow(
+    'frame 1: its time 2026-05-04T06:09:58.500 is not after 2026-05-04T06:10:00.000 of',
+  );
+});

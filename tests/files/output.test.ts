@@ -11,7 +11,7 @@ import {
 import { mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeEach, expect, it } from 'vitest';
-import { type OutputRules, openOutput, replaceOwn } from '../../src/files/output.js';
+import { type OutputRules, openOutput, replaceOwn, writeTogether } from '../../src/files/output.js';
 import { Cache } from '../../src/store/cache.js';
 import { madeIn } from '../../src/store/made.js';
 import { tempDir } from '../clip/fixtures.js';
@@ -165,4 +165,26 @@ it('leaves nothing of pieces that end in an error, and the old file as it is', a
   await expect(output.write(broken())).rejects.toThrow('stopped');
   expect(readFileSync(at('old.html'), 'utf8')).toBe('old');
   expect((await readdir(dir)).filter((name) => name.endsWith('.partial'))).toEqual([]);
+});
+
+it('of files that belong together none is put in place where one of them cannot be written', async () => {
+  const [camera, settings] = [
+    await openOutput('--write', at('new-camera.json'), rules),
+    await openOutput('--write', at('new-settings.json'), rules),
+  ];
+  const broken = { ...settings, write: () => Promise.reject(new Error('the disk is gone')) };
+  await expect(
+    writeTogether([
+      [camera, 'a camera'],
+      [broken, 'its settings'],
+    ]),
+  ).rejects.toThrow('the disk is gone');
+  expect((await readdir(dir)).filter((name) => name.startsWith('new-'))).toEqual([]);
+
+  await writeTogether([
+    [camera, 'a camera'],
+    [settings, 'its settings'],
+  ]);
+  expect(readFileSync(at('new-camera.json'), 'utf8')).toBe('a camera');
+  expect(readFileSync(at('new-settings.json'), 'utf8')).toBe('its settings');
 });

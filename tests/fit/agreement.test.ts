@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { agreementOf, closeness, lateness } from '../../src/fit/agreement.js';
+import { agreementOf, closeness, f1From, lateness, momentsOf } from '../../src/fit/agreement.js';
 
 const times = fc
   .array(fc.integer({ min: 0, max: 60 }), { maxLength: 7 })
@@ -42,6 +42,14 @@ describe('fired times held against predicted ones', () => {
     const late = closeness(fired, [11, 20, 30], 3, tolerance);
     expect(late).toBeGreaterThan(agreementOf(fired, [50, 20, 30], tolerance).f1);
     expect(late).toBeLessThan(1);
+  });
+
+  it('pairs across a cut count where they were fired, so that nothing is missing on either side of it', () => {
+    const fired = Float64Array.of(10, 49.8, 60, 70, 80);
+    const moments = momentsOf(fired, [10, 50.1, 60, 70.4, 80], { most: 0.5 });
+    expect(f1From(moments, 50)).toBe(1);
+    expect(f1From(momentsOf(fired, [10, 60, 70, 79, 90], { most: 0.5 }), 50)).toBeCloseTo(4 / 7, 12);
+    expect(f1From(moments, 90)).toBe(0);
   });
 
   it('says how late each is', () => {

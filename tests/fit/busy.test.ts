@@ -42,7 +42,8 @@ describe.each<[string, ReferenceModel]>([
         differencer = new Differencer({ ...camera, knownBusy: busy });
         differencer.load(state);
       }
-      expect(differencer.next(frame, times[k]!)).toEqual(seen[k]);
+      // Element by element the same takes seconds.
+      expect(Buffer.compare(differencer.next(frame, times[k]!), seen[k]!), `frame ${k}`).toBe(0);
     });
   });
 });

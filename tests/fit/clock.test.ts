@@ -36,6 +36,26 @@ describe('the offset', () => {
     expect(found.share).toBeCloseTo(18 / 19, 9);
   });
 
+  it('is found among those of a whole day', () => {
+    const camera = told(predicted, 61_234.5, 0);
+    const found = new OffsetFinder(camera, -86_400, 86_400, 0.5).best(predicted, predicted.length);
+    expect(found.offset).toBeCloseTo(61_234.5, 0);
+    expect(found.share).toBe(1);
+  });
+
+  it('is the smallest in reach, and no pair meets, where all lie farther apart', () => {
+    const find = (lowest: number, highest: number) =>
+      new OffsetFinder(Float64Array.of(5000, 5100), lowest, highest, 0.5).best([1, 2], 2);
+    expect(find(-65, 65)).toEqual({ offset: 0, share: 0 });
+    expect(find(20, 65)).toEqual({ offset: 20, share: 0 });
+  });
+
+  it('reaches to the ends of what is tried', () => {
+    const found = new OffsetFinder(Float64Array.of(65), -65, 65, 0.5).best([0], 1);
+    expect(found.share).toBe(1);
+    expect(Math.abs(found.offset - 65)).toBeLessThanOrEqual(0.5);
+  });
+
   it('others are looked into only where they lie apart', () => {
     const tried = [
       { offset: 1, share: 0.9 },

@@ -18,6 +18,9 @@ describe('fired times as somebody wrote them', () => {
       { from: '1970', seconds: Date.UTC(2026, 4, 4, 5, 11, 12, 500) / 1000, zone: 60 },
     ],
     ['2026-05-04 05:11Z', { from: '1970', seconds: Date.UTC(2026, 4, 4, 5, 11) / 1000, zone: 0 }],
+    ['11:05:02', { from: 'day', seconds: 11 * 3600 + 5 * 60 + 2 }],
+    ['2026/05/04 06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
+    ['04.05.2026 06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
     ['2026-05-04T06:11:12', { from: '1970', seconds: Date.UTC(2026, 4, 4, 6, 11, 12) / 1000, zone: null }],
   ])('%s', (text, stamp) => {
     expect(stampOf(text, 'here')).toEqual(stamp);
@@ -26,7 +29,10 @@ describe('fired times as somebody wrote them', () => {
   it.each<[unknown, RegExp]>([
     ['soon', /^here: expected seconds .*, found "soon"$/],
     ['2026-02-30T06:00:00Z', /there is no such day/],
+    ['04/05/2026 06:11:12', /nobody can tell the day from the month; write the year first/],
     [1_777_000_000, /seconds since 1970/],
+    ['2026-05-04T06:11:12+99:00', /there is no such zone/],
+    ['2026-05-04T06:11:12+01:75', /there is no such zone/],
     [null, /found null/],
   ])('not %j', (given, message) => {
     expect(() => stampOf(given, 'here')).toThrow(message);
@@ -50,6 +56,21 @@ describe('where on the clip they lie', () => {
     expect(assumed).toEqual([expect.stringContaining('without a zone are by the clock')]);
   });
 
+  it('times of day by the clock of the start, also past midnight, and that is said', () => {
+    const late = { start: '2026-05-04T23:55:00+01:00', seconds };
+    const { times, assumed } = placed(stamps('23:56:10', '00:02:00'), late, 'f', null);
+    expect(times).toEqual([70, 420]);
+    expect(assumed[0]).toMatch(
+      /^fired times without a date are times of day by the clock of the clip's start/,
+    );
+  });
+
+  it('hours, minutes and seconds that lie on the clip count from its start', () => {
+    const { times, assumed } = placed(stamps('0:01:10', '0:07:00'), { start, seconds }, 'f', null);
+    expect(times).toEqual([70, 420]);
+    expect(assumed).toEqual([]);
+  });
+
   it('a clock that was set to another zone is noticed', () => {
     const { times, assumed } = placed(stamps('2026-05-04T05:11:00'), { start, seconds }, 'f', null);
     expect(times).toEqual([60]);
@@ -64,6 +85,22 @@ describe('where on the clip they lie', () => {
       null,
     );
     expect({ times, isPlaced }).toEqual({ times: [0, 40], isPlaced: false });
+  });
+
+  it('a clock in another zone is noticed for the times that do not say theirs alone', () => {
+    const { times } = placed(
+      stamps('2026-05-04T08:11:00+01:00', '2026-05-04T05:11:00', '2026-05-04T05:12:00'),
+      { start, seconds },
+      'f',
+      null,
+    );
+    expect(times).toEqual([60, 120, 7260]);
+  });
+
+  it('times with and without a zone do not stand side by side where no start tells it', () => {
+    expect(() =>
+      placed(stamps('2026-05-04T06:11:12+01:00', '2026-05-04T06:12:12'), { seconds }, 'f', null),
+    ).toThrow(/^f: expected a zone behind all .*found 1 of 2 without/);
   });
 
   it('seconds and dates do not stand side by side', () => {
@@ -85,6 +122,33 @@ describe('photos of one burst', () => {
     const { times, burst } = burstsIn(photos, 1, null);
     expect(times).toEqual([10, 40, 70, 75, 100, 130]);
     expect(burst).toEqual({ photos: 3, interval: expect.closeTo(1, 0) });
+  });
+
+  it.each([
+    { photos: 4, interval: 0.5 },
+    { photos: 3, interval: 0.7 },
+    { photos: 4, interval: 0.7 },
+    { photos: 3, interval: 1.4 },
+  ])('$photos photos $interval s apart are seen in whole seconds too', ({ photos, interval }) => {
+    const bursts = Array.from({ length: 12 }, (_, i) => 20 + 41.37 * i);
+    const stamped = bursts.flatMap((time) =>
+      Array.from({ length: photos }, (_, i): Stamp => {
+        const seconds = Math.floor(time + i * interval);
+        return { from: 'clip', seconds };
+      }),
+    );
+    const told = placed(stamped, { seconds }, 'DCIM', null);
+    expect(told.times).toEqual(bursts.map(Math.floor));
+    expect(told).toMatchObject({ quantum: 1, given: 12 * photos, burst: { photos } });
+    expect(Math.abs(told.burst!.interval - interval)).toBeLessThan(0.15);
+  });
+
+  it('that were copied are no bursts', () => {
+    const photos = [10, 40, 70, 75, 100, 130];
+    const copied = photos.flatMap((time) => [time, time]);
+    expect(burstsIn(copied, 1, null)).toEqual({ times: photos, burst: null });
+    const exact = copied.map((time) => time + 0.123);
+    expect(burstsIn(exact, 0, null).times).toHaveLength(6);
   });
 
   it('a camera that something keeps firing takes no bursts', () => {

@@ -76,6 +76,15 @@ describe('cooldowns that may be meant', () => {
     expect(cooldowns).toContain(4);
   });
 
+  it('reach from none to the gap where visits are rare, for nothing tells a short one from a long one', () => {
+    const cooldowns = cooldownsFor([0, 400, 1900, 5000], 0.2, 0.2, []);
+    expect(cooldowns).toEqual(expect.arrayContaining([0, 2, 5, 10, 300, 399.8]));
+    expect(cooldowns.length).toBeLessThanOrEqual(13);
+    expect(cooldowns).toEqual([...cooldowns].sort((a, b) => a - b));
+    const steps = cooldowns.slice(4).map((cooldown, i) => cooldown / cooldowns[i + 3]!);
+    expect(Math.max(...steps)).toBeLessThanOrEqual(3);
+  });
+
   it('are those of the dial where it is known', () => {
     expect(cooldownsFor([0, 5.2, 30], 0.2, 0.2, [2, 5, 10])).toEqual([2, 5]);
     expect(cooldownsFor([0, 1, 30], 0.2, 0.2, [2, 5, 10])).toEqual([2]);

@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll } from 'vitest';
@@ -25,4 +25,16 @@ export function smallDisk(size: string): Disk {
     rmSync(path, { recursive: true });
   });
   return { path, why: null };
+}
+
+/** Writes until nothing more fits. */
+export function fillUp(file: string): void {
+  const to = openSync(file, 'w');
+  try {
+    for (;;) writeSync(to, Buffer.alloc(4096));
+  } catch {
+    // Full.
+  } finally {
+    closeSync(to);
+  }
 }

@@ -2,8 +2,9 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { statusSchema } from '../../src/jobs/documents/fleet.js';
 import { drawFrames, smallCamera, writeClip } from './clips.js';
-import { bin, type Ran } from './command.js';
+import { bin, type Command, type Ran } from './command.js';
 
 /** Clips of the folder by their names, and the site of each. */
 export const SITES = { alder: 'log pile', birch: 'log pile', cedar: 'water bowl', elder: 'water bowl' };
@@ -83,6 +84,20 @@ export function startWorker(
     child.on('close', (code) => done({ ...ran, code: code ?? -1 }));
   });
   return { child, ended };
+}
+
+/** The commands of a fleet on one queue, as they behave in the shared folder. */
+export function fleetOn(run: Command, queue: string) {
+  const onQueue = ['--shared', '.', '--queue', queue];
+  return {
+    submit: (...words: string[]) => run('fleet', 'submit', ...words, ...onQueue),
+    work: (...words: string[]) => run('fleet', 'work', '--until-empty', ...words, ...onQueue),
+    status: (...words: string[]) => run('fleet', 'status', ...words, ...onQueue),
+    async told() {
+      const { out } = await run('fleet', 'status', '--json', ...onQueue);
+      return statusSchema.parse(JSON.parse(out));
+    },
+  };
 }
 
 export function remove(folder: string): void {

@@ -1,10 +1,11 @@
-import { readdirSync, rmSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import seedrandom from 'seedrandom';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { statusSchema } from '../../src/jobs/documents/fleet.js';
 import { type Command, processIn } from '../support/command.js';
+import { fillUp, smallDisk } from '../support/disk.js';
 import { clips, remove, resultsIn, sharedFolder, startWorker } from '../support/fleet.js';
 import { hasRedis, NO_REDIS, Redis } from '../support/redis.js';
 
@@ -47,58 +48,156 @@ afterAll(async () => {
   if (hasRedis) remove(shared);
 });
 
+type Worker = ReturnType<typeof startWorker>;
+
+/** Workers, of which those that end are started again. */
+class Crew {
+  readonly #workers = new Set<Worker>();
+  /** What should not have been. */
+  readonly wrong: string[] = [];
+
+  /** @param mayEnd with which last line a worker may end by itself, with exit code 2 */
+  constructor(
+    private readonly folder: string,
+    private readonly mayEnd: RegExp,
+  ) {}
+
+  refill(): void {
+    while (this.#workers.size < WORKERS) this.#start();
+  }
+
+  #start(): void {
+    const worker = startWorker(this.folder, redis.address, '--lease', `${LEASE}`);
+    this.#workers.add(worker);
+    void worker.ended.then(({ code, err }) => {
+      this.#workers.delete(worker);
+      const last = err.trim().split('\n').at(-1) ?? '';
+      // Without --until-empty nothing but a signal ends it else.
+      if (code !== -1 && !(code === 2 && this.mayEnd.test(last)))
+        this.wrong.push(`a worker ended with ${code}: ${last}`);
+    });
+  }
+
+  any(chance: () => number): Worker | undefined {
+    return [...this.#workers][Math.floor(chance() * this.#workers.size)];
+  }
+
+  async end(): Promise<void> {
+    const all = [...this.#workers];
+    for (const { child } of all) child.kill('SIGKILL');
+    await Promise.all(all.map(({ ended }) => ended));
+  }
+}
+
+const AWAY = /the queue at .*: cannot be reached/;
+
+/** Workers are killed and made to hang, and the server is killed, until the run has its outcome. */
+async function storm(crew: Crew, chance: () => number, counts: Record<'killed' | 'hung' | 'server', number>) {
+  // So many that no job is given up for having ended too many.
+  for (let blows = 0; !over(shared); ) {
+    crew.refill();
+    await pause(100);
+    if (blows === MOST_BLOWS || !isAtWork()) continue;
+    await pause(chance() ** 2 * 3000);
+    blows++;
+    const victim = crew.any(chance);
+    const blow = chance();
+    if (blow < 1 / SERVER) {
+      counts.server++;
+      await redis.kill();
+      await pause(chance() * 1000);
+      await redis.start();
+    } else if (blow < 1 / SERVER + 1 / HANGS) {
+      counts.hung++;
+      victim?.child.kill('SIGSTOP');
+      setTimeout(() => victim?.child.kill('SIGCONT'), HANG_MS);
+    } else {
+      counts.killed++;
+      victim?.child.kill('SIGKILL');
+      await victim?.ended;
+    }
+  }
+  // Whoever hung comes back with what is late by then.
+  await pause(HANG_MS);
+}
+
 it.skipIf(!hasRedis)(`a fleet withstands ${kills} kills`, async () => {
   const chance = seedrandom(`fleet ${seed}`);
   const counts = { killed: 0, hung: 0, server: 0, rounds: 0 };
-  const wrong: string[] = [];
-  const workers = new Set<ReturnType<typeof start>>();
-  const start = () => {
-    const worker = startWorker(shared, redis.address, '--lease', `${LEASE}`);
-    void worker.ended.then(({ code, err }) => {
-      workers.delete(worker);
-      // Without --until-empty nothing but a signal ends it, or that the server was away when it was started.
-      const away = code === 2 && /the queue at .*: cannot be reached/.test(err);
-      if (code !== -1 && !away) wrong.push(`a worker ended with ${code}: ${err.trim().split('\n').at(-1)}`);
-    });
-    return worker;
-  };
-  const refill = () => {
-    while (workers.size < WORKERS) workers.add(start());
-  };
-  while (counts.killed < kills && wrong.length === 0) {
+  const crew = new Crew(shared, AWAY);
+  while (counts.killed < kills && crew.wrong.length === 0) {
     const verb = verbs[counts.rounds++ % verbs.length]!;
     await begin(verb);
-    // So many that no job is given up for having ended too many.
-    for (let blows = 0; !over(); ) {
-      refill();
-      await pause(100);
-      if (blows === MOST_BLOWS || !isAtWork()) continue;
-      await pause(chance() ** 2 * 3000);
-      blows++;
-      const victim = [...workers][Math.floor(chance() * workers.size)];
-      const blow = chance();
-      if (blow < 1 / SERVER) {
-        counts.server++;
-        await redis.kill();
-        await pause(chance() * 1000);
-        await redis.start();
-      } else if (blow < 1 / SERVER + 1 / HANGS) {
-        counts.hung++;
-        victim?.child.kill('SIGSTOP');
-        setTimeout(() => victim?.child.kill('SIGCONT'), HANG_MS);
-      } else {
-        counts.killed++;
-        victim?.child.kill('SIGKILL');
-        await victim?.ended;
-      }
-    }
-    // Whoever hung comes back with what is late by then.
-    await pause(HANG_MS);
-    wrong.push(...(await wrongNow(verb)));
+    await storm(crew, chance, counts);
+    crew.wrong.push(...(await wrongNow(verb)));
   }
-  for (const { child } of workers) child.kill('SIGKILL');
+  await crew.end();
   process.stdout.write(`fleet, seed ${seed}: ${JSON.stringify(counts)}\n`);
-  expect(wrong).toEqual([]);
+  expect(crew.wrong).toEqual([]);
+});
+
+it.skipIf(!hasRedis)('a fleet names a clip that cannot be read, whatever else happens', async () => {
+  const chance = seedrandom(`fleet, a clip ${seed}`);
+  const counts = { killed: 0, hung: 0, server: 0, rounds: 0 };
+  const crew = new Crew(shared, AWAY);
+  const frame = join(shared, 'clips', 'birch', 'frames', '7.png');
+  const whole = readFileSync(frame);
+  while (counts.killed < kills / 10 && crew.wrong.length === 0) {
+    const verb = verbs[counts.rounds++ % verbs.length]!;
+    writeFileSync(frame, 'no picture');
+    const one =
+      verb === 'check'
+        ? await perchmark('check', 'suite.json', '--json')
+        : await perchmark('tune', ...clips(), '--camera', 'camera.json', '--json');
+    await begin(verb);
+    await storm(crew, chance, counts);
+    for (const { code, message, document, troubles } of await status()) {
+      const named = troubles.every(({ clips: of }) => of.includes('clips/birch'));
+      const asAlone = code === one.code && `perchmark: ${message}` === one.err.trim().split('\n').at(-1);
+      if (!named || !asAlone || document !== null)
+        crew.wrong.push(JSON.stringify({ verb, code, message, troubles }));
+    }
+    writeFileSync(frame, whole);
+  }
+  await crew.end();
+  process.stdout.write(`a clip that cannot be read: ${JSON.stringify(counts)}\n`);
+  expect(crew.wrong).toEqual([]);
+});
+
+const disk = hasRedis ? smallDisk('8m') : { path: null, why: NO_REDIS };
+if (disk.why !== null) process.stdout.write(`${disk.why}\n`);
+
+it.skipIf(disk.path === null)('a fleet whose disk fills up again and again loses nothing', async () => {
+  const chance = seedrandom(`fleet, a disk ${seed}`);
+  const folder = await sharedFolder(join(disk.path as string, 'shared'));
+  const filler = join(disk.path as string, 'filler');
+  const run = processIn(folder, join(shared, 'one-machine'));
+  const crew = new Crew(folder, /ENOSPC/);
+  let filled = 0;
+  for (let round = 0; round < kills / 10 && crew.wrong.length === 0; round++) {
+    const verb = verbs[round % verbs.length]!;
+    redis.say('FLUSHALL');
+    // The fleet keeps its name: workers of the round before go on.
+    for (const made of ['results', 'kept'])
+      rmSync(join(folder, 'fleet', made), { recursive: true, force: true });
+    await run('fleet', 'submit', 'suite.json', '--verb', verb, ...onQueue());
+    for (let blows = 0; !over(folder); ) {
+      crew.refill();
+      await pause(chance() * 1500);
+      if (blows++ >= MOST_BLOWS) continue;
+      fillUp(filler);
+      filled++;
+      await pause(chance() * 3000);
+      rmSync(filler);
+    }
+    const results = Object.values(resultsIn(folder));
+    // Of the same clips in another folder, whose paths within it are the same.
+    if (results.length !== 1 || results[0]!.document !== alone[verb])
+      crew.wrong.push(`${verb}: another document`);
+  }
+  await crew.end();
+  process.stdout.write(`a disk that fills up: ${filled} times\n`);
+  expect(crew.wrong).toEqual([]);
 });
 
 const onQueue = () => ['--queue', redis.address, '--shared', '.'];
@@ -119,9 +218,9 @@ async function status() {
 }
 
 /** Whether the run has its outcome, or will have none. */
-function over(): boolean {
+function over(folder: string): boolean {
   const failed = redis.say('KEYS', 'bull:*:failed');
-  return failed !== '' || Object.values(resultsIn(shared)).every(({ outcome }) => outcome !== null);
+  return failed !== '' || Object.values(resultsIn(folder)).every(({ outcome }) => outcome !== null);
 }
 
 function isAtWork(): boolean {

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
+import { promisedSites } from '../../src/jobs/evening/promised.js';
 import { replay } from '../../src/jobs/index.js';
 import { Cache } from '../../src/store/cache.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
@@ -54,6 +55,9 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
   await page.getByText(/Saved in .*hedge-card\.html/).waitFor();
   await page.getByRole('button', { name: 'Save the report' }).click();
   await page.getByText(/Saved in .*report\.html/).waitFor();
+  await page.getByRole('button', { name: 'Save what it promises' }).click();
+  await page.getByText(/Saved in .*hedge-promised\.json/).waitFor();
+  expect(await promisedSites(join(folder, 'hedge-promised.json'))).toEqual([{ kind: 'tune', site: 'hedge' }]);
 
   const settings = join(folder, 'hedge.json');
   expect(JSON.parse(readFileSync(settings, 'utf8')).controls.sensitivity).toBe(Number(position));

@@ -83,6 +83,8 @@ it('a file of marks with columns of its own is read, and left as it is', async (
 it('shows photos of the evening alone, small and large', async () => {
   const { root, address } = await garden();
   writeFileSync(join(root, 'secret.jpg'), await photoOf(9));
+  writeFileSync(join(root, '..', 'outside.jpg'), await photoOf(99));
+  symlinkSync(join(root, '..', 'outside.jpg'), join(root, 'DCIM', 'link.jpg'));
   await opened(address);
   const picture = (name: string, more = '') =>
     fetch(`${address}api/evenings/DCIM/photo?name=${encodeURIComponent(name)}${more}`);
@@ -93,6 +95,7 @@ it('shows photos of the evening alone, small and large', async () => {
   }
   for (const name of ['../secret.jpg', '', '100', '/etc/passwd'])
     expect(await code(await picture(name))).toBe('file-missing');
+  expect(await code(await picture('link.jpg'))).toBe('leaves-folder');
   const outside = await fetch(`${address}api/evenings/${encodeURIComponent('../other')}/photo?name=a.jpg`);
   expect(await code(outside)).toBe('file-missing');
 });
@@ -133,6 +136,10 @@ it('photos that were sent become a folder of the opened one, whole or not at all
   expect(readdirSync(join(root, 'may 9'))).toEqual(['a.jpg', 'b.jpg']);
   expect(await sent('may 9', { 'c.jpg': photo })).toMatchObject({
     problem: { message: expect.stringMatching(/^may 9: the folder already holds 2 entries/) },
+  });
+  writeFileSync(join(root, 'DCIM-marks.csv'), 'photo,seen\ngone.jpg,animal\n');
+  expect(await sent('DCIM', { 'a.jpg': photo })).toMatchObject({
+    problem: { message: expect.stringMatching(/^DCIM-marks\.csv: marks of another evening of this name/) },
   });
   expect(await sent('none', { 'a.jpg': Uint8Array.of(1, 2, 3) })).toMatchObject({
     problem: { code: 'file-missing', message: expect.stringMatching(/^none: the folder holds no photos/) },

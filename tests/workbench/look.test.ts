@@ -1,16 +1,14 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { AxeResults } from 'axe-core';
 import type { Page } from 'playwright-core';
 import sharp from 'sharp';
 import { expect, it } from 'vitest';
+import { axe } from '../support/axe.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { openPage } from '../support/page.js';
 import { scratch, served } from '../support/workbench.js';
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 /** How each view looked when somebody last looked at it; made anew with PERCHMARK_LOOKS=keep. */
 const LOOKS = fileURLToPath(new URL('./looks/', import.meta.url));
 /** Letters differ between machines, so pictures are held against one another as small as this, and so much may differ. */
@@ -64,16 +62,6 @@ for (const [size, window] of SIZES) {
       expect(complaints).toEqual([]);
     });
   }
-}
-
-/** What axe finds wrong, a line each. */
-async function axe(page: Page): Promise<string[]> {
-  // Evaluated, not added as a script: the page's policy lets no foreign script in.
-  await page.evaluate(AXE);
-  const { violations } = await page.evaluate(() =>
-    (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
-  );
-  return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 200)}`));
 }
 
 /** The window, held against how it looked when somebody last looked at it. */

@@ -1,4 +1,4 @@
-import type { Offer } from './offers.js';
+import { type Offer, SITES_COMMAND } from './offers.js';
 import { quotedWord } from './quote.js';
 import { allOf, type CommandNode, nameOf } from './tree.js';
 
@@ -20,6 +20,10 @@ _perchmark_value() {
 ${cases(nodes.flatMap(({ path, options }) => options.flatMap(({ flags, takes }) => (takes ? [[flags.map((flag) => `${path.join(' ')} ${flag}`).join('|'), offer(takes)] as const] : []))))}
     *) return 1 ;;
   esac
+}
+_perchmark_sites() {
+  local site
+  while IFS= read -r site; do words+=("$site"); done < <(${SITES_COMMAND})
 }
 _perchmark_options() {
   case "$1" in
@@ -83,7 +87,7 @@ function pathOf({ path }: CommandNode): string {
 function placesOf(node: CommandNode): (readonly [string, string])[] {
   const { path, places, goesOn, commands } = node;
   if (commands.length > 0) {
-    return [[`${path.join(' ')} 0`, offer({ words: commands.map(nameOf), files: false })]];
+    return [[`${path.join(' ')} 0`, offer({ words: commands.map(nameOf), files: false, sites: false })]];
   }
   return places.map((place, i) => {
     const anyNumber = goesOn && i === places.length - 1;
@@ -92,7 +96,8 @@ function placesOf(node: CommandNode): (readonly [string, string])[] {
 }
 
 /** Sets what may stand in a place. */
-function offer({ words, files }: Offer): string {
+function offer({ words, files, sites }: Offer): string {
+  if (sites) return 'kind=words; _perchmark_sites';
   if (words.length === 0) return `kind=${files ? 'files' : 'none'}`;
   return `kind=${files ? 'both' : 'words'}; ${wordsText(words)}`;
 }

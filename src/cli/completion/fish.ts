@@ -1,4 +1,4 @@
-import type { Offer } from './offers.js';
+import { type Offer, SITES_COMMAND } from './offers.js';
 import { allOf, type CommandNode, nameOf, type OptionNode } from './tree.js';
 
 /** Completion for fish: a line for each thing that may be written, and where. */
@@ -15,6 +15,11 @@ function __perchmark_at
         set path $longer
     end
     test "$path" = "$argv[1]"
+end
+function __perchmark_sites
+    # Set alone takes a pattern that nothing matches.
+    set -l clips */clip.json
+    ${SITES_COMMAND.replace('*/clip.json', '$clips')}
 end
 complete -c perchmark -f
 ${nodes.flatMap(linesOf).join('\n')}
@@ -37,7 +42,8 @@ function optionText({ flags, about, takes }: OptionNode): string {
   return [...names, ...value, `-d ${word(about)}`].join(' ');
 }
 
-function offered({ words }: Offer): string[] {
+function offered({ words, sites }: Offer): string[] {
+  if (sites) return [`-a ${word('(__perchmark_sites)')}`];
   return words.length === 0 ? [] : [`-a ${word(words.map(word).join(' '))}`];
 }
 

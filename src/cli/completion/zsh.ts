@@ -1,4 +1,4 @@
-import type { Offer } from './offers.js';
+import { type Offer, SITES_COMMAND } from './offers.js';
 import { quotedWord } from './quote.js';
 import { allOf, type CommandNode, nameOf, type OptionNode } from './tree.js';
 
@@ -8,6 +8,11 @@ export function zshScript(program: CommandNode): string {
 # Completion of perchmark in zsh, as perchmark completion zsh prints it
 _perchmark_offer() {
   local -a words=("$@")
+  compadd -a words
+}
+_perchmark_sites() {
+  setopt local_options null_glob
+  local -a words=("\${(@f)$(${SITES_COMMAND})}")
   compadd -a words
 }
 ${allOf(program).map(functionOf).join('\n')}
@@ -58,7 +63,8 @@ function optionSpec({ flags, about, takes }: OptionNode): string {
   return `'(${flags.join(' ')})'{${flags.join(',')}}${said}`;
 }
 
-function action({ words, files }: Offer): string {
+function action({ words, files, sites }: Offer): string {
+  if (sites) return '_perchmark_sites';
   if (words.length === 0) return files ? '_files' : ' ';
   const offered = `_perchmark_offer ${words.map(quotedWord).join(' ')}`;
   return files ? `{${offered}; _files}` : `{${offered}}`;

@@ -59,6 +59,8 @@ export interface Wanted {
   /** Whether all of the clip was looked through, whatever the file says. */
   allReviewed: boolean;
   signal?: AbortSignal | undefined;
+  /** Told how much of a long file was read, of how much. */
+  onProgress?: ((done: number, total: number) => void) | undefined;
 }
 
 /** Labels that were read. */

@@ -9,6 +9,13 @@ const span = z
   .strictObject({ from: z.number(), to: z.number() })
   .describe('from the least to the most that does');
 
+const agreement = {
+  f1: share.describe('harmonic mean of precision and recall, fired times matched one to one'),
+  matched: count,
+  extra: count.describe('predicted, but not fired'),
+  missing: count.describe('fired, but not predicted'),
+};
+
 /** fit --json */
 export const fitSchema = z.strictObject({
   clip: path,
@@ -22,13 +29,43 @@ export const fitSchema = z.strictObject({
   drift: z.number().describe("seconds an hour that the camera's clock gains"),
   agreement: z
     .strictObject({
-      f1: share.describe('harmonic mean of precision and recall, fired times matched one to one'),
-      matched: count,
-      extra: count.describe('predicted, but not fired'),
-      missing: count.describe('fired, but not predicted'),
+      ...agreement,
       tolerance: z.number().gt(0).describe('seconds within which a predicted time is right'),
     })
     .describe('of the description found with the times on the clip'),
+  moments: z
+    .array(
+      z.strictObject({
+        time: z.number().describe('seconds on the clip'),
+        is: z
+          .enum(['matched', 'missing', 'extra'])
+          .describe('fired and predicted, at its fired time; fired only; predicted only'),
+      }),
+    )
+    .describe('every fired time on the clip, by the offset found, and every predicted one'),
+  seconds: z.number().gt(0).describe('how long the clip is'),
+  asGiven: z
+    .strictObject({
+      settings: z
+        .strictObject({
+          threshold: z.number(),
+          minimumArea: z.number(),
+          mostChanged: z.number(),
+          persistence: z.number(),
+          cooldown: z.number(),
+        })
+        .describe('engine values'),
+      controls: z
+        .record(z.string(), z.number())
+        .describe('positions of its dials that give them, where there are such'),
+      isWhole: z
+        .boolean()
+        .describe('whether the settings were given too; else its dials were turned to where they agree best'),
+      agreement: z.strictObject(agreement),
+      offset: z.number().describe('seconds, by which it agrees best'),
+    })
+    .nullable()
+    .describe('how the camera given fires as it stands; null: none was given, or it has no dials to turn'),
   fired: z
     .strictObject({
       given: count.describe('times or photos'),
@@ -37,15 +74,17 @@ export const fitSchema = z.strictObject({
       afterPause: z
         .int()
         .min(0)
-        .describe('of the triggers, those that did not come as soon as it could fire again'),
+        .describe('of those on the clip, the ones that did not come as soon as it could fire again'),
       photosEach: z.int().min(1),
     })
     .describe('what was given'),
-  tells: z.enum(['enough', 'too few']).describe('too few: below ten triggers'),
+  tells: z
+    .enum(['enough', 'too few'])
+    .describe('too few: below ten triggers on the clip, or below ten of them after a pause'),
   heldOut: share
     .nullable()
     .describe(
-      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two; null: too few for that',
+      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
     ),
   equallyGood: z
     .array(

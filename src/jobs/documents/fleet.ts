@@ -46,7 +46,9 @@ const run = z.strictObject({
   source: z.string(),
   program: programSchema,
   submitted: z.string(),
-  state: z.enum(['waiting', 'running', 'ended', 'failed']),
+  state: z
+    .enum(['waiting', 'running', 'ended', 'failed', 'lost'])
+    .describe('lost: its jobs are not in this queue, which was emptied, or is another'),
   ended: z.string().nullable(),
   code: codeSchema.nullable().describe('exit code of the verb on one machine; null: not ended'),
   message: z.string().nullable().describe('what the verb says where it ends with 2, or why writing failed'),
@@ -55,7 +57,9 @@ const run = z.strictObject({
   kinds: z.array(
     z.strictObject({ kind: kindSchema, jobs: count, ended: count, seconds: z.number().nullable() }),
   ),
-  troubles: z.array(troubleSchema).describe('clips that cannot be used, and jobs that failed'),
+  troubles: z
+    .array(troubleSchema)
+    .describe('clips that cannot be used or were changed meanwhile, and jobs that failed'),
 });
 
 const site = z.strictObject({

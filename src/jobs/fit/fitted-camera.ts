@@ -1,7 +1,9 @@
-import { figure } from '../../base/figures.js';
+import { figure, significant } from '../../base/figures.js';
+import { short } from '../../base/text.js';
 import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
-import { type Controls, type Dial, positions, senseless, valueAt } from '../../camera/dials.js';
+import { type Controls, type Dial, positionOf, positions, senseless, valueAt } from '../../camera/dials.js';
+import { busySeconds } from '../../engine/triggers.js';
 import type { Burst } from '../../fit/bursts.js';
 import type { Explained } from '../../fit/explained.js';
 import type { Size } from '../../fit/look.js';
@@ -29,7 +31,7 @@ export function fittedCamera(
     interval: burst ? Number(burst.interval.toPrecision(3)) : 1,
   };
   const shutterLag = base?.shutterLag ?? 0;
-  const busy = shutterLag + (photos.photos - 1) * photos.interval;
+  const busy = busySeconds(0, shutterLag, photos.photos, photos.interval);
   // With a busy time of its own above what the cooldown was found to be, it could not have fired as it did.
   const isSlower = busy > values.cooldown + 1e-9;
   if (isSlower) {
@@ -41,14 +43,49 @@ export function fittedCamera(
     ...base,
     version: 1,
     name: base ? `${base.name}, fitted` : 'fitted camera',
-    analysis: { width, height, rate: base && base.analysis.rate > rate ? base.analysis.rate : rate, smooth },
+    analysis: { width, height, rate: rateFor(base, rate, notes), smooth },
     reference: { ...reference, whileBusy },
     area: values.kind,
     shutterLag: isSlower ? 0 : shutterLag,
     burst: isSlower ? { photos: 1, interval: 1 } : photos,
-    controls: dialsThatFit(dialsFor(base, { width, height }, notes), width * height, notes),
+    controls: dialsFor(base, { width, height }, notes),
   };
+  if (base) notes.push(...offItsDials(camera.controls, values));
   return { camera, notes };
+}
+
+/** What was found and no position of the owner's dials gives. */
+function offItsDials(
+  controls: Controls,
+  { level, area, persistence, cooldown }: Explained['values'],
+): string[] {
+  const found = { threshold: level, minimumArea: area, persistence, cooldown };
+  const off = Object.entries(controls).flatMap(([name, dial]) => {
+    if (dial.sets === 'mostChanged' || positionOf(dial, found[dial.sets]) !== undefined) return [];
+    const value = found[dial.sets];
+    const nearest = positions(dial).reduce((a, b) =>
+      Math.abs(valueAt(dial, b) - value) < Math.abs(valueAt(dial, a) - value) ? b : a,
+    );
+    return [`${dial.sets} ${significant(value, 6)} (the nearest of ${short(name)}: ${nearest})`];
+  });
+  return off.length === 0
+    ? []
+    : [
+        `no position of its dials gives ${off.join(', ')}: replay takes them from the settings file all the same, and says that they cannot be set`,
+      ];
+}
+
+/** Of its rate, by how much a camera may be said to look more often than the clip's frames come, and mean the same. */
+const SAME_RATE = 0.05;
+
+/** The rate it was fitted at, for lag and persistence are counted in frames; the owner's word for the same. */
+function rateFor(base: Camera | null, fitted: number, notes: string[]): number {
+  const said = base?.analysis.rate ?? fitted;
+  if (Math.abs(said - fitted) <= SAME_RATE * said) return said;
+  notes.push(
+    `it is said to look at ${significant(said, 3)} frames a second, and was fitted by the ${significant(fitted, 3)} that the clip has of them; how far back it compares and its persistence are in frames of the clip`,
+  );
+  return fitted;
 }
 
 /** The owner's dials, else the usual ones; those in pixels as large a part of the fitted frame as of their own. */
@@ -59,38 +96,37 @@ function dialsFor(base: Camera | null, { width, height }: Size, notes: string[])
       'its dials are those of the default camera, in pixels of the fitted frame, for nobody said what it has: --camera FILE, or write them into "controls"',
     );
   }
-  const share = (width * height) / (analysis.width * analysis.height);
+  const frame = width * height;
+  const share = frame / (analysis.width * analysis.height);
   if (share === 1) return controls;
   if (base) {
     notes.push(
       `dials in pixels are for the fitted frame, ${width} x ${height} instead of ${analysis.width} x ${analysis.height}: as large a part of it`,
     );
   }
-  return Object.fromEntries(Object.entries(controls).map(([name, dial]) => [name, scaled(dial, share)]));
-}
-
-function scaled(dial: Dial, share: number): Dial {
-  if (dial.sets !== 'minimumArea' && dial.sets !== 'mostChanged') return dial;
-  const pixels = (area: number) => Math.max(1, Math.round(area * share));
-  if ('choices' in dial) return { ...dial, choices: [...new Set(dial.choices.map(pixels))] };
-  return { ...dial, gives: [pixels(dial.gives[0]), pixels(dial.gives[1])] };
-}
-
-/** Dials in pixels may reach beyond a smaller frame. */
-function dialsThatFit(controls: Controls, frame: number, notes: string[]): Controls {
-  const fits = (dial: Dial, position: number) =>
-    senseless(dial.sets, valueAt(dial, position), frame) === null;
-  const kept: Controls = {};
-  for (const [name, dial] of Object.entries(controls)) {
-    const all = positions(dial);
-    const possible = all.filter((position) => fits(dial, position));
-    if (possible.length === all.length) kept[name] = dial;
-    else if ('choices' in dial && possible.length > 0) kept[name] = { ...dial, choices: possible };
-    if (possible.length < all.length) {
+  const dials = Object.entries(controls).map(([name, dial]) => {
+    const fitted = scaled(dial, share, frame);
+    if ('choices' in fitted && !('choices' in dial)) {
       notes.push(
-        `the dial ${name} has positions beyond the ${frame} pixels of the fitted frame; ${kept[name] ? 'they were' : 'it was'} left out`,
+        `the positions of the dial ${name} are pixels of the fitted frame now, for that is too small for even steps`,
       );
     }
-  }
-  return kept;
+    return [name, fitted] as const;
+  });
+  return Object.fromEntries(dials);
+}
+
+/** A dial in pixels of another frame; a straight one whose steps that frame cannot tell apart, or hold, as a list of pixels. */
+function scaled(dial: Dial, share: number, frame: number): Dial {
+  const { sets } = dial;
+  if (sets !== 'minimumArea' && sets !== 'mostChanged') return dial;
+  const pixels = (area: number) => Math.min(frame, Math.max(1, Math.round(area * share)));
+  const listed = (areas: readonly number[]): Dial => ({ sets, choices: [...new Set(areas.map(pixels))] });
+  if ('choices' in dial) return listed(dial.choices);
+  const [first, last] = [pixels(dial.gives[0]), pixels(dial.gives[1])];
+  const straight: Dial = { ...dial, gives: [first, last] };
+  const isSound =
+    first !== last &&
+    positions(straight).every((position) => senseless(sets, valueAt(straight, position), frame) === null);
+  return isSound ? straight : listed(positions(dial).map((position) => valueAt(dial, position)));
 }

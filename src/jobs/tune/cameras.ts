@@ -23,7 +23,7 @@ import {
 import type { Goal } from '../../tune/goal.js';
 import type { Tells } from '../../tune/tells.js';
 import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
-import { type CameraGiven, noteSlowClips, openCamera } from '../open.js';
+import { type CameraGiven, noteSlowClips, openTunable } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
@@ -110,7 +110,7 @@ export async function camerasNamed(
 ): Promise<CameraNamed[]> {
   const named: CameraNamed[] = [];
   for (const given of [first, ...others]) {
-    named.push({ camera: await openCamera(given), file: typeof given === 'string' ? given : null });
+    named.push({ camera: await openTunable(given), file: typeof given === 'string' ? given : null });
   }
   calledApart(named);
   return named;

@@ -1,3 +1,4 @@
+import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
 import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
@@ -31,9 +32,16 @@ export function goalOf(
   if (!wanted) return { kind: 'worth', photos: USUAL_WORTH, photosPerTrigger };
   if ('worth' in wanted) return { kind: 'worth', photos: wanted.worth, photosPerTrigger };
   const { sure } = wanted;
+  const falsePerHour = allowedTriggers(wanted, camera, onWarning);
+  if (!(falsePerHour >= 0)) {
+    throw new Problem(
+      'usage',
+      `wanted: expected numbers of at least 0 (photosPerDay with hoursOut, the hours a day that the camera is out), found ${JSON.stringify(wanted)}`,
+    );
+  }
   return {
     kind: 'allowance',
-    falsePerHour: allowedTriggers(wanted, camera, onWarning),
+    falsePerHour,
     ...(sure !== undefined && { sure }),
   };
 }

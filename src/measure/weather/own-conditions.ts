@@ -32,7 +32,7 @@ export async function ownConditions(
     if (wind.kind === 'estimated' && (wind.low >= WINDY_FROM || wind.high < WINDY_FROM)) {
       conditions.wind = wind.beaufort;
       notes.push(
-        `${clip.dir}: wind of about Beaufort ${wind.beaufort} (${wind.low} to ${wind.high} by drawn scenes; a real one may lie outside), estimated from how the foliage moves`,
+        `${clip.dir}: wind of about Beaufort ${wind.beaufort} (${wind.low} to ${wind.high} an assumed range: drawn yards lie in it, a real one may not), estimated from how the foliage moves`,
       );
     } else {
       const why = wind.kind === 'estimated' ? `anything from Beaufort ${wind.low} to ${wind.high}` : wind.why;

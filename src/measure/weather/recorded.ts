@@ -39,7 +39,7 @@ export async function recordedConditions(
     from.wind = to.wind < guess.low ? guess.beaufort : Math.min(guess.beaufort, to.wind);
     defaults.push(
       wind.kind === 'estimated'
-        ? `clip.json: conditions.wind Beaufort ${from.wind} (${wind.low} to ${wind.high} by drawn scenes; a real one may lie outside), estimated from how the foliage moves`
+        ? `clip.json: conditions.wind Beaufort ${from.wind} (${wind.low} to ${wind.high} an assumed range: drawn yards lie in it, a real one may not), estimated from how the foliage moves`
         : `clip.json: conditions.wind Beaufort ${from.wind} (not to be told from the clip: ${wind.why})`,
     );
   }

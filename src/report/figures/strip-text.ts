@@ -58,7 +58,7 @@ export function nameMarks(
 }
 
 /** The clip's own time under each row. */
-export function clockMarks(clip: ClipShown, rows: Rows): Plot.Markish[] {
+export function clockMarks(clip: Pick<ClipShown, 'seconds'>, rows: Rows): Plot.Markish[] {
   const ticks = rows.starts.flatMap((start, row) => {
     const length = Math.min(rows.seconds, clip.seconds - start);
     const first = Math.ceil(start / rows.tick - 1e-9);

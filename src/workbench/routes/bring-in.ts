@@ -15,6 +15,9 @@ import type { OpenPorts } from '../../jobs/ports.js';
 import type { Bench } from '../bench.js';
 import { Coming } from '../coming.js';
 import type { EveningBroughtIn } from '../evening-protocol.js';
+import { marksName } from '../evenings.js';
+import type { CameraFound } from '../fit-protocol.js';
+import { findCamera } from '../fitting.js';
 import { streamed } from '../streamed.js';
 import type { Workspace } from '../workspace.js';
 
@@ -36,10 +39,16 @@ export interface BroughtIn {
   seconds: number;
 }
 
+const fitWanted = z.strictObject({
+  clip: z.string(),
+  known: z.boolean(),
+  photos: z.boolean().describe('whether photos were sent, not a list of times'),
+});
 const eveningWanted = z.strictObject({ name: z.string().min(1).describe('the name of the new folder') });
 
-/** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them, or, of photos that a camera took, a folder. */
-export function bringInRoutes({ workspace, ports }: Bench): Hono {
+/** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them, or, of photos that a camera took, a folder; or they tell when it fired. */
+export function bringInRoutes(bench: Bench): Hono {
+  const { workspace, ports } = bench;
   const coming = new Coming(workspace.root);
   return new Hono()
     .post('/bring-in', async (c) => {
@@ -79,9 +88,24 @@ export function bringInRoutes({ workspace, ports }: Bench): Hono {
       refuseFileName(name);
       return streamed<EveningBroughtIn>(ports.cache, async (told) => {
         await refuseWhereNoneMay(workspace);
+        await refuseOthersMarks(workspace.root, name);
         const photos = await coming.use(id, (files) => keptAs(join(workspace.root, name), files, told));
         await coming.end(id);
         return { evening: name, photos };
+      });
+    })
+    .post('/bring-in/:id/fit', async (c) => {
+      const id = c.req.param('id');
+      const asked = parseJson(await c.req.text(), 'what is asked', fitWanted, 'a clip and what was sent');
+      return streamed<CameraFound>(ports.cache, async (told) => {
+        const found = await coming.use(id, ({ path, names }) => {
+          const [only] = names;
+          if (only === undefined) throw new Problem('file-missing', 'no file arrived; choose it again');
+          const [fired, called] = asked.photos ? [path, 'photos'] : [join(path, only), only];
+          return findCamera(bench, asked, fired, called, told);
+        });
+        await coming.end(id);
+        return found;
       });
     });
 }
@@ -119,6 +143,16 @@ async function madeOf(
     throw error instanceof Problem ? new Problem(error.code, named(error.message)) : error;
   });
   return { clip: name, frames: added.frames, seconds: added.seconds };
+}
+
+/** Marks of photos that are gone would be taken for those of the new ones. @throws Problem 'file-unwritable' */
+async function refuseOthersMarks(root: string, name: string): Promise<void> {
+  const marks = marksName(name);
+  if (!(await isThere(join(root, marks)))) return;
+  throw new Problem(
+    'file-unwritable',
+    `${marks}: marks of another evening of this name are there; give this one another name, or move that file away`,
+  );
 }
 
 /** Puts photos into a folder of their own, which is there whole or not at all. @returns how many there are */

@@ -1,18 +1,23 @@
-import { join } from 'node:path';
+import { randomBytes } from 'node:crypto';
+import { basename, join } from 'node:path';
 import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import { thumbnailOf, thumbnailSide } from '../../clip/thumbnail.js';
-import { evening } from '../../jobs/evening.js';
+import { nameAfter } from '../../files/names.js';
+import { type EveningResult, evening } from '../../jobs/evening.js';
 import { openCamera } from '../../jobs/open.js';
 import { burstsOf } from '../../outing/evening/bursts.js';
 import { seenWords } from '../../outing/evening/photo.js';
+import { eveningReport } from '../../report/evening-report.js';
+import type { Saved } from '../answer-protocol.js';
 import type { Bench } from '../bench.js';
 import type { EveningOpened, EveningsListed, EveningTold } from '../evening-protocol.js';
 import { type EveningPlace, Evenings } from '../evenings.js';
 import { marksOnDisk, writeMarks } from '../marks-on-disk.js';
 import { promisesIn } from '../promises.js';
+import { saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
 import type { Workspace } from '../workspace.js';
 
@@ -23,6 +28,7 @@ const writeSchema = z.strictObject({
   marks: z.array(z.tuple([z.string(), z.enum(seenWords)])).describe('a photo and what is seen in it'),
   base: z.string().describe('the revision that they stand on'),
 });
+const reportSchema = z.strictObject({ replace: z.boolean() });
 const askedSchema = z.strictObject({
   promised: z.strictObject({ file: z.string(), site: z.string().nullable() }).nullable(),
   from: z.string().max(40),
@@ -33,6 +39,8 @@ const askedSchema = z.strictObject({
 /** The photos that came back in the evening: looked at, marked, and held against what was promised. */
 export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
   const evenings = new Evenings(workspace);
+  /** What was told last, with its photos. */
+  let last: { key: string; result: EveningResult } | null = null;
   return new Hono()
     .get('/evenings', async (c) => {
       const listed: EveningsListed = {
@@ -123,7 +131,26 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
             },
             told,
           );
-          return { result: { ...result, folder: id, all: [] } };
+          // No number in turn: a page that outlives the server would be given another evening of the same number.
+          last = { key: randomBytes(9).toString('base64url'), result: { ...result, folder: id } };
+          return { key: last.key, result: { ...last.result, all: [] } };
+        }),
+      );
+    })
+    .post('/evenings-told/:key/report', async (c) => {
+      const { replace } = parseJson(await c.req.text(), 'what is asked', reportSchema, 'what to save');
+      return streamed<Saved>(ports.cache, (told) =>
+        turns.take('drawing a report', told, async () => {
+          if (last?.key !== c.req.param('key')) {
+            throw new Problem(
+              'file-missing',
+              'this is not kept any more; ask again what came of the evening',
+            );
+          }
+          const { result } = last;
+          const name = nameAfter(basename(result.folder), '-evening.html');
+          const file = { name, content: () => eveningReport(result, told) };
+          return saveInto(workspace.root, [file], replace, told);
         }),
       );
     });

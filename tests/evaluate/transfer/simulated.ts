@@ -10,7 +10,7 @@ import type { Day, Yard } from '../yards/yard.js';
 import { analysed, clipOf, inFolder } from './drawn.js';
 import { type Evidence, EvidenceTaker } from './evidence.js';
 import { keep, sourceKey } from './keep.js';
-import { calmOf, DUSK, type Row, siteWind } from './rows.js';
+import { calmOf, DUSK, type Row, siteDay } from './rows.js';
 
 const sources = sourceKey(
   'tests/evaluate/yards',
@@ -33,7 +33,8 @@ export function simulatedRows(
   rows: readonly Row[],
   outlined: boolean,
 ): Promise<Record<string, Simulated>> {
-  const key = keyOf(sources, yard.seed, yard.seconds, yard.rate, camera, rows, outlined);
+  const windy = rows.flatMap(({ to }) => (to.wind === undefined ? [] : [siteDay(to.wind)]));
+  const key = keyOf(sources, yard.seed, yard.seconds, yard.rate, camera, rows, windy, outlined);
   return keep(`simulated-${yard.seed}`, key, () =>
     inFolder(async (folder) => {
       const site = new Site(yard, camera, folder, outlined);
@@ -90,17 +91,11 @@ class Site {
     if (how === 'assumed') return { motion: null };
     if (how === 'measured at dusk') return { noiseFrom: await this.clip({ light: DUSK }) };
     if (how !== 'measured at the site' || to.wind === undefined) return {};
-    const wind = siteWind(to.wind);
+    const day = siteDay(to.wind);
     const measured =
-      this.#sways.get(wind) ??
-      measureSway(
-        await this.clip({}),
-        await this.clip({ wind }),
-        this.camera,
-        this.yard.seed,
-        Cache.inMemory(),
-      );
-    this.#sways.set(wind, measured);
+      this.#sways.get(day.wind) ??
+      measureSway(await this.clip({}), await this.clip(day), this.camera, this.yard.seed, Cache.inMemory());
+    this.#sways.set(day.wind, measured);
     const { motion, foliage } = await measured;
     return { motion, foliage };
   }

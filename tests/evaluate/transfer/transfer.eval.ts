@@ -44,6 +44,8 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
   const measured = [...results]
     .filter(([name]) => name.endsWith('at the site'))
     .flatMap(([, result]) => result.ratios.flatMap(({ ratios }) => ratios));
+  // Where other weather alone was asked for, the aims say nothing.
+  if (measured.length === 0) return;
   const { median, within } = spreadOf(measured);
   expect.soft(Math.max(median, 1 / median), 'median, sway measured').toBeLessThan(MEDIAN_WITHIN);
   expect.soft(within(QUARTERS_WITHIN), 'settings within 3, sway measured').toBeGreaterThan(0.75);

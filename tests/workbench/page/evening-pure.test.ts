@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
 import type { Seen } from '../../../src/outing/evening/photo.js';
 import type { MarksState } from '../../../src/workbench/evening-protocol.js';
+import { inOwnWords } from '../../../src/workbench/page/parts/own-words.js';
 import { merged } from '../../../src/workbench/page/views/evening/merged.js';
-import { inOwnWords } from '../../../src/workbench/page/views/evening/own-words.js';
 import { photosAmong } from '../../../src/workbench/page/views/evening/photos.js';
 import {
   type MarksSaved,
@@ -39,6 +39,18 @@ it.each([
   [
     'hours out: from the first photo on (--from says better)',
     'hours out: from the first photo on (“out from” says better)',
+  ],
+  [
+    'for nobody said what it has: --camera FILE, or write them into "controls"',
+    'for nobody said what it has; keep your own here first, and say that its dials are as you kept them',
+  ],
+  [
+    'Fewer come where a visit is worth fewer of them (--worth 3), or',
+    'Fewer come where a visit is worth fewer of them, or',
+  ],
+  [
+    'rests on assumptions, which the report and --json list; dials',
+    'rests on assumptions, which are listed here; dials',
   ],
 ])('options of the command line are called as the fields are', (line, said) => {
   expect(inOwnWords(line)).toBe(said);

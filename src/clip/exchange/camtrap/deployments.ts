@@ -5,6 +5,7 @@ import { type Moment, momentOf } from '../moment.js';
 import { recordingId } from '../recording.js';
 import type { Package, TableFile } from './package.js';
 import { tableRows } from './table.js';
+import { neededColumns } from './tables.js';
 
 /** A time for which a camera hung at one place. */
 export interface Deployment {
@@ -34,8 +35,7 @@ async function listed(
   signal: AbortSignal | undefined,
 ): Promise<Map<string, Deployment>> {
   const all = new Map<string, Deployment>();
-  const required = ['deploymentID', 'deploymentStart', 'deploymentEnd'];
-  for await (const row of tableRows(file, 'deployments', required, { delimiter, signal })) {
+  for await (const row of tableRows(file, 'deployments', neededColumns.deployments, { delimiter, signal })) {
     const id = row.get('deploymentID');
     if (all.has(id)) {
       throw new Problem(

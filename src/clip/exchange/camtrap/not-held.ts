@@ -28,7 +28,7 @@ export function notHeldBy(labels: Outgoing & { start: string }): NotHeld[] {
       lost.length,
       TAGS,
       (n) =>
-        `${plural(n, 'time')} ${n === 1 ? 'lies' : 'lie'} up to ${figure(lost.reduce((most, one) => Math.max(most, one)))} s from the whole seconds of eventStart and eventEnd, which are rounded outwards`,
+        `eventStart and eventEnd hold whole seconds only: ${plural(n, 'time')} ${n === 1 ? 'is' : 'are'} moved by up to ${figure(lost.reduce((most, one) => Math.max(most, one)))} s, starts back and ends on, so that nothing is cut off`,
     ),
     line(
       'fractions of a second of pictures',

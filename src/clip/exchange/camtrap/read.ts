@@ -13,15 +13,7 @@ import { type Observation, observationOf } from './observation.js';
 import { type OwnTold, ownLabels, reviewedIn } from './own.js';
 import { openPackage, type Package } from './package.js';
 import { type TableRow, tableRows } from './table.js';
-
-const REQUIRED = [
-  'observationID',
-  'deploymentID',
-  'eventStart',
-  'eventEnd',
-  'observationLevel',
-  'observationType',
-] as const;
+import { neededColumns } from './tables.js';
 
 /** Columns that labels have no place for; of rows of ours the last are our own words. */
 const LEFT_ALONE = [
@@ -117,7 +109,7 @@ async function rowsOf(
   { observations: { file, delimiter } }: Package,
   { id }: Deployment,
   from: Moment,
-  { clip, signal }: Wanted,
+  { clip, signal, onProgress }: Wanted,
 ): Promise<Rows> {
   const within = new Within(clip.seconds);
   const rows: Observation[] = [];
@@ -126,7 +118,11 @@ async function rowsOf(
   let all = 0;
   const visits = { in: 0, out: 0 };
   let nothing = false;
-  for await (const row of tableRows(file, 'observations', REQUIRED, { delimiter, signal })) {
+  for await (const row of tableRows(file, 'observations', neededColumns.observations, {
+    delimiter,
+    signal,
+    onProgress,
+  })) {
     if (row.get('deploymentID') !== id) continue;
     all++;
     const observationID = row.get('observationID');

@@ -1,6 +1,6 @@
 import { hint, Problem } from '../../../base/problem.js';
 import { quoted } from '../../../base/text.js';
-import { csvStream } from '../../../files/csv-stream.js';
+import { type CsvStreamOptions, csvStream } from '../../../files/csv-stream.js';
 
 /** One row of a table, by the names of its columns. */
 export interface TableRow {
@@ -20,12 +20,12 @@ export async function* tableRows(
   file: string,
   table: string,
   required: readonly string[],
-  { delimiter: given, signal }: { delimiter: string; signal?: AbortSignal | undefined },
+  { delimiter: given = ',', ...options }: CsvStreamOptions,
 ): AsyncGenerator<TableRow> {
   const expected = `the table ${table} of Camtrap DP`;
   const delimiter = (await otherDelimiter(file, expected, given)) ?? given;
   let places: Map<string, number> | null = null;
-  for await (const { line, cells } of csvStream(file, expected, { delimiter, signal })) {
+  for await (const { line, cells } of csvStream(file, expected, { ...options, delimiter })) {
     if (!places) {
       places = placesOf(cells, file, expected, required);
       continue;

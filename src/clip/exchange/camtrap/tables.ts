@@ -81,6 +81,22 @@ export const observationColumns = [
   'observationComments',
 ] as const;
 
+/** Columns without which a table cannot be read as labels. */
+export const neededColumns = {
+  deployments: ['deploymentID', 'deploymentStart', 'deploymentEnd'],
+  observations: [
+    'observationID',
+    'deploymentID',
+    'eventStart',
+    'eventEnd',
+    'observationLevel',
+    'observationType',
+  ],
+} as const satisfies {
+  deployments: readonly (typeof deploymentColumns)[number][];
+  observations: readonly (typeof observationColumns)[number][];
+};
+
 export type DeploymentRow = Partial<Record<(typeof deploymentColumns)[number], string>>;
 export type MediaRow = Partial<Record<(typeof mediaColumns)[number], string>>;
 export type ObservationRow = Partial<Record<(typeof observationColumns)[number], string>>;

@@ -9,6 +9,7 @@ import { EveningView } from './evening/evening-view.js';
 import { LabelView } from './label/label-view.js';
 import { MaskView } from './mask/mask-view.js';
 import { MomentsView } from './moments/moments-view.js';
+import { PlanView } from './plan/plan-view.js';
 import { WhyView } from './why/why-view.js';
 
 /** One thing that can be done on the page. */
@@ -28,6 +29,7 @@ export const views: readonly View[] = [
   { id: 'why', title: 'Why', View: WhyView },
   { id: 'mask', title: 'Mask and foliage', View: MaskView },
   { id: 'answer', title: 'Answer', View: AnswerView },
+  { id: 'plan', title: 'Coming days', View: PlanView },
   { id: 'evening', title: 'Evening', View: EveningView },
 ];
 

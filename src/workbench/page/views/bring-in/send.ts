@@ -35,7 +35,7 @@ export function bringIn(
  * @param wanted of it
  */
 export async function bringInAs<T>(
-  what: 'clip' | 'evening',
+  what: 'clip' | 'evening' | 'fit',
   files: readonly Sent[],
   wanted: object,
   signal: AbortSignal,

@@ -3,6 +3,7 @@ import { BeginWith } from './begin-with.js';
 import './camera.css';
 import { DialTable } from './dial-table.js';
 import { changed, draft, giveUp, isKept, keep, load, misfit, outcome } from './draft.js';
+import { FindIt } from './find-it.js';
 import { Questions } from './questions.js';
 
 /** The camera, described by questions that its owner can answer. */
@@ -21,6 +22,7 @@ export function CameraView() {
           : 'Nothing is known of your camera yet, so a common one stands in. Change what is different on yours; what you do not know, leave.'}
       </p>
       <BeginWith camera={camera} />
+      <FindIt />
       <Questions camera={camera} />
       <DialTable camera={camera} />
       <div class="keeping">

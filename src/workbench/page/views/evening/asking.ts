@@ -1,7 +1,8 @@
 import { signal } from '@preact/signals';
+import type { Saved } from '../../../answer-protocol.js';
 import type { EveningAsked, EveningTold, PromiseFound } from '../../../evening-protocol.js';
 import { askLong } from '../../link/api.js';
-import { inOwnWords } from './own-words.js';
+import { inOwnWords } from '../../parts/own-words.js';
 import type { EveningSession } from './session.js';
 
 /** What came of asking; `of` says by which marks, and which evening. */
@@ -63,4 +64,9 @@ export async function askWhatCame(session: EveningSession): Promise<void> {
 export function stopAsking(): void {
   stopping.abort();
   told.value = { kind: 'none' };
+}
+
+/** Writes the report of what was told last into the opened folder. @throws Refused */
+export function saveReport({ key }: EveningTold, replace: boolean): Promise<Saved> {
+  return askLong<Saved>(`api/evenings-told/${encodeURIComponent(key)}/report`, { body: { replace } });
 }

@@ -11,7 +11,7 @@ import {
   verdictHeading,
   verdictText,
 } from '../../../../words/evening-wording.js';
-import { inOwnWords } from './own-words.js';
+import { inOwnWords } from '../../parts/own-words.js';
 
 /** What came of an evening, told. */
 export function Outcome({ result }: { result: EveningResult }) {

@@ -1,6 +1,8 @@
 import { useEffect } from 'preact/hooks';
 import { dayText, hourText } from '../../../../words/evening-wording.js';
-import { askWhatCame, form, keyOf, marksOf, stopAsking, told } from './asking.js';
+import type { EveningTold } from '../../../evening-protocol.js';
+import { SaidOfSaving, useSaving } from '../../parts/saving.js';
+import { askWhatCame, form, keyOf, marksOf, saveReport, stopAsking, told } from './asking.js';
 import { Outcome } from './outcome.js';
 import type { EveningSession } from './session.js';
 import { evenings, promises } from './stage.js';
@@ -129,8 +131,24 @@ function State({ session }: { session: EveningSession }) {
             </p>
           )}
           <Outcome result={now.told.result} />
+          <Report told={now.told} />
         </>
       );
     }
   }
+}
+
+function Report({ told }: { told: EveningTold }) {
+  const saving = useSaving((replace) => saveReport(told, replace));
+  return (
+    <>
+      <p class="row">
+        <button type="button" onClick={() => void saving.save(false)}>
+          Save the report
+        </button>
+        <span class="note">Nobody is shown in it, nor anything that is not marked.</span>
+      </p>
+      <SaidOfSaving of={saving} />
+    </>
+  );
 }

@@ -31,7 +31,8 @@ export function MaskView() {
       <OwnMask />
       <p>
         A <strong>mask</strong> covers what the camera is not to watch. <strong>Foliage</strong> is what can
-        sway: it changes nothing now, but simulated wind moves it.
+        sway: it changes nothing now, but simulated wind moves it, and a wall or a pot within it as well. Draw
+        it close round the leaves.
       </p>
       <div class="drawing-bar" role="toolbar" aria-label="Drawing">
         {draft.value ? (

@@ -18,6 +18,12 @@ const CALLED: readonly [RegExp, string][] = [
   [/with (--from|--until) when/, 'in the other field when'],
   [/that of --from/, '“out from”'],
   [/leave (--from|--until) out/, 'leave the field empty'],
+  [
+    /: --camera FILE, or write them into "controls"/,
+    '; keep your own here first, and say that its dials are as you kept them',
+  ],
+  [/ \(--worth \d+\)/, ''],
+  [/the report and --json list/, 'are listed here'],
 ];
 
 /** A line of the command line's, for whoever has never seen one. */

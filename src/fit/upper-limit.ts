@@ -1,0 +1,46 @@
+import { findRuns, march, roomForRuns } from '../sweep/march.js';
+import { agreementOf } from './agreement.js';
+import type { Values } from './scores.js';
+import type { Wanted } from './wanted.js';
+
+/** Limits that are tried, evenly spread over what changed in frames that would count. */
+const TRIED = 60;
+/** Wrong triggers that a limit must mend: one may be luck. */
+const LEAST_MENDED = 2;
+
+/**
+ * The most that may change for a camera to fire (an upper limit, against gusts and clouds), where the fired times ask for one: without
+ * it the description would fire at least twice more often wrongly. Of limits that do as well the middle.
+ * @param area what counts, by frame, and `changed` all that changed, at the level of `values`
+ * @returns pixels, or null where no limit is asked for
+ */
+export function upperLimit(
+  area: Uint32Array,
+  changed: Uint32Array,
+  times: Float64Array,
+  values: Values,
+  wanted: Wanted,
+): { mostChanged: number; predicted: number[] } | null {
+  const runs = roomForRuns(times.length);
+  const firedUnder = (limit: number) => {
+    const predicted: number[] = [];
+    findRuns(area, changed, values.area, limit, runs);
+    march(runs, times, values.persistence, values.cooldown, (frame) => predicted.push(times[frame]!));
+    return predicted;
+  };
+  const { fired, tolerance, from, to } = wanted;
+  const held = (limit: number) => {
+    const predicted = firedUnder(limit).filter((time) => time >= from && time < to);
+    const { extra, missing } = agreementOf(fired, predicted, tolerance);
+    return { limit, wrong: extra + missing };
+  };
+  const counting = changed.filter((_, frame) => area[frame]! >= values.area).sort();
+  const limits = new Set<number>();
+  for (let i = 0; i < TRIED; i++) limits.add(counting[Math.floor((i * counting.length) / TRIED)] ?? 0);
+  const tried = [...limits].map(held);
+  const least = Math.min(...tried.map(({ wrong }) => wrong));
+  if (held(Number.POSITIVE_INFINITY).wrong - least < LEAST_MENDED) return null;
+  const good = tried.filter(({ wrong }) => wrong === least).map(({ limit }) => limit);
+  const mostChanged = good.sort((a, b) => a - b)[good.length >> 1]!;
+  return { mostChanged, predicted: firedUnder(mostChanged) };
+}

@@ -1,0 +1,198 @@
+import { useSignal } from '@preact/signals';
+import type { SitePlan } from '../../../../jobs/plan.js';
+import {
+  darknessText,
+  momentText,
+  planAdvice,
+  planHeadline,
+  plannedName,
+  planRests,
+  rateOrDash,
+  roughly,
+  shareOrDash,
+  spanText,
+  turnsOf,
+  walksText,
+} from '../../../../words/plan-wording.js';
+import { dialsText, figure } from '../../../../words/wording.js';
+import type { Planned, PlanSave } from '../../../plan-protocol.js';
+import { inOwnWords } from '../../parts/own-words.js';
+import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
+import { turnTo } from '../../state/settings.js';
+import { savePlan } from './asking.js';
+
+/** What to set when, what to expect, and what it rests on. */
+export function PlanTold({ planned }: { planned: Planned }) {
+  const { result, warnings, id } = planned;
+  const assumed = [
+    ...new Set(result.sites.flatMap((site) => [...site.notes, ...site.assumed, ...site.defaults])),
+  ];
+  return (
+    <div class="planned">
+      <h3>
+        {spanText(result)}, {result.hours} hours
+      </h3>
+      {result.sites.map((site) => (
+        <SiteTold key={plannedName(site)} site={site} planned={planned} />
+      ))}
+      <Along id={id} />
+      <p class="note">{inOwnWords(planRests(result))}</p>
+      {warnings.map((line) => (
+        <p key={line} class="note">
+          {inOwnWords(line)}
+        </p>
+      ))}
+      {assumed.length > 0 && (
+        <details class="note">
+          <summary>What it rests on ({assumed.length})</summary>
+          <ul>
+            {assumed.map((line) => (
+              <li key={line}>{inOwnWords(line)}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </div>
+  );
+}
+
+function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Planned }) {
+  const said = useSignal('');
+  const advice = planAdvice(site);
+  const { one, changing } = site.week;
+  const told = advice === 'change' ? changing : one;
+  const darkness = darknessText(site);
+  return (
+    <section class="site" aria-label={plannedName(site)}>
+      <p role="status">
+        <strong>
+          {plannedName(site)}: {planHeadline(site)}
+        </strong>{' '}
+        {walksText(site, result)}
+      </p>
+      {told.photosOfNothing && advice !== 'too little' && (
+        <p>
+          In all {shareOrDash(told.recall)} of the visits of those hours and {roughly(told.photosOfNothing)}{' '}
+          photos of nothing over {figure(site.hours.ofUse)} hours; in brackets 90 %.
+        </p>
+      )}
+      {advice === 'change' && (
+        <ol class="turns">
+          {turnsOf(site).map(([moment, dials]) => (
+            <li key={moment}>
+              <strong>{moment}</strong> {dials}
+            </li>
+          ))}
+        </ol>
+      )}
+      {advice !== 'too little' && (
+        <p class="row">
+          <button
+            type="button"
+            class="main"
+            onClick={() => {
+              const { settings } = advice === 'change' ? changing.first : one;
+              const stayed = turnTo(settings, site.site);
+              said.value =
+                stayed.length === 0
+                  ? 'The dials stand like this now.'
+                  : `No position of ${stayed.join(' and ')} gives the value; the others stand like this now.`;
+            }}
+          >
+            {advice === 'change' ? 'Set the dials as at the start' : 'Set the dials to this'}
+          </button>
+          <span role="status">{said.value}</span>
+        </p>
+      )}
+      <Scrolled caption="What to expect in which weather">
+        <thead>
+          <tr>
+            <th scope="col">weather</th>
+            <th scope="col">hours</th>
+            <th scope="col">visits caught</th>
+            <th scope="col">false an hour</th>
+            <th scope="col">from</th>
+          </tr>
+        </thead>
+        <tbody>
+          {site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => (
+            <tr key={weather}>
+              <th scope="row">{weather}</th>
+              <td>{hours}</td>
+              <td>{shareOrDash(recall)}</td>
+              <td>{rateOrDash(falsePerHour)}</td>
+              <td>{source ?? '-'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </Scrolled>
+      <Scrolled caption="Hour by hour">
+        <thead>
+          <tr>
+            <th scope="col">from</th>
+            <th scope="col">weather</th>
+            <th scope="col">dials</th>
+            <th scope="col">visits caught</th>
+            <th scope="col">photos an hour</th>
+          </tr>
+        </thead>
+        <tbody>
+          {site.stretches.map(({ from, hours, weather, controls, recall, photosPerHour }) => (
+            <tr key={from}>
+              <th scope="row">
+                {momentText(from)}, {hours} h
+              </th>
+              <td>{weather}</td>
+              <td>{controls ? dialsText(controls) : 'too dark'}</td>
+              <td>{shareOrDash(recall)}</td>
+              <td>{rateOrDash(photosPerHour)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </Scrolled>
+      {darkness !== '' && <p class="note">{darkness}</p>}
+    </section>
+  );
+}
+
+function Scrolled({ caption, children }: { caption: string; children: preact.ComponentChildren }) {
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by the keyboard
+    <section class="scrolls" tabIndex={0} aria-label={caption}>
+      <table>
+        <caption>{caption}</caption>
+        {children}
+      </table>
+    </section>
+  );
+}
+
+function Along({ id }: { id: string }) {
+  const saves: [PlanSave['what'], string, Saving][] = [
+    ['calendar', 'Save the calendar', useSaving((replace) => savePlan(id, { what: 'calendar', replace }))],
+    ['report', 'Save the report', useSaving((replace) => savePlan(id, { what: 'report', replace }))],
+    [
+      'promise',
+      'Save what it promises, for the evening',
+      useSaving((replace) => savePlan(id, { what: 'promise', replace })),
+    ],
+  ];
+  return (
+    <div>
+      <h4>Take it along</h4>
+      <p class="row">
+        {saves.map(([what, text, saving]) => (
+          <button type="button" key={what} onClick={() => void saving.save(false)}>
+            {text}
+          </button>
+        ))}
+        <a href={`api/plans/${encodeURIComponent(id)}/report`} target="_blank" rel="noopener">
+          Show the report
+        </a>
+      </p>
+      {saves.map(([what, , saving]) => (
+        <SaidOfSaving key={what} of={saving} />
+      ))}
+    </div>
+  );
+}

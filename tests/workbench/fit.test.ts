@@ -1,0 +1,80 @@
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import type { CameraFound } from '../../src/workbench/fit-protocol.js';
+import { linesOf, post } from '../support/asked.js';
+import { axe } from '../support/axe.js';
+import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
+import { openPage } from '../support/page.js';
+import { writePhotos } from '../support/photos.js';
+import { scratch, served } from '../support/workbench.js';
+
+/** Every eight seconds a square hops in; a camera fires when it comes. */
+const COMES = [4, 12, 20, 28, 36];
+const hops = (k: number) =>
+  k % 40 >= 20 && k % 40 < 28 ? { x: 4 * (k % 40) - 70, y: 20, size: 9, level: 200 } : null;
+
+async function garden(): Promise<string> {
+  const root = scratch();
+  await writeClip(join(root, 'hedge'), drawFrames(200, hops, 'found'), null);
+  return root;
+}
+/** A search takes its time, also on a machine that has others to do. */
+const LONG = { timeout: 170_000 };
+
+it('a camera is found by a list of times, and described as it was found; nothing is written before it is kept', {
+  timeout: 200_000,
+}, async () => {
+  const root = await garden();
+  const own = { ...smallCamera, name: 'hedge camera', power: { mAh: 5000 } };
+  writeFileSync(join(root, 'camera.json'), JSON.stringify(own));
+  const list = join(scratch(), 'fired.csv');
+  writeFileSync(list, ['fired', ...COMES].join('\n'));
+  const { page, complaints } = await openPage(await served(root), { width: 360, height: 740 });
+  await page.getByRole('img', { name: 'frame 1 of 200' }).waitFor();
+  await page.getByRole('button', { name: 'Camera', exact: true }).click();
+  await page.getByText('Find it by its own photos').press('Enter');
+  await page.getByLabel(/^Or a list of the times/).setInputFiles(list);
+  await page.getByText(/^Held against the times in fired.csv/).waitFor();
+  await page.getByRole('button', { name: 'Find my camera' }).press('Enter');
+  await page.getByText(/^hedge: too few to tell: 5 triggers on the clip/).waitFor(LONG);
+  expect(await axe(page)).toEqual([]);
+  expect(await page.locator('main').textContent()).not.toMatch(/--[a-z]/);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);
+  await page.getByRole('button', { name: 'Use this camera' }).press('Enter');
+  await page.getByText('by too few photos to rely on it; not kept yet.').waitFor();
+  expect(JSON.parse(readFileSync(join(root, 'camera.json'), 'utf8'))).toEqual(own);
+  // What was found is there again.
+  await page.reload();
+  await page.getByRole('button', { name: 'Camera', exact: true }).click();
+  await page.getByRole('button', { name: 'Use this camera' }).click();
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByText('Kept in camera.json.').waitFor();
+  const { name, controls, power } = JSON.parse(readFileSync(join(root, 'camera.json'), 'utf8'));
+  expect({ name, controls, power }).toEqual({ name: own.name, controls: own.controls, power: own.power });
+  expect(complaints).toEqual([]);
+});
+
+it('photos of the folder that were taken at other times are refused in one line; what was sent is not kept', async () => {
+  const root = await garden();
+  const start = { rate: 5, start: '2026-05-09T06:00:00+01:00' };
+  await writeClip(join(root, 'dated'), drawFrames(20, hops, 'dated'), null, start);
+  await writePhotos(join(root, 'DCIM'), { 'a.jpg': '2026-05-11 06:00:00', 'b.jpg': '2026-05-11 06:20:00' });
+  const address = await served(root);
+  const body = { clip: 'dated', evening: 'DCIM', known: false };
+  const told = (await linesOf<CameraFound>(await post(`${address}api/fit`, body))).at(-1);
+  expect(told).toMatchObject({
+    problem: {
+      code: 'bad-times',
+      message: expect.stringMatching(/^DCIM: expected times while the clip was recorded/),
+    },
+  });
+  const { id } = (await (await post(`${address}api/bring-in`)).json()) as { id: string };
+  await fetch(`${address}api/bring-in/${id}/files/f.csv?at=0`, { method: 'PUT', body: 'fired\nnever\n' });
+  const sent = { clip: 'hedge', known: false, photos: false };
+  const refused = (await linesOf<CameraFound>(await post(`${address}api/bring-in/${id}/fit`, sent))).at(-1);
+  expect(refused).toMatchObject({ problem: { message: expect.stringMatching(/^f\.csv: line 2: expected/) } });
+  await fetch(`${address}api/bring-in/${id}`, { method: 'DELETE' });
+  expect(existsSync(join(root, 'camera.json'))).toBe(false);
+  expect(await (await fetch(`${address}api/fitted`)).json()).toBe(null);
+});
