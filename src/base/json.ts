@@ -130,9 +130,9 @@ function expectation(issue: Issue): string {
         ? JSON.stringify(issue.values[0])
         : `one of ${issue.values.map((v) => JSON.stringify(v)).join(', ')}`;
     case 'too_small':
-      return `at least ${issue.minimum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+      return `at least ${counted(issue.minimum, issue.origin)}`;
     case 'too_big':
-      return `at most ${issue.maximum} ${issue.origin === 'array' ? 'entries' : 'characters'}`;
+      return `at most ${counted(issue.maximum, issue.origin)}`;
     case 'invalid_key':
       return 'a name';
     default:
@@ -140,9 +140,23 @@ function expectation(issue: Issue): string {
   }
 }
 
+function counted(n: number | bigint, origin: string): string {
+  const one = origin === 'array' ? 'entry' : 'character';
+  const many = origin === 'array' ? 'entries' : 'characters';
+  return `${n} ${Number(n) === 1 ? one : many}`;
+}
+
+/** Kinds of values by what they are to somebody who writes the file, where the schema's word for them is another. */
+const PLAIN: Readonly<Record<string, string>> = {
+  int: 'a whole number',
+  record: 'an object',
+  tuple: 'a list in [ ]',
+  array: 'a list in [ ]',
+};
+
 function article(type: string): string {
-  if (type === 'int') return 'a whole number';
-  if (type === 'record') return 'an object';
+  const plain = PLAIN[type];
+  if (plain !== undefined) return plain;
   return /^[aeio]/.test(type) ? `an ${type}` : `a ${type}`;
 }
 

@@ -9,6 +9,7 @@ import { endUndivided } from '../files/undivided.js';
 import { version } from '../files/version.js';
 import { canShowPage } from './display.js';
 import { NotHeld } from './not-held.js';
+import { eachOnce } from './once.js';
 
 /** In the order of help. Each is loaded only where it is wanted, for what one of them needs may take long to load. */
 const verbs = new Map<string, () => Promise<(program: Command) => void>>([
@@ -150,5 +151,6 @@ async function build(verb: string | undefined): Promise<Command> {
   const named = verb === undefined ? undefined : verbs.get(verb);
   for (const load of named ? [named] : verbs.values()) (await load())(program);
   for (const command of program.commands) command.copyInheritedSettings(program);
+  eachOnce(program);
   return program;
 }

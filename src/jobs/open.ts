@@ -1,4 +1,5 @@
 import { stat } from 'node:fs/promises';
+import { basename, dirname } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
@@ -55,6 +56,12 @@ async function openOne(path: string, ports: OpenPorts): Promise<Clip> {
 }
 
 async function isSceneFile(path: string): Promise<boolean> {
+  if (basename(path) === 'clip.json') {
+    throw new Problem(
+      'usage',
+      `${path}: expected the folder of a clip, found a file of one; name ${dirname(path)} instead`,
+    );
+  }
   return path.endsWith('.json') && (await stat(path).catch(() => null))?.isFile() === true;
 }
 

@@ -28,6 +28,10 @@ describe('"$schema"', () => {
   });
 });
 
+it('is told what a list is in words that are not those of a library', () => {
+  expect(refusal('{"version":1,"list":5}')).toBe('a.json: list: expected a list in [ ], found 5');
+});
+
 describe('a field that stands twice', () => {
   it('is refused with its place, for the last would be taken without a word', () => {
     expect(refusal('{"version":1,\n"list":[1],\n"list":[]}')).toBe(

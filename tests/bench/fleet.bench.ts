@@ -101,7 +101,15 @@ async function queueCost(): Promise<number> {
   const jobs: Job[] = Array.from({ length: JOBS }, (_, k) => ({
     key: keyOf('bench', k),
     needs: [],
-    payload: { kind: 'read', program, clips: [`clips/${k}`], camera: null, settings: null, site: null, run: 'bench' },
+    payload: {
+      kind: 'read',
+      program,
+      clips: [`clips/${k}`],
+      camera: null,
+      settings: null,
+      site: null,
+      run: 'bench',
+    },
   }));
   const began = performance.now();
   await queue.submit(jobs, false);

@@ -22,7 +22,16 @@ const options = ['--camera', 'camera.json', '--json'];
 const diagnose = ['diagnose', ...clips, '--settings', 'settings.json', ...options];
 const tune = ['tune', 'stills', ...options];
 /** Every kind of file that the cache holds after these. Scenes that are drawn anew have other content entries, so they come last. */
-const kinds = ['content', 'stamps', ...(hasFfmpeg ? ['probe'] : []), 'evidence', 'looks', 'pieces', 'scenes'];
+const kinds = [
+  'content',
+  'stamps',
+  ...(hasFfmpeg ? ['probe'] : []),
+  'evidence',
+  'looks',
+  'pieces',
+  'sway',
+  'scenes',
+];
 
 async function said(...lines: string[][]): Promise<string[]> {
   const out: string[] = [];
@@ -122,8 +131,8 @@ describe.each(kinds)('a kept file of %s', (kind) => {
     // The first, the last and one between are of different clips, or different files of one.
     const hit = new Set([files[0]!, files[files.length >> 1]!, files.at(-1)!]);
     for (const file of hit) damages[damage]!(join(cache, kind, file));
-    // Of all kinds tune alone keeps only evidence.
-    const lines = kind === 'evidence' ? [diagnose, tune] : [diagnose];
+    // Of all kinds tune alone keeps only evidence, and how foliage sways.
+    const lines = ['evidence', 'sway'].includes(kind) ? [diagnose, tune] : [diagnose];
     expect(await said(...lines)).toEqual(before.slice(0, lines.length));
     // Where pictures changed is noted when a clip is first read, and asked for only where masks are looked for.
     if (kind === 'pieces') {

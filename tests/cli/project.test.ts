@@ -302,7 +302,7 @@ describe('add', () => {
     write('perchmark.json', '{ "version": 1 }');
     const wrong = await add('garden/new-5', '--site', 'hedge');
     expect(wrong).toMatchObject({ code: 2, out: '' });
-    expect(wrong.err).toMatch(/garden\/perchmark\.json: sites: expected an array, found nothing/);
+    expect(wrong.err).toMatch(/garden\/perchmark\.json: sites: expected a list in \[ \], found nothing/);
     write('perchmark.json', { version: 1, sites: [{ site: 'pond', clips: ['new-5'] }] });
     expect((await add('garden/new-5', '--site', 'hedge')).err).toMatch(/"new-5" is one of "pond" already/);
     await expect(async () => readFileSync(join(garden, 'new-5', 'clip.json'))).rejects.toThrow(/ENOENT/);

@@ -88,5 +88,5 @@ it('open refuses a project that is wrong before it serves anything', async () =>
   writeFileSync(join(folder, 'perchmark.json'), '{ "version": 1, "sites": 5 }');
   const { code, out, err } = await commandIn(folder, scratch())('open', '--json');
   expect({ code, out }).toEqual({ code: 2, out: '' });
-  expect(err).toMatch(/^perchmark: perchmark\.json: sites: expected an array, found 5\n$/);
+  expect(err).toMatch(/^perchmark: perchmark\.json: sites: expected a list in \[ \], found 5\n$/);
 });

@@ -30,7 +30,12 @@ export function goalOf(
 ): Goal {
   const { photos: photosPerTrigger } = camera.burst;
   if (!wanted) return { kind: 'worth', photos: USUAL_WORTH, photosPerTrigger };
-  if ('worth' in wanted) return { kind: 'worth', photos: wanted.worth, photosPerTrigger };
+  if ('worth' in wanted) {
+    if (!(wanted.worth > 0)) {
+      throw new Problem('usage', `wanted: worth: expected a number above 0, found ${wanted.worth}`);
+    }
+    return { kind: 'worth', photos: wanted.worth, photosPerTrigger };
+  }
   const { sure } = wanted;
   const falsePerHour = allowedTriggers(wanted, camera, onWarning);
   if (!(falsePerHour >= 0)) {

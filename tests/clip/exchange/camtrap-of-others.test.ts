@@ -363,7 +363,7 @@ describe('refused, naming file, line and column', () => {
       /expected one called "observations", found "observation"/,
     ],
     ['none at all', { resources: [] }, /found none at all/],
-    ['no list of them', {}, /datapackage\.json: resources: expected an array/],
+    ['no list of them', {}, /datapackage\.json: resources: expected a list in \[ \]/],
     [
       'a way upwards',
       { resources: [{ name: 'observations', path: '../../secret.csv' }] },
