@@ -251,7 +251,11 @@ describe('refused, naming file and line', () => {
       cue('00:01.000 --> 00:04.000', 'fog', 'type: cause'),
       /line 4: expected one of wind, .*found "fog"/,
     ],
-    ['a broken comment of ours', cue('NOTE perchmark', '{"reviewed":1}'), /reviewed: expected a list in \[ \]/],
+    [
+      'a broken comment of ours',
+      cue('NOTE perchmark', '{"reviewed":1}'),
+      /reviewed: expected a list in \[ \]/,
+    ],
     [
       'cues of another film',
       cue('05:01.000 --> 05:04.000', 'x'),
