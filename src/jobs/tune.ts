@@ -24,13 +24,8 @@ import {
   type SettingsGiven,
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
-import {
-  type CameraTold,
-  camerasNamed,
-  compareCameras,
-  readForAll,
-  type WhichCamera,
-} from './tune/cameras.js';
+import { camerasNamed } from './tune/camera-names.js';
+import { type CameraTold, compareCameras, readForAll, type WhichCamera } from './tune/cameras.js';
 import { type BatteryTold, batteryTold } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';

@@ -23,18 +23,13 @@ import {
 import type { Goal } from '../../tune/goal.js';
 import type { Tells } from '../../tune/tells.js';
 import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
-import { type CameraGiven, noteSlowClips, openTunable } from '../open.js';
+import { noteSlowClips } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
+import { type CameraNamed, calledApart } from './camera-names.js';
 import { type BatteryTold, batteryAt } from './lasts.js';
 import { BLOCKS, lookingFor, samplingOf } from './sweep-clip.js';
 import { goalAt, goalOf, type Wanted } from './wanted.js';
-
-/** A camera to be compared with others, and the file that describes it, if there is one. */
-export interface CameraNamed {
-  camera: Camera;
-  file: string | null;
-}
 
 /** On footage left out, with settings chosen without it. */
 export interface LeftOut extends Taken {
@@ -100,22 +95,6 @@ export interface CamerasCompared {
   whichCamera: WhichCamera;
 }
 
-/**
- * The cameras given, the first of them first, opened.
- * @throws Problem where one is given twice
- */
-export async function camerasNamed(
-  first: CameraGiven,
-  others: readonly NonNullable<CameraGiven>[],
-): Promise<CameraNamed[]> {
-  const named: CameraNamed[] = [];
-  for (const given of [first, ...others]) {
-    named.push({ camera: await openTunable(given), file: typeof given === 'string' ? given : null });
-  }
-  calledApart(named);
-  return named;
-}
-
 /** The comparison in what tuning found; undefined: there was one camera. */
 export function comparedIn({ cameras, whichCamera }: Partial<CamerasCompared>): CamerasCompared | undefined {
   return cameras && whichCamera && { cameras, whichCamera };
@@ -156,26 +135,6 @@ function mustBeTunable({ camera }: CameraNamed, name: string, wanted: Wanted | u
   } catch (error) {
     throw error instanceof Problem ? new Problem(error.code, `${name}: ${error.message}`) : error;
   }
-}
-
-/**
- * What each camera is called: by its name, and where several have the same by its file too.
- * @throws Problem where one is given twice
- */
-export function calledApart(cameras: readonly CameraNamed[]): string[] {
-  const whole = cameras.map(({ camera }) => JSON.stringify(camera));
-  const twin = whole.findIndex((text, i) => whole.indexOf(text) < i);
-  if (twin > 0) {
-    const names = [cameras[whole.indexOf(whole[twin]!)]!, cameras[twin]!];
-    throw new Problem(
-      'usage',
-      `--camera: expected cameras that differ, found the same twice (${names.map(({ file, camera }) => file ?? camera.name).join(', ')}); leave one out`,
-    );
-  }
-  return cameras.map(({ camera, file }, i) => {
-    const alike = cameras.filter((other) => other.camera.name === camera.name);
-    return alike.length === 1 ? camera.name : (file ?? `${camera.name} ${i + 1}`);
-  });
 }
 
 /**
