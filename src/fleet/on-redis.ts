@@ -50,15 +50,8 @@ export async function openOnRedis(
   { leaseMs, onWarning }: OpenOptions,
 ): Promise<Queue> {
   const { bullmq, ioredis } = await clients();
-  const client = await clientOf(ioredis, address, onWarning);
-  const ahead = await clockOf(client);
+  const { client, ahead } = await clientOf(ioredis, address, onWarning);
   return new OnRedis(bullmq, client, address, name, leaseMs, ahead);
-}
-
-/** By how many milliseconds the server's clock is ahead of this machine's. */
-async function clockOf(client: Redis): Promise<number> {
-  const [seconds = 0, micros = 0] = (await client.time()).map(Number);
-  return seconds * 1000 + micros / 1000 - Date.now();
 }
 
 async function clients() {

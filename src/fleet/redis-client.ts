@@ -35,8 +35,14 @@ export function connectionTo({ connect, user, password }: Address): Connection {
   };
 }
 
+/** A client of a server that answers and keeps what it is given. */
+export interface Answering {
+  client: Redis;
+  /** By how many milliseconds the server's clock is ahead of this machine's. */
+  ahead: number;
+}
+
 /**
- * A client of a server that answers and keeps what it is given.
  * @param onWarning told where the server goes away, and that it is back
  * @throws Problem 'needs-queue' where there is none
  */
@@ -44,17 +50,24 @@ export async function clientOf(
   ioredis: Pick<typeof import('ioredis'), 'Redis'>,
   address: Address,
   onWarning: (line: string) => void,
-): Promise<Redis> {
+): Promise<Answering> {
   const client = new ioredis.Redis(connectionTo(address));
+  let ahead: number;
   try {
     await mustAnswer(client);
     mustKeepAll(await client.info('memory'));
+    ahead = await aheadOf(client);
   } catch (error) {
     client.disconnect();
     throw faultOf(error, address);
   }
   tellAway(client, address, onWarning);
-  return client;
+  return { client, ahead };
+}
+
+async function aheadOf(client: Redis): Promise<number> {
+  const [seconds = 0, micros = 0] = (await client.time()).map(Number);
+  return seconds * 1000 + micros / 1000 - Date.now();
 }
 
 async function mustAnswer(client: Redis): Promise<void> {

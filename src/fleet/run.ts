@@ -41,9 +41,18 @@ export const runSchema = z.strictObject({
 
 export type Run = z.output<typeof runSchema>;
 
-/** What was asked for: of runs that ask the same, the later one counts. */
-export function askedIn({ verb, source, site }: Run): string {
-  return JSON.stringify([verb, source, site]);
+/**
+ * What was asked for: of runs that ask the same, the later one counts. The camera and the settings of a suite or a project are
+ * what it says, as its clips are; to those of a list whoever asks adds them.
+ */
+export function askedIn({ verb, source, site, camera, settings }: Run): string {
+  const added = isList(source) ? [camera, settings] : [];
+  return JSON.stringify([verb, source, site, ...added]);
+}
+
+/** Whether it is a list of clips; else it is a suite or a project. */
+export function isList(source: string): boolean {
+  return !source.endsWith('.json');
 }
 
 /** What went wrong with a part of a run. */

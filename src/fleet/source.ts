@@ -10,7 +10,7 @@ import { readText } from '../files/read-json.js';
 import { cameraFile, cameraShown, isShipped } from '../files/shipped-cameras.js';
 import { openCamera, openSettings } from '../jobs/open.js';
 import { sharedPath } from './payload.js';
-import type { FleetVerb } from './run.js';
+import { type FleetVerb, isList } from './run.js';
 
 /** Clips under one camera. */
 export interface Spot {
@@ -59,12 +59,7 @@ export async function readSource(asked: Asked): Promise<Source> {
       verb === 'check' ? await suiteOfProject(await readProject(source), site ?? undefined) : null;
     return { spots, site, camera: null, settings: null, suite };
   }
-  const {
-    clips,
-    camera: file,
-    settings: said,
-    suite,
-  } = await (source.endsWith('.json') ? ofSuite : ofList)(asked);
+  const { clips, camera: file, settings: said, suite } = await (isList(source) ? ofList : ofSuite)(asked);
   await mustBeShared(source, [...clips, file, said]);
   const camera = await openCamera(file === null ? undefined : await cameraFile(file));
   const settings =

@@ -113,7 +113,7 @@ async function sitesOf(
   });
 }
 
-/** What the last run of the same source and verb found that was submitted before this one and has a document. */
+/** What the last run that asked the same found that was submitted before this one and has a document. */
 async function figuresBefore(
   run: Run,
   all: readonly RunKept[],
