@@ -28,10 +28,11 @@ export async function undivided<T>(path: string, act: () => Promise<T>): Promise
 /** What is given back before the process ends, where others wait for it. */
 const toGiveBack = new Set<() => Promise<unknown>>();
 /**
- * How long it may take, in turns of so many milliseconds: whoever asked for the end does not wait for a server that is away. In
- * each turn answers are heard, however long something else has kept this thread before.
+ * How long it may take, in turns of so many milliseconds: whoever asked for the end does not wait for ever for a server that is
+ * away, and what runs containers kills them after 10 s. In each turn answers are heard, however long something else has kept
+ * this thread before.
  */
-const TURNS = 20;
+const TURNS = 80;
 const TURN = 100;
 
 /**

@@ -160,9 +160,15 @@ class OnRedis implements Queue {
 
   #taken(job: Kept, token: string): Taken {
     const { needs, payload } = job.data;
+    const key = job.id as string;
     const held = (act: () => Promise<unknown>) => this.#asked(() => stillHeld(act));
+    // A job itself counts from this machine's clock, and where that is ahead would come back as much later.
+    const delay = (milliseconds: number) =>
+      this.#queue.backend.moveToDelayed(key, this.now().getTime(), milliseconds, token, {
+        skipAttempt: true,
+      });
     return {
-      job: { key: job.id as string, needs, payload: readPayload(JSON.stringify(payload)) },
+      job: { key, needs, payload: readPayload(JSON.stringify(payload)) },
       beat: async (share) => {
         if (!(await held(() => job.extendLock(token, this.leaseMs)))) return false;
         if (share !== null) await this.#asked(() => job.updateProgress(Math.floor(share * 100)));
@@ -170,7 +176,7 @@ class OnRedis implements Queue {
       },
       done: (outcome) => held(() => job.moveToCompleted(outcome, token, false)),
       failed: (why) => held(() => job.moveToFailed(new Error(why), token, false)),
-      later: (milliseconds) => held(() => job.moveToDelayed(this.now().getTime() + milliseconds, token)),
+      later: (milliseconds) => held(() => delay(milliseconds)),
     };
   }
 

@@ -1,7 +1,16 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import { statusSchema } from '../../src/jobs/documents/fleet.js';
 import { drawFrames, smallCamera, writeClip } from './clips.js';
 import { bin, type Command, type Ran } from './command.js';
@@ -63,14 +72,40 @@ export function resultsIn(shared: string): Record<string, { document: string | n
   return found;
 }
 
-/** A worker as a user starts it, in a process of its own. */
-export function startWorker(
+/** A worker in a process of its own. */
+export interface Started {
+  child: ChildProcess;
+  ended: Promise<Ran>;
+}
+
+/** A worker as a user starts it. */
+export function startWorker(shared: string, queue: string, ...more: string[]): Started {
+  return startedWith({ PERCHMARK_QUEUE: queue }, shared, more);
+}
+
+/**
+ * A worker that is in the midst of a job, and stays there until it is ended.
+ * @param mark a file that is not there yet
+ */
+export async function workerInTheMidst(
+  mark: string,
   shared: string,
   queue: string,
   ...more: string[]
-): { child: ChildProcess; ended: Promise<Ran> } {
+): Promise<Started> {
+  const loaded = new URL('held-reading.js', import.meta.url).href;
+  const env = { PERCHMARK_QUEUE: queue, HELD_READING: mark, NODE_OPTIONS: `--import ${loaded}` };
+  const started = startedWith(env, shared, more);
+  while (!existsSync(mark)) {
+    if (started.child.exitCode !== null) throw new Error((await started.ended).err);
+    await pause(50);
+  }
+  return started;
+}
+
+function startedWith(env: Record<string, string>, shared: string, more: readonly string[]): Started {
   const child = spawn(process.execPath, [bin, 'fleet', 'work', '--shared', shared, ...more], {
-    env: { ...process.env, PERCHMARK_QUEUE: queue },
+    env: { ...process.env, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const ran: Ran = { code: 0, out: '', err: '' };
