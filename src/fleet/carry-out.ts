@@ -8,11 +8,10 @@ import { readEvidence } from '../jobs/read.js';
 import { replay } from '../jobs/replay.js';
 import { tune } from '../jobs/tune.js';
 import { keepAnswer, readAnswer } from './answers.js';
-import { printOf } from './clip-print.js';
+import { type ClipPrint, printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
 import { openAs } from './open-as.js';
 import type { Job, Outcome, Queue } from './queue.js';
-import type { Run } from './run.js';
 import { knownFleet, readRun, writeEnd } from './shared-folder.js';
 import { troublesIn } from './troubles.js';
 
@@ -35,7 +34,7 @@ export async function carryOut(job: Job, queue: Queue, ports: OpenPorts): Promis
 }
 
 async function work({ key, payload }: Job, ports: OpenPorts): Promise<void> {
-  const { kind, clips, settings, site, run } = payload;
+  const { kind, clips, seen, settings, site } = payload;
   const camera = payload.camera as Camera;
   switch (kind) {
     case 'read':
@@ -46,7 +45,7 @@ async function work({ key, payload }: Job, ports: OpenPorts): Promise<void> {
       const opened = await openAs(clips, site, ports);
       const { sites } = await tune({ clips: opened, camera, now: settings ?? undefined }, ports);
       // The key is of clips as they were submitted, and an answer about others must not be found under it.
-      const changed = await changedSince(await readRun(run), clips);
+      const changed = await changedSince(clips.map((path, i) => ({ path, seen: seen[i] ?? null })));
       if (changed.length === 0) await keepAnswer(ports.cache, key, sites[0]!);
       return;
     }
@@ -93,8 +92,7 @@ async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenP
     return { bad: message };
   }
   const { document, code } = worked;
-  const paths = run.clips.map(({ path }) => path);
-  for (const clip of await changedSince(run, paths)) {
+  for (const clip of await changedSince(run.clips)) {
     const message = `${clip}: was changed while this went on, so that it is told partly as it was; submit ${run.source} again`;
     troubles.push({ clips: [clip], message });
   }
@@ -102,11 +100,9 @@ async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenP
   return { bad: null };
 }
 
-/** Which of the clips of a run were changed since it was submitted. */
-async function changedSince({ clips }: Run, among: readonly string[]): Promise<string[]> {
+/** Which clips were changed since they were submitted. */
+async function changedSince(clips: readonly Pick<ClipPrint, 'path' | 'seen'>[]): Promise<string[]> {
   const changed: string[] = [];
-  for (const { path, seen } of clips) {
-    if (among.includes(path) && (await printOf(path)).seen !== seen) changed.push(path);
-  }
+  for (const { path, seen } of clips) if ((await printOf(path)).seen !== seen) changed.push(path);
   return changed;
 }

@@ -15,9 +15,15 @@ export interface ClipPrint {
   site: string | null;
   /** Other where anything of the clip is: its description, its labels, sizes and times of change of its files. */
   print: string;
-  /** The same without times of change, which machines may see otherwise; null of a clip that cannot be opened. */
+  /**
+   * The same, of times of change the whole seconds alone, for machines may see finer ones otherwise; null of a clip that cannot be
+   * opened.
+   */
   seen: string | null;
 }
+
+/** In nanoseconds. */
+const SECOND = 1_000_000_000n;
 
 /** What can be told of a clip without reading it; of one that cannot be opened, that. Whoever does its job says why. */
 export async function printOf(path: string): Promise<ClipPrint> {
@@ -33,13 +39,13 @@ export async function printOf(path: string): Promise<ClipPrint> {
     const labels = join(path, 'labels.json');
     const said = (await isThere(labels)) ? await readText(labels, 'labels of a clip') : null;
     const files = await factsOf(path, manifest);
-    const sizes = files.map(({ size, name }) => `${size} ${name}`);
+    const coarse = files.map(({ size, changed, name }) => `${size} ${changed / SECOND} ${name}`);
     const facts = files.map(({ size, changed, name }) => `${size} ${changed} ${name}`);
     return {
       path,
       site: manifest.site ?? null,
       print: keyOf('clip', text, said, facts),
-      seen: keyOf('clip', text, said, sizes),
+      seen: keyOf('clip', text, said, coarse),
     };
   } catch (error) {
     if (error instanceof Problem || (error as NodeJS.ErrnoException).code !== undefined) {

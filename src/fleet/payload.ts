@@ -21,6 +21,9 @@ export const payloadSchema = z.strictObject({
   kind: kindSchema,
   program: programSchema,
   clips: z.array(sharedPath).describe('that it reads'),
+  seen: z
+    .array(z.string().nullable())
+    .describe('of a tuning: what each clip was when it was submitted, as in run.json; of others empty'),
   camera: cameraSchema.nullable().describe('null: a write, which goes by its run'),
   settings: z.custom<ResolvedSettings>().nullable().describe('of a tuning: those in use'),
   site: z.string().nullable().describe('that a project gives the clips; null: their own'),

@@ -24,7 +24,7 @@ interface Printed extends Spot {
 }
 
 /** Raised whenever the same files are other jobs. */
-const FORMAT = 2;
+const FORMAT = 3;
 
 /**
  * What a run consists of. Keys of jobs follow from all that their answer depends on, so that the same is never done twice,
@@ -50,7 +50,8 @@ export async function planRun(asked: Asked, program: Program, now: Date): Promis
     const settings = kind === 'read' ? null : (spot?.settings ?? null);
     const key = spot ? keyOf(FORMAT, program, camera, settings, kind, clips.map(keyed)) : id;
     const paths = clips.map(({ path }) => path);
-    const payload: Payload = { kind, program, clips: paths, camera, settings, site, run: name };
+    const seen = kind === 'tune' ? clips.map((clip) => clip.seen) : [];
+    const payload: Payload = { kind, program, clips: paths, seen, camera, settings, site, run: name };
     const job = { key, needs: needs.map((one) => one.key), payload };
     jobs.push(job);
     return job;

@@ -105,6 +105,7 @@ async function queueCost(): Promise<number> {
       kind: 'read',
       program,
       clips: [`clips/${k}`],
+      seen: [],
       camera: null,
       settings: null,
       site: null,

@@ -7,16 +7,27 @@ import {
   rmSync,
   statSync,
   symlinkSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import sharp from 'sharp';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { addressFrom } from '../../src/fleet/address.js';
 import { openQueue } from '../../src/fleet/open-queue.js';
 import { ownProgram } from '../../src/fleet/program.js';
+import { small } from '../support/clips.js';
 import { type Command, commandIn } from '../support/command.js';
-import { clips, fleetOn, resultsIn, settings, sharedFolder, startWorker, suite } from '../support/fleet.js';
+import {
+  clips,
+  fleetOn,
+  resultsIn,
+  settings,
+  sharedFolder,
+  suite,
+  workerInTheMidst,
+} from '../support/fleet.js';
 import { hasRedis, NO_REDIS, Redis } from '../support/redis.js';
 import { scratch } from '../support/workbench.js';
 
@@ -31,6 +42,8 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
   beforeAll(() => redis.start());
   afterAll(() => redis.remove());
   beforeEach(async () => {
+    // What a fleet of another test left there would be taken for what this one's did.
+    redis.say('FLUSHALL');
     shared = await sharedFolder(scratch());
     perchmark = commandIn(shared, scratch());
     fleet = fleetOn(perchmark, redis.address);
@@ -41,6 +54,12 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
   const ownQueue = async () => {
     const { id } = JSON.parse(readFileSync(join(shared, 'fleet', 'fleet.json'), 'utf8')) as { id: string };
     return openQueue(await addressFrom(redis.address), id, ownProgram(), { onWarning: () => undefined });
+  };
+
+  /** Files of what was found of sites that were tuned. */
+  const answersKept = () => {
+    const answers = join(shared, 'fleet', 'kept', 'answers');
+    return readdirSync(answers).map((name) => join(answers, name));
   };
 
   it('that were lost with the queue are told, and submitted again', async () => {
@@ -60,6 +79,16 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
     await fleet.submit('suite.json');
     expect((await fleet.work()).err).toBe('');
     expect((await fleet.told()).runs).toMatchObject([{ state: 'ended' }]);
+  });
+
+  it('of one list under several cameras are each told where they were lost', async () => {
+    const cameras = ['camera.json', 'small-and-slow'];
+    for (const camera of cameras) await fleet.submit('list.txt', '--verb', 'tune', '--camera', camera);
+    redis.say('FLUSHALL');
+    expect((await fleet.told()).runs.map(({ state }) => state)).toEqual(['lost', 'lost']);
+    for (const camera of cameras) await fleet.submit('list.txt', '--verb', 'tune', '--camera', camera);
+    await fleet.work();
+    expect((await fleet.told()).runs.map(({ state }) => state)).toEqual(['ended', 'ended']);
   });
 
   it('of another version are told no more once the same was submitted anew', async () => {
@@ -101,12 +130,40 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
     redis.say('FLUSHALL');
     rmSync(join(shared, 'fleet', 'results'), { recursive: true });
     await fleet.submit('suite.json', '--verb', 'tune');
-    const answers = join(shared, 'fleet', 'kept', 'answers');
-    const facts = () => readdirSync(answers).map((name) => statSync(join(answers, name)).ino);
+    const facts = () => answersKept().map((file) => statSync(file).ino);
     const kept = facts();
     await fleet.work();
     expect(facts()).toEqual(kept);
     expect(Object.values(resultsIn(shared))[0]!.document).toBe(Object.values(before)[0]!.document);
+  });
+
+  it('keep no answer of a site of which pictures were replaced by others of the same size meanwhile', async () => {
+    const frames = join(shared, 'clips', 'cedar', 'frames');
+    const file = join(frames, readdirSync(frames)[7]!);
+    // Of pictures that are not compressed the size tells nothing.
+    const picture = (level: number) =>
+      sharp({ create: { ...small, channels: 3, background: { r: level, g: level, b: level } } })
+        .toColourspace('b-w')
+        .png({ compressionLevel: 0 })
+        .toBuffer();
+    writeFileSync(file, await picture(90));
+    utimesSync(file, 1_700_000_000, 1_700_000_000);
+    const { size } = statSync(file);
+    await fleet.submit('suite.json', '--verb', 'tune');
+    writeFileSync(file, await picture(200));
+    expect(statSync(file).size).toBe(size);
+    await fleet.work();
+    expect(answersKept()).toHaveLength(1);
+    expect((await fleet.told()).runs[0]!.troubles).toMatchObject([{ clips: ['clips/cedar'] }]);
+  });
+
+  it('tune their sites without what else the run is of', async () => {
+    await fleet.submit('suite.json', '--verb', 'tune');
+    const results = join(shared, 'fleet', 'results');
+    rmSync(join(results, readdirSync(results)[0]!, 'run.json'));
+    // What writes the document cannot do without.
+    expect((await fleet.work()).err).toMatch(/run\.json: there is no such file/);
+    expect(answersKept()).toHaveLength(2);
   });
 
   it('keep no answer of a site of which a clip was changed meanwhile', async () => {
@@ -125,8 +182,10 @@ describe.skipIf(!hasRedis)('runs of a fleet', () => {
 
   it.each(['SIGTERM', 'SIGINT'] as const)('%s: a worker gives its job back at once', async (signal) => {
     await fleet.submit('suite.json', '--verb', 'tune');
-    const { child, ended } = startWorker(shared, redis.address, '--lease', '3600');
-    while (redis.say('KEYS', '*:held:*') === '') await pause(20);
+    const mark = join(scratch(), 'reads');
+    const { child, ended } = await workerInTheMidst(mark, shared, redis.address, '--lease', '3600');
+    expect(redis.say('KEYS', '*:held:*')).not.toBe('');
+    expect(redis.say('KEYS', '*:lock')).not.toBe('');
     child.kill(signal);
     const { err } = await ended;
     expect(err).toContain('perchmark: stopped; what was finished is kept');
