@@ -4,6 +4,7 @@ import { isThere } from '../files/regular.js';
 import type { Asked, Spot as FleetSpot } from '../fleet/source.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { onlyGroup, type Spot, settingsInUse, spotsOf } from './project.js';
+import { labelledOnes } from './tune-spots.js';
 
 /**
  * What a project asks of a fleet, as the verb takes it on one machine.
@@ -32,20 +33,17 @@ function asFleetHasIt({ site, clips, camera, settings }: Spot): FleetSpot {
   return { site, clips, camera, settings };
 }
 
-/** Clips that nobody has labelled yet wait, and so do spots with none else, as on one machine; none of them is opened. */
+/** As on one machine, but no clip is opened: a scene says itself what is in it. */
 async function labelledAmong(
   spots: readonly Spot[],
-  { onWarning }: Pick<OpenPorts, 'onWarning'>,
+  ports: Pick<OpenPorts, 'onWarning'>,
 ): Promise<readonly Spot[]> {
-  const isLabelled = async (clip: string) => clip.endsWith('.json') || isThere(join(clip, 'labels.json'));
-  const kept: Spot[] = [];
-  const left: string[] = [];
-  for (const spot of spots) {
-    const clips: string[] = [];
-    for (const clip of spot.clips) ((await isLabelled(clip)) ? clips : left).push(clip);
-    if (clips.length > 0) kept.push({ ...spot, clips });
-  }
-  if (kept.length === 0) return spots;
-  for (const clip of left) onWarning(`${clip}: left out, for it has no labels.json yet`);
-  return kept;
+  const seen = async (dir: string) => {
+    const isLabelled = dir.endsWith('.json') || (await isThere(join(dir, 'labels.json')));
+    return { dir, labels: isLabelled ? dir : null };
+  };
+  const clips = await Promise.all(spots.map((spot) => Promise.all(spot.clips.map(seen))));
+  return labelledOnes(spots, clips, ports).map(({ opened, ...spot }) => {
+    return { ...spot, clips: opened.map(({ dir }) => dir) };
+  });
 }

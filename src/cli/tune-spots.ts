@@ -11,14 +11,17 @@ import { alikeSpots, type Spot } from './project.js';
 /** A spot with its clips opened. */
 export type OpenSpot = Spot & { opened: Clip[] };
 
-/** In a project, clips that nobody has labelled yet wait, and so do spots with none else. */
-export function labelledOnes(
+/**
+ * In a project, clips that nobody has labelled yet wait, and so do spots with none else.
+ * @param opened the clips of each spot; labels null: none
+ */
+export function labelledOnes<C extends { dir: string; labels: unknown }>(
   spots: readonly Spot[],
-  opened: readonly Clip[][],
+  opened: readonly C[][],
   { onWarning }: Pick<OpenPorts, 'onWarning'>,
-): OpenSpot[] {
+): (Spot & { opened: C[] })[] {
   const all = spots.map((spot, i) => ({ ...spot, opened: opened[i]! }));
-  const isLabelled = ({ labels }: Clip) => labels !== null;
+  const isLabelled = ({ labels }: C) => labels !== null;
   if (spots.some(({ site }) => site === null) || !opened.flat().some(isLabelled)) return all;
   for (const { dir } of opened.flat().filter((clip) => !isLabelled(clip))) {
     onWarning(`${dir}: left out, for it has no labels.json yet`);
