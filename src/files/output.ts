@@ -12,7 +12,7 @@ import {
   stat,
   writeFile,
 } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve, sep } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { writeAtomic } from './atomic.js';
@@ -28,7 +28,7 @@ export interface Made {
 }
 
 export interface OutputRules {
-  /** Files and clip folders that the run reads: nothing is written over them. */
+  /** Files and folders that the run reads: nothing is written over them, or over what lies in them. */
   reads: readonly string[];
   /** Whether to write over a file that somebody else made. */
   force: boolean;
@@ -77,7 +77,7 @@ export async function openOutput(option: string, path: string, rules: OutputRule
     return null;
   });
   if (there?.isDirectory()) refuse('this is a folder; expected a file; add a name to it');
-  await refuseWhatIsRead(there, rules.reads, refuse);
+  await refuseWhatIsRead(file, there, rules.reads, refuse);
   if (there && !there.isFile()) return stream(path, file);
   await refuseInClip(file, there, refuse);
   const found = there && (await digestOf(file));
@@ -198,6 +198,7 @@ export async function followed(path: string): Promise<string> {
 type Refuse = (text: string) => never;
 
 async function refuseWhatIsRead(
+  file: string,
   there: Stats | null,
   reads: readonly string[],
   refuse: Refuse,
@@ -207,6 +208,9 @@ async function refuseWhatIsRead(
     const other = await stat(read).catch(() => null);
     if (other && other.ino === there.ino && other.dev === there.dev) {
       refuse(`this is ${read}, which this run reads, and it would be lost; choose another name`);
+    }
+    if (other?.isDirectory() && file.startsWith(join(await realpath(read), sep))) {
+      refuse(`this file lies in ${read}, which this run reads, and would be lost; choose another place`);
     }
   }
 }

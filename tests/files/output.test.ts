@@ -3,6 +3,7 @@ import {
   chmodSync,
   existsSync,
   lstatSync,
+  mkdirSync,
   readFileSync,
   statSync,
   symlinkSync,
@@ -204,4 +205,14 @@ it('puts neither of two files that belong together in place where one of the pla
   );
   const texts = ['old-camera.json', 'old-settings.json'].map((name) => readFileSync(at(name), 'utf8'));
   expect(texts).toEqual(['', "the owner's"]);
+});
+
+it('writes over nothing that lies in a folder that the run reads', async () => {
+  mkdirSync(at('DCIM'));
+  writeFileSync(at('DCIM/IMG_1.JPG'), 'a photo');
+  const reads = { ...rules, reads: [at('DCIM')], force: true };
+  await expect(openOutput('--report', at('DCIM/IMG_1.JPG'), reads)).rejects.toThrow(
+    /IMG_1\.JPG: this file lies in .*DCIM, which this run reads, and would be lost/,
+  );
+  expect(readFileSync(at('DCIM/IMG_1.JPG'), 'utf8')).toBe('a photo');
 });
