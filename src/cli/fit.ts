@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { Problem } from '../base/problem.js';
 import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
 import { fitDocument, fit as fitTo } from '../jobs/fit.js';
@@ -78,6 +79,9 @@ async function run(clip: string, options: Options): Promise<void> {
   const named = (name: string) =>
     write === undefined ? null : openOutput('--write', join(write, name), rules);
   const [cameraFile, settingsFile] = [await named('camera.json'), await named('settings.json')];
+  if (report && [cameraFile, settingsFile].some((output) => output?.file === report.file)) {
+    throw new Problem('usage', `--report ${report.path}: --write writes that file; choose another name`);
+  }
   const result = await fitTo({ clip, fired, camera, settings, tolerance }, ports);
   const document = fitDocument(result);
   const isTold = result.tells === 'enough';
@@ -88,22 +92,31 @@ async function run(clip: string, options: Options): Promise<void> {
   const wanted = files.flatMap(([output, content]) =>
     output && isTold ? [[output, json(content)] as const] : [],
   );
-  await writeTogether(wanted);
-  if (report) {
-    // Loaded only where it is asked for: what draws takes long to load.
-    const { fitReportHtml } = await import('../report/fit-report.js');
-    await report.write(fitReportHtml(result));
+  const say = (written: readonly string[]) => {
+    print(
+      options,
+      ports,
+      () => document,
+      () => fitText(result, written),
+    );
+  };
+  try {
+    await writeTogether(wanted);
+    if (report) {
+      // Loaded only where it is asked for: what draws takes long to load.
+      const { fitReportHtml } = await import('../report/fit-report.js');
+      await report.write(fitReportHtml(result));
+    }
+  } catch (error) {
+    // What took minutes to find is told all the same.
+    say([]);
+    throw error;
   }
   const written = [...(report ? [report.path] : []), ...wanted.map(([{ path }]) => path)];
   if (write !== undefined && !isTold) {
     ports.onWarning(`${clip}: too little to tell, so nothing is written into ${write}`);
   }
-  print(
-    options,
-    ports,
-    () => document,
-    () => fitText(result, written),
-  );
+  say(written);
 }
 
 function json(value: unknown): string {

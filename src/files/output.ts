@@ -12,7 +12,7 @@ import {
   stat,
   writeFile,
 } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve, sep } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { writeAtomic } from './atomic.js';
@@ -28,7 +28,7 @@ export interface Made {
 }
 
 export interface OutputRules {
-  /** Files and clip folders that the run reads: nothing is written over them. */
+  /** Files and folders that the run reads: nothing is written over them, or over what lies in them. */
   reads: readonly string[];
   /** Whether to write over a file that somebody else made. */
   force: boolean;
@@ -43,10 +43,14 @@ export interface Output {
   readonly file: string;
   /**
    * Writes all of it: a file whole or not at all, a pipe or a device as a stream. What comes in pieces is written as it comes.
-   * @param ready waited for once all is written beside, before it is put in place; what it throws leaves the place as it was
+   * @param ready asked, once all is written beside, whether it may be put in place, being told whether the place is as it was found;
+   * what it throws leaves the place as it was
    * @throws Problem 'file-unwritable', and whatever the pieces and `ready` throw
    */
-  write(bytes: Uint8Array | string | AsyncIterable<string>, ready?: () => Promise<void>): Promise<void>;
+  write(
+    bytes: Uint8Array | string | AsyncIterable<string>,
+    ready?: (isFree: boolean) => Promise<boolean>,
+  ): Promise<void>;
 }
 
 /** How far above a file a clip.json is looked for. */
@@ -73,7 +77,7 @@ export async function openOutput(option: string, path: string, rules: OutputRule
     return null;
   });
   if (there?.isDirectory()) refuse('this is a folder; expected a file; add a name to it');
-  await refuseWhatIsRead(there, rules.reads, refuse);
+  await refuseWhatIsRead(file, there, rules.reads, refuse);
   if (there && !there.isFile()) return stream(path, file);
   await refuseInClip(file, there, refuse);
   const found = there && (await digestOf(file));
@@ -89,10 +93,11 @@ export async function openOutput(option: string, path: string, rules: OutputRule
     async write(bytes, ready) {
       const hash = createHash('sha256');
       let beside: string | null = null;
+      let isFree = true;
       const place = async () => {
-        await ready?.();
         const now = (await stat(file).catch(() => null)) && (await digestOf(file));
-        if (now !== found && !rules.force) {
+        isFree = now === found || rules.force;
+        if (!(ready ? await ready(isFree) : isFree)) {
           beside = await freeBeside(file);
           return beside;
         }
@@ -107,7 +112,7 @@ export async function openOutput(option: string, path: string, rules: OutputRule
       }
       if (beside !== null) {
         refuse(
-          `somebody wrote there while this ran, so it was left as it is; what was to be written is in ${beside}`,
+          `${isFree ? 'what belongs with it was changed' : 'somebody wrote there'} while this ran, so it was left as it is; what was to be written is in ${beside}`,
         );
       }
     },
@@ -115,24 +120,27 @@ export async function openOutput(option: string, path: string, rules: OutputRule
 }
 
 /**
- * Writes files that belong together: none is put in place before all of them are whole, and none at all where one cannot be written.
+ * Writes files that belong together: none is put in place before all of them are whole, and none at all where one cannot be written or
+ * the place of one was changed meanwhile; all stand beside their places then.
  * @throws what the first that failed throws
  */
 export async function writeTogether(
   files: readonly (readonly [output: Output, bytes: Uint8Array | string | AsyncIterable<string>])[],
 ): Promise<void> {
   let left = files.length;
-  let letGo = () => {};
+  let areFree = true;
+  let letGo = (_: boolean) => {};
   let stop = (_: unknown) => {};
-  const whole = new Promise<void>((resolve, reject) => {
+  const whole = new Promise<boolean>((resolve, reject) => {
     letGo = resolve;
     stop = reject;
   });
   // Told by the writes that wait for it, or by the one that failed.
   whole.catch(() => undefined);
-  const arrive = () => {
+  const arrive = (isFree: boolean) => {
     left--;
-    if (left === 0) letGo();
+    areFree &&= isFree;
+    if (left === 0) letGo(areFree);
     return whole;
   };
   const written = files.map(async ([output, bytes]) => {
@@ -190,6 +198,7 @@ export async function followed(path: string): Promise<string> {
 type Refuse = (text: string) => never;
 
 async function refuseWhatIsRead(
+  file: string,
   there: Stats | null,
   reads: readonly string[],
   refuse: Refuse,
@@ -199,6 +208,9 @@ async function refuseWhatIsRead(
     const other = await stat(read).catch(() => null);
     if (other && other.ino === there.ino && other.dev === there.dev) {
       refuse(`this is ${read}, which this run reads, and it would be lost; choose another name`);
+    }
+    if (other?.isDirectory() && file.startsWith(join(await realpath(read), sep))) {
+      refuse(`this file lies in ${read}, which this run reads, and would be lost; choose another place`);
     }
   }
 }
@@ -250,7 +262,7 @@ function stream(path: string, file: string): Output {
     path,
     file,
     async write(bytes, ready) {
-      await ready?.();
+      if (ready && !(await ready(true))) return;
       try {
         const reader = await readerOf(path, file);
         try {

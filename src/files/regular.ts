@@ -110,5 +110,5 @@ function refuseOthers(file: string, info: Stats, expected: string, handedOver: b
 }
 
 function megabytes(bytes: number): string {
-  return `${Math.ceil(bytes / 2 ** 20)} MB`;
+  return bytes < 2 ** 20 ? `${Math.ceil(bytes / 2 ** 10)} kB` : `${Math.ceil(bytes / 2 ** 20)} MB`;
 }

@@ -68,7 +68,7 @@ it('where there are none yet there are none', async () => {
 
 it.each<[string, (text: string) => string, RegExp]>([
   ['that are not JSON', (text) => `<<<<<<< ours\n${text}`, /not valid JSON.*expected accepted results/],
-  ['without a reason', (text) => text.replace('a larger bowl', ''), /: why: expected at least 1 characters/],
+  ['without a reason', (text) => text.replace('a larger bowl', ''), /: why: expected at least 1 character,/],
   [
     'with a key that is none',
     (text) => text.replace('aaaa', 'aaa'),

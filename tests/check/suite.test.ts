@@ -53,7 +53,7 @@ describe('a suite', () => {
   });
 
   it.each<[string, object, RegExp]>([
-    ['no clips', { clips: [] }, /: clips: expected at least 1 entries, found \[\]/],
+    ['no clips', { clips: [] }, /: clips: expected at least 1 entry, found \[\]/],
     ['an unknown field', { limit: { recall: 1 } }, /: limit: unknown field \(did you mean 'limits'\?\)/],
     [
       'a limit above one',

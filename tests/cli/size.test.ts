@@ -98,7 +98,8 @@ describe('size', () => {
       /an SVG file, found "report\.html"/,
     ],
   ])('refuses %j in one line and draws nothing', async (args, message) => {
-    const { code, out, err } = await size('--drawing', 'not.svg', ...args);
+    const drawing = args.includes('--drawing') ? [] : ['--drawing', 'not.svg'];
+    const { code, out, err } = await size(...drawing, ...args);
     expect({ code, out, lines: err.trim().split('\n').length }).toEqual({ code: 2, out: '', lines: 1 });
     expect(err).toMatch(message);
     expect(existsSync(join(folder, 'not.svg'))).toBe(false);

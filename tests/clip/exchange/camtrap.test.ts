@@ -259,3 +259,12 @@ describe('there and back', () => {
     expect((await back(files)).notes.join()).toContain('no row is of the deployment');
   });
 });
+
+it('is refused where its rows are of a deployment that is not listed: nothing is not read from nothing', async () => {
+  const { texts: files } = write({ reviewed: [{ start: 0, end: 30 }], visits: [wren] });
+  const id = /^[^,]+/.exec(files['deployments.csv']!.split('\n')[1]!)![0];
+  const observations = files['observations.csv']!.replaceAll(id, 'another');
+  await expect(back({ ...files, 'observations.csv': observations })).rejects.toThrow(
+    /observations\.csv: line 2: deploymentID: found "another", which is in no row of the table of deployments/,
+  );
+});

@@ -35,7 +35,13 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
   const { file } = found.observations;
   const deployments = await deploymentsOf(found, wanted.signal);
   const deployment = deploymentFor(deployments, found.deployments?.file ?? file, wanted, from);
-  const { rows, all, tells, left, within } = await rowsOf(found, deployment, from, wanted);
+  const { rows, all, stray, tells, left, within } = await rowsOf(
+    found,
+    deployments,
+    deployment,
+    from,
+    wanted,
+  );
   if (within.outside > 0 && !tells) throw elsewhere(path, deployment, from, wanted, within);
   const own = ownLabels(
     rows.filter(({ kind }) => kind !== null),
@@ -48,6 +54,12 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
     throw new Problem(
       'bad-field',
       `${file}: expected observations of the deployment ${quoted(deployment.id)}, found none; where all of the clip was looked through and nothing was there, add --all-reviewed`,
+    );
+  }
+  if (all === 0 && stray !== undefined && !wanted.allReviewed) {
+    throw new Problem(
+      'bad-field',
+      `${stray}, which is in no row of the table of deployments, where there is ${quoted(deployment.id)}, of which no observation is; mend one of the two`,
     );
   }
   const reviewed =
@@ -98,6 +110,8 @@ interface Rows {
   rows: Observation[];
   /** Of the deployment, wherever they lie. */
   all: number;
+  /** Where the first row is of a deployment that is not listed. */
+  stray: string | undefined;
   /** Whether one in the clip says of it what was there, or that nothing was. */
   tells: boolean;
   /** Columns that labels have no place for, and in how many rows. */
@@ -107,6 +121,7 @@ interface Rows {
 
 async function rowsOf(
   { observations: { file, delimiter } }: Package,
+  deployments: ReadonlyMap<string, Deployment>,
   { id }: Deployment,
   from: Moment,
   { clip, signal, onProgress }: Wanted,
@@ -116,6 +131,7 @@ async function rowsOf(
   const left = new Map<string, number>();
   const seen = new Set<string>();
   let all = 0;
+  let stray: string | undefined;
   const visits = { in: 0, out: 0 };
   let nothing = false;
   for await (const row of tableRows(file, 'observations', neededColumns.observations, {
@@ -123,7 +139,9 @@ async function rowsOf(
     signal,
     onProgress,
   })) {
-    if (row.get('deploymentID') !== id) continue;
+    const of = row.get('deploymentID');
+    if (!deployments.has(of)) stray ??= `${row.at('deploymentID')}: found ${quoted(of)}`;
+    if (of !== id) continue;
     all++;
     const observationID = row.get('observationID');
     if (seen.has(observationID)) {
@@ -146,7 +164,7 @@ async function rowsOf(
     rows.push({ ...observation, ...fitting });
   }
   const some = rows.some(({ kind }) => kind !== 'box');
-  return { rows, all, tells: visits.in > 0 || nothing || (some && visits.out === 0), left, within };
+  return { rows, all, stray, tells: visits.in > 0 || nothing || (some && visits.out === 0), left, within };
 }
 
 function isVisit({ kind, setup, type }: Observation): boolean {
