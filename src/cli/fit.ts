@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { printedJson } from '../base/text.js';
 import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
 import { fitDocument, fit as fitTo } from '../jobs/fit.js';
@@ -86,7 +87,7 @@ async function run(clip: string, options: Options): Promise<void> {
     [settingsFile, document.settings],
   ] as const;
   const wanted = files.flatMap(([output, content]) =>
-    output && isTold ? [[output, json(content)] as const] : [],
+    output && isTold ? [[output, printedJson(content)] as const] : [],
   );
   await writeTogether(wanted);
   if (report) {
@@ -104,8 +105,4 @@ async function run(clip: string, options: Options): Promise<void> {
     () => document,
     () => fitText(result, written),
   );
-}
-
-function json(value: unknown): string {
-  return `${JSON.stringify(value, null, 2)}\n`;
 }
