@@ -28,8 +28,11 @@ const listed = async (address: string) =>
   (await (await fetch(`${address}api/evenings`)).json()) as EveningsListed;
 const opened = async (address: string, id = 'DCIM') =>
   resultOf<EveningOpened>(await post(`${address}api/evenings/${encodeURIComponent(id)}/open`));
-const put = (address: string, marks: [string, string][], base: string) =>
-  fetch(`${address}api/evenings/DCIM/marks`, { method: 'PUT', body: JSON.stringify({ marks, base }) });
+const put = (address: string, marks: [string, string][], base: string, id = 'DCIM') =>
+  fetch(`${address}api/evenings/${encodeURIComponent(id)}/marks`, {
+    method: 'PUT',
+    body: JSON.stringify({ marks, base }),
+  });
 const code = async (answer: Response) => ((await answer.json()) as { code: string }).code;
 
 it('evenings are the folders of photos that are no clips; the demo has none', async () => {
@@ -183,4 +186,40 @@ it('holds an evening against a promise of this folder, and against no other file
   });
   for (const file of ['../promised.json', 'other.json'])
     expect((await linesOf(await ask(file))).at(-1)).toMatchObject({ problem: { code: 'file-missing' } });
+});
+
+/** A garden with evenings in folders that are all called DCIM, named by a project. */
+async function week(days: string[]): Promise<{ root: string; address: string }> {
+  const root = scratch();
+  for (const day of days) await writePhotos(join(root, day, 'DCIM'), photos);
+  const evenings = days.map((day) => ({ folder: `${day}/DCIM` }));
+  writeFileSync(join(root, 'perchmark.json'), JSON.stringify({ version: 1, sites: [], evenings }));
+  return { root, address: await served(root) };
+}
+const sheet = 'photo,seen\n100/a.jpg,animal\n';
+
+it('evenings whose last folders are called alike have marks of their own, and are listed once', async () => {
+  const { address } = await week(['monday', 'tuesday']);
+  expect((await listed(address)).evenings.map(({ id }) => id)).toEqual(['tuesday/DCIM', 'monday/DCIM']);
+  const { marks } = await opened(address, 'monday/DCIM');
+  expect((await put(address, [['100/b.jpg', 'animal']], marks.revision, 'monday/DCIM')).status).toBe(200);
+  expect((await opened(address, 'monday/DCIM')).marks.marks).toEqual([['100/b.jpg', 'animal']]);
+  expect((await opened(address, 'tuesday/DCIM')).marks.marks).toEqual([]);
+});
+
+it('marks that stand under the name of the last folder alone are those of the one evening called so', async () => {
+  const { root, address } = await week(['monday']);
+  writeFileSync(join(root, 'DCIM-marks.csv'), sheet);
+  expect((await opened(address, 'monday/DCIM')).marks.marks).toEqual([['100/a.jpg', 'animal']]);
+});
+
+it('marks under a name that two evenings have are of neither, and that is told', async () => {
+  const { root, address } = await week(['monday', 'tuesday']);
+  writeFileSync(join(root, 'DCIM-marks.csv'), sheet);
+  const lines = await linesOf<EveningOpened>(
+    await post(`${address}api/evenings/${encodeURIComponent('monday/DCIM')}/open`),
+  );
+  expect(lines.at(-1)).toMatchObject({ result: { marks: { marks: [] } } });
+  expect(JSON.stringify(lines)).toContain('DCIM-marks.csv: of which evening these marks are is not known');
+  expect(readFileSync(join(root, 'DCIM-marks.csv'), 'utf8')).toBe(sheet);
 });

@@ -6,6 +6,7 @@ import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import { thumbnailOf, thumbnailSide } from '../../clip/thumbnail.js';
 import { nameAfter } from '../../files/names.js';
+import { PROJECT } from '../../files/project.js';
 import { type EveningResult, evening } from '../../jobs/evening.js';
 import { openCamera } from '../../jobs/open.js';
 import { burstsOf } from '../../outing/evening/bursts.js';
@@ -56,6 +57,12 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
         told.onPhase('looking for photos');
         const { photos, leftOut } = await evenings.look(place, told);
         for (const line of leftOut) told.onWarning(line.replaceAll(place.folder, id));
+        if (place.unclearMarks !== null) {
+          const file = basename(place.unclearMarks);
+          told.onWarning(
+            `${file}: of which evening these marks are is not known, for several folders are called alike; they are left as they are (under "marks" of an evening in ${PROJECT} it can be said)`,
+          );
+        }
         const camera = await cameraOf(place, workspace);
         return {
           id,
@@ -148,7 +155,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
             );
           }
           const { result } = last;
-          const name = nameAfter(basename(result.folder), '-evening.html');
+          const name = nameAfter(result.folder.replaceAll('/', '-'), '-evening.html');
           const file = { name, content: () => eveningReport(result, told) };
           return saveInto(workspace.root, [file], replace, told);
         }),
