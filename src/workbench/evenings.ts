@@ -41,7 +41,7 @@ const FORMATS = ['JPEG', 'PNG'];
 
 /** The evenings of an opened folder, and the photos of those that were opened. */
 export class Evenings {
-  private readonly found = new Map<string, Promise<PhotoFolder>>();
+  private readonly found = new Map<string, { place: EveningPlace; looking: Promise<PhotoFolder> }>();
 
   constructor(private readonly workspace: Workspace) {}
 
@@ -108,18 +108,27 @@ export class Evenings {
   }
 
   /** Its photos as they are now. @throws Problem, the signal's reason */
-  look({ id, folder }: EveningPlace, ports: Pick<OpenPorts, 'onProgress' | 'signal'>): Promise<PhotoFolder> {
-    const looking = photosIn(folder, ports);
-    this.found.set(id, looking);
+  look(place: EveningPlace, ports: Pick<OpenPorts, 'onProgress' | 'signal'>): Promise<PhotoFolder> {
+    const { id } = place;
+    const looking = photosIn(place.folder, ports);
+    this.found.set(id, { place, looking });
     looking.catch(() => {
-      if (this.found.get(id) === looking) this.found.delete(id);
+      if (this.found.get(id)?.looking === looking) this.found.delete(id);
     });
     return looking;
   }
 
   /** Its photos as they were when they were looked at last. @throws Problem */
   async known(id: string): Promise<PhotoFolder> {
-    return this.found.get(id) ?? this.look(await this.place(id), { onProgress: () => undefined });
+    return this.found.get(id)?.looking ?? this.look(await this.place(id), { onProgress: () => undefined });
+  }
+
+  /** Where it is and its marks are, as it was when it was looked at last: no other folder is looked into. @throws Problem */
+  async knownPlace(id: string): Promise<EveningPlace> {
+    const found = this.found.get(id);
+    if (!found) return this.place(id);
+    await this.refuseElsewhere(found.place);
+    return found.place;
   }
 
   /** One of its photos by its name. @throws Problem where there is none, or a link leads elsewhere */

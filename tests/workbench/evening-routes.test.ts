@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import type {
@@ -222,4 +222,51 @@ it('marks under a name that two evenings have are of neither, and that is told',
   expect(lines.at(-1)).toMatchObject({ result: { marks: { marks: [] } } });
   expect(JSON.stringify(lines)).toContain('DCIM-marks.csv: of which evening these marks are is not known');
   expect(readFileSync(join(root, 'DCIM-marks.csv'), 'utf8')).toBe(sheet);
+});
+
+it('marks of a photo that was deleted block nothing: they are told of, and kept by whoever writes', async () => {
+  const { root, address } = await garden();
+  const { marks } = await opened(address);
+  const both: [string, string][] = [
+    ['100/a.jpg', 'animal'],
+    ['100/b.jpg', 'animal'],
+  ];
+  await put(address, both, marks.revision);
+  rmSync(join(root, 'DCIM', '100', 'b.jpg'));
+  const lines = await linesOf<EveningOpened>(await post(`${address}api/evenings/DCIM/open`));
+  const told = 'DCIM-marks.csv: marks of 1 photo that is not there any more are left as they are';
+  expect(lines).toContainEqual({ warning: told });
+  const again = (lines.at(-1) as { result: EveningOpened }).result.marks;
+  expect(again.marks).toEqual([['100/a.jpg', 'animal']]);
+  const file = join(root, 'DCIM-marks.csv');
+  const after = (await (await put(address, [['100/a.jpg', 'nothing']], again.revision)).json()) as MarksState;
+  const text = 'photo,seen\n100/a.jpg,nothing\n100/c.jpg,\n100/b.jpg,animal\n';
+  expect(readFileSync(file, 'utf8')).toBe(text);
+  // A page that was opened before.
+  expect((await put(address, both, after.revision)).status).toBe(200);
+  expect(readFileSync(file, 'utf8')).toBe(text.replace('nothing', 'animal'));
+  const asked = { promised: null, from: '', until: '', clock: '' };
+  const { result } = await resultOf<EveningTold>(await post(`${address}api/evenings/DCIM/told`, asked));
+  expect(result).toMatchObject({ animal: 1, unmarked: 1 });
+});
+
+it('what a project names for an evening is offered, in whichever folder of it it lies', async () => {
+  const { root, address } = await garden();
+  mkdirSync(join(root, 'kept'));
+  const falsePerHour = { value: 5, low: 3, high: 8 };
+  const recommended = { score: { falsePerHour: null }, unseen: { falsePerHour } };
+  writeFileSync(
+    join(root, 'kept', 'pond.json'),
+    JSON.stringify({ sites: [{ site: 'pond', tells: 'enough', recommended }] }),
+  );
+  const evenings = [{ folder: 'DCIM', promised: 'kept/pond.json' }];
+  writeFileSync(join(root, 'perchmark.json'), JSON.stringify({ version: 1, sites: [], evenings }));
+  const found = await listed(address);
+  expect(found.evenings[0]?.promised).toBe('kept/pond.json');
+  expect(found.promises.map(({ file, site }) => [file, site])).toEqual([['kept/pond.json', 'pond']]);
+  const { marks } = await opened(address);
+  await put(address, [['100/b.jpg', 'animal']], marks.revision);
+  const asked = { promised: { file: 'kept/pond.json', site: 'pond' }, from: '', until: '', clock: '' };
+  const { result } = await resultOf<EveningTold>(await post(`${address}api/evenings/DCIM/told`, asked));
+  expect(result).toMatchObject({ promised: { site: 'pond' } });
 });
