@@ -59,7 +59,7 @@ export function timesOfStamps(
 }
 
 /**
- * Shifts times so that the first is 0, to the nanosecond.
+ * Shifts times so that the first is 0, then to the nanosecond.
  * @param giveRate what to do instead, in words
  * @param epoch what they are counted from, Unix seconds; for messages
  * @throws Problem 'bad-times' when they do not rise strictly
@@ -81,7 +81,7 @@ export function fromZero(
         `${nameOf(i)}: its time ${clock(epoch + time)} is not after ${clock(epoch + before)} of the frame before it; times must rise from frame to frame: mend the stamps or the order, or ${giveRate}`,
       );
     }
-    times[i] = toNano(time - first);
+    times[i] = first === 0 ? time : toNano(time - first);
   }
   return times;
 }

@@ -43,10 +43,14 @@ export interface Output {
   readonly file: string;
   /**
    * Writes all of it: a file whole or not at all, a pipe or a device as a stream. What comes in pieces is written as it comes.
-   * @param ready waited for once all is written beside, before it is put in place; what it throws leaves the place as it was
+   * @param ready asked, once all is written beside, whether it may be put in place, being told whether the place is as it was found;
+   * what it throws leaves the place as it was
    * @throws Problem 'file-unwritable', and whatever the pieces and `ready` throw
    */
-  write(bytes: Uint8Array | string | AsyncIterable<string>, ready?: () => Promise<void>): Promise<void>;
+  write(
+    bytes: Uint8Array | string | AsyncIterable<string>,
+    ready?: (isFree: boolean) => Promise<boolean>,
+  ): Promise<void>;
 }
 
 /** How far above a file a clip.json is looked for. */
@@ -89,10 +93,11 @@ export async function openOutput(option: string, path: string, rules: OutputRule
     async write(bytes, ready) {
       const hash = createHash('sha256');
       let beside: string | null = null;
+      let isFree = true;
       const place = async () => {
-        await ready?.();
         const now = (await stat(file).catch(() => null)) && (await digestOf(file));
-        if (now !== found && !rules.force) {
+        isFree = now === found || rules.force;
+        if (!(ready ? await ready(isFree) : isFree)) {
           beside = await freeBeside(file);
           return beside;
         }
@@ -107,7 +112,7 @@ export async function openOutput(option: string, path: string, rules: OutputRule
       }
       if (beside !== null) {
         refuse(
-          `somebody wrote there while this ran, so it was left as it is; what was to be written is in ${beside}`,
+          `${isFree ? 'what belongs with it was changed' : 'somebody wrote there'} while this ran, so it was left as it is; what was to be written is in ${beside}`,
         );
       }
     },
@@ -115,24 +120,27 @@ export async function openOutput(option: string, path: string, rules: OutputRule
 }
 
 /**
- * Writes files that belong together: none is put in place before all of them are whole, and none at all where one cannot be written.
+ * Writes files that belong together: none is put in place before all of them are whole, and none at all where one cannot be written or
+ * the place of one was changed meanwhile; all stand beside their places then.
  * @throws what the first that failed throws
  */
 export async function writeTogether(
   files: readonly (readonly [output: Output, bytes: Uint8Array | string | AsyncIterable<string>])[],
 ): Promise<void> {
   let left = files.length;
-  let letGo = () => {};
+  let areFree = true;
+  let letGo = (_: boolean) => {};
   let stop = (_: unknown) => {};
-  const whole = new Promise<void>((resolve, reject) => {
+  const whole = new Promise<boolean>((resolve, reject) => {
     letGo = resolve;
     stop = reject;
   });
   // Told by the writes that wait for it, or by the one that failed.
   whole.catch(() => undefined);
-  const arrive = () => {
+  const arrive = (isFree: boolean) => {
     left--;
-    if (left === 0) letGo();
+    areFree &&= isFree;
+    if (left === 0) letGo(areFree);
     return whole;
   };
   const written = files.map(async ([output, bytes]) => {
@@ -250,7 +258,7 @@ function stream(path: string, file: string): Output {
     path,
     file,
     async write(bytes, ready) {
-      await ready?.();
+      if (ready && !(await ready(true))) return;
       try {
         const reader = await readerOf(path, file);
         try {

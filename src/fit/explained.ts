@@ -103,6 +103,8 @@ export async function explain(
   const limit = best.closed ? null : await limitOf(best, looking.times, wanted);
   const predicted =
     limit?.predicted ?? best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
+  const agreement = agreementOf(wanted.fired, predicted, tolerance);
+  const good = await equallyGood(held, best, course, wantedOf, slack);
   return {
     look: best.look,
     rate: looking.rate,
@@ -110,11 +112,12 @@ export async function explain(
     mostChanged: limit?.mostChanged ?? null,
     clock: best.clock,
     tolerance,
-    agreement: agreementOf(wanted.fired, predicted, tolerance),
+    agreement,
     moments: momentsOf(wanted.fired, predicted, tolerance),
     fired: wanted.fired,
-    equallyGood: await equallyGood(held, best, course, wantedOf, slack),
-    heldOut: await heldOut(clip, told, held, course),
+    equallyGood: limit ? underLimit(good, best, agreement.f1) : good,
+    // No limit is sought in two thirds of a clip: what is told of the last would be of a description without one.
+    heldOut: limit ? null : await heldOut(clip, told, held, course),
   };
 }
 
@@ -233,6 +236,16 @@ async function equallyGood(
     }
   }
   return found;
+}
+
+/** Of descriptions without the limit that was found those that agree as well as the one with it, and that one. */
+function underLimit(
+  good: readonly EquallyGood[],
+  { look, best: { values } }: Finalist,
+  f1: number,
+): EquallyGood[] {
+  const { best: _, ...own } = single({ values } as Closed);
+  return [{ look, ...own, f1 }, ...good.filter((one) => one.f1 >= f1)];
 }
 
 type Group = Omit<EquallyGood, 'look' | 'f1'> & { best: Values };

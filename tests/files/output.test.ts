@@ -1,4 +1,4 @@
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import {
   chmodSync,
   existsSync,
@@ -118,8 +118,7 @@ it('waits for no reader of a pipe that never comes', async () => {
 });
 
 it('leaves nothing beside what it wrote, and sweeps what a dead process left', async () => {
-  const { pid } = spawn('true');
-  await new Promise((resolve) => setTimeout(resolve, 200));
+  const { pid } = spawnSync('true');
   await write(at('page.html'), 'text');
   const [name] = (await readdir(dir)).filter((entry) => entry.endsWith('.partial'));
   expect(name).toBeUndefined();
@@ -187,4 +186,22 @@ it('of files that belong together none is put in place where one of them cannot 
   ]);
   expect(readFileSync(at('new-camera.json'), 'utf8')).toBe('a camera');
   expect(readFileSync(at('new-settings.json'), 'utf8')).toBe('its settings');
+});
+
+it('puts neither of two files that belong together in place where one of the places was changed meanwhile', async () => {
+  writeFileSync(at('old-camera.json'), '');
+  writeFileSync(at('old-settings.json'), '');
+  const camera = await openOutput('--write', at('old-camera.json'), rules);
+  const settings = await openOutput('--write', at('old-settings.json'), rules);
+  writeFileSync(at('old-settings.json'), "the owner's");
+  await expect(
+    writeTogether([
+      [camera, 'a camera'],
+      [settings, 'its settings'],
+    ]),
+  ).rejects.toThrow(
+    /while this ran, so it was left as it is; what was to be written is in .*old-camera\.json/,
+  );
+  const texts = ['old-camera.json', 'old-settings.json'].map((name) => readFileSync(at(name), 'utf8'));
+  expect(texts).toEqual(['', "the owner's"]);
 });
