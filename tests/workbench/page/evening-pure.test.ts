@@ -53,6 +53,10 @@ it.each([
     'rests on assumptions, which the report and --json list; dials',
     'rests on assumptions, which are listed here; dials',
   ],
+  [
+    '--clock: expected what the camera\'s clock is ahead of UTC, such as +01:00, or Z, found "x"',
+    'The camera’s clock: expected what it is ahead of UTC, such as +01:00, or Z, found "x"',
+  ],
 ])('options of the command line are called as the fields are', (line, said) => {
   expect(inOwnWords(line)).toBe(said);
 });
