@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { Problem } from '../base/problem.js';
+import { printedJson } from '../base/text.js';
 import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
 import { fitDocument, fit as fitTo } from '../jobs/fit.js';
@@ -90,7 +91,7 @@ async function run(clip: string, options: Options): Promise<void> {
     [settingsFile, document.settings],
   ] as const;
   const wanted = files.flatMap(([output, content]) =>
-    output && isTold ? [[output, json(content)] as const] : [],
+    output && isTold ? [[output, printedJson(content)] as const] : [],
   );
   const say = (written: readonly string[]) => {
     print(
@@ -117,8 +118,4 @@ async function run(clip: string, options: Options): Promise<void> {
     ports.onWarning(`${clip}: too little to tell, so nothing is written into ${write}`);
   }
   say(written);
-}
-
-function json(value: unknown): string {
-  return `${JSON.stringify(value, null, 2)}\n`;
 }

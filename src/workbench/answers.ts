@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { Problem } from '../base/problem.js';
+import { printedJson } from '../base/text.js';
 import type { Camera } from '../camera/description.js';
 import type { Clip } from '../clip/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
@@ -81,7 +82,7 @@ export class Answers {
             ? [{ name: `${stem}-promised.json`, content: () => promiseText(result, place) }]
             : groups.map((group) => ({
                 name: `${group.stem}.json`,
-                content: () => `${JSON.stringify(settingsFile(group.settings, camera), null, 2)}\n`,
+                content: () => printedJson(settingsFile(group.settings, camera)),
               })),
     );
     if (files.length > 0) return files;
@@ -100,8 +101,7 @@ export class Answers {
 
 /** What `perchmark tune --json` would print of one site alone. */
 function promiseText(result: TuneResult, place: number): string {
-  const document = tuneDocument({ ...result, sites: [result.sites[place]!] });
-  return `${JSON.stringify(document, null, 2)}\n`;
+  return printedJson(tuneDocument({ ...result, sites: [result.sites[place]!] }));
 }
 
 /** What failed, or was stopped, is drawn anew. */

@@ -1,19 +1,24 @@
 import { readdir, realpath } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { formatOfName } from '../clip/formats.js';
 import { type FoundPhoto, type PhotoFolder, photosIn } from '../clip/photo-folder.js';
 import { nameAfter } from '../files/names.js';
-import { pathIn, readProject, sitesNamed } from '../files/project.js';
+import { type Project, pathIn, readProject, sitesNamed } from '../files/project.js';
 import { isThere } from '../files/regular.js';
 import type { CameraGiven } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import type { EveningListed } from './evening-protocol.js';
 import { isWithin, type Workspace } from './workspace.js';
 
-/** What the marks of an evening are called beside its folder, as `perchmark evening` calls them. */
+/**
+ * What the marks of an evening are called, beside its folder: of monday/DCIM, monday/DCIM-marks.csv. Where the folder lies in the
+ * opened one itself, `perchmark evening` calls them so too.
+ * @param evening its path, with / between folders
+ */
 export function marksName(evening: string): string {
-  return nameAfter(evening, '-marks.csv');
+  const at = evening.lastIndexOf('/') + 1;
+  return `${evening.slice(0, at)}${nameAfter(evening.slice(at), '-marks.csv')}`;
 }
 
 /** Where the photos of an evening are, and what belongs to them. */
@@ -22,6 +27,8 @@ export interface EveningPlace {
   id: string;
   folder: string;
   marksFile: string;
+  /** A file of marks that may be of this evening, or of another whose folder is called alike; null where there is none. */
+  unclearMarks: string | null;
   site: string | null;
   /** What was promised for it, where a project says so. */
   promised: string | null;
@@ -34,7 +41,7 @@ const FORMATS = ['JPEG', 'PNG'];
 
 /** The evenings of an opened folder, and the photos of those that were opened. */
 export class Evenings {
-  private readonly found = new Map<string, Promise<PhotoFolder>>();
+  private readonly found = new Map<string, { place: EveningPlace; looking: Promise<PhotoFolder> }>();
 
   constructor(private readonly workspace: Workspace) {}
 
@@ -47,13 +54,15 @@ export class Evenings {
     for (const entry of await readdir(workspace.root, { withFileTypes: true })) {
       const folder = join(workspace.root, entry.name);
       // A link would lead out of the opened folder.
-      if (!entry.isDirectory() || entry.name.startsWith('.') || places.some(({ id }) => id === entry.name))
-        continue;
+      if (!entry.isDirectory() || entry.name.startsWith('.')) continue;
+      // One that holds an evening of the project would show its photos a second time.
+      if (places.some(({ id }) => `${id}/`.startsWith(`${entry.name}/`))) continue;
       if (!(await holdsPhotos(folder, 0))) continue;
       places.push({
         id: entry.name,
         folder,
         marksFile: join(workspace.root, marksName(entry.name)),
+        unclearMarks: null,
         site: null,
         promised: null,
         camera: undefined,
@@ -99,18 +108,27 @@ export class Evenings {
   }
 
   /** Its photos as they are now. @throws Problem, the signal's reason */
-  look({ id, folder }: EveningPlace, ports: Pick<OpenPorts, 'onProgress' | 'signal'>): Promise<PhotoFolder> {
-    const looking = photosIn(folder, ports);
-    this.found.set(id, looking);
+  look(place: EveningPlace, ports: Pick<OpenPorts, 'onProgress' | 'signal'>): Promise<PhotoFolder> {
+    const { id } = place;
+    const looking = photosIn(place.folder, ports);
+    this.found.set(id, { place, looking });
     looking.catch(() => {
-      if (this.found.get(id) === looking) this.found.delete(id);
+      if (this.found.get(id)?.looking === looking) this.found.delete(id);
     });
     return looking;
   }
 
   /** Its photos as they were when they were looked at last. @throws Problem */
   async known(id: string): Promise<PhotoFolder> {
-    return this.found.get(id) ?? this.look(await this.place(id), { onProgress: () => undefined });
+    return this.found.get(id)?.looking ?? this.look(await this.place(id), { onProgress: () => undefined });
+  }
+
+  /** Where it is and its marks are, as it was when it was looked at last: no other folder is looked into. @throws Problem */
+  async knownPlace(id: string): Promise<EveningPlace> {
+    const found = this.found.get(id);
+    if (!found) return this.place(id);
+    await this.refuseElsewhere(found.place);
+    return found.place;
   }
 
   /** One of its photos by its name. @throws Problem where there is none, or a link leads elsewhere */
@@ -141,19 +159,44 @@ export class Evenings {
 /** What a project says of evenings; the latest first. */
 async function projects(file: string, root: string): Promise<EveningPlace[]> {
   const project = await readProject(file);
-  const places = project.evenings.map(async ({ folder, site, marks, promised }): Promise<EveningPlace> => {
+  const places = project.evenings.map(async (evening): Promise<EveningPlace> => {
+    const { folder, site, promised } = evening;
     const only = site === undefined && project.sites.length === 1;
     const known = site !== undefined || only;
+    const id = await pathIn(file, folder);
     return {
-      id: await pathIn(file, folder),
+      id,
       folder,
-      marksFile: marks ?? join(root, marksName(basename(folder))),
+      ...(await marksOf(evening, id, project, root)),
       site: site ?? null,
       promised: promised ?? (known ? (project.plans.at(-1) ?? null) : null),
       camera: site === undefined ? undefined : sitesNamed(project, site)[0]?.camera,
     };
   });
   return (await Promise.all(places)).reverse();
+}
+
+/** Where the marks of a project's evening are: where it says so, else beside its folder. */
+async function marksOf(
+  { folder, marks }: Project['evenings'][number],
+  id: string,
+  { evenings }: Project,
+  root: string,
+): Promise<Pick<EveningPlace, 'marksFile' | 'unclearMarks'>> {
+  if (marks !== undefined) return { marksFile: marks, unclearMarks: null };
+  const own = join(root, marksName(id));
+  // Where the command line writes them, and this page did: in the opened folder, by the name of the last folder alone.
+  const name = basename(folder);
+  const other = join(root, marksName(name));
+  const isAnothers =
+    (await isThere(join(root, name))) ||
+    evenings.some((one) => one.marks !== undefined && resolve(one.marks) === resolve(other));
+  if (own === other || isAnothers || (await isThere(own)) || !(await isThere(other)))
+    return { marksFile: own, unclearMarks: null };
+  const alike = evenings.filter((one) => basename(one.folder) === name);
+  return alike.length === 1
+    ? { marksFile: other, unclearMarks: null }
+    : { marksFile: own, unclearMarks: other };
 }
 
 async function holdsPhotos(folder: string, depth: number): Promise<boolean> {

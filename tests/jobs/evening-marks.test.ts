@@ -50,6 +50,21 @@ describe('marks of an evening', () => {
     expect(told).toEqual(['marks.csv: columns that say nothing here were left alone: species']);
   });
 
+  it('of photos that are gone are told of where others are there', async () => {
+    expect(await read('photo,seen\na.jpg,animal\ngone.jpg,nothing\nx.jpg,\naa.jpg,person\n')).toEqual({
+      marks: { 'a.jpg': 'animal' },
+      told: [
+        'marks.csv: marks of 2 photos that are not there any more are left as they are, the first in line 3 ("gone.jpg"); a name that was mistyped is to be mended',
+      ],
+    });
+  });
+
+  it('of a photo that is gone are not those of one called so in a folder, which has its own', async () => {
+    const of = [{ name: '100/a.jpg' }];
+    const { marks } = await read('photo,seen\na.jpg,animal\n100/a.jpg,nothing\n', of);
+    expect(marks).toEqual({ '100/a.jpg': 'nothing' });
+  });
+
   it.each([
     ['an empty file', '', /the file is empty; expected marks/],
     [

@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import type {
@@ -28,8 +28,11 @@ const listed = async (address: string) =>
   (await (await fetch(`${address}api/evenings`)).json()) as EveningsListed;
 const opened = async (address: string, id = 'DCIM') =>
   resultOf<EveningOpened>(await post(`${address}api/evenings/${encodeURIComponent(id)}/open`));
-const put = (address: string, marks: [string, string][], base: string) =>
-  fetch(`${address}api/evenings/DCIM/marks`, { method: 'PUT', body: JSON.stringify({ marks, base }) });
+const put = (address: string, marks: [string, string][], base: string, id = 'DCIM') =>
+  fetch(`${address}api/evenings/${encodeURIComponent(id)}/marks`, {
+    method: 'PUT',
+    body: JSON.stringify({ marks, base }),
+  });
 const code = async (answer: Response) => ((await answer.json()) as { code: string }).code;
 
 it('evenings are the folders of photos that are no clips; the demo has none', async () => {
@@ -183,4 +186,87 @@ it('holds an evening against a promise of this folder, and against no other file
   });
   for (const file of ['../promised.json', 'other.json'])
     expect((await linesOf(await ask(file))).at(-1)).toMatchObject({ problem: { code: 'file-missing' } });
+});
+
+/** A garden with evenings in folders that are all called DCIM, named by a project. */
+async function week(days: string[]): Promise<{ root: string; address: string }> {
+  const root = scratch();
+  for (const day of days) await writePhotos(join(root, day, 'DCIM'), photos);
+  const evenings = days.map((day) => ({ folder: `${day}/DCIM` }));
+  writeFileSync(join(root, 'perchmark.json'), JSON.stringify({ version: 1, sites: [], evenings }));
+  return { root, address: await served(root) };
+}
+const sheet = 'photo,seen\n100/a.jpg,animal\n';
+
+it('evenings whose last folders are called alike have marks of their own, and are listed once', async () => {
+  const { address } = await week(['monday', 'tuesday']);
+  expect((await listed(address)).evenings.map(({ id }) => id)).toEqual(['tuesday/DCIM', 'monday/DCIM']);
+  const { marks } = await opened(address, 'monday/DCIM');
+  expect((await put(address, [['100/b.jpg', 'animal']], marks.revision, 'monday/DCIM')).status).toBe(200);
+  expect((await opened(address, 'monday/DCIM')).marks.marks).toEqual([['100/b.jpg', 'animal']]);
+  expect((await opened(address, 'tuesday/DCIM')).marks.marks).toEqual([]);
+});
+
+it('marks that stand under the name of the last folder alone are those of the one evening called so', async () => {
+  const { root, address } = await week(['monday']);
+  writeFileSync(join(root, 'DCIM-marks.csv'), sheet);
+  expect((await opened(address, 'monday/DCIM')).marks.marks).toEqual([['100/a.jpg', 'animal']]);
+});
+
+it('marks under a name that two evenings have are of neither, and that is told', async () => {
+  const { root, address } = await week(['monday', 'tuesday']);
+  writeFileSync(join(root, 'DCIM-marks.csv'), sheet);
+  const lines = await linesOf<EveningOpened>(
+    await post(`${address}api/evenings/${encodeURIComponent('monday/DCIM')}/open`),
+  );
+  expect(lines.at(-1)).toMatchObject({ result: { marks: { marks: [] } } });
+  expect(JSON.stringify(lines)).toContain('DCIM-marks.csv: of which evening these marks are is not known');
+  expect(readFileSync(join(root, 'DCIM-marks.csv'), 'utf8')).toBe(sheet);
+});
+
+it('marks of a photo that was deleted block nothing: they are told of, and kept by whoever writes', async () => {
+  const { root, address } = await garden();
+  const { marks } = await opened(address);
+  const both: [string, string][] = [
+    ['100/a.jpg', 'animal'],
+    ['100/b.jpg', 'animal'],
+  ];
+  await put(address, both, marks.revision);
+  rmSync(join(root, 'DCIM', '100', 'b.jpg'));
+  const lines = await linesOf<EveningOpened>(await post(`${address}api/evenings/DCIM/open`));
+  const told = 'DCIM-marks.csv: marks of 1 photo that is not there any more are left as they are';
+  expect(lines).toContainEqual({ warning: told });
+  const again = (lines.at(-1) as { result: EveningOpened }).result.marks;
+  expect(again.marks).toEqual([['100/a.jpg', 'animal']]);
+  const file = join(root, 'DCIM-marks.csv');
+  const after = (await (await put(address, [['100/a.jpg', 'nothing']], again.revision)).json()) as MarksState;
+  const text = 'photo,seen\n100/a.jpg,nothing\n100/c.jpg,\n100/b.jpg,animal\n';
+  expect(readFileSync(file, 'utf8')).toBe(text);
+  // A page that was opened before.
+  expect((await put(address, both, after.revision)).status).toBe(200);
+  expect(readFileSync(file, 'utf8')).toBe(text.replace('nothing', 'animal'));
+  const asked = { promised: null, from: '', until: '', clock: '' };
+  const { result } = await resultOf<EveningTold>(await post(`${address}api/evenings/DCIM/told`, asked));
+  expect(result).toMatchObject({ animal: 1, unmarked: 1 });
+});
+
+it('what a project names for an evening is offered, in whichever folder of it it lies', async () => {
+  const { root, address } = await garden();
+  mkdirSync(join(root, 'kept'));
+  const falsePerHour = { value: 5, low: 3, high: 8 };
+  const recommended = { score: { falsePerHour: null }, unseen: { falsePerHour } };
+  writeFileSync(
+    join(root, 'kept', 'pond.json'),
+    JSON.stringify({ sites: [{ site: 'pond', tells: 'enough', recommended }] }),
+  );
+  const evenings = [{ folder: 'DCIM', promised: 'kept/pond.json' }];
+  writeFileSync(join(root, 'perchmark.json'), JSON.stringify({ version: 1, sites: [], evenings }));
+  const found = await listed(address);
+  expect(found.evenings[0]?.promised).toBe('kept/pond.json');
+  expect(found.promises.map(({ file, site }) => [file, site])).toEqual([['kept/pond.json', 'pond']]);
+  const { marks } = await opened(address);
+  await put(address, [['100/b.jpg', 'animal']], marks.revision);
+  const asked = { promised: { file: 'kept/pond.json', site: 'pond' }, from: '', until: '', clock: '' };
+  const { result } = await resultOf<EveningTold>(await post(`${address}api/evenings/DCIM/told`, asked));
+  expect(result).toMatchObject({ promised: { site: 'pond' } });
 });

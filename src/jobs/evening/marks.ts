@@ -1,3 +1,4 @@
+import { plural } from '../../base/figures.js';
 import { hint, Problem } from '../../base/problem.js';
 import { quoted } from '../../base/text.js';
 import type { FoundPhoto } from '../../clip/photo-folder.js';
@@ -13,40 +14,81 @@ const SEPARATORS = [',', ';', '\t'];
 /**
  * Reads what a person saw in photos: CSV with a header, photo (the file's name, with folders where it lies in one) and seen
  * (animal, nothing, person, or nothing at all for a photo not looked at yet). Other columns are told of and left alone;
- * commas, semicolons or tabs, as spreadsheets write them.
+ * commas, semicolons or tabs, as spreadsheets write them. Marks of photos that are gone are told of in one line.
  * @returns for each photo that has one, its mark, by the photo's name
- * @throws Problem naming file and line
+ * @throws Problem naming file and line; for marks of none of these photos too
  */
 export async function readMarks(
   file: string,
   photos: readonly Pick<FoundPhoto, 'name'>[],
   onWarning: (line: string) => void,
 ): Promise<Map<string, Seen>> {
-  return marksIn(await readText(file, EXPECTED), file, photos, onWarning);
+  const { marks, gone, stray } = marksIn(await readText(file, EXPECTED), file, photos, onWarning);
+  if (stray !== null) throw stray;
+  if (gone.length > 0) {
+    const [{ name, line }] = gone as [Gone, ...Gone[]];
+    onWarning(
+      `${goneText(file, gone.length)}, the first in line ${line} (${quoted(name)}); a name that was mistyped is to be mended`,
+    );
+  }
+  return marks;
 }
 
-/** As `readMarks`, of a text that stands in that file. */
+/** A mark of a photo that is not there. */
+export interface Gone {
+  /** As it stands in the file. */
+  name: string;
+  seen: Seen;
+  line: number;
+}
+
+export interface MarksFound {
+  /** By the photo's name. */
+  marks: Map<string, Seen>;
+  /** Of photos that were deleted, or whose names were mistyped. */
+  gone: Gone[];
+  /** What to tell where rows name photos, and none of them is there: the file is hardly of this folder. */
+  stray: Problem | null;
+}
+
+/** One line on marks that count for nothing. */
+export function goneText(file: string, count: number): string {
+  return `${file}: marks of ${plural(count, 'photo that is', 'photos that are')} not there any more are left as they are`;
+}
+
+/** As `readMarks`, of a text that stands in that file; whose photos are gone is left to the caller. */
 export function marksIn(
   text: string,
   file: string,
   photos: readonly Pick<FoundPhoto, 'name'>[],
   onWarning: (line: string) => void,
-): Map<string, Seen> {
+): MarksFound {
   const [head, ...rows] = rowsOf(text, file);
   if (!head) throw new Problem('bad-field', `${file}: the file is empty; expected ${EXPECTED}`);
   const columns = columnsOf(head, file, onWarning);
-  const find = finder(photos, file);
+  const said = rows.filter(({ cells }) => cells.some((cell) => cell.trim() !== ''));
+  const names = said.map(({ cells }) => cells[columns.photo] ?? '');
+  const { find, strange } = finder(photos, file, names);
   const marks = new Map<string, { seen: Seen; line: number }>();
-  for (const { line, cells } of rows) {
-    if (cells.every((cell) => cell.trim() === '')) continue;
+  const gone: Gone[] = [];
+  let stray: Problem | null = null;
+  let isOfThese = false;
+  for (const { line, cells } of said) {
     if (cells.length !== head.cells.length) {
       throw new Problem(
         'bad-field',
         `${file}: line ${line}: expected ${head.cells.length} columns as in the header, found ${cells.length}; mend the row (a name with a separator in it stands in quotation marks)`,
       );
     }
-    const name = find(cells[columns.photo]!, line);
+    const cell = cells[columns.photo]!;
+    const name = find(cell, line);
     const seen = seenOf(cells[columns.seen]!, file, line);
+    if (name === null) {
+      stray ??= strange(cell, line);
+      if (seen !== null) gone.push({ name: cell, seen, line });
+      continue;
+    }
+    isOfThese = true;
     if (seen === null) continue;
     const before = marks.get(name);
     if (before && before.seen !== seen) {
@@ -57,16 +99,24 @@ export function marksIn(
     }
     if (!before) marks.set(name, { seen, line });
   }
-  return new Map([...marks].map(([name, { seen }]) => [name, seen]));
+  return {
+    marks: new Map([...marks].map(([name, { seen }]) => [name, seen])),
+    gone,
+    stray: isOfThese ? null : stray,
+  };
 }
 
-/** Marks as a file: a row a photo, those without a mark ready to be filled in. */
+/**
+ * Marks as a file: a row a photo, those without a mark ready to be filled in.
+ * @param gone what stays of photos that are not there any more, after all others
+ */
 export function marksCsv(
   photos: readonly Pick<FoundPhoto, 'name'>[],
   marks: ReadonlyMap<string, Seen>,
+  gone: readonly Pick<Gone, 'name' | 'seen'>[] = [],
 ): string {
-  const names = photos.map(({ name }) => name);
-  return marksFile(names, (photo) => marks.get(names[photo]!) ?? null);
+  const names = [...photos, ...gone].map(({ name }) => name);
+  return marksFile(names, (photo) => gone[photo - photos.length]?.seen ?? marks.get(names[photo]!) ?? null);
 }
 
 function rowsOf(text: string, file: string): CsvRow[] {
@@ -105,11 +155,15 @@ function columnsOf(
   return columns;
 }
 
-/** Gives for what stands in a row the name of the photo that is meant. */
+/**
+ * Gives for what stands in a row the name of the photo that is meant, null for one that is not there.
+ * @param cells of all rows
+ */
 function finder(
   photos: readonly Pick<FoundPhoto, 'name'>[],
   file: string,
-): (cell: string, line: number) => string {
+  cells: readonly string[],
+): { find: (cell: string, line: number) => string | null; strange: (cell: string, line: number) => Problem } {
   const whole = new Map<string, string>();
   const last = new Map<string, string[]>();
   for (const { name } of photos) {
@@ -121,14 +175,21 @@ function finder(
     last.set(base, [...(last.get(base) ?? []), name]);
   }
   const names = new Set(photos.map(({ name }) => name));
-  return (cell, line) => {
+  const tidied = (cell: string) => cell.trim().normalize().replace(/^\.\//, '');
+  const wholly = (cell: string): string | undefined => {
     if (names.has(cell)) return cell;
     // Blanks are part of a name where it has them.
     const exact = cell.normalize().replace(/^\.\//, '');
-    const tidy = cell.trim().normalize().replace(/^\.\//, '');
-    const found = whole.get(exact) ?? whole.get(tidy) ?? whole.get(tidy.replaceAll('\\', '/'));
+    const tidy = tidied(cell);
+    return whole.get(exact) ?? whole.get(tidy) ?? whole.get(tidy.replaceAll('\\', '/'));
+  };
+  const named = new Set(cells.map(wholly));
+  const find = (cell: string, line: number): string | null => {
+    const found = wholly(cell);
     if (found !== undefined) return found;
-    const same = last.get(tidy) ?? [];
+    const same = last.get(tidied(cell)) ?? [];
+    // Where the file names such a photo with its folder, one without a folder was another.
+    if (same.some((name) => named.has(name))) return null;
     if (same.length === 1) return same[0]!;
     if (same.length > 1) {
       throw new Problem(
@@ -136,11 +197,14 @@ function finder(
         `${file}: line ${line}: ${quoted(cell)}: expected a name of one photo, found ${same.length} called so (${quoted(same[0]!)}, ${quoted(same[1]!)}); give the folder too`,
       );
     }
-    throw new Problem(
-      'bad-field',
-      `${file}: line ${line}: ${quoted(cell)}: expected the name of a photo in the folder, found none called so${hintAmong(tidy, names)}; mend the name, take the row out, or give the folder these marks are of`,
-    );
+    return null;
   };
+  const strange = (cell: string, line: number) =>
+    new Problem(
+      'bad-field',
+      `${file}: line ${line}: ${quoted(cell)}: expected the name of a photo in the folder, found none called so${hintAmong(tidied(cell), names)}; mend the name, take the row out, or give the folder these marks are of`,
+    );
+  return { find, strange };
 }
 
 /** So many names are looked through for one that was mistyped. */

@@ -6,6 +6,8 @@ import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import { thumbnailOf, thumbnailSide } from '../../clip/thumbnail.js';
 import { nameAfter } from '../../files/names.js';
+import { PROJECT } from '../../files/project.js';
+import { goneText } from '../../jobs/evening/marks.js';
 import { type EveningResult, evening } from '../../jobs/evening.js';
 import { openCamera } from '../../jobs/open.js';
 import { burstsOf } from '../../outing/evening/bursts.js';
@@ -16,7 +18,7 @@ import type { Bench } from '../bench.js';
 import type { EveningOpened, EveningsListed, EveningTold } from '../evening-protocol.js';
 import { type EveningPlace, Evenings } from '../evenings.js';
 import { marksOnDisk, writeMarks } from '../marks-on-disk.js';
-import { promisesIn } from '../promises.js';
+import { isPromised, promisesIn } from '../promises.js';
 import { saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
 import type { Workspace } from '../workspace.js';
@@ -56,6 +58,14 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
         told.onPhase('looking for photos');
         const { photos, leftOut } = await evenings.look(place, told);
         for (const line of leftOut) told.onWarning(line.replaceAll(place.folder, id));
+        if (place.unclearMarks !== null) {
+          const file = basename(place.unclearMarks);
+          told.onWarning(
+            `${file}: of which evening these marks are is not known, for several folders are called alike; they are left as they are (under "marks" of an evening in ${PROJECT} it can be said)`,
+          );
+        }
+        const { state, gone } = await marksOnDisk(place.marksFile, photos);
+        if (gone > 0) told.onWarning(goneText(state.file, gone));
         const camera = await cameraOf(place, workspace);
         return {
           id,
@@ -69,7 +79,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
             camera?.burst ?? null,
           ),
           side: thumbnailSide(photos.length),
-          marks: await marksOnDisk(place.marksFile, photos),
+          marks: state,
         };
       });
     })
@@ -87,13 +97,13 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
       });
     })
     .get('/evenings/:id/marks', async (c) => {
-      const place = await evenings.place(c.req.param('id'));
+      const place = await evenings.knownPlace(c.req.param('id'));
       const { photos } = await evenings.known(place.id);
-      return c.json(await marksOnDisk(place.marksFile, photos));
+      return c.json((await marksOnDisk(place.marksFile, photos)).state);
     })
     .put('/evenings/:id/marks', async (c) => {
       const asked = parseJson(await c.req.text(), 'what is sent', writeSchema, 'marks and their revision');
-      const place = await evenings.place(c.req.param('id'));
+      const place = await evenings.knownPlace(c.req.param('id'));
       const { photos } = await evenings.known(place.id);
       const { written, ...state } = await writeMarks(
         place.marksFile,
@@ -108,10 +118,9 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
       const asked = parseJson(await c.req.text(), 'what is asked', askedSchema, 'hours and a promise');
       return streamed<EveningTold>(ports.cache, (told) =>
         turns.take('telling an evening', told, async () => {
-          const place = await evenings.place(id);
+          const place = await evenings.knownPlace(id);
           const { promised } = asked;
-          const known = await promisesIn(workspace);
-          if (promised && !known.some((one) => one.file === promised.file && one.site === promised.site)) {
+          if (promised && !(await isPromised(workspace, promised))) {
             throw new Problem(
               'file-missing',
               `${promised.file}: what was promised there is not there any more; choose again`,
@@ -148,7 +157,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
             );
           }
           const { result } = last;
-          const name = nameAfter(basename(result.folder), '-evening.html');
+          const name = nameAfter(result.folder.replaceAll('/', '-'), '-evening.html');
           const file = { name, content: () => eveningReport(result, told) };
           return saveInto(workspace.root, [file], replace, told);
         }),

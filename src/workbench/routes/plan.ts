@@ -3,6 +3,7 @@ import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
+import { printedJson } from '../../base/text.js';
 import { resolveSettings, settingsSchema } from '../../camera/settings.js';
 import type { Clip } from '../../clip/open.js';
 import { tableOf } from '../../jobs/plan/read-forecast.js';
@@ -101,7 +102,7 @@ function fileOf({ result, camera }: Kept, what: PlanSave['what']): FileToSave {
     case 'promise':
       return {
         name: 'plan.json',
-        content: () => `${JSON.stringify(planDocument(result), null, 2)}\n`,
+        content: () => printedJson(planDocument(result)),
       };
     case 'calendar':
       if (errandsOf(result).length > 0) return { name: 'plan.ics', content: () => calendarOf(result) };

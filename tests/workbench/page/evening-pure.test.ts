@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import type { Seen } from '../../../src/outing/evening/photo.js';
 import type { MarksState } from '../../../src/workbench/evening-protocol.js';
 import { inOwnWords } from '../../../src/workbench/page/parts/own-words.js';
+import { beginForm, form, promiseOf } from '../../../src/workbench/page/views/evening/asking.js';
 import { merged } from '../../../src/workbench/page/views/evening/merged.js';
 import { photosAmong } from '../../../src/workbench/page/views/evening/photos.js';
 import {
@@ -51,6 +52,10 @@ it.each([
   [
     'rests on assumptions, which the report and --json list; dials',
     'rests on assumptions, which are listed here; dials',
+  ],
+  [
+    '--clock: expected what the camera\'s clock is ahead of UTC, such as +01:00, or Z, found "x"',
+    'The camera’s clock: expected what it is ahead of UTC, such as +01:00, or Z, found "x"',
   ],
 ])('options of the command line are called as the fields are', (line, said) => {
   expect(inOwnWords(line)).toBe(said);
@@ -134,4 +139,55 @@ it('what somebody else marked meanwhile stays, and is here too', async () => {
   await done();
   expect(on.held).toEqual(marks({ a: 'nothing', b: 'person', c: 'animal' }));
   expect(mine()).toEqual(on.held);
+});
+
+const promise = (file: string, site: string | null) => ({ file, kind: 'tune' as const, site, changed: 0 });
+it.each([
+  [
+    'what the project names',
+    { promised: 'old.json', site: 'pond' },
+    ['new.json pond', 'old.json pond'],
+    'old.json pond',
+  ],
+  [
+    'its own spot in it',
+    { promised: 'all.json', site: 'pond' },
+    ['all.json hedge', 'all.json pond'],
+    'all.json pond',
+  ],
+  [
+    'else the latest of its spot',
+    { promised: null, site: 'pond' },
+    ['1.json hedge', '2.json pond', '3.json pond'],
+    '2.json pond',
+  ],
+  ['nothing of another spot', { promised: null, site: 'pond' }, ['1.json hedge'], null],
+  [
+    'the latest where one spot alone has promises',
+    { promised: null, site: null },
+    ['2.json hedge', '1.json hedge'],
+    '2.json hedge',
+  ],
+  [
+    'nothing where nobody knows which spot it is',
+    { promised: null, site: null },
+    ['2.json hedge', '1.json pond'],
+    null,
+  ],
+])('an evening is held against %s', (_, entry, there, chosen) => {
+  const found = promiseOf(
+    entry,
+    there.map((one) => promise(...(one.split(' ') as [string, string]))),
+  );
+  expect(found && `${found.file} ${found.site}`).toBe(chosen);
+});
+
+it('what was typed for one evening is not there for another; a promise that was chosen stays while it is open', () => {
+  const monday = { id: 'monday' };
+  beginForm(monday, promise('a.json', null));
+  form.value = { ...form.value, from: '06:30', clock: '+01:00', promised: '' };
+  beginForm(monday, promise('a.json', null));
+  expect(form.value).toEqual({ from: '06:30', until: '', clock: '+01:00', promised: '' });
+  beginForm({ id: 'tuesday' }, promise('b.json', 'pond'));
+  expect(form.value).toEqual({ from: '', until: '', clock: '', promised: '["b.json","pond"]' });
 });

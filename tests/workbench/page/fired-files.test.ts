@@ -6,13 +6,17 @@ const file = (path: string, size = 10) => ({
   path,
 });
 
-it('of photos only the beginning is sent, in which it says when they were taken', () => {
+it('of a JPEG only the beginning is sent, in which it says when they were taken', () => {
   const fired = firedFrom([file('100/a.jpg', 3_000_000), file('100/b.jpg'), file('times.csv')]);
   expect(fired).toMatchObject({ kind: 'photos', bytes: 256 * 1024 + 10 });
   expect(fired.kind === 'photos' && fired.files.map(({ name, file: { size } }) => [name, size])).toEqual([
     ['100-a.jpg', 256 * 1024],
     ['100-b.jpg', 10],
   ]);
+});
+
+it('a PNG, which may say it at its end, is sent whole', () => {
+  expect(firedFrom([file('a.PNG', 3_000_000)])).toMatchObject({ kind: 'photos', bytes: 3_000_000 });
 });
 
 it('one list of times is sent whole', () => {

@@ -2,6 +2,7 @@
 const CALLED: readonly [RegExp, string][] = [
   [/^--from:/, 'Out from:'],
   [/^--until:/, 'Out until:'],
+  [/^--clock: expected what the camera's clock is/, 'The camera’s clock: expected what it is'],
   [/^--clock:/, 'The camera’s clock:'],
   [/name the camera(?: that took them)? with --camera/, 'describe it in Camera and keep it'],
   [/ \(--camera says otherwise\)/, ''],

@@ -106,7 +106,8 @@ function Choose({ why }: { why: string | null }) {
           />
         </label>
         <p class="note">
-          Of photos only the beginning is read, for when they were taken. Nothing is kept of it.
+          Photos are looked at for when they were taken alone; of a JPEG only the beginning is sent. Nothing
+          is kept of it.
         </p>
       </fieldset>
     </>

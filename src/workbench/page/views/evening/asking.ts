@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import type { Saved } from '../../../answer-protocol.js';
-import type { EveningAsked, EveningTold, PromiseFound } from '../../../evening-protocol.js';
+import type { EveningAsked, EveningListed, EveningTold, PromiseFound } from '../../../evening-protocol.js';
 import { askLong } from '../../link/api.js';
 import { inOwnWords } from '../../parts/own-words.js';
 import type { EveningSession } from './session.js';
@@ -15,6 +15,8 @@ export type Told =
 export const told = signal<Told>({ kind: 'none' });
 /** As it stands in the form; the promise by its place in the list, '' for none. */
 export const form = signal({ from: '', until: '', clock: '', promised: '' });
+/** The evening that it is about. */
+let about: Pick<EveningSession, 'id'> | null = null;
 
 let stopping = new AbortController();
 
@@ -25,6 +27,34 @@ export function marksOf(session: EveningSession): string {
 
 export function keyOf({ file, site }: Pick<PromiseFound, 'file' | 'site'>): string {
   return JSON.stringify([file, site]);
+}
+
+/** Makes the form one of this evening: what was typed for another is gone, what was typed for this one stays. */
+export function beginForm(session: Pick<EveningSession, 'id'>, promised: PromiseFound | null): void {
+  if (about === session) return;
+  const typed = about?.id === session.id ? form.value : { from: '', until: '', clock: '' };
+  about = session;
+  form.value = { ...typed, promised: promised ? keyOf(promised) : '' };
+}
+
+/**
+ * What an evening is held against until somebody chooses: what the project says, else the latest of the same spot. Of a spot
+ * that nobody names it is taken to be only where there are promises of no other.
+ * @param promises the latest first
+ */
+export function promiseOf(
+  entry: Pick<EveningListed, 'promised' | 'site'> | undefined,
+  promises: readonly PromiseFound[],
+): PromiseFound | null {
+  const site = entry?.site ?? null;
+  const ofSite = promises.filter((one) => site === null || one.site === site);
+  const own = ofSite.filter(({ file }) => file === entry?.promised);
+  return ofOneSite(own) ?? ofOneSite(ofSite);
+}
+
+function ofOneSite(promises: readonly PromiseFound[]): PromiseFound | null {
+  const first = promises[0];
+  return first && promises.every(({ site }) => site === first.site) ? first : null;
 }
 
 /** Asks what came of the evening; once all that was marked is on disk. */

@@ -2,7 +2,17 @@ import { useEffect } from 'preact/hooks';
 import { dayText, hourText } from '../../../../words/evening-wording.js';
 import type { EveningTold } from '../../../evening-protocol.js';
 import { SaidOfSaving, useSaving } from '../../parts/saving.js';
-import { askWhatCame, form, keyOf, marksOf, saveReport, stopAsking, told } from './asking.js';
+import {
+  askWhatCame,
+  beginForm,
+  form,
+  keyOf,
+  marksOf,
+  promiseOf,
+  saveReport,
+  stopAsking,
+  told,
+} from './asking.js';
 import { Outcome } from './outcome.js';
 import type { EveningSession } from './session.js';
 import { evenings, promises } from './stage.js';
@@ -15,13 +25,8 @@ export function WhatCame({ session }: { session: EveningSession }) {
     form.value = { ...form.value, ...part };
   };
   useEffect(() => {
-    // What a project says of this evening, else the latest.
     const entry = evenings.value.find(({ id }) => id === session.id);
-    const own = promises.value.find(
-      ({ file, site }) => file === entry?.promised && (entry.site === null || site === entry.site),
-    );
-    const first = own ?? promises.value[0];
-    set({ promised: first ? keyOf(first) : '' });
+    beginForm(session, promiseOf(entry, promises.value));
   }, [session]);
   const times = session.photos.flatMap(({ time }) => time ?? []);
   const [first, last] = [times[0], times.at(-1)];
