@@ -27,6 +27,8 @@ export interface PromiseFound {
   file: string;
   kind: 'tune' | 'plan';
   site: string | null;
+  /** Of a plan, the hours that it is for: seconds since 1970 in UTC; null: all time is meant. */
+  hours: { from: number; until: number } | null;
   /** When the file was last changed, milliseconds since 1970. */
   changed: number;
 }

@@ -46,7 +46,7 @@ async function promisesOf(workspace: Workspace, file: string): Promise<PromiseFo
   try {
     await workspace.refuseLinkedOut(path);
     const sites = await promisedSites(path);
-    return sites.map(({ kind, site }) => ({ file, kind, site, changed: info.mtimeMs }));
+    return sites.map((one) => ({ file, ...one, changed: info.mtimeMs }));
   } catch (error) {
     // Any other file of JSON.
     if (error instanceof Problem) return [];

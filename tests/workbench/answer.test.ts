@@ -57,7 +57,9 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
   await page.getByText(/Saved in .*report\.html/).waitFor();
   await page.getByRole('button', { name: 'Save what it promises' }).click();
   await page.getByText(/Saved in .*hedge-promised\.json/).waitFor();
-  expect(await promisedSites(join(folder, 'hedge-promised.json'))).toEqual([{ kind: 'tune', site: 'hedge' }]);
+  expect(await promisedSites(join(folder, 'hedge-promised.json'))).toEqual([
+    { kind: 'tune', site: 'hedge', hours: null },
+  ]);
 
   const settings = join(folder, 'hedge.json');
   expect(JSON.parse(readFileSync(settings, 'utf8')).controls.sensitivity).toBe(Number(position));

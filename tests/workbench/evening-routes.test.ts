@@ -270,3 +270,22 @@ it('what a project names for an evening is offered, in whichever folder of it it
   const { result } = await resultOf<EveningTold>(await post(`${address}api/evenings/DCIM/told`, asked));
   expect(result).toMatchObject({ promised: { site: 'pond' } });
 });
+
+it('of a plan it is told for which hours it is', async () => {
+  const { root, address } = await garden();
+  const falsePerHour = { value: 5, low: 3, high: 8 };
+  const stretch = (from: string, to: string) => ({ from, to, falsePerHour });
+  const stretches = [
+    stretch('1970-01-02T01:00:00+01:00', '1970-01-02T02:00:00+01:00'),
+    stretch('1970-01-02T02:00:00+01:00', '1970-01-02T03:00:00+01:00'),
+  ];
+  const sites = [
+    { site: 'pond', stretches },
+    { site: 'hedge', stretches: [] },
+  ];
+  writeFileSync(join(root, 'plan.json'), JSON.stringify({ sites }));
+  expect((await listed(address)).promises.map(({ hours }) => hours)).toEqual([
+    { from: 86_400, until: 86_400 + 7200 },
+    null,
+  ]);
+});

@@ -79,12 +79,25 @@ export async function readPromised(file: string, name: string | undefined): Prom
   return 'stretches' in site ? ofPlan(site, file) : ofTune(site);
 }
 
+/** What a file promises something for. */
+export interface PromisedSite {
+  kind: PromisedFile['kind'];
+  site: string | null;
+  /** Of a plan, which promises nothing for other times: seconds since 1970 in UTC; null: all time is meant. */
+  hours: { from: number; until: number } | null;
+}
+
 /** Of which sites a file promises something. @throws Problem for one that is neither of tune nor of plan */
-export async function promisedSites(
-  file: string,
-): Promise<{ kind: PromisedFile['kind']; site: string | null }[]> {
+export async function promisedSites(file: string): Promise<PromisedSite[]> {
   const { sites } = await readJson(file, promisedSchema, 'what tune --json or plan --json printed');
-  return sites.map((one) => ({ kind: 'stretches' in one ? 'plan' : 'tune', site: one.site }));
+  return sites.map((one) => {
+    if (!('stretches' in one)) return { kind: 'tune', site: one.site, hours: null };
+    const { stretches } = ofPlan(one, file);
+    if (stretches.length === 0) return { kind: 'plan', site: one.site, hours: null };
+    const from = Math.min(...stretches.map((stretch) => stretch.from));
+    const until = Math.max(...stretches.map((stretch) => stretch.until));
+    return { kind: 'plan', site: one.site, hours: { from, until } };
+  });
 }
 
 function ofPlan(

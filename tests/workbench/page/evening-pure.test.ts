@@ -141,7 +141,13 @@ it('what somebody else marked meanwhile stays, and is here too', async () => {
   expect(mine()).toEqual(on.held);
 });
 
-const promise = (file: string, site: string | null) => ({ file, kind: 'tune' as const, site, changed: 0 });
+const promise = (file: string, site: string | null) => ({
+  file,
+  kind: 'tune' as const,
+  site,
+  hours: null,
+  changed: 0,
+});
 it.each([
   [
     'what the project names',
@@ -178,8 +184,21 @@ it.each([
   const found = promiseOf(
     entry,
     there.map((one) => promise(...(one.split(' ') as [string, string]))),
+    [],
   );
   expect(found && `${found.file} ${found.site}`).toBe(chosen);
+});
+
+it('a plan of other days is not what an evening is held against by itself', () => {
+  const day = 86_400;
+  const plan = (file: string, from: number) => ({
+    ...promise(file, null),
+    kind: 'plan' as const,
+    hours: { from, until: from + day },
+  });
+  const plans = [plan('november.json', 100 * day), plan('may.json', 10 * day)];
+  expect(promiseOf(undefined, plans, [10.5 * day])?.file).toBe('may.json');
+  expect(promiseOf(undefined, plans, [50 * day])).toBeNull();
 });
 
 it('what was typed for one evening is not there for another; a promise that was chosen stays while it is open', () => {

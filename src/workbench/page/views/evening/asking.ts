@@ -38,19 +38,28 @@ export function beginForm(session: Pick<EveningSession, 'id'>, promised: Promise
 }
 
 /**
- * What an evening is held against until somebody chooses: what the project says, else the latest of the same spot. Of a spot
- * that nobody names it is taken to be only where there are promises of no other.
+ * What an evening is held against until somebody chooses: what the project says, else the latest of the same spot, of plans
+ * only those of these days. Of a spot that nobody names it is taken to be only where there are promises of no other.
  * @param promises the latest first
+ * @param times of its photos, in seconds by the camera's clock
  */
 export function promiseOf(
   entry: Pick<EveningListed, 'promised' | 'site'> | undefined,
   promises: readonly PromiseFound[],
+  times: readonly number[],
 ): PromiseFound | null {
   const site = entry?.site ?? null;
   const ofSite = promises.filter((one) => site === null || one.site === site);
   const own = ofSite.filter(({ file }) => file === entry?.promised);
-  return ofOneSite(own) ?? ofOneSite(ofSite);
+  const inTime = ofSite.filter(
+    ({ hours }) =>
+      hours === null || times.some((time) => time > hours.from - DAY && time < hours.until + DAY),
+  );
+  return ofOneSite(own) ?? ofOneSite(inTime);
 }
+
+/** Seconds: no clock is farther from UTC. */
+const DAY = 86_400;
 
 function ofOneSite(promises: readonly PromiseFound[]): PromiseFound | null {
   const first = promises[0];

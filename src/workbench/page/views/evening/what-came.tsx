@@ -24,11 +24,11 @@ export function WhatCame({ session }: { session: EveningSession }) {
   const set = (part: Partial<typeof form.value>) => {
     form.value = { ...form.value, ...part };
   };
+  const times = session.photos.flatMap(({ time }) => time ?? []);
   useEffect(() => {
     const entry = evenings.value.find(({ id }) => id === session.id);
-    beginForm(session, promiseOf(entry, promises.value));
+    beginForm(session, promiseOf(entry, promises.value, times));
   }, [session]);
-  const times = session.photos.flatMap(({ time }) => time ?? []);
   const [first, last] = [times[0], times.at(-1)];
   const now = form.value;
   return (
