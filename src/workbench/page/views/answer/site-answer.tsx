@@ -94,6 +94,8 @@ export function SiteAnswer({
   );
 }
 
+const SCORED = ['visits caught', 'share, 90 %', 'false an hour, 90 %'];
+
 function Scores({ site }: { site: SiteResult }) {
   const { score, unseen } = site.recommended;
   const rows = [
@@ -108,13 +110,15 @@ function Scores({ site }: { site: SiteResult }) {
   ];
   return (
     <Wide label="How sure it is">
-      <table>
+      <table class="stacks">
         <thead>
           <tr>
             <td />
-            <th scope="col">visits caught</th>
-            <th scope="col">share, 90 %</th>
-            <th scope="col">false an hour, 90 %</th>
+            {SCORED.map((of) => (
+              <th key={of} scope="col">
+                {of}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
@@ -122,7 +126,9 @@ function Scores({ site }: { site: SiteResult }) {
             <tr key={name}>
               <th scope="row">{name}</th>
               {cells.map((cell, i) => (
-                <td key={i}>{cell}</td>
+                <td key={SCORED[i]} data-of={SCORED[i]}>
+                  {cell}
+                </td>
               ))}
             </tr>
           ))}
