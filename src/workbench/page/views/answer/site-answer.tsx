@@ -15,6 +15,7 @@ import {
 import { luckOfSite } from '../../../../words/luck.js';
 import { byBouts, dialsText, plural, rate, share } from '../../../../words/ratios.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
+import { wish } from '../../state/answer.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
 import { turn } from '../../state/settings.js';
 import { MaskPicture } from './mask-picture.js';
@@ -36,7 +37,7 @@ export function SiteAnswer({
 }) {
   const little = site.tells === 'too little';
   const assumed = assumptionsOf([site]);
-  const tooMany = tooManyText([site], () => camera, FEWER);
+  const tooMany = tooManyText([site], () => camera, FEWER, wish.value.hoursOut);
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
       <p class="note">{siteName(site)}</p>
