@@ -25,9 +25,7 @@ import { savePlan } from './asking.js';
 /** What to set when, what to expect, and what it rests on. */
 export function PlanTold({ planned }: { planned: Planned }) {
   const { result, warnings, id } = planned;
-  const assumed = [
-    ...new Set(result.sites.flatMap((site) => [...site.notes, ...site.assumed, ...site.defaults])),
-  ];
+  const assumed = [...new Set(result.sites.flatMap((site) => [...site.assumed, ...site.defaults]))];
   return (
     <div class="planned">
       <h3>
@@ -156,6 +154,11 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
         </tbody>
       </Scrolled>
       {Object.keys(same).length > 0 && <p class="note">In every hour of use: {dialsText(same)}.</p>}
+      {site.notes.map((note) => (
+        <p key={note} class="note">
+          {inOwnWords(note)}
+        </p>
+      ))}
       {darkness !== '' && <p class="note">{darkness}</p>}
     </section>
   );
