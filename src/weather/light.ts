@@ -34,7 +34,8 @@ export function createLowLight(setup: Setup): LowLight {
   const exposure = exposureAt(to.light, optics, rate, aperture);
   if (to.light === recorded) return { effect: null, assumed: [], exposure };
   const assumed = [
-    `the lens is f/${significant(aperture, 3)} and the sensor of speed ISO ${BASE_SPEED} at gain 1`,
+    lensText(setup),
+    `the sensor is of speed ISO ${BASE_SPEED} at gain 1`,
     `the sensor reads ${READ_ACROSS} elements across the picture, and each pixel averages its share of them`,
     'what moves while the shutter is open is blurred by mixing in the frame before',
     ...(setup.noise?.how ?? []),
@@ -50,6 +51,11 @@ export function createLowLight(setup: Setup): LowLight {
     },
   };
   return { effect, assumed, exposure };
+}
+
+/** What is assumed of the lens, in the same words for every weather, so that it is said once of several. */
+export function lensText(setup: Setup): string {
+  return `the lens is f/${significant(figureOf(setup, 'aperture'), 3)}`;
 }
 
 /** What the sensor can do, as far as it is doubted; what was measured is not. */

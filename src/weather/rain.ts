@@ -6,7 +6,7 @@ import { lightOfSignal, SIGNAL_STEPS, signalOf } from './gamma.js';
 import { Knocks } from './knocks.js';
 import { lazily } from './lazily.js';
 import { LensDrips } from './lens-drips.js';
-import { OVERCAST_DAYLIGHT } from './light.js';
+import { lensText, OVERCAST_DAYLIGHT } from './light.js';
 import { falls } from './rain-part.js';
 import { exposureAt } from './sensor.js';
 import type { Assumed, Effect, Geometry, Setup } from './setup.js';
@@ -40,7 +40,7 @@ export function createRain(setup: Setup): { effect: Effect | null; assumed: Assu
     'how bright, large and lasting splashes on the ground are, and that the camera looks level',
     'how often water drips past the lens and from leaves',
     'how bright drops are, and how much darker wet things',
-    `the lens is f/${figureOf(setup, 'aperture')}`,
+    lensText(setup),
   ];
   if (geometry.cover) assumed.push('how many drops reach the rain cover, how they run there, and its blur');
   if (from.rain === undefined) assumed.push('the clip was recorded in dry weather');

@@ -94,13 +94,17 @@ function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): stri
 }
 
 /** That some weather was simulated with too few visits for dials of its own, said once of all sites; null where none was. */
-export function fewSimulatedText(sites: readonly Pick<SiteResult, 'byCondition'>[]): string | null {
-  const few = sites.some(({ byCondition }) =>
+export function fewSimulatedText(sites: readonly Pick<SiteResult, 'byCondition' | 'tells'>[]): string | null {
+  const few = sites.filter(({ byCondition }) =>
     byCondition.some(({ source, choice }) => source === 'simulated' && choice === null),
   );
-  return few
-    ? 'Where simulated weather has no dials of its own, there were too few visits to rest them on: it is told what the recommended settings would do in it, or choice A where there was too little to recommend any. Record such weather to know.'
-    : null;
+  if (few.length === 0) return null;
+  const told = [...new Set(few.map(settingsName))];
+  const whose =
+    told.length > 1
+      ? 'the recommended settings would do in it, or choice A where there was too little to recommend any'
+      : `${told.join()} would do in it`;
+  return `Where simulated weather has no dials of its own, there were too few visits to rest them on: it is told what ${whose}. Record such weather to know.`;
 }
 
 /** Everything that simulated advice assumes, each line once. */

@@ -6,6 +6,8 @@ export interface TuneAsked {
   /** Ids of labelled clips. */
   clips: string[];
   wanted: Wanted;
+  /** Hours a day that the camera is out; left out: as what is wanted says, or all day. */
+  hoursOut?: number;
   /** What is used today; null: every dial at its middle stands in. */
   now: SettingsFile | null;
   /** Leave out weather that nobody recorded, instead of simulating it. */

@@ -41,6 +41,7 @@ const forecast = (rows: readonly string[]) => ['time,wind,rain,cloud', ...rows].
 
 beforeAll(async () => {
   await clip('hedge', 12, { site: 'hedge', place, conditions: { wind: 1, rain: 0, light: 20_000 } });
+  await clip('later', 3, { site: 'hedge', place, conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('path', 10, { site: 'path', conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('short', 3, { site: 'short', conditions: { wind: 1, rain: 0, light: 20_000 } });
   await clip('wet', 12, { site: 'wet', conditions: { wind: 1, rain: 5, light: 20_000 } });
@@ -118,6 +119,17 @@ describe('plan', () => {
     );
     // At 51.5 degrees north in May the sun is below -12 degrees for some five hours.
     if (limit.tells === 'a limit') expect(hours.tooDark).toBeGreaterThanOrEqual(4);
+  });
+
+  it('says on which stretch simulated weather rests where recorded figures are of other footage too', async () => {
+    const notesOf = async (...clips: string[]) => {
+      const { out } = await perchmark('plan', ...clips, ...base, '--json');
+      return (JSON.parse(out) as { sites: { notes: string[] }[] }).sites[0]!.notes.join(' ');
+    };
+    expect(await notesOf('hedge', 'later')).toMatch(
+      /Simulated figures are of hedge from 0:00 to 1:00 alone, with 12 visits, and recorded ones of whole clips/,
+    );
+    expect(await notesOf('hedge')).not.toMatch(/Simulated figures are of/);
   });
 
   it('tells nothing of hours that are drier than what was recorded, and sends nobody walking for them', async () => {

@@ -124,7 +124,12 @@ describe('weather in words', () => {
     );
     expect(simulated()).toMatch(/Simulated on a from 0:00 to 1:30, with 3 visits\./);
     expect(fewSimulatedText([tuned])).toBeNull();
-    expect(fewSimulatedText([tuned, { byCondition: few }])).toMatch(/too few visits to rest them on/);
+    const [told, little] = (['hint', 'too little'] as const).map((tells) => ({ byCondition: few, tells }));
+    expect(fewSimulatedText([tuned, told!])).toMatch(
+      /too few visits to rest them on: it is told what the recommended settings would do in it\. Record/,
+    );
+    expect(fewSimulatedText([little!])).toMatch(/it is told what choice A would do in it\. Record/);
+    expect(fewSimulatedText([told!, little!])).toMatch(/or choice A where there was too little to recommend/);
     expect(simulated({ byCondition: [] })).toBe('');
   });
 

@@ -45,6 +45,8 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
   const folder = await hedge(6);
   const { page, complaints } = await atAnswer(folder);
   await page.getByRole('button', { name: /morning/ }).click();
+  await page.getByLabel('hours a day that the camera is out').fill('8');
+  expect(await page.getByRole('radio', { name: /^One more visit is worth/ }).isChecked()).toBe(true);
   await page.getByRole('button', { name: 'Work it out' }).click();
   const headline = page.getByRole('heading', { name: /^(As a hint, use|Use) sensitivity \d/ });
   await headline.waitFor();
@@ -68,7 +70,9 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
     { cache: new Cache(scratch()) },
   );
   expect(total.visits).toBe(6);
-  expect(readFileSync(join(folder, 'hedge-card.html'), 'utf8')).toMatch(/^<!doctype html>[\s\S]*hedge/);
+  expect(readFileSync(join(folder, 'hedge-card.html'), 'utf8')).toMatch(
+    /^<!doctype html>[\s\S]*hedge[\s\S]*Over 8 hours out,/,
+  );
   expect(readFileSync(join(folder, 'report.html'), 'utf8')).toMatch(/^<!doctype html>/);
 
   await page.getByRole('button', { name: 'Set the dials to this' }).click();

@@ -27,6 +27,10 @@ it('a folder of pictures becomes a clip of the opened folder; the pictures stay 
   await page.getByLabel('pictures a second').fill('4');
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
   await page.getByText('hedge is a clip now: 0:03 long, 12 pictures, 4 a second.').waitFor();
+  // It is the only one, so every view shows it.
+  await page.getByRole('button', { name: 'Moments', exact: true }).click();
+  await page.getByRole('navigation', { name: 'Clips' }).locator('[aria-current=true]').waitFor();
+  await page.getByRole('button', { name: 'Bring in', exact: true }).click();
   await page.getByRole('button', { name: 'Look at it' }).click();
   await page.getByRole('img', { name: 'frame 1 of 12' }).waitFor();
   expect(JSON.parse(readFileSync(join(folder, 'hedge', 'clip.json'), 'utf8'))).toMatchObject({

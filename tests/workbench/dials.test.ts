@@ -86,12 +86,13 @@ it('a dial is turned by pointer', async () => {
 
 it('two groups of settings stand side by side, visit by visit', async () => {
   const { page } = await hedge();
+  await page.getByText(/^Against the dials at their middle: /).waitFor();
   await dial(page, 'sensitivity').focus();
   await page.keyboard.press('Home');
   await page.getByRole('button', { name: /^Keep these/ }).click();
   await dial(page, 'sensitivity').focus();
   await page.keyboard.press('End');
-  const difference = page.getByRole('region', { name: 'These dials against what is kept' });
+  const difference = page.getByRole('region', { name: 'These dials against the dials as you kept them' });
   await difference.getByText(/1 visit gained, 0 lost/).waitFor();
   await difference.getByRole('button', { name: 'wren at 0:04' }).waitFor();
   await page.getByRole('button', { name: 'Set the dials to these' }).click();

@@ -55,6 +55,26 @@ it('a camera is found by a list of times, and described as it was found; nothing
   expect(complaints).toEqual([]);
 });
 
+it('finding it fits a narrow window, and what was kept before is not said of what is looked for', async () => {
+  const list = join(scratch(), 'fired.csv');
+  writeFileSync(list, 'fired\nnever\n');
+  const { page } = await openPage(await served(await garden()), { width: 360, height: 740 });
+  await page.getByRole('img', { name: 'frame 1 of 200' }).waitFor();
+  await page.getByRole('button', { name: 'Camera', exact: true }).click();
+  const begin = page.locator('details.begin-with:not(.find-it)');
+  await begin.locator('summary').press('Enter');
+  await begin.getByRole('radio', { name: /small and slow/ }).check();
+  await begin.getByRole('button', { name: 'Describe mine like this' }).click();
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByText('Kept in camera.json.').waitFor();
+  await page.getByText('Find it by its own photos').press('Enter');
+  expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);
+  await page.getByLabel(/^Or a list of the times/).setInputFiles(list);
+  await page.getByRole('button', { name: 'Find my camera' }).click();
+  await page.getByText(/^fired\.csv: line 2: expected/).waitFor();
+  expect(await page.getByText('Kept in camera.json.').count()).toBe(0);
+});
+
 it('photos of the folder that were taken at other times are refused in one line; what was sent is not kept', async () => {
   const root = await garden();
   const start = { rate: 5, start: '2026-05-09T06:00:00+01:00' };

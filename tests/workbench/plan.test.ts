@@ -53,6 +53,13 @@ it('a forecast that is typed in becomes a plan: shown, taken to the dials, saved
     .waitFor(LONG);
   const row = page.getByRole('table', { name: 'Hour by hour' }).getByRole('row');
   expect(await row.nth(1).getByRole('rowheader').textContent()).toBe('Mon 4 May 06:00, 3 h');
+  expect(await row.nth(1).getByRole('cell').allTextContents()).toHaveLength(3);
+  await page.getByText(/^In every hour of use: sensitivity \d, minimumArea \d+, cooldown \d\.$/).waitFor();
+  // Nothing is cut off where a window is narrow.
+  const cut = await page
+    .locator('.scrolls')
+    .evaluateAll((all) => all.filter(({ scrollWidth, clientWidth }) => scrollWidth > clientWidth).length);
+  expect(cut).toBe(0);
   expect(await axe(page)).toEqual([]);
   expect(await page.locator('main').textContent()).not.toMatch(/--[a-z]/);
   expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);

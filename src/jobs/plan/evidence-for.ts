@@ -1,3 +1,4 @@
+import { clock, plural } from '../../base/figures.js';
 import type { LabelledClip } from '../../clip/labelled.js';
 import type { Evidence } from '../../plan/evidence.js';
 import {
@@ -39,6 +40,7 @@ export async function evidenceFor(
   ports: OpenPorts,
 ): Promise<EvidenceFound> {
   const found = { evidence: [] as Evidence[], assumed: new Set<string>(), defaults: new Set<string>() };
+  const stretches = new Set<string>();
   const notes: string[] = [];
   const unknown = recorded.filter(({ recordedIn }) => recordedIn === null).map(({ clip }) => clip);
   if (unknown.length > 0) {
@@ -69,7 +71,7 @@ export async function evidenceFor(
     if (!source || !to) continue;
     ports.signal?.throwIfAborted();
     ports.onPhase(`${source.dir}: putting ${kindText(kind)} onto it`);
-    const { sweeps, assumed, defaults, motionless } = await sweepSimulated(
+    const { sweeps, assumed, defaults, motionless, sample, visits } = await sweepSimulated(
       source,
       camera,
       grid,
@@ -87,6 +89,11 @@ export async function evidenceFor(
       );
     }
     if (sweeps.length === 0) continue;
+    if (recorded.length > 1 || sample.end - sample.start < source.seconds) {
+      stretches.add(
+        `Simulated figures are of ${source.dir} from ${clock(sample.start)} to ${clock(sample.end)} alone, with ${plural(visits, 'visit')}, and recorded ones of whole clips: where simulated weather seems better than recorded, the footage may be why.`,
+      );
+    }
     found.evidence.push({
       kind,
       source: 'simulated',
@@ -104,7 +111,7 @@ export async function evidenceFor(
     evidence: found.evidence,
     assumed: [...found.assumed],
     defaults: [...found.defaults],
-    notes: [...new Set(notes)],
+    notes: [...new Set([...notes, ...stretches])],
   };
 }
 

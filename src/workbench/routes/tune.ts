@@ -10,6 +10,7 @@ import type { Bench } from '../bench.js';
 import { streamed } from '../streamed.js';
 
 const most = 1_000_000;
+const hours = z.number().min(0.01).max(24).describe('hours a day');
 const sure = z.number().min(0.5).max(0.99).optional().describe('a probability');
 
 const askedSchema = z.strictObject({
@@ -18,10 +19,11 @@ const askedSchema = z.strictObject({
     z.strictObject({ worth: z.number().min(0.1).max(most).describe('photos of nothing') }),
     z.strictObject({
       photosPerDay: z.number().min(0).max(most).describe('photos of nothing a day'),
-      hoursOut: z.number().min(0.01).max(24).describe('hours a day'),
+      hoursOut: hours,
       sure,
     }),
   ]),
+  hoursOut: hours.optional(),
   now: settingsSchema.nullable(),
   recordedOnly: z.boolean(),
 });
@@ -37,7 +39,7 @@ export function tuneRoutes({ workspace, ports, turns }: Bench): Hono {
         for (const id of asked.clips) clips.push(await workspace.clip(id, told));
         const { wanted, now, recordedOnly } = asked;
         const result = await tune({ clips, camera, wanted, now: now ?? undefined, recordedOnly }, told);
-        const hoursOut = 'hoursOut' in wanted ? wanted.hoursOut : undefined;
+        const hoursOut = asked.hoursOut ?? ('hoursOut' in wanted ? wanted.hoursOut : undefined);
         return { ...result, id: answersOf(workspace).keep({ result, clips, camera, hoursOut }) };
       }),
     );

@@ -15,6 +15,7 @@ import {
 import { luckOfSite } from '../../../../words/luck.js';
 import { byBouts, dialsText, plural, rate, share } from '../../../../words/ratios.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
+import { wish } from '../../state/answer.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
 import { turn } from '../../state/settings.js';
 import { MaskPicture } from './mask-picture.js';
@@ -36,7 +37,7 @@ export function SiteAnswer({
 }) {
   const little = site.tells === 'too little';
   const assumed = assumptionsOf([site]);
-  const tooMany = tooManyText([site], () => camera, FEWER);
+  const tooMany = tooManyText([site], () => camera, FEWER, wish.value.hoursOut);
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
       <p class="note">{siteName(site)}</p>
@@ -94,6 +95,8 @@ export function SiteAnswer({
   );
 }
 
+const SCORED = ['visits caught', 'share, 90 %', 'false an hour, 90 %'];
+
 function Scores({ site }: { site: SiteResult }) {
   const { score, unseen } = site.recommended;
   const rows = [
@@ -108,13 +111,15 @@ function Scores({ site }: { site: SiteResult }) {
   ];
   return (
     <Wide label="How sure it is">
-      <table>
+      <table class="stacks">
         <thead>
           <tr>
             <td />
-            <th scope="col">visits caught</th>
-            <th scope="col">share, 90 %</th>
-            <th scope="col">false an hour, 90 %</th>
+            {SCORED.map((of) => (
+              <th key={of} scope="col">
+                {of}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
@@ -122,7 +127,9 @@ function Scores({ site }: { site: SiteResult }) {
             <tr key={name}>
               <th scope="row">{name}</th>
               {cells.map((cell, i) => (
-                <td key={i}>{cell}</td>
+                <td key={SCORED[i]} data-of={SCORED[i]}>
+                  {cell}
+                </td>
               ))}
             </tr>
           ))}

@@ -14,7 +14,7 @@ export function WeatherDials({ site, camera }: { site: SiteResult; camera: Camer
   return (
     <>
       <Wide label="The dials in each weather">
-        <table class="weather">
+        <table class="weather stacks">
           <caption>Set them like this</caption>
           <thead>
             <tr>
@@ -35,7 +35,7 @@ export function WeatherDials({ site, camera }: { site: SiteResult; camera: Camer
                   {note !== null && <span class="note">{note}</span>}
                 </th>
                 {dials.map((dial) => (
-                  <td key={dial.name} class={dial.turned ? undefined : 'same'}>
+                  <td key={dial.name} data-of={dial.name} class={dial.turned ? undefined : 'same'}>
                     <Knob dial={dial} small />
                     <span class="out-of-sight">
                       {dial.chosen === null

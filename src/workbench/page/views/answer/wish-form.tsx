@@ -38,6 +38,7 @@ export function WishForm({ camera }: { camera: Camera }) {
         void askWhatToUse({
           clips: ticked.map(({ id }) => id),
           wanted: wantedOf(wish.value),
+          hoursOut: wish.value.hoursOut,
           now: nowOf(),
           recordedOnly: recordedOnly.value,
         });
@@ -177,15 +178,18 @@ function Wanted() {
           most={1_000_000}
           onChange={(photosPerDay) => set({ kind: 'photos', photosPerDay })}
         />
-        <span>photos of nothing a day, out for</span>
+        <span>photos of nothing a day</span>
+      </div>
+      <div class="way">
+        <span>The camera is out for</span>
         <NumberField
           label="hours a day that the camera is out"
           value={now.hoursOut}
           least={0.01}
           most={24}
-          onChange={(hoursOut) => set({ kind: 'photos', hoursOut })}
+          onChange={(hoursOut) => set({ hoursOut })}
         />
-        <span>hours</span>
+        <span>hours a day</span>
       </div>
       {now.kind === 'photos' && (
         <label class="sure">

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { begin } from '../../state/return.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
 import { type Chosen, chosenFrom, freeName, tellTimes } from './chosen.js';
 import { bringIn } from './send.js';
@@ -75,7 +76,8 @@ export async function go(chosen: Recording): Promise<void> {
         onWarning: (line) => notes.push(line),
       },
     );
-    await loadWorkspace();
+    // Where no clip is open yet, this one is from now on.
+    await begin();
     stage.value = { kind: 'made', ...made, notes };
   } catch (error) {
     stage.value = {

@@ -4,6 +4,7 @@ import type { CameraFound, FitAsked } from '../../../fit-protocol.js';
 import { ask, askLong, type Told } from '../../link/api.js';
 import type { Placed } from '../bring-in/dropped.js';
 import { bringInAs } from '../bring-in/send.js';
+import { outcome } from './draft.js';
 import { type Fired, firedFrom } from './fired-files.js';
 
 type Chosen = Exclude<Fired, { kind: 'nothing' }>;
@@ -59,6 +60,8 @@ export function takeEvening(id: string): void {
 export async function find(clip: string, fired: Extract<Finding, { kind: 'ready' }>['fired']): Promise<void> {
   stopping = new AbortController();
   const { signal: mine } = stopping;
+  // What was kept before would stand under what is found, as if that were kept.
+  outcome.value = null;
   let what = 'sending';
   const show = (share: number | null) => {
     finding.value = { kind: 'going', what, share };
@@ -88,6 +91,7 @@ export async function find(clip: string, fired: Extract<Finding, { kind: 'ready'
             (sent) => show(sent / Math.max(1, fired.bytes)),
             told,
           );
+    outcome.value = null;
     finding.value = { kind: 'found', found };
   } catch (error) {
     const why = mine.aborted

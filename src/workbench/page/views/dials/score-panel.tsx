@@ -80,11 +80,14 @@ function KeptScore() {
 function Difference() {
   const [mine, other] = [replayed.value, keptReplayed.value];
   const against = mine && other && heldAgainst(mine, other, photosPerTrigger());
-  if (!against) return null;
+  const name = kept.value?.name;
+  if (!against || name === undefined) return null;
   const go = ({ start }: { start: number }) => showTime(start);
   return (
-    <section class="difference" aria-label="These dials against what is kept">
-      <p>Against what is kept: {balanceText(against.balance)}.</p>
+    <section class="difference" aria-label={`These dials against ${name}`}>
+      <p>
+        Against {name}: {balanceText(against.balance)}.
+      </p>
       <VisitButtons what="Gained:" visits={against.gained} onGo={go} />
       <VisitButtons what="Lost:" visits={against.lost} onGo={go} />
     </section>

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { SitePlan } from '../../../../jobs/plan.js';
+import { alike, differing } from '../../../../words/answer.js';
 import {
   darknessText,
   momentText,
@@ -24,9 +25,7 @@ import { savePlan } from './asking.js';
 /** What to set when, what to expect, and what it rests on. */
 export function PlanTold({ planned }: { planned: Planned }) {
   const { result, warnings, id } = planned;
-  const assumed = [
-    ...new Set(result.sites.flatMap((site) => [...site.notes, ...site.assumed, ...site.defaults])),
-  ];
+  const assumed = [...new Set(result.sites.flatMap((site) => [...site.assumed, ...site.defaults]))];
   return (
     <div class="planned">
       <h3>
@@ -62,6 +61,8 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
   const { one, changing } = site.week;
   const told = advice === 'change' ? changing : one;
   const darkness = darknessText(site);
+  const { same, differ } = alike(site.stretches.flatMap(({ controls }) => (controls ? [controls] : [])));
+  const isToldEach = differ.length > 0 || site.stretches.some(({ controls }) => controls === null);
   return (
     <section class="site" aria-label={plannedName(site)}>
       <p role="status">
@@ -118,10 +119,10 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
           {site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => (
             <tr key={weather}>
               <th scope="row">{weather}</th>
-              <td>{hours}</td>
-              <td>{shareOrDash(recall)}</td>
-              <td>{rateOrDash(falsePerHour)}</td>
-              <td>{source ?? '-'}</td>
+              <td data-of="hours">{hours}</td>
+              <td data-of="visits caught">{shareOrDash(recall)}</td>
+              <td data-of="false an hour">{rateOrDash(falsePerHour)}</td>
+              <td data-of="from">{source ?? '-'}</td>
             </tr>
           ))}
         </tbody>
@@ -131,7 +132,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
           <tr>
             <th scope="col">from</th>
             <th scope="col">weather</th>
-            <th scope="col">dials</th>
+            {isToldEach && <th scope="col">dials</th>}
             <th scope="col">visits caught</th>
             <th scope="col">photos an hour</th>
           </tr>
@@ -143,13 +144,21 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
                 {momentText(from)}, {hours} h
               </th>
               <td>{weather}</td>
-              <td>{controls ? dialsText(controls) : 'too dark'}</td>
-              <td>{shareOrDash(recall)}</td>
-              <td>{rateOrDash(photosPerHour)}</td>
+              {isToldEach && (
+                <td data-of="dials">{controls ? differing(controls, differ, 'as always') : 'too dark'}</td>
+              )}
+              <td data-of="visits caught">{shareOrDash(recall)}</td>
+              <td data-of="photos an hour">{rateOrDash(photosPerHour)}</td>
             </tr>
           ))}
         </tbody>
       </Scrolled>
+      {Object.keys(same).length > 0 && <p class="note">In every hour of use: {dialsText(same)}.</p>}
+      {site.notes.map((note) => (
+        <p key={note} class="note">
+          {inOwnWords(note)}
+        </p>
+      ))}
       {darkness !== '' && <p class="note">{darkness}</p>}
     </section>
   );
@@ -159,7 +168,7 @@ function Scrolled({ caption, children }: { caption: string; children: preact.Com
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by the keyboard
     <section class="scrolls" tabIndex={0} aria-label={caption}>
-      <table>
+      <table class="stacks">
         <caption>{caption}</caption>
         {children}
       </table>
