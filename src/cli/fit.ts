@@ -2,11 +2,11 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
-import { fitDocument, fit as fitTo } from '../jobs/fit.js';
+import { fitDocument, fit as fitTo, MOST_PHOTOS } from '../jobs/fit.js';
 import { openCamera } from '../jobs/open.js';
 import { examples } from './examples.js';
 import { fitText } from './fit-text.js';
-import { between } from './numbers.js';
+import { between, wholeBetween } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -16,6 +16,7 @@ interface Options {
   camera?: string;
   settings?: string;
   tolerance?: number;
+  photos?: number;
   report?: string;
   write?: string;
   force?: true;
@@ -41,6 +42,11 @@ export function addFit(program: Command): void {
     .option(
       '--settings <file>',
       'with --camera: what its dials stood at meanwhile; it is said how the two fire as they are. Left out: its dials are turned',
+    )
+    .option(
+      '--photos <n>',
+      'how many photos the camera takes at each trigger; left out: as they show it themselves, or else as camera.json has it',
+      wholeBetween(1, MOST_PHOTOS, 'a whole number of photos'),
     )
     .option(
       '--tolerance <seconds>',
@@ -69,7 +75,7 @@ export function addFit(program: Command): void {
 
 async function run(clip: string, options: Options): Promise<void> {
   const ports = await terminalPorts();
-  const { fired, camera: file, settings, tolerance, write } = options;
+  const { fired, camera: file, settings, tolerance, photos, write } = options;
   const camera = file === undefined ? undefined : await openCamera(file);
   if (write !== undefined) await openOutputFolder('--write', write);
   const reads = [clip, fired, file, settings];
@@ -78,7 +84,7 @@ async function run(clip: string, options: Options): Promise<void> {
   const named = (name: string) =>
     write === undefined ? null : openOutput('--write', join(write, name), rules);
   const [cameraFile, settingsFile] = [await named('camera.json'), await named('settings.json')];
-  const result = await fitTo({ clip, fired, camera, settings, tolerance }, ports);
+  const result = await fitTo({ clip, fired, camera, settings, tolerance, photos }, ports);
   const document = fitDocument(result);
   const isTold = result.tells === 'enough';
   const files = [

@@ -26,7 +26,7 @@ const REGULAR_WITHIN = 0.15;
 /** Of a gap within a burst, or the rounding where that is more: so much longer is a gap that cannot be one of them. */
 const CLEARLY_LONGER = 0.4;
 /** How likely it may be that runs hold whole bursts by chance. */
-const BY_CHANCE = 0.01;
+const BY_CHANCE = 0.003;
 /** Of what times are rounded to: by less than the whole of it the length of a burst is off. */
 const ROUNDED_BY = 0.9;
 /** Of the interval, where nothing is rounded: so much later the last photo of a burst may come. */
