@@ -4,11 +4,11 @@ import { Problem } from '../base/problem.js';
 import { printedJson } from '../base/text.js';
 import { openOutput, writeTogether } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
-import { fitDocument, fit as fitTo } from '../jobs/fit.js';
+import { fitDocument, fit as fitTo, MOST_PHOTOS } from '../jobs/fit.js';
 import { openCamera } from '../jobs/open.js';
 import { examples } from './examples.js';
 import { fitText } from './fit-text.js';
-import { between } from './numbers.js';
+import { between, wholeBetween } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -18,6 +18,7 @@ interface Options {
   camera?: string;
   settings?: string;
   tolerance?: number;
+  photos?: number;
   report?: string;
   write?: string;
   force?: true;
@@ -43,6 +44,11 @@ export function addFit(program: Command): void {
     .option(
       '--settings <file>',
       'with --camera: what its dials stood at meanwhile; it is said how the two fire as they are. Left out: its dials are turned',
+    )
+    .option(
+      '--photos <n>',
+      'how many photos the camera takes at each trigger; left out: as they show it themselves, or else as camera.json has it',
+      wholeBetween(1, MOST_PHOTOS, 'a whole number of photos'),
     )
     .option(
       '--tolerance <seconds>',
@@ -71,7 +77,7 @@ export function addFit(program: Command): void {
 
 async function run(clip: string, options: Options): Promise<void> {
   const ports = await terminalPorts();
-  const { fired, camera: file, settings, tolerance, write } = options;
+  const { fired, camera: file, settings, tolerance, photos, write } = options;
   const camera = file === undefined ? undefined : await openCamera(file);
   if (write !== undefined) await openOutputFolder('--write', write);
   const reads = [clip, fired, file, settings];
@@ -83,7 +89,7 @@ async function run(clip: string, options: Options): Promise<void> {
   if (report && [cameraFile, settingsFile].some((output) => output?.file === report.file)) {
     throw new Problem('usage', `--report ${report.path}: --write writes that file; choose another name`);
   }
-  const result = await fitTo({ clip, fired, camera, settings, tolerance }, ports);
+  const result = await fitTo({ clip, fired, camera, settings, tolerance, photos }, ports);
   const document = fitDocument(result);
   const isTold = result.tells === 'enough';
   const files = [

@@ -1,5 +1,15 @@
 import { InvalidArgumentError } from 'commander';
 
+/** A parser of whole numbers from `low` to `high`; `what` names them in messages. */
+export function wholeBetween(low: number, high: number, what: string): (text: string) => number {
+  const parse = between(low, high, what);
+  return (text) => {
+    const value = parse(text);
+    if (Number.isInteger(value)) return value;
+    throw new InvalidArgumentError(`Expected ${what} from ${low} to ${high}.`);
+  };
+}
+
 /** A parser of numbers from `low` to `high`; `what` names them in messages. */
 export function between(low: number, high: number, what: string): (text: string) => number {
   return (text) => {

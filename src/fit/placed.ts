@@ -20,10 +20,17 @@ const FARTHEST = 26 * HOUR;
 /**
  * Times as they were told, placed on a clip as far as anything says where.
  * @param file that they came from, for messages
- * @param burst what the owner says of the camera's bursts
+ * @param burst what the camera's description says of its bursts
+ * @param each photos a trigger, as the owner says; left out: as the photos show or `burst` has it
  * @throws Problem 'bad-times' where seconds and dates, or dates of known and unknown zones, stand side by side
  */
-export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, burst: Burst | null): Told {
+export function placed(
+  stamps: readonly Stamp[],
+  clip: ClipTimes,
+  file: string,
+  burst: Burst | null,
+  each?: number,
+): Told {
   const assumed: string[] = [];
   const dated = datedBy(stamps, clip, assumed);
   const kinds = new Set(dated.map(({ from }) => from));
@@ -38,7 +45,7 @@ export function placed(stamps: readonly Stamp[], clip: ClipTimes, file: string, 
     : byStart(dated, clip, file, assumed);
   const sorted = seconds.sort((a, b) => a - b);
   const quantum = quantumOf(sorted);
-  const { times, burst: found } = burstsIn(sorted, quantum, burst);
+  const { times, burst: found } = burstsIn(sorted, quantum, burst, each);
   const first = isPlaced ? 0 : (times[0] ?? 0);
   return {
     times: times.map((time) => time - first),

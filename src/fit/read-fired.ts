@@ -20,6 +20,11 @@ export interface FiredPorts {
   signal?: AbortSignal | undefined;
 }
 
+/** Whether fired times come from a folder of photos, not from a list. */
+export async function isPhotoFolder(path: string): Promise<boolean> {
+  return (await stat(path).catch(() => null))?.isDirectory() === true;
+}
+
 /**
  * When a camera fired: a JSON array or a one-column CSV of times, or a folder of its photos, by EXIF or else by their names.
  * @throws Problem for what is missing or is none of these
@@ -28,8 +33,9 @@ export async function readFired(path: string, ports: FiredPorts): Promise<Stamp[
   if (path.trim() === '') {
     throw new Problem('usage', `--fired: expected the name of a file with ${LIST}, or of a folder of photos`);
   }
-  const isFolder = (await stat(path).catch(() => null))?.isDirectory() === true;
-  const stamps = isFolder ? await stampsOfPhotos(path, ports) : stampsIn(await readText(path, LIST), path);
+  const stamps = (await isPhotoFolder(path))
+    ? await stampsOfPhotos(path, ports)
+    : stampsIn(await readText(path, LIST), path);
   if (stamps.length === 0) {
     throw new Problem('bad-times', `${path}: expected ${LIST}, found none; write down when the camera fired`);
   }

@@ -1,4 +1,4 @@
-import { plural, significant } from '../base/figures.js';
+import { plural } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { Camera } from '../camera/description.js';
 import { dialFor, positions, valueAt } from '../camera/dials.js';
@@ -10,7 +10,7 @@ import { settingsOf } from '../fit/closed.js';
 import { rateOf, search } from '../fit/course.js';
 import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
 import { placed } from '../fit/placed.js';
-import { readFired } from '../fit/read-fired.js';
+import { isPhotoFolder, readFired } from '../fit/read-fired.js';
 import { afterPause, FEWEST, whatToRecord } from '../fit/record.js';
 import type { Known } from '../fit/searching.js';
 import { stampOf } from '../fit/stamps.js';
@@ -18,7 +18,8 @@ import { FARTHEST_OFF, type Told } from '../fit/told.js';
 import type { Course } from '../fit/tried.js';
 import { toleranceFor } from '../fit/wanted.js';
 import { type AsGiven, asGiven } from './fit/as-given.js';
-import { fittedCamera } from './fit/fitted-camera.js';
+import { countedNotes } from './fit/counted.js';
+import { burstFor, fittedCamera } from './fit/fitted-camera.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -39,7 +40,12 @@ export interface FitInput {
   settings?: SettingsGiven | undefined;
   /** Seconds within which a predicted time is right; left out: by rounding and frames. */
   tolerance?: number | undefined;
+  /** Photos that the camera takes at each trigger; left out: as they show it themselves, or else as `camera` has it. */
+  photos?: number | undefined;
 }
+
+/** As many as a description may say. */
+export const MOST_PHOTOS = 1000;
 
 /** Which camera description explains when a real camera fired. Times in seconds from the clip's start. */
 export interface FitResult {
@@ -79,6 +85,15 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `--tolerance: expected seconds above 0 and up to 60, found ${input.tolerance}`,
     );
   }
+  if (
+    input.photos !== undefined &&
+    !(Number.isInteger(input.photos) && input.photos >= 1 && input.photos <= MOST_PHOTOS)
+  ) {
+    throw new Problem(
+      'usage',
+      `--photos: expected how many photos the camera takes at each trigger, a whole number from 1 to ${MOST_PHOTOS}, found ${input.photos}`,
+    );
+  }
   if (input.settings !== undefined && input.camera === undefined) {
     throw new Problem(
       'usage',
@@ -102,12 +117,24 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `${name}: expected times at which the camera fired, found none; write down when it did`,
     );
   }
+  if (input.photos !== undefined && input.photos > stamps.length) {
+    throw new Problem(
+      'usage',
+      `--photos: expected at most as many photos a trigger as there are (${stamps.length} in ${name}), found ${input.photos}; give how many the camera takes each time it fires`,
+    );
+  }
   const told = placed(
     stamps,
     { start: clip.manifest.start, seconds: clip.seconds },
     name,
     base && base.burst.photos > 1 ? base.burst : null,
+    input.photos,
   );
+  const counted = countedNotes(told, {
+    what: typeof fired === 'string' && (await isPhotoFolder(fired)) ? 'photo' : 'fired time',
+    base,
+    said: input.photos,
+  });
   refuseElsewhere(told, clip, name);
   if (told.times.length > clip.times.length) {
     throw new Problem(
@@ -115,7 +142,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       `${name}: expected fewer times than the clip has frames (${clip.times.length}), found ${told.times.length}; give the times at which the camera fired`,
     );
   }
-  const known = knownOf(base, clip);
+  const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
   const course = await search(clip, told, known, tolerance, open);
   open.onPhase(`${clip.dir}: choosing among ${course.tried.length} descriptions`);
@@ -127,7 +154,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     );
   }
   const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
-  return resultOf(clip, explained, told, base, course, given);
+  return resultOf(clip, explained, told, base, course, given, counted);
 }
 
 function resultOf(
@@ -137,6 +164,7 @@ function resultOf(
   base: Camera | null,
   { tried }: Course,
   given: AsGiven | null,
+  counted: readonly string[],
 ): FitResult {
   const { look, values, mostChanged, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
@@ -164,6 +192,7 @@ function resultOf(
     record: whatToRecord({ equallyGood, fired: fired.length, paused }),
     assumed: told.assumed,
     notes: [
+      ...counted,
       ...notesOn(told, fired.length),
       ...notes,
       `${plural(tried.length, 'description')} were tried; a camera of another make needs its own recording`,
@@ -174,13 +203,8 @@ function resultOf(
 /** So many frames after its cooldown a camera still counts as firing without a pause. */
 const FRAMES_LATE = 2.5;
 
-function notesOn({ times, burst, given }: Told, fired: number): string[] {
+function notesOn({ times }: Told, fired: number): string[] {
   return [
-    ...(burst
-      ? [
-          `${plural(given, 'photo')} came in bursts of ${burst.photos}, ${significant(burst.interval, 2)} s apart: each burst counts as one trigger, at its first photo`,
-        ]
-      : []),
     ...(fired < times.length
       ? [
           `${plural(times.length - fired, 'fired time')} of ${times.length} lie before or after the clip and do not count`,

@@ -8,6 +8,8 @@ export interface FitAsked {
   evening?: string;
   /** Whether what camera.json says of its pictures' size and its dials is right. */
   known: boolean;
+  /** Photos a trigger; left out: as they show it themselves. */
+  each?: number | undefined;
 }
 
 /** What was found; the last is kept while the server runs: GET api/fitted gives it, or null. */

@@ -20,12 +20,16 @@ export function lastFound(workspace: Workspace): CameraFound | null {
  */
 export async function findCamera(
   { workspace, turns }: Pick<Bench, 'workspace' | 'turns'>,
-  { clip: id, known }: Pick<FitAsked, 'clip' | 'known'>,
+  { clip: id, known, each }: Pick<FitAsked, 'clip' | 'known' | 'each'>,
   fired: string,
   called: string,
   told: OpenPorts,
 ): Promise<CameraFound> {
-  const named = (line: string) => line.replaceAll(fired, called).replace(/^--fired: /, '');
+  const named = (line: string) =>
+    line
+      .replaceAll(fired, called)
+      .replace(/^--fired: /, '')
+      .replace(/^--photos: /, 'photos a trigger: ');
   const warnings: string[] = [];
   const { camera, kept } = await workspace.camera();
   if (known && !kept) {
@@ -35,7 +39,12 @@ export async function findCamera(
   const result = await turns
     .take('finding the camera', told, () =>
       fitTo(
-        { clip: { ...clip, dir: id }, fired, ...(known && { camera }) },
+        {
+          clip: { ...clip, dir: id },
+          fired,
+          ...(known && { camera }),
+          ...(each !== undefined && { photos: each }),
+        },
         {
           ...told,
           onPhase: (what) => told.onPhase(named(what)),

@@ -88,7 +88,27 @@ describe('perchmark fit', () => {
     expect(found.fired).toEqual({ given: 24, triggers: 12, onClip: 12, afterPause: 12, photosEach: 2 });
     expect(Math.abs(found.offset - 20)).toBeLessThan(1);
     expect(found.assumed).toEqual([expect.stringContaining('without a zone')]);
+    expect(found.notes[0]).toBe('24 photos, 2 a trigger, 1 s apart: 12 triggers, each at its first photo');
     expect(readFileSync(join(folder, 'clip', 'clip.json'), 'utf8')).toContain('frames/*.png');
+  });
+
+  it('counts photos as the owner says', async () => {
+    const { code, out } = await perchmark('fit', 'clip', '--fired', 'photos', '--photos', '1', '--json');
+    expect(code).toBe(0);
+    const { fired, notes } = JSON.parse(out);
+    expect(fired).toMatchObject({ given: 24, triggers: 24, photosEach: 1 });
+    expect(notes[0]).toBe('24 photos, each taken as a trigger of its own, as you say');
+  });
+
+  it.each([
+    ['0', /--photos.*whole number of photos from 1 to 1000/],
+    ['1.5', /--photos.*whole number of photos from 1 to 1000/],
+    ['25', /--photos: expected at most as many photos a trigger as there are \(24 in photos\), found 25/],
+  ])('refuses %s photos a trigger', async (each, message) => {
+    const { code, err, out } = await perchmark('fit', 'clip', '--fired', 'photos', '--photos', each);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toMatch(message);
+    expect(err.trim().split('\n')).toHaveLength(1);
   });
 
   it.each<[string, RegExp]>([

@@ -77,3 +77,15 @@ describe('dials in pixels, for a smaller frame', () => {
     );
   });
 });
+
+it('takes as many photos a trigger as were counted, also where the description says otherwise', () => {
+  const said = { ...cameraOf(large), burst: { photos: 1, interval: 1 } };
+  const { camera } = fittedCamera(fittedAt(640, 480), said, { photos: 2, interval: 1.004 });
+  expect(camera.burst).toEqual({ photos: 2, interval: 1 });
+  const same = fittedCamera(
+    fittedAt(640, 480),
+    { ...said, burst: { photos: 2, interval: 0.9 } },
+    camera.burst,
+  );
+  expect(same.camera.burst).toEqual({ photos: 2, interval: 0.9 });
+});

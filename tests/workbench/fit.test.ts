@@ -36,8 +36,11 @@ it('a camera is found by a list of times, and described as it was found; nothing
   await page.getByText('Find it by its own photos').press('Enter');
   await page.getByLabel(/^Or a list of the times/).setInputFiles(list);
   await page.getByText(/^Held against the times in fired.csv/).waitFor();
+  await page.getByLabel(/photos a trigger \(left empty/).fill('1');
   await page.getByRole('button', { name: 'Find my camera' }).press('Enter');
   await page.getByText(/^hedge: too few to tell: 5 triggers on the clip/).waitFor(LONG);
+  await page.getByText(/^What to know of it/).click();
+  await page.getByText('5 fired times, each taken as a trigger of its own, as you say').waitFor();
   expect(await axe(page)).toEqual([]);
   expect(await page.locator('main').textContent()).not.toMatch(/--[a-z]/);
   expect(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)).toBe(false);
@@ -87,6 +90,12 @@ it('photos of the folder that were taken at other times are refused in one line;
     problem: {
       code: 'bad-times',
       message: expect.stringMatching(/^DCIM: expected times while the clip was recorded/),
+    },
+  });
+  const many = (await linesOf<CameraFound>(await post(`${address}api/fit`, { ...body, each: 3 }))).at(-1);
+  expect(many).toMatchObject({
+    problem: {
+      message: expect.stringMatching(/^photos a trigger: expected at most .* \(2 in DCIM\), found 3/),
     },
   });
   const { id } = (await (await post(`${address}api/bring-in`)).json()) as { id: string };

@@ -17,7 +17,7 @@ export interface FittedCamera {
 /**
  * The description that explains the fired times as a camera file has it; dials, photos, lens, power and card are those of the
  * camera given, as far as they go with the rest.
- * @param burst seen in the photos themselves
+ * @param burst of the fired times as they were counted, which goes before that of the camera given; null: one photo a trigger
  */
 export function fittedCamera(
   { look, rate, values }: Pick<Explained, 'look' | 'rate' | 'values'>,
@@ -26,10 +26,7 @@ export function fittedCamera(
 ): FittedCamera {
   const notes: string[] = [];
   const { width, height, smooth, reference, whileBusy } = look;
-  const photos = base?.burst ?? {
-    photos: burst?.photos ?? 1,
-    interval: burst ? Number(burst.interval.toPrecision(3)) : 1,
-  };
+  const photos = burstFor(base, burst);
   const shutterLag = base?.shutterLag ?? 0;
   const busy = busySeconds(0, shutterLag, photos.photos, photos.interval);
   // With a busy time of its own above what the cooldown was found to be, it could not have fired as it did.
@@ -52,6 +49,13 @@ export function fittedCamera(
   };
   if (base) notes.push(...offItsDials(camera.controls, values));
   return { camera, notes };
+}
+
+/** The photos at each trigger as they were counted: with the interval of the camera given where it says as many. */
+export function burstFor(base: Camera | null, burst: Burst | null): Burst {
+  const photos = burst?.photos ?? 1;
+  if (base?.burst.photos === photos) return base.burst;
+  return { photos, interval: burst ? Number(burst.interval.toPrecision(3)) : 1 };
 }
 
 /** What was found and no position of the owner's dials gives. */

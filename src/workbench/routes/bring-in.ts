@@ -11,6 +11,7 @@ import { makeFolderAtomically, mustBeFree } from '../../files/folder.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
 import { isThere } from '../../files/regular.js';
 import { add } from '../../jobs/add.js';
+import { MOST_PHOTOS } from '../../jobs/fit.js';
 import type { OpenPorts } from '../../jobs/ports.js';
 import type { Bench } from '../bench.js';
 import { Coming } from '../coming.js';
@@ -42,6 +43,7 @@ export interface BroughtIn {
 const fitWanted = z.strictObject({
   clip: z.string(),
   known: z.boolean(),
+  each: z.int().min(1).max(MOST_PHOTOS).optional().describe('photos a trigger'),
   photos: z.boolean().describe('whether photos were sent, not a list of times'),
 });
 const eveningWanted = z.strictObject({ name: z.string().min(1).describe('the name of the new folder') });

@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
+import { MOST_PHOTOS } from '../../jobs/fit.js';
 import type { Bench } from '../bench.js';
 import { Evenings } from '../evenings.js';
 import type { CameraFound } from '../fit-protocol.js';
@@ -11,6 +12,7 @@ const askedSchema = z.strictObject({
   clip: z.string(),
   evening: z.string().describe('photos of the opened folder'),
   known: z.boolean(),
+  each: z.int().min(1).max(MOST_PHOTOS).optional().describe('photos a trigger'),
 });
 
 /** Which camera fires as the owner's did, by photos that are in the folder; those from elsewhere come as recordings do. */

@@ -11,6 +11,7 @@ const CALLED: readonly [RegExp, string][] = [
     /say with --clock what that is ahead of UTC, such as --clock \+01:00, or --clock Z/,
     'say below what that is ahead of UTC, such as +01:00, or Z',
   ],
+  [/say with --photos how many/, 'say in “photos a trigger” how many'],
   [/add --from and --until/, 'say from when until when it was out'],
   [/\(--from and --until say better\)/, '(“out from” and “until” say better)'],
   [/\(--from says better\)/, '(“out from” says better)'],

@@ -6,6 +6,7 @@ import { droppedWhole } from '../bring-in/dropped.js';
 import { isKept } from './draft.js';
 import {
   again,
+  each,
   evenings,
   type Finding,
   find,
@@ -140,6 +141,21 @@ function Ready({ fired, why }: Omit<Extract<Finding, { kind: 'ready' }>, 'kind'>
         ) : (
           `Open the clip that was recorded while the camera fired; it is held against ${what}.`
         )}
+      </p>
+      <p>
+        <label class="number">
+          <input
+            type="number"
+            min={1}
+            max={1000}
+            step={1}
+            value={each.value ?? ''}
+            onInput={({ currentTarget: { value, valueAsNumber } }) => {
+              each.value = value === '' ? null : valueAsNumber;
+            }}
+          />{' '}
+          photos a trigger (left empty: as they show themselves)
+        </label>
       </p>
       {isKept.value && (
         <p>

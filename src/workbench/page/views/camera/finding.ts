@@ -19,6 +19,8 @@ export type Finding =
 export const finding = signal<Finding>({ kind: 'choose', why: null });
 /** Whether what is kept of the camera is right, but for what is to be found. */
 export const isKnown = signal(false);
+/** Photos a trigger as the owner says; null: as the photos show. */
+export const each = signal<number | null>(null);
 /** Evenings of the folder, whose photos tell when the camera fired. */
 export const evenings = signal<readonly EveningListed[]>([]);
 
@@ -74,7 +76,7 @@ export async function find(clip: string, fired: Extract<Finding, { kind: 'ready'
     onProgress: (done, total) => show(done / total),
   };
   show(null);
-  const wanted: FitAsked = { clip, known: isKnown.value };
+  const wanted: FitAsked = { clip, known: isKnown.value, ...(each.value !== null && { each: each.value }) };
   try {
     const found =
       fired.kind === 'evening'
