@@ -22,6 +22,8 @@ export interface AddOptions {
   times?: 'exif' | 'names' | 'video';
   title?: string;
   site?: string;
+  /** What somebody says of when, where and in what weather it was recorded, whatever the recording says. */
+  said?: Pick<Manifest, 'start' | 'place' | 'conditions'>;
   /** Whether its files become the clip's, and no copies of them: for what is this program's own, on the same file system. */
   moves?: boolean;
   /** Whether its files stand in the clip as hard links where that can be, so that a large one takes no room twice. */
@@ -69,13 +71,15 @@ export async function addRecording(recording: string, dir: string, options: AddO
   const plan = info.isDirectory()
     ? await planStills(recording, options)
     : await planVideo(recording, options);
-  const { title, site, cache, onProgress, signal, enter } = options;
+  const { title, site, said, cache, onProgress, signal, enter } = options;
+  const start = said?.start === undefined ? plan.start : { start: said.start, says: 'owner' };
   const manifest: Manifest = {
     version: 1,
     ...(title === undefined ? {} : { title }),
     ...(site === undefined ? {} : { site }),
     ...plan.manifest,
-    ...(plan.start && { start: plan.start.start }),
+    ...said,
+    ...(start && { start: start.start }),
   };
   let added: Added | undefined;
   const fill = async (folder: FolderInMaking) => {
@@ -88,7 +92,7 @@ export async function addRecording(recording: string, dir: string, options: AddO
     });
     const warnings = clip.warnings.map((line) => line.replaceAll(partial, dir));
     if (options.links === true && copied > 0) warnings.push(notLinked(recording, dir, copied));
-    added = { dir, frames: clip.times.length, seconds: clip.seconds, start: plan.start, warnings };
+    added = { dir, frames: clip.times.length, seconds: clip.seconds, start, warnings };
   };
   await makeFolderAtomically(dir, fill, enter);
   return added as Added;

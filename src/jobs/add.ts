@@ -4,7 +4,8 @@ import { aboutStart } from '../clip/start.js';
 import { joinProject, mayJoinProject } from '../files/join-project.js';
 import { openPorts, type Ports } from './ports.js';
 
-export interface AddInput extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'moves' | 'links'> {
+export interface AddInput
+  extends Pick<AddOptions, 'rate' | 'times' | 'title' | 'site' | 'said' | 'moves' | 'links'> {
   /** A folder of stills, or a video file; it is copied (or linked) and never changed, unless `moves` is given. */
   recording: string;
   /** The clip folder to make; must not exist yet, or be empty. */
@@ -54,6 +55,7 @@ export async function add(
     enter,
     ...(signal && { signal }),
   });
-  for (const warning of [...warnings, aboutStart(dir, start)]) onWarning(warning);
+  const isSaid = given.said?.start !== undefined;
+  for (const warning of [...warnings, ...(isSaid ? [] : [aboutStart(dir, start)])]) onWarning(warning);
   return { dir, frames, seconds, ...(joins && { project: joins.project }) };
 }

@@ -25,6 +25,13 @@ it('a folder of pictures becomes a clip of the opened folder; the pictures stay 
   await page.getByLabel('What to call the clip').fill('hedge');
   await page.getByLabel(/Where the camera hung/).fill('log pile');
   await page.getByLabel('pictures a second').fill('4');
+  await page.getByLabel('It began at').fill('2026-05-04T06:10:00');
+  await page.getByLabel(/^By a clock that is ahead/).selectOption('+01:00');
+  await page.getByLabel(/^Latitude/).fill('51.5');
+  await page.getByText(/^Where on earth: expected degrees/).waitFor();
+  await page.getByLabel(/^Longitude/).fill('-3.2');
+  await page.getByLabel('The wind then').selectOption({ label: '2 light breeze: leaves rustle' });
+  await page.getByLabel('The rain then').selectOption({ label: 'dry' });
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
   await page.getByText('hedge is a clip now: 0:03 long, 12 pictures, 4 a second.').waitFor();
   // It is the only one, so every view shows it.
@@ -36,6 +43,9 @@ it('a folder of pictures becomes a clip of the opened folder; the pictures stay 
   expect(JSON.parse(readFileSync(join(folder, 'hedge', 'clip.json'), 'utf8'))).toMatchObject({
     site: 'log pile',
     rate: 4,
+    start: '2026-05-04T06:10:00+01:00',
+    place: { latitude: 51.5, longitude: -3.2 },
+    conditions: { wind: 2, rain: 0 },
   });
   expect(readdirSync(folder)).toEqual(['hedge']);
   expect(readdirSync(from)).toEqual(before);

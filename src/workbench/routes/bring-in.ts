@@ -6,6 +6,7 @@ import { Problem } from '../../base/problem.js';
 import { short } from '../../base/text.js';
 import { FASTEST, SLOWEST } from '../../camera/description.js';
 import { RATE_UNKNOWN } from '../../clip/add.js';
+import { manifestSchema } from '../../clip/manifest.js';
 import { photosIn } from '../../clip/photo-folder.js';
 import { makeFolderAtomically, mustBeFree } from '../../files/folder.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
@@ -28,6 +29,9 @@ const wanted = z.strictObject({
   site: z.string().min(1).optional().describe('where the camera hung'),
   title: z.string().min(1).optional(),
   rate: z.number().min(SLOWEST).max(FASTEST).optional().describe('frames a second'),
+  start: manifestSchema.shape.start,
+  place: manifestSchema.shape.place,
+  conditions: manifestSchema.shape.conditions,
 });
 
 /** What becomes of the files that were sent: POST bring-in/ID/clip. */
@@ -114,7 +118,7 @@ export function bringInRoutes(bench: Bench): Hono {
 
 async function madeOf(
   files: Received,
-  { name, video, site, title, rate }: ClipWanted,
+  { name, video, site, title, rate, start, place, conditions }: ClipWanted,
   workspace: Workspace,
   told: OpenPorts,
 ): Promise<BroughtIn> {
@@ -139,6 +143,11 @@ async function madeOf(
       ...(site !== undefined && { site }),
       ...(title !== undefined && { title }),
       ...(rate !== undefined && { rate }),
+      said: {
+        ...(start !== undefined && { start }),
+        ...(place !== undefined && { place }),
+        ...(conditions !== undefined && { conditions }),
+      },
     },
     { ...told, onPhase: () => undefined, onWarning: (line) => told.onWarning(named(line)) },
   ).catch((error) => {

@@ -1,7 +1,9 @@
 import { figure } from '../../../../base/figures.js';
 import { workspace } from '../../state/workspace.js';
+import { AskThen } from './ask-then.js';
 import { nameProblem } from './chosen.js';
 import { again, form, go, type Recording, taken } from './stage.js';
+import { thenProblem } from './then.js';
 
 /** What is to be known of a recording. */
 export function Describe({
@@ -13,7 +15,7 @@ export function Describe({
   isTimed: boolean;
   why: string | null;
 }) {
-  const { name, site, timed, rate } = form.value;
+  const { name, site, timed, rate, recorded } = form.value;
   const set = (part: Partial<typeof form.value>) => {
     form.value = { ...form.value, ...part };
   };
@@ -88,8 +90,13 @@ export function Describe({
         )}
         {!rateFits && <p class="why">Expected a number above 0 and up to 1000.</p>}
       </fieldset>
+      <AskThen />
       <p>
-        <button type="submit" class="main" disabled={!rateFits || problem !== null}>
+        <button
+          type="submit"
+          class="main"
+          disabled={!rateFits || problem !== null || thenProblem(recorded) !== null}
+        >
           Make a clip of it
         </button>{' '}
         <button type="button" onClick={again}>

@@ -3,6 +3,7 @@ import { begin } from '../../state/return.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
 import { type Chosen, chosenFrom, freeName, tellTimes } from './chosen.js';
 import { bringIn } from './send.js';
+import { NOT_SAID, saidThen } from './then.js';
 
 /** What was chosen and can be brought in. */
 export type Recording = Exclude<Chosen, { kind: 'nothing' }>;
@@ -15,7 +16,7 @@ export type Stage =
   | { kind: 'made'; clip: string; frames: number; seconds: number; notes: string[] };
 
 export const stage = signal<Stage>({ kind: 'choose', why: null });
-export const form = signal({ name: '', site: '', timed: true, rate: '5' });
+export const form = signal({ name: '', site: '', timed: true, rate: '5', recorded: NOT_SAID });
 let stopping = new AbortController();
 
 /** Names of the clips that are there. */
@@ -31,7 +32,9 @@ export async function take(files: readonly File[], folder: string): Promise<void
     return;
   }
   const timed = chosen.kind === 'video' || (await tellTimes(chosen.files).catch(() => true));
-  form.value = { ...form.value, name: freeName(chosen.name, taken()), timed };
+  // Where it hung may be the same, when it was is another.
+  const recorded = { ...form.value.recorded, began: '', wind: '', rain: '' };
+  form.value = { ...form.value, name: freeName(chosen.name, taken()), timed, recorded };
   stage.value = { kind: 'describe', chosen, isTimed: timed, why: null };
 }
 
@@ -46,7 +49,7 @@ export function again(): void {
 
 /** Sends what was chosen, and has a clip made of it. */
 export async function go(chosen: Recording): Promise<void> {
-  const { name, site, timed, rate } = form.value;
+  const { name, site, timed, rate, recorded } = form.value;
   const isTimed = stage.value.kind === 'describe' && stage.value.isTimed;
   stopping = new AbortController();
   const { signal: mine } = stopping;
@@ -64,6 +67,7 @@ export async function go(chosen: Recording): Promise<void> {
         video: chosen.kind === 'video',
         ...(site.trim() !== '' && { site: site.trim() }),
         ...(!timed && { rate: Number(rate) }),
+        ...saidThen(recorded),
       },
       mine,
       (sent) => show(chosen.bytes === 0 ? null : sent / chosen.bytes),

@@ -73,7 +73,7 @@ export function csvOf(typed: Typed): string {
 }
 
 /** 2026-05-04T06:00:00+01:00 */
-function withZone(at: Date): string {
+export function withZone(at: Date): string {
   const ahead = -at.getTimezoneOffset();
   const local = new Date(at.getTime() + ahead * 60_000).toISOString().slice(0, 19);
   const two = (n: number) => String(n).padStart(2, '0');
