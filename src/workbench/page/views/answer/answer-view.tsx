@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import { dialsText } from '../../../../words/wording.js';
+import { Working } from '../../parts/working.js';
 import { asking, isStale, stopAsking } from '../../state/answer.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
 import './answer.css';
@@ -29,15 +30,7 @@ function State() {
     case 'none':
       return null;
     case 'working':
-      return (
-        <div class="working">
-          <p role="status">{now.phase}</p>
-          <progress aria-label={now.phase} {...(now.share !== null && { value: now.share })} />
-          <button type="button" onClick={stopAsking}>
-            Stop
-          </button>
-        </div>
-      );
+      return <Working phase={now.phase} share={now.share} onStop={stopAsking} />;
     case 'stopped':
       return <p role="status">Stopped. What was read is kept, so that asking again is quicker.</p>;
     case 'refused':

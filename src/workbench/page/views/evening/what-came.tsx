@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks';
 import { dayText, hourText } from '../../../../words/evening-wording.js';
 import type { EveningTold } from '../../../evening-protocol.js';
 import { SaidOfSaving, useSaving } from '../../parts/saving.js';
+import { Working } from '../../parts/working.js';
 import {
   askWhatCame,
   beginForm,
@@ -109,15 +110,7 @@ function State({ session }: { session: EveningSession }) {
     case 'none':
       return null;
     case 'working':
-      return (
-        <div>
-          <p role="status">{now.phase}</p>
-          <progress aria-label={now.phase} {...(now.share !== null && { value: now.share })} />
-          <button type="button" onClick={stopAsking}>
-            Stop
-          </button>
-        </div>
-      );
+      return <Working phase={now.phase} share={now.share} onStop={stopAsking} />;
     case 'refused':
       return (
         <p class="trouble" role="alert">

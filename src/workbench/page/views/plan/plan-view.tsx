@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks';
 import { plural } from '../../../../base/figures.js';
 import type { SettingsFile } from '../../../../camera/settings.js';
 import type { PlanAsked } from '../../../plan-protocol.js';
+import { Working } from '../../parts/working.js';
 import { clip } from '../../state/clip.js';
 import { clipsNow } from '../../state/clips-now.js';
 import { controls } from '../../state/settings.js';
@@ -169,15 +170,7 @@ function State({ asked }: { asked: string }) {
     case 'none':
       return null;
     case 'working':
-      return (
-        <div>
-          <p role="status">{now.phase}</p>
-          <progress aria-label={now.phase} {...(now.share !== null && { value: now.share })} />
-          <button type="button" onClick={stopPlanning}>
-            Stop
-          </button>
-        </div>
-      );
+      return <Working phase={now.phase} share={now.share} onStop={stopPlanning} />;
     case 'stopped':
       return <p role="status">Stopped. What was read is kept, so that asking again is quicker.</p>;
     case 'refused':
