@@ -3,6 +3,8 @@ import { sampleFrames } from '../engine/sample.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import type { Tolerance } from './agreement.js';
 import { NEARLY_ALL } from './carried.js';
+import { HeldFrames } from './held-frames.js';
+import { sizesFor } from './look.js';
 import { Looking } from './looking.js';
 import { type Known, Searching } from './searching.js';
 import type { Told } from './told.js';
@@ -40,15 +42,15 @@ export async function search(
   options: CourseOptions,
 ): Promise<Course> {
   let best: Searching | null = null;
+  // All rates see some of the same frames.
+  const held = new HeldFrames(clip, sizesFor(clip, known.size), options.signal);
   for (const rate of ratesFor(clip, known)) {
-    const looking = new Looking(clip, rate, options);
+    const looking = new Looking(clip, rate, options, held);
     const searching: Searching = new Searching(clip, told, known, tolerance, looking);
     await searching.begin();
     await searching.whileBusy();
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;
-    // The next rate holds frames of its own.
-    looking.letGo();
   }
   const course = best as Searching;
   // What lies between may be better at another size, so that a search which is not there yet goes round once more.
