@@ -19,6 +19,7 @@ import {
 } from './scores.js';
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
+import { triedText } from './trying.js';
 import { upperLimit } from './upper-limit.js';
 import { upTo, type Wanted, wantedBy } from './wanted.js';
 
@@ -77,24 +78,22 @@ interface Finalist extends Tried {
 }
 
 /** Chooses among what a search found, and tells what does as well. */
-export async function explain(
-  clip: Clip,
-  told: Told,
-  course: Course,
-  onProgress: (done: number, total: number) => void,
-): Promise<Explained | null> {
-  const { looking, tolerance } = course;
+export async function explain(clip: Clip, told: Told, course: Course): Promise<Explained | null> {
+  const { looking, reckoning, tolerance } = course;
   const [first] = course.tried;
   if (!first) return null;
   const whole = [0, clip.seconds] as const;
   const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
   const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
+  reckoning.begin('choosing');
   for (const one of finalistsOf(course.tried, first.best.own)) {
+    reckoning.trying(`looking closely at ${triedText([one.look])}`);
     const finalist = await closely(one, course, wantedOf(one), slack);
+    reckoning.held();
     if (finalist) finalists.push(finalist);
   }
-  await replayClosed(finalists, course, wantedOf, slack, onProgress);
+  await replayClosed(finalists, course, wantedOf, slack);
   const held = finalists.sort((a, b) => b.worth - a.worth);
   const [best] = held;
   if (!best) return null;
@@ -169,18 +168,20 @@ async function replayClosed(
   course: Course,
   wantedOf: (one: Tried) => Wanted,
   slack: number,
-  onProgress: (done: number, total: number) => void,
 ): Promise<void> {
+  const { reckoning } = course;
   for (const finalist of finalists) {
     if (finalist.look.whileBusy === 'continues') continue;
     const wanted = wantedOf(finalist);
     const tried: Closed[] = [];
+    reckoning.trying(`firing as ${triedText([finalist.look])} would by itself`);
     let { values } = finalist.best;
     for (let round = 0; round < 2; round++) {
       const known = tried.map((one) => one.values);
       const around = valuesAround(values, course.cooldowns, known);
       if (around.length === 0) break;
-      tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
+      const onFrame = () => reckoning.compared(1, finalist.look, around.length);
+      tried.push(...(await closedLoop(course, finalist, around, wanted, onFrame)));
       values = bestOf(tried).values;
       if (bestOf(tried).close >= 1 - slack) break;
     }

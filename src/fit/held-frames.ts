@@ -1,9 +1,13 @@
+import { setImmediate } from 'node:timers/promises';
 import { type Clip, luminanceFrames } from '../clip/open.js';
 import { luminanceTogether } from '../clip/together.js';
 import type { Size } from './look.js';
 
 /** Bytes of frames that are held so that they need not be decoded again. */
 const MOST_HELD = 256 * 2 ** 20;
+
+/** Frames that are held need not be waited for: whoever wants to stop the search is heard so often all the same. */
+const LONGEST_MS = 50;
 
 interface Held {
   /** By frame of the clip: its place among `frames`, or -1. */
@@ -34,7 +38,15 @@ export class HeldFrames {
   async *read(size: Size, indices: Uint32Array): AsyncGenerator<Uint8Array> {
     const held = this.held.get(nameOf(size));
     if (held && indices.every((index) => held.places[index]! >= 0)) {
-      for (const index of indices) yield held.frames[held.places[index]!]!;
+      let yielded = performance.now();
+      for (const index of indices) {
+        if (performance.now() - yielded > LONGEST_MS) {
+          await setImmediate();
+          this.signal?.throwIfAborted();
+          yielded = performance.now();
+        }
+        yield held.frames[held.places[index]!]!;
+      }
       return;
     }
     if (held) this.letGo(size, held);

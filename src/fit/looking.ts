@@ -9,6 +9,8 @@ import { keyOf } from '../store/key.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import { HeldFrames } from './held-frames.js';
 import type { Look, Size } from './look.js';
+import type { Reckoning } from './reckoning.js';
+import { triedText } from './trying.js';
 
 /** Raised whenever evidence with known busy times comes out other than it did. */
 const MEANING = 1;
@@ -31,7 +33,7 @@ export class Looking {
   constructor(
     private readonly clip: Clip,
     readonly rate: number,
-    private readonly options: ReadingOptions & { onPhase: (what: string) => void },
+    private readonly options: Pick<ReadingOptions, 'cache' | 'signal'> & { reckoning?: Reckoning },
     private readonly held: Pick<HeldFrames, 'read'> = new HeldFrames(clip, [], options.signal),
   ) {
     this.indices = sampleFrames(clip.times, clip.seconds, clip.rate, rate);
@@ -46,12 +48,17 @@ export class Looking {
     const sources = new Map<LookTried, ColumnSource>();
     for (const group of bySize(tried).values()) {
       const [{ look }] = group as [LookTried];
-      const ways = group.length === 1 ? 'one way' : `${group.length} ways`;
-      this.options.onPhase(
-        `${this.clip.dir}: comparing its frames in ${ways}, ${look.width} x ${look.height}`,
-      );
       const tracks = group.map((one) => this.trackOf(one, floor));
-      const measured = await measure(this.framesAt(look), tracks, this.options);
+      const { cache, reckoning } = this.options;
+      reckoning?.trying(`trying ${triedText(group.map((one) => one.look))}`);
+      let frames = 0;
+      const onProgress = (done: number) => {
+        reckoning?.compared(done - frames, look, group.length);
+        frames = done;
+      };
+      const measured = await measure(this.framesAt(look), tracks, { cache, onProgress });
+      // What was kept takes no time.
+      onProgress(this.times.length);
       group.forEach((one, i) => {
         sources.set(one, measured[i]!);
       });

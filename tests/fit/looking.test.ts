@@ -24,7 +24,7 @@ let clip: Clip;
 beforeAll(async () => {
   clip = await openClip(await writeClip(join(folder, 'clip'), film, null), { cache });
 });
-const lookingAt = (rate: number) => new Looking(clip, rate, { cache, onPhase: () => {} });
+const lookingAt = (rate: number) => new Looking(clip, rate, { cache });
 
 /** The frames themselves: the same objects where they were held. */
 async function read(looking: Looking, size = small): Promise<Uint8Array[]> {
@@ -37,7 +37,7 @@ describe('the frames of a clip', () => {
   it('are decoded once while they are held, for every rate and size that will be asked for', async () => {
     const half = { width: small.width / 2, height: small.height / 2 };
     const held = new HeldFrames(clip, [small, half]);
-    const at = (rate: number) => new Looking(clip, rate, { cache, onPhase: () => {} }, held);
+    const at = (rate: number) => new Looking(clip, rate, { cache }, held);
     const first = await read(at(5));
     expect(first).toEqual(film.map((frame) => Uint8Array.from(frame)));
     const again = await read(at(5));
@@ -53,7 +53,7 @@ describe('the frames of a clip', () => {
   it('are decoded each time where there is no room for them', async () => {
     const one = small.width * small.height;
     const held = new HeldFrames(clip, [small], undefined, one * film.length - 1);
-    const looking = new Looking(clip, 5, { cache, onPhase: () => {} }, held);
+    const looking = new Looking(clip, 5, { cache }, held);
     const sums = async () => {
       const all: number[] = [];
       for await (const y of looking.framesAt(small).from(0)) all.push(y.reduce((a, b) => a + b, 0));
@@ -72,10 +72,7 @@ describe('the frames of a clip', () => {
       const seen = new Looking(
         { ...clip, times, rate, seconds: times.length / rate },
         rateOf({ times, rate }),
-        {
-          cache,
-          onPhase: () => {},
-        },
+        { cache },
       );
       expect(seen.times.length, `${rate}`).toBe(times.length);
     }
@@ -114,7 +111,7 @@ describe('a reference that depends on triggers', () => {
     expect(fired.length).toBeGreaterThan(3);
     const wanted = { fired: Float64Array.from(fired), tolerance: { most: 0.5, free: 0.1 }, from: 0, to: 24 };
     const looking = lookingAt(5);
-    const closed = await closedLoop({ looking }, { look }, others, wanted, () => {});
+    const closed = await closedLoop({ looking }, { look }, others, wanted);
     expect(closed.map(({ predicted }) => predicted)).toEqual(others.map(firedBy));
     expect(closed[0]).toMatchObject({ close: 1, agreement: { f1: 1, extra: 0, missing: 0 } });
     expect(closed[1]!.close).toBeLessThan(1);
