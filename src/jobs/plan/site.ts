@@ -20,6 +20,7 @@ import { cardNote } from './card-note.js';
 import { darknessAt } from './darkness.js';
 import { evidenceFor } from './evidence-for.js';
 import type { SiteOptions } from './options.js';
+import { otherwiseTuned } from './otherwise-tuned.js';
 import type { DialsPlanned, KindPlanned, SitePlan, Stretch, WeekTold } from './result.js';
 
 /** The plan of one site: its clips swept as tuning does, then the kinds of hours that the forecast holds. */
@@ -98,7 +99,12 @@ export async function planSite(
     placeKnown: place !== null,
     assumed: found.assumed,
     defaults: found.defaults,
-    notes: [...held.notes, ...found.notes, ...(full === null ? [] : [full])],
+    notes: [
+      ...(tells === 'too little' ? [] : otherwiseTuned(week.one, recommended, grid, goal)),
+      ...held.notes,
+      ...found.notes,
+      ...(full === null ? [] : [full]),
+    ],
   };
 }
 
