@@ -45,7 +45,7 @@ export async function readRegular(
     if (size > most) {
       throw new Problem(
         'file-unreadable',
-        `${file}: the file is ${megabytes(size)} long; expected ${expected}, which takes no more than ${megabytes(most)}`,
+        `${file}: the file is ${longerThan(size, most)} long; expected ${expected}, which takes no more than ${megabytes(most)}`,
       );
     }
     return await handle.readFile().catch((error) => fail(file, error, expected));
@@ -107,6 +107,12 @@ function refuseOthers(file: string, info: Stats, expected: string, handedOver: b
   const other = otherThanFile(info);
   if (other === null || (handedOver && info.isFIFO())) return;
   throw new Problem('file-unreadable', `${file}: this is ${other}; expected ${expected}`);
+}
+
+/** How long what is longer than the most that may be is: the two never read alike. */
+function longerThan(size: number, most: number): string {
+  const [said, limit] = [megabytes(size), megabytes(most)];
+  return said === limit ? `a little more than ${limit}` : said;
 }
 
 function megabytes(bytes: number): string {
