@@ -6,7 +6,7 @@ import { type CameraNamed, calledApart, camerasNamed } from '../jobs/tune/camera
 import { comparedIn } from '../jobs/tune/cameras.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { examples } from './examples.js';
-import { between } from './numbers.js';
+import { atLeastNone, between, hoursADay } from './numbers.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -68,7 +68,7 @@ export function addTune(program: Command): void {
     .option(
       '--hours-out <n>',
       'hours a day that the camera is out, for --photos-per-day and for the cards of --write',
-      hours,
+      hoursADay,
     )
     .option(
       '--sure <p>',
@@ -258,6 +258,3 @@ function wantedFrom(options: Options): Wanted | undefined {
   if (lasts !== undefined) return { lasts, sure };
   return worth === undefined ? undefined : { worth };
 }
-
-const atLeastNone = between(0, 1_000_000, 'a number');
-const hours = between(0.01, 24, 'a number of hours');

@@ -260,6 +260,7 @@ export const tuned: SiteResult = {
     clip: 'a',
     leftOut: [],
     visits: 9,
+    inWhole: null,
     inFullLight: 9,
     fullLight: 20_000,
     tells: 'a limit',
