@@ -152,7 +152,10 @@ function endWellOnSignals(verb: string | undefined): () => void {
   };
 }
 
-/** @param verb the first word of the command line; all verbs are there where it is none of them */
+/** What is answered without any verb. */
+const ASKS_VERSION = ['--version', '-V'];
+
+/** @param verb the first word of the command line; all verbs are there where it is none of them, but for whoever asks the version */
 async function build(verb: string | undefined): Promise<Command> {
   const program = new Command('perchmark')
     .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
@@ -163,7 +166,8 @@ async function build(verb: string | undefined): Promise<Command> {
     .exitOverride()
     .showSuggestionAfterError();
   const named = verb === undefined ? undefined : verbs.get(verb);
-  for (const load of named ? [named] : verbs.values()) (await load())(program);
+  const wanted = named ? [named] : ASKS_VERSION.includes(verb ?? '') ? [] : verbs.values();
+  for (const load of wanted) (await load())(program);
   for (const command of program.commands) command.copyInheritedSettings(program);
   eachOnce(program);
   return program;
