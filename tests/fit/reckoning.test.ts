@@ -42,7 +42,7 @@ describe('how far a search has come', () => {
     expect(reached[0]!.at).toBe('trying one');
     reckoning.found(41, 52);
     reckoning.trying('trying another');
-    expect(reached.at(-1)!.at).toBe('trying another; 144 tried, so far 41 of 52 times explained');
+    expect(reached.at(-1)!.at).toBe('41 of 52 times explained so far, trying another');
   });
 });
 

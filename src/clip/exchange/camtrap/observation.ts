@@ -103,7 +103,7 @@ function countOf(row: TableRow): number | undefined {
   // Some write a nought where nothing was seen.
   if (found === '' || found === '0') return undefined;
   const count = Number(found);
-  if (/^\d+$/.test(found) && count >= 1 && count <= MOST_AT_ONCE) return count;
+  if (/^\d+$/.test(found) && count <= MOST_AT_ONCE) return count;
   throw new Problem(
     'bad-field',
     `${row.at('count')}: expected a whole number from 1 to ${MOST_AT_ONCE} or an empty cell, found ${quoted(found)}; mend it`,
