@@ -40,11 +40,20 @@ export async function search(
   options: CourseOptions,
 ): Promise<Course> {
   let best: Searching | null = null;
-  for (const rate of ratesFor(clip, known)) {
-    const looking = new Looking(clip, rate, options);
-    const searching: Searching = new Searching(clip, told, known, tolerance, looking);
+  const begun = async (looking: Looking, as: Known) => {
+    const searching = new Searching(clip, told, as, tolerance, looking);
     await searching.begin();
     await searching.whileBusy();
+    return searching;
+  };
+  for (const rate of ratesFor(clip, known)) {
+    const looking = new Looking(clip, rate, options);
+    let searching: Searching = await begun(looking, known);
+    if (searching.most < GOOD && known.cooldowns.length > 0) {
+      // It may be another camera's dial: then none of its positions explains the times.
+      const free = await begun(looking, { ...known, cooldowns: [] });
+      if (free.most > searching.most + CLEARLY) searching = free;
+    }
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;
     // The next rate holds frames of its own.
@@ -53,6 +62,7 @@ export async function search(
   const course = best as Searching;
   // What lies between may be better at another size, so that a search which is not there yet goes round once more.
   for (let round = 0; round === 0 || (round < MOST_ROUNDS && course.most < NEARLY_ALL); round++) {
+    if (round > 0) await course.widely();
     await course.sizes();
     await course.between();
   }
