@@ -34,6 +34,7 @@ const CALLED: readonly [RegExp, string][] = [
   [/say it in clip\.json: conditions(?:\.wind)?/, `say it in ${ABOUT}`],
   [/note conditions\.[^;]* in clip\.json/, `say it in ${ABOUT}`],
   [/write (?:"place": \{[^}]*\}|start and place|start|place) into clip\.json/, `say it in ${ABOUT}`],
+  [/though camera\.json says (.*): put it right there/, 'though Camera says $1: put it right there'],
   [/ \(labels\.json: foliage\)/, ' in Mask and foliage'],
 ];
 
