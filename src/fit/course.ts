@@ -47,13 +47,22 @@ export async function search(
   const sizes = sizesFor(clip, known.size);
   const held = new HeldFrames(clip, sizes, signal);
   const reckoning = new Reckoning(clip.times.length, firstSize(sizes), sizes, onProgress);
-  for (const rate of ratesFor(clip, known)) {
-    const looking = new Looking(clip, rate, { cache, reckoning, ...(signal && { signal }) }, held);
-    const searching: Searching = new Searching(clip, told, known, tolerance, looking, reckoning);
+  const begun = async (looking: Looking, as: Known) => {
+    const searching: Searching = new Searching(clip, told, as, tolerance, looking, reckoning);
     reckoning.begin('offset');
     await searching.begin();
     reckoning.begin('while busy');
     await searching.whileBusy();
+    return searching;
+  };
+  for (const rate of ratesFor(clip, known)) {
+    const looking = new Looking(clip, rate, { cache, reckoning, ...(signal && { signal }) }, held);
+    let searching = await begun(looking, known);
+    if (searching.most < GOOD && known.cooldowns.length > 0) {
+      // It may be another camera's dial: then none of its positions explains the times.
+      const free = await begun(looking, { ...known, cooldowns: [] });
+      if (free.most > searching.most + CLEARLY) searching = free;
+    }
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;
   }
@@ -61,6 +70,7 @@ export async function search(
   // What lies between may be better at another size, so that a search which is not there yet goes round once more.
   for (let round = 0; round === 0 || (round < MOST_ROUNDS && course.most < NEARLY_ALL); round++) {
     reckoning.begin('sizes');
+    if (round > 0) await course.widely();
     await course.sizes();
     reckoning.begin('between');
     await course.between();

@@ -1,18 +1,17 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
 import { type Agreement, agreementOf, f1From, type Moment, momentsOf, type Tolerance } from './agreement.js';
-import { closeAxes, fineAxes } from './axes.js';
+
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
 import { type Look, lookName } from './look.js';
+import { type Pinned, pinDown } from './pinned.js';
 import {
   type Best,
   middleOfBest,
   placeOf,
-  type Scores,
   scoreAll,
   slackFor,
-  support,
   type Values,
   valuesAt,
   weightOf,
@@ -73,8 +72,7 @@ const EACH_WAY = 2;
 /** Told times that either part must hold, for a share of them to say anything. */
 const FEWEST_HELD_OUT = 5;
 
-interface Finalist extends Tried {
-  scores: Scores;
+interface Finalist extends Pinned {
   /** What it really fires, where that takes a replay of its own. */
   closed: Closed | null;
 }
@@ -91,9 +89,10 @@ export async function explain(clip: Clip, told: Told, course: Course): Promise<E
   reckoning.begin('choosing');
   for (const one of finalistsOf(course.tried, first.best.own)) {
     reckoning.trying(`looking closely at ${triedText([one.look])}`);
-    const finalist = await closely(one, course, wantedOf(one), slack);
+    for (const pinned of await pinDown(one, course, wantedOf(one), slack)) {
+      finalists.push({ ...pinned, worth: pinned.worth - priceOf(one.look, slack), closed: null });
+    }
     reckoning.held();
-    if (finalist) finalists.push(finalist);
   }
   await replayClosed(finalists, course, wantedOf, slack);
   const held = finalists.sort((a, b) => b.worth - a.worth);
@@ -131,26 +130,6 @@ async function limitOf(
   const columns = await source.bothColumns([values.level]);
   const [area, changed] = [columns[values.kind].get(values.level)!, columns.changed.get(values.level)!];
   return upperLimit(area, changed, times, values, wanted);
-}
-
-async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
-  const { values } = one.best;
-  const pixels = one.look.width * one.look.height;
-  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
-  const axes = fineAxes(values, course.floor, pixels, cooldowns);
-  const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
-  const best = middleOfBest(scores, wanted.fired.length);
-  if (!best) return null;
-  // The zoom around the first best is finer than these axes.
-  const close = closeAxes(best.most >= one.best.most ? best.values : values, course.floor, pixels, cooldowns);
-  const closely = scoreAll(await one.source.bothColumns(close.levels), course.looking.times, close, wanted);
-  const peak = middleOfBest(closely, wanted.fired.length);
-  const isNarrow = peak !== null && peak.most > best.most + slack / 2;
-  const found = isNarrow ? peak : best;
-  // Steps that pass over a narrow peak hold nothing that supports it.
-  const around = isNarrow ? closely : scores;
-  const worth = support(around, found.own, wanted.fired.length) - priceOf(one.look, slack);
-  return { ...one, scores: around, worth, best: found, closed: null };
 }
 
 /** Of closeness: what stops while busy and lies farther below the best is not replayed, for following it by the told times flatters it. */
@@ -343,7 +322,7 @@ async function heldOut(
     if (one.busy) continue;
     const { axes } = one.scores;
     const here = upTo(wantedOf(one), cut);
-    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here);
+    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here, 'within');
     const found = middleOfBest(scores, here.fired.length);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }

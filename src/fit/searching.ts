@@ -6,14 +6,22 @@ import { offsetsFor } from './beginning.js';
 import { bestStopped, CARRIED, carriedOn, NEARLY_ALL } from './carried.js';
 import type { Clock } from './clock.js';
 import { hold, setRightBy } from './holding.js';
-import { coarseReferences, firstSize, type Look, referencesAround, type Size, sizesFor } from './look.js';
+import {
+  coarseReferences,
+  firstSize,
+  type Look,
+  manyReferences,
+  referencesAround,
+  type Size,
+  sizesFor,
+} from './look.js';
 import type { Looking, LookTried } from './looking.js';
 import type { Reckoning } from './reckoning.js';
 import { middleOfBest, scoreAll } from './scores.js';
 import { atFrames, followedByItself, longestMeant, stoppedLike } from './stopping.js';
 import type { Told } from './told.js';
 import { type Course, nameOf, predictedBy, type Tried } from './tried.js';
-import { type Wanted, wantedBy } from './wanted.js';
+import { isRounded, type Wanted, wantedBy } from './wanted.js';
 
 /** What the owner knows of the camera beforehand. */
 export interface Known {
@@ -101,6 +109,20 @@ export class Searching {
     this.known.clear();
     for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!);
     await this.tellFound();
+    this.takeClock();
+  }
+
+  /**
+   * References without wide gaps, at every usual smoothing of a small size: with few times in whole seconds one beside the right one
+   * may explain less than one of another kind, so that a climb from the best of a few never comes by.
+   */
+  async widely(): Promise<void> {
+    const looks = manyReferences.flatMap((reference) =>
+      SMOOTHS.slice(0, 3).map(
+        (smooth): Look => ({ ...this.first, smooth, reference, whileBusy: 'continues' }),
+      ),
+    );
+    await this.tryAll(looks.map((look) => ({ look, busy: null })));
     this.takeClock();
   }
 
@@ -213,7 +235,7 @@ export class Searching {
 
   /** Whether times are rounded so that the frame which fired is not known. */
   private get isRounded(): boolean {
-    return this.told.quantum * this.looking.rate > 1.5;
+    return isRounded(this.told, this.looking.rate);
   }
 
   /** The fired times; where they are rounded, each at the time at which the best description so far fires near it. */
@@ -289,6 +311,7 @@ export class Searching {
       cooldowns,
       tolerance,
       times: looking.times,
+      rate: looking.rate,
       seconds: this.clip.seconds,
     };
     const held = await hold(one, source, within);

@@ -109,7 +109,12 @@ describe('a reference that depends on triggers', () => {
     };
     const fired = firedBy(others[0]!);
     expect(fired.length).toBeGreaterThan(3);
-    const wanted = { fired: Float64Array.from(fired), tolerance: { most: 0.5, free: 0.1 }, from: 0, to: 24 };
+    const wanted = {
+      fired: Float64Array.from(fired),
+      tolerance: { most: 0.5, free: 0.1, span: 0.2 },
+      from: 0,
+      to: 24,
+    };
     const looking = lookingAt(5);
     const closed = await closedLoop({ looking }, { look }, others, wanted);
     expect(closed.map(({ predicted }) => predicted)).toEqual(others.map(firedBy));
