@@ -39,6 +39,7 @@ export class Reckoning {
   private inHand = 0;
   private share = 0;
   private at = '';
+  private explained = 0;
   private news = '';
 
   /**
@@ -75,8 +76,13 @@ export class Reckoning {
     this.tell();
   }
 
-  /** @param explained how many of the fired times are explained by now, of how many */
+  /**
+   * Told only where it is more than before, for a search at another rate begins anew.
+   * @param explained how many of the fired times are explained by now, of how many
+   */
   found(explained: number, of: number): void {
+    if (explained <= this.explained) return;
+    this.explained = explained;
     this.news = `${explained} of ${of} times explained so far, `;
   }
 
