@@ -32,12 +32,12 @@ export type Reached = (done: number, total: number, at: string) => void;
 export class Reckoning {
   private readonly usual: Record<Step, number>;
   private step: Step = STEPS[0];
-  private done = 0;
   /** Of the present step, as usual. */
   private left: number;
   /** Of what is in hand. */
   private inHand = 0;
-  private share = 0;
+  /** Of the bar: what is not done yet. */
+  private open = 1;
   private at = '';
   private explained = 0;
   private news = '';
@@ -100,17 +100,21 @@ export class Reckoning {
     return this.frames * (width * height + HOLDING);
   }
 
+  /** Where there turns out to be more than was reckoned with, the rest of the bar is for more: it goes slower, never back. */
   private advance(units: number): void {
-    this.done += units;
     this.left -= units;
     this.inHand -= units;
+    const rest = this.rest();
+    this.open *= rest / (rest + units);
     this.tell();
   }
 
-  private tell(): void {
+  private rest(): number {
     const later = STEPS.slice(STEPS.indexOf(this.step) + 1).reduce((sum, step) => sum + this.usual[step], 0);
-    const total = this.done + Math.max(this.left, this.inHand, 0) + later;
-    this.share = Math.max(this.share, this.done / total);
-    this.onReached(Math.floor(this.share * PARTS), PARTS, `${this.news}${this.at}`);
+    return later + Math.max(this.left, this.inHand, this.frames * HOLDING);
+  }
+
+  private tell(): void {
+    this.onReached(Math.floor((1 - this.open) * PARTS), PARTS, `${this.news}${this.at}`);
   }
 }
