@@ -29,7 +29,7 @@ const one: EquallyGood = {
   },
   area: 'region',
   threshold: { from: 20, to: 22 },
-  minimumArea: { from: 30, to: 35 },
+  minimumArea: { from: 30, to: 33 },
   persistence: { from: 1, to: 1 },
   cooldown: { from: 4, to: 5 },
   f1: 1,
