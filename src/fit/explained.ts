@@ -10,6 +10,7 @@ import {
   type Best,
   middleOfBest,
   placeOf,
+  STRICTER,
   scoreAll,
   slackFor,
   type Values,
@@ -313,7 +314,7 @@ async function heldOut(
     const { axes } = one.scores;
     const here = upTo(wantedOf(one), cut);
     const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here, 'within');
-    const found = middleOfBest(scores, here.fired.length);
+    const found = middleOfBest(scores, here.fired.length, STRICTER);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;

@@ -26,7 +26,7 @@ const NARROW = 1.15;
 const isWide = ({ from, to }: Span, by: number) => to > Math.max(by * from, from + 1);
 
 /**
- * Whether the fired times leave one description, and of its threshold and minimum area hardly more than one value: then it may be
+ * Whether the fired times leave one description, and of its threshold, minimum area and cooldown hardly more than one value: then it may be
  * expected to fire as the camera does elsewhere too.
  */
 export function isToldApart(equallyGood: readonly EquallyGood[]): boolean {
@@ -35,7 +35,8 @@ export function isToldApart(equallyGood: readonly EquallyGood[]): boolean {
     only !== undefined &&
     equallyGood.length === 1 &&
     !isWide(only.threshold, NARROW) &&
-    !isWide(only.minimumArea, NARROW)
+    !isWide(only.minimumArea, NARROW) &&
+    !isWide(only.cooldown, NARROW)
   );
 }
 

@@ -68,7 +68,7 @@ export interface FitResult {
   /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
-  /** Whether that is one description, with hardly more than one threshold and minimum area. */
+  /** Whether that is one description, with hardly more than one threshold, minimum area and cooldown. */
   toldApart: boolean;
   record: string | null;
   assumed: string[];

@@ -65,7 +65,7 @@ export function fitHeadline(result: FitResult): string {
     return `${clip}: found ${others + 1} descriptions that fire as the camera did, which this recording cannot tell apart`;
   }
   if (f1 >= GOOD && !result.toldApart) {
-    return `${clip}: found a description that fires as the camera did, but this recording tells its threshold and minimumArea only roughly`;
+    return `${clip}: found a description that fires as the camera did, but this recording tells its threshold, minimumArea or cooldown only roughly`;
   }
   if (f1 >= GOOD) return `${clip}: found a description that fires as the camera did`;
   if (f1 >= SOME) return `${clip}: found a description that fires much as the camera did, but not always`;

@@ -109,7 +109,9 @@ export const fitSchema = z.strictObject({
     ),
   toldApart: z
     .boolean()
-    .describe('whether that is one description, with hardly more than one threshold and minimum area'),
+    .describe(
+      'whether that is one description, with hardly more than one threshold, minimum area and cooldown',
+    ),
   record: z
     .string()
     .nullable()
