@@ -37,7 +37,7 @@ export async function closedLoop(
   { look }: Pick<Tried, 'look'>,
   values: readonly Values[],
   wanted: Wanted,
-  onProgress: (done: number, total: number) => void,
+  onFrame: () => void = () => undefined,
 ): Promise<Closed[]> {
   const few = values.slice(0, MOST);
   const replays = few.map(({ kind, ...rest }) => {
@@ -52,7 +52,7 @@ export async function closedLoop(
     replays.forEach((replay, i) => {
       if (replay.step(y, time)) fired[i]!.push(time);
     });
-    onProgress(k, times.length);
+    onFrame();
   }
   return few.map((one, i) => {
     const predicted = fired[i]!;

@@ -19,6 +19,7 @@ import {
 } from './scores.js';
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
+import { triedText } from './trying.js';
 import { upperLimit } from './upper-limit.js';
 import { upTo, type Wanted, wantedBy } from './wanted.js';
 
@@ -36,6 +37,8 @@ export interface EquallyGood {
   minimumArea: Span;
   persistence: Span;
   cooldown: Span;
+  /** The upper limit that goes with them; null: none is asked for. */
+  mostChanged: number | null;
   /** Of the best of them. */
   f1: number;
 }
@@ -78,25 +81,23 @@ interface Finalist extends Pinned {
 }
 
 /** Chooses among what a search found, and tells what does as well. */
-export async function explain(
-  clip: Clip,
-  told: Told,
-  course: Course,
-  onProgress: (done: number, total: number) => void,
-): Promise<Explained | null> {
-  const { looking, tolerance } = course;
+export async function explain(clip: Clip, told: Told, course: Course): Promise<Explained | null> {
+  const { looking, reckoning, tolerance } = course;
   const [first] = course.tried;
   if (!first) return null;
   const whole = [0, clip.seconds] as const;
   const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
   const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
+  reckoning.begin('choosing');
   for (const one of finalistsOf(course.tried, first.best.own)) {
+    reckoning.trying(`looking closely at ${triedText([one.look])}`);
     for (const pinned of await pinDown(one, course, wantedOf(one), slack)) {
       finalists.push({ ...pinned, worth: pinned.worth - priceOf(one.look, slack), closed: null, alike: [] });
     }
+    reckoning.held();
   }
-  await replayClosed(finalists, course, wantedOf, slack, onProgress);
+  await replayClosed(finalists, course, wantedOf, slack);
   const held = finalists.sort((a, b) => b.worth - a.worth);
   const [best] = held;
   if (!best) return null;
@@ -117,13 +118,18 @@ export async function explain(
     agreement,
     moments: momentsOf(wanted.fired, predicted, tolerance),
     fired: wanted.fired,
-    equallyGood: limit ? underLimit(good, best, agreement.f1) : good,
-    // No limit is sought in two thirds of a clip: what is told of the last would be of a description without one.
-    heldOut: limit ? null : await heldOut(clip, told, held, course),
+    equallyGood: limit
+      ? await underLimit(good, held, { ...limit, f1: agreement.f1 }, looking.times, wantedOf)
+      : good,
+    heldOut: await heldOut(clip, told, held, course, limit !== null),
   };
 }
 
-async function limitOf({ source, best: { values } }: Finalist, times: Float64Array, wanted: Wanted) {
+async function limitOf(
+  { source, best: { values } }: Pick<Finalist, 'source' | 'best'>,
+  times: Float64Array,
+  wanted: Wanted,
+) {
   const columns = await source.bothColumns([values.level]);
   const [area, changed] = [columns[values.kind].get(values.level)!, columns.changed.get(values.level)!];
   return upperLimit(area, changed, times, values, wanted);
@@ -151,18 +157,20 @@ async function replayClosed(
   course: Course,
   wantedOf: (one: Tried) => Wanted,
   slack: number,
-  onProgress: (done: number, total: number) => void,
 ): Promise<void> {
+  const { reckoning } = course;
   for (const finalist of finalists) {
     if (finalist.look.whileBusy === 'continues') continue;
     const wanted = wantedOf(finalist);
     const tried: Closed[] = [];
+    reckoning.trying(`firing as ${triedText([finalist.look])} would by itself`);
     let { values } = finalist.best;
     for (let round = 0; round < 2; round++) {
       const known = tried.map((one) => one.values);
       const around = valuesAround(values, course.cooldowns, known);
       if (around.length === 0) break;
-      tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
+      const onFrame = () => reckoning.compared(1, finalist.look, around.length);
+      tried.push(...(await closedLoop(course, finalist, around, wanted, onFrame)));
       values = bestOf(tried).values;
       if (bestOf(tried).close >= 1 - slack) break;
     }
@@ -222,23 +230,44 @@ async function equallyGood(
       names.add(name);
       const predicted = one.closed?.predicted ?? (await predictedBy(one, group.best, course.looking.times));
       const { best: _, ...told } = group;
-      found.push({ look: one.look, ...told, f1: agreementOf(wanted.fired, predicted, wanted.tolerance).f1 });
+      found.push({
+        look: one.look,
+        ...told,
+        mostChanged: null,
+        f1: agreementOf(wanted.fired, predicted, wanted.tolerance).f1,
+      });
     }
   }
   return found;
 }
 
-/** Of descriptions without the limit that was found those that agree as well as the one with it, and that one. */
-function underLimit(
+/**
+ * The description with the limit that was found, then those that agree as well: without one, or with a limit of their own.
+ * @param held the best first, whose limit is known
+ */
+async function underLimit(
   good: readonly EquallyGood[],
-  { look, best: { values } }: Finalist,
-  f1: number,
-): EquallyGood[] {
-  const { best: _, ...own } = single({ values } as Closed);
-  return [{ look, ...own, f1 }, ...good.filter((one) => one.f1 >= f1)];
+  [best, ...others]: readonly Finalist[],
+  { mostChanged, f1 }: { mostChanged: number; f1: number },
+  times: Float64Array,
+  wantedOf: (one: Tried) => Wanted,
+): Promise<EquallyGood[]> {
+  const limited = ({ look, best: { values } }: Finalist, limit: number, own: number): EquallyGood => {
+    const { best: _, ...told } = single({ values } as Closed);
+    return { look, ...told, mostChanged: limit, f1: own };
+  };
+  const found = [limited(best as Finalist, mostChanged, f1)];
+  for (const one of others) {
+    if (one.closed) continue;
+    const wanted = wantedOf(one);
+    const limit = await limitOf(one, times, wanted);
+    const own = limit ? agreementOf(wanted.fired, limit.predicted, wanted.tolerance).f1 : 0;
+    if (limit && own >= f1) found.push(limited(one, limit.mostChanged, own));
+  }
+  return [...found, ...good.filter((one) => one.f1 >= f1)];
 }
 
-type Group = Omit<EquallyGood, 'look' | 'f1'> & { best: Values };
+type Group = Omit<EquallyGood, 'look' | 'mostChanged' | 'f1'> & { best: Values };
 
 function single({ values }: Closed): Group {
   const { kind, level, area, persistence, cooldown } = values;
@@ -294,12 +323,14 @@ function widened({ from, to }: Span, x: number): Span {
 /**
  * How the choice does on the last third of the clip when it is made by the rest; null where it follows the told times, for
  * then it would know those of the last third.
+ * @param isLimited whether an upper limit is sought as well
  */
 async function heldOut(
   clip: Clip,
   told: Told,
   held: readonly Finalist[],
   { looking, tolerance }: Course,
+  isLimited: boolean,
 ): Promise<number | null> {
   const cut = (2 * clip.seconds) / 3;
   const [best] = held;
@@ -318,6 +349,9 @@ async function heldOut(
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;
-  const predicted = await predictedBy(most.one, most.best.values, looking.times);
+  const limit =
+    isLimited &&
+    (await limitOf({ ...most.one, best: most.best }, looking.times, upTo(wantedOf(most.one), cut)));
+  const predicted = limit ? limit.predicted : await predictedBy(most.one, most.best.values, looking.times);
   return f1From(momentsOf(wantedOf(most.one).fired, predicted, tolerance), cut);
 }

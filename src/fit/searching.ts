@@ -1,6 +1,6 @@
 import type { Clip } from '../clip/open.js';
 import type { ColumnSource } from '../sweep/columns.js';
-import type { Tolerance } from './agreement.js';
+import { agreementOf, type Tolerance } from './agreement.js';
 import { type Axes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
 import { bestStopped, CARRIED, carriedOn, NEARLY_ALL } from './carried.js';
@@ -16,6 +16,7 @@ import {
   sizesFor,
 } from './look.js';
 import type { Looking, LookTried } from './looking.js';
+import type { Reckoning } from './reckoning.js';
 import { middleOfBest, scoreAll } from './scores.js';
 import { atFrames, followedByItself, longestMeant, stoppedLike } from './stopping.js';
 import type { Told } from './told.js';
@@ -55,6 +56,7 @@ export class Searching {
     known: Known,
     private readonly tolerance: Tolerance,
     private readonly looking: Looking,
+    private readonly reckoning: Reckoning,
   ) {
     const frame = 1 / looking.rate;
     const all = cooldownsFor(told.times, told.quantum + frame, frame, known.cooldowns);
@@ -71,8 +73,8 @@ export class Searching {
   }
 
   result(): Course {
-    const { looking, tolerance, cooldowns, floor } = this;
-    return { looking, tolerance, cooldowns, floor, tried: this.ranked() };
+    const { looking, reckoning, tolerance, cooldowns, floor } = this;
+    return { looking, reckoning, tolerance, cooldowns, floor, tried: this.ranked() };
   }
 
   /** References at a small size; where on the clip the told times lie. */
@@ -106,6 +108,7 @@ export class Searching {
     this.clock = clock;
     this.known.clear();
     for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!);
+    await this.tellFound();
     this.takeClock();
   }
 
@@ -272,8 +275,20 @@ export class Searching {
     const fresh = new Map(all.map((one) => [nameOf(one), one]));
     for (const name of this.known.keys()) fresh.delete(name);
     const list = [...fresh.values()];
+    this.reckoning.take(list.map(({ look }) => look));
     const sources = await this.looking.at(list, this.floor);
     for (const [i, one] of list.entries()) await this.hold(one, sources[i]!);
+    await this.tellFound();
+  }
+
+  /** How many of the fired times are explained by now. */
+  private async tellFound(): Promise<void> {
+    const [best] = this.ranked();
+    if (!best) return;
+    const wanted = this.wanted(undefined, best.clock);
+    const predicted = await predictedBy(best, best.best.values, this.looking.times);
+    const { matched, missing } = agreementOf(wanted.fired, predicted, wanted.tolerance);
+    this.reckoning.found(matched, matched + missing);
   }
 
   /** Holds one description against the told times under few values. */
@@ -300,6 +315,7 @@ export class Searching {
       seconds: this.clip.seconds,
     };
     const held = await hold(one, source, within);
+    this.reckoning.held();
     if (held) this.known.set(nameOf(one), held);
   }
 
