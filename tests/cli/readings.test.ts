@@ -11,8 +11,8 @@ import { commandIn, processIn } from '../support/command.js';
 const folder = mkdtempSync(join(tmpdir(), 'readings-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const FRAMES = 150;
-/** At most so many frames tell a clip's noise. */
-const NOISE_FRAMES = 64;
+/** A few frames tell a clip's noise, and one more whether it is in colour. */
+const NOISE_FRAMES = 64 + 1;
 
 /** A wren every ten seconds, and between the wrens leaves that nobody labelled. */
 const frames = drawFrames(
