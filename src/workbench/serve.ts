@@ -33,7 +33,7 @@ import { Turns } from './turns.js';
 /** This machine, and nobody else. */
 const HOST = '127.0.0.1';
 /** The page as built, beside the built server. */
-const PAGE = fileURLToPath(new URL('./page/', import.meta.url));
+const PAGE = fileURLToPath(new URL('../workbench/page/', import.meta.url));
 /** Labels of the busiest day are a tenth of it. */
 const MOST_BODY = 8 * 2 ** 20;
 /** A browser opens some six to one server. */

@@ -65,6 +65,28 @@ describe('plan', () => {
     });
   });
 
+  it('chooses within an allowance, and says where that cannot be told or is not kept', async () => {
+    const asked = [...base, '--recorded-only', '--json', '--false-per-hour'];
+    const { code, out } = await perchmark('plan', 'hedge', ...asked, '600');
+    expect(code).toBe(0);
+    const document: unknown = JSON.parse(out);
+    expect((await schemaNamed('plan')).parse(document)).toEqual(document);
+    expect(document).toMatchObject({ sites: [{ allowance: { falsePerHour: 600, kept: true } }] });
+    const none = JSON.parse((await perchmark('plan', 'hedge', ...asked, '0')).out) as {
+      sites: { notes: string[] }[];
+    };
+    expect(none.sites[0]!.notes.join()).toContain('none at all can never be shown to be kept');
+  });
+
+  it.each([
+    [['--false-per-hour', '6', '--photos-per-day', '50', '--hours-out', '16'], 'expected one of them'],
+    [['--photos-per-day', '50'], 'expected both'],
+    [['--hours-out', '16'], 'expected both'],
+  ])('refuses %j', async (words, message) => {
+    const { code, err } = await perchmark('plan', 'hedge', ...base, ...words);
+    expect([code, err]).toEqual([2, expect.stringContaining(message)]);
+  });
+
   it('covers every hour once, and promises what evening needs of each stretch', async () => {
     const { out } = await perchmark('plan', 'hedge', ...base, '--recorded-only', '--json');
     const { sites, from, to } = JSON.parse(out) as {

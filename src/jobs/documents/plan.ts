@@ -57,6 +57,13 @@ const site = z.strictObject({
   tells: z.enum(['enough', 'hint', 'too little']).describe('too little: do not act on it'),
   visits: count.describe('that it rests on'),
   photosPerTrigger: z.int().min(1).describe('that the camera takes'),
+  allowance: z
+    .strictObject({
+      falsePerHour: amount,
+      kept: z.boolean().describe('whether what is advised keeps it on the footage of each kind of hours'),
+    })
+    .nullable()
+    .describe('what may be in any hour; null: settings are chosen by worth'),
   stretches: z
     .array(stretch)
     .describe('hours of like weather, like light and like settings, by what is advised'),

@@ -5,6 +5,7 @@ import type { WeekGain } from '../../plan/gain.js';
 import type { Tells } from '../../tune/tells.js';
 import type { Condition } from '../../weather/conditions.js';
 import type { SiteLimit } from '../tune/limit.js';
+import type { AllowanceKept } from './allowance.js';
 
 /** Hours of the day, 0 to 24; one that ends before it begins goes over midnight. */
 export interface Awake {
@@ -70,6 +71,8 @@ export interface SitePlan {
   visits: number;
   /** That the camera takes: false triggers an hour are of triggers. */
   photosPerTrigger: number;
+  /** False triggers an hour that may be in any hour; null: settings are chosen by worth. */
+  allowance: AllowanceKept | null;
   stretches: Stretch[];
   /** By the contract's conditions; and by these with how strong. */
   conditions: KindPlanned[];
