@@ -43,7 +43,7 @@ export function PlanTold({ planned }: { planned: Planned }) {
       ))}
       <Along id={id} />
       <p class="note">{inOwnWords(planRests(result))}</p>
-      <p class="note">{UNLIKE_ANSWER}</p>
+      {result.sites.some((site) => planAdvice(site) !== 'too little') && <p class="note">{UNLIKE_ANSWER}</p>}
       {warnings.map((line) => (
         <p key={line} class="note">
           {inOwnWords(line)}
