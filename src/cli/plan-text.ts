@@ -2,6 +2,7 @@ import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
   darknessText,
   inAllText,
+  noDarknessText,
   planAdvice,
   planHeadline,
   plannedName,
@@ -34,6 +35,7 @@ export function planText(plan: PlanResult): string {
 function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] {
   const name = several ? `${plannedName(site)}: ` : '';
   const advice = planAdvice(site);
+  const dark = noDarknessText(site);
   const head = [strong(fold(`${name}${planHeadline(site)}`)), fold(walksText(site, plan))];
   const turns = advice === 'change' ? turnsOf(site) : [];
   const more = turns.length - MOST_TURNS;
@@ -51,6 +53,7 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
     source ?? '',
   ]);
   return [
+    ...(dark === null ? [] : [fold(`${name}${dark}`)]),
     [...head, ...walks].join('\n'),
     [
       tableOrLists(['', 'hours', 'visits caught', 'false an hour', ''], rows),

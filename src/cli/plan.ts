@@ -16,7 +16,7 @@ import { type AllowanceWanted, USUAL_WORTH } from '../jobs/tune/wanted.js';
 import { planAdvice } from '../words/plan-wording.js';
 import { examples } from './examples.js';
 import { atLeastNone, between, hoursADay } from './numbers.js';
-import { FORCE, openOutputs, rulesFor } from './outputs.js';
+import { FORCE, openOutputs, refuseAmongWritten, rulesFor } from './outputs.js';
 import { planSpots } from './plan-spots.js';
 import { planText } from './plan-text.js';
 import { print } from './print.js';
@@ -152,13 +152,18 @@ async function run(paths: string[], options: Options): Promise<void> {
   const { camera, site } = options;
   const { spots, reads: read } = await spotsOf('plan', { clips: paths, camera, site }, ports);
   const reads = [options.forecast, ...read];
+  // Its folder may be that of the others too.
+  if (options.write !== undefined) await openOutputFolder('--write', options.write);
   const { report, calendar } = await openOutputs(
     { report: options.report, calendar: options.calendar },
     reads,
     options,
     ports,
   );
-  if (options.write !== undefined) await openOutputFolder('--write', options.write);
+  if (options.write !== undefined) {
+    await refuseAmongWritten('--report', report, options.write);
+    await refuseAmongWritten('--calendar', calendar, options.write);
+  }
   const open = labelledOnes(spots, await clipsOf(spots, ports), ports);
   const clips = open.flatMap(({ opened }) => opened);
   const told = tellingPlaces(

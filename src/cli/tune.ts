@@ -7,7 +7,7 @@ import { comparedIn } from '../jobs/tune/cameras.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { examples } from './examples.js';
 import { atLeastNone, between, hoursADay } from './numbers.js';
-import { FORCE, openOutputs, rulesFor } from './outputs.js';
+import { FORCE, openOutputs, refuseAmongWritten, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
@@ -72,7 +72,7 @@ export function addTune(program: Command): void {
     )
     .option(
       '--sure <p>',
-      'keep that allowance with this probability on footage like this, such as 0.9; careful: on drawn footage 0.9 kept it in 88 to 100 % of cases, and gave up a fifth to a half of the visits for it',
+      'keep that allowance with this probability on footage like this, such as 0.9; as far as the recording is long enough to show it; careful: on drawn footage 0.9 kept it in 81 to 100 % of cases, and gave up a fifth to a half of the visits for it',
       between(0.5, 0.99, 'a probability'),
     )
     .option(
@@ -133,9 +133,11 @@ async function run(paths: string[], options: Options): Promise<void> {
   if (cameras.length > 0) noteFirstOnly(options, cameras, ports);
   if (options.template !== undefined) mustHaveOneCamera('--template', spots);
   const allReads = [...reads, ...others, options.template, options.noiseFrom];
-  const { report } = await openOutputs({ report: options.report }, allReads, options, ports);
   const writing =
     options.write === undefined ? null : await openWriting(options.write, options.template, spots[0]!.camera);
+  // Its folder may be that of the report too.
+  const { report } = await openOutputs({ report: options.report }, allReads, options, ports);
+  if (writing) await refuseAmongWritten('--report', report, writing.dir, writing.template?.ending);
   const open = labelledOnes(spots, await clipsOf(spots, ports), ports);
   const clips = open.flatMap(({ opened }) => opened);
   const told = tellingPlaces(

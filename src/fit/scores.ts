@@ -1,6 +1,6 @@
 import type { AreaKind, Columns } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
-import { closeness } from './agreement.js';
+import { closeness, closenessWithin } from './agreement.js';
 import type { Axes } from './axes.js';
 import { guidedCloseness } from './guided.js';
 import type { Wanted } from './wanted.js';
@@ -37,14 +37,14 @@ const TOO_MANY = 2.2;
 /**
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
  * @param columns for each kind areas by level and frame
- * @param how by itself, or led by the fired times
+ * @param how by itself, led by the fired times, or by itself and by an offset of its own, with no more left than a span
  */
 export function scoreAll(
   columns: Record<AreaKind, Columns>,
   times: Float64Array,
   axes: Axes,
   wanted: Wanted,
-  how: 'alone' | 'guided' = 'alone',
+  how: 'alone' | 'guided' | 'within' = 'alone',
 ): Scores {
   const { kinds, levels, areas, persistences, cooldowns } = axes;
   const values = new Float32Array(
@@ -55,6 +55,7 @@ export function scoreAll(
   const each = persistences.length * cooldowns.length;
   let count = 0;
   const { fired, tolerance, from, to } = wanted;
+  const nearness = how === 'within' ? closenessWithin : closeness;
   const take = (frame: number) => {
     const time = times[frame]!;
     if (time >= from && time < to) predicted[count++] = time;
@@ -87,7 +88,7 @@ export function scoreAll(
               at += cooldowns.length - c;
               break;
             }
-            values[at] = closeness(fired, predicted, count, tolerance);
+            values[at] = nearness(fired, predicted, count, tolerance);
           }
         }
       });

@@ -144,15 +144,16 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   }
   const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
+  open.onPhase(`${clip.dir}: finding the camera that fired so`);
   const course = await search(clip, told, known, tolerance, open);
-  open.onPhase(`${clip.dir}: choosing among ${course.tried.length} descriptions`);
-  const explained = await explain(clip, told, course, open.onProgress);
+  const explained = await explain(clip, told, course);
   if (!explained) {
     throw new Problem(
       'bad-times',
       `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
     );
   }
+  if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);
   const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
   return resultOf(clip, explained, told, base, course, given, counted);
 }

@@ -15,6 +15,8 @@ export interface Evidence {
   parts: readonly Swept[];
   /** Of simulated weather: what it was put onto. */
   onto?: Onto;
+  /** Of simulated weather: the stretch of the clip that it was put onto, seconds, and the visits in it. */
+  sample?: { clip: string; start: number; end: number; visits: number };
 }
 
 /** The recorded clip that weather was put onto, and what became of each of its blocks, in the same order. */

@@ -38,12 +38,14 @@ export function equallyGoodText({
   minimumArea,
   persistence,
   cooldown,
+  mostChanged,
   f1,
 }: EquallyGood): string {
   const { width, height, smooth, reference, whileBusy } = look;
+  const limit = mostChanged === null ? '' : `, mostChanged ${significant(mostChanged, 4)}`;
   const span = ({ from, to }: { from: number; to: number }) =>
     from === to ? significant(from, 4) : `${significant(from, 4)} to ${significant(to, 4)}`;
-  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)} (F1 ${f1.toFixed(3)})`;
+  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)}${limit} (F1 ${f1.toFixed(3)})`;
 }
 
 /** The answer in one sentence. */

@@ -32,6 +32,7 @@ const one: EquallyGood = {
   minimumArea: { from: 30, to: 35 },
   persistence: { from: 1, to: 1 },
   cooldown: { from: 4, to: 5 },
+  mostChanged: null,
   f1: 1,
 };
 const average = { kind: 'average', seconds: 2 } as const;

@@ -196,7 +196,7 @@ export const tuned: SiteResult = {
   now,
   mask: null,
   searched: 15,
-  allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null },
+  allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null, hoursToBeSure: null },
   worth: null,
   tells: 'hint',
   best,

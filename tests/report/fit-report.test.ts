@@ -41,6 +41,7 @@ const result: FitResult = {
       minimumArea: span(13),
       persistence: span(1),
       cooldown: span(5),
+      mostChanged: null,
       f1: 0.9,
     },
   ],

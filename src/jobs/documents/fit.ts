@@ -84,7 +84,7 @@ export const fitSchema = z.strictObject({
   heldOut: share
     .nullable()
     .describe(
-      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
+      'F1 on the last third of the clip when threshold, area, persistence, cooldown and an upper limit are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
     ),
   equallyGood: z
     .array(
@@ -101,6 +101,9 @@ export const fitSchema = z.strictObject({
         minimumArea: span,
         persistence: span,
         cooldown: span,
+        mostChanged: count
+          .nullable()
+          .describe('the upper limit that goes with them, pixels; null: none is asked for'),
         f1: share.describe('of the best of them'),
       }),
     )

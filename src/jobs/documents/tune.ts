@@ -226,6 +226,12 @@ const site = {
         .number()
         .nullable()
         .describe('with what probability it was asked to be kept; null: as likely as not'),
+      hoursToBeSure: z
+        .number()
+        .nullable()
+        .describe(
+          'watched hours without a false trigger that it takes to be so sure; null: not asked for, or never',
+        ),
     })
     .nullable(),
   worth: z

@@ -49,6 +49,8 @@ export interface KindPlanned {
   /** Of what its figures are. */
   clips: string[];
   source: 'recorded' | 'simulated' | 'both' | null;
+  /** The stretch of the clip that simulated figures are of, seconds, and the visits in it; null: none are simulated. */
+  sample: { clip: string; start: number; end: number; visits: number } | null;
   recall: Between | null;
   falsePerHour: Between | null;
 }

@@ -168,6 +168,7 @@ function kindsPlanned(
         hours: at.length,
         clips: [...new Set(evidence.flatMap(({ clips }) => clips))],
         source: sources.length > 1 ? 'both' : (sources[0] ?? null),
+        sample: evidence.find(({ sample }) => sample !== undefined)?.sample ?? null,
         recall,
         falsePerHour,
       };
