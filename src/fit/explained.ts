@@ -10,6 +10,7 @@ import {
   type Best,
   middleOfBest,
   placeOf,
+  STRICTER,
   scoreAll,
   slackFor,
   type Values,
@@ -75,6 +76,8 @@ const FEWEST_HELD_OUT = 5;
 interface Finalist extends Pinned {
   /** What it really fires, where that takes a replay of its own. */
   closed: Closed | null;
+  /** Of those that were replayed, all that come as near. */
+  alike: Closed[];
 }
 
 /** Chooses among what a search found, and tells what does as well. */
@@ -90,7 +93,7 @@ export async function explain(clip: Clip, told: Told, course: Course): Promise<E
   for (const one of finalistsOf(course.tried, first.best.own)) {
     reckoning.trying(`looking closely at ${triedText([one.look])}`);
     for (const pinned of await pinDown(one, course, wantedOf(one), slack)) {
-      finalists.push({ ...pinned, worth: pinned.worth - priceOf(one.look, slack), closed: null });
+      finalists.push({ ...pinned, worth: pinned.worth - priceOf(one.look, slack), closed: null, alike: [] });
     }
     reckoning.held();
   }
@@ -172,6 +175,7 @@ async function replayClosed(
       if (bestOf(tried).close >= 1 - slack) break;
     }
     const closed = middleOf(tried, wanted.fired.length);
+    finalist.alike = alikeOf(tried, wanted.fired.length);
     finalist.worth -= Math.max(finalist.best.most, finalist.best.own) - closed.close;
     finalist.closed = closed;
     finalist.best = { ...finalist.best, values: closed.values, own: closed.close, most: closed.close };
@@ -181,7 +185,7 @@ async function replayClosed(
 /** Of those as good as the best the one nearest to the middle of their weight. */
 function middleOf(tried: readonly Closed[], fired: number): Closed {
   const most = bestOf(tried).close;
-  const good = tried.filter(({ close }) => close >= most - slackFor(fired));
+  const good = alikeOf(tried, fired);
   const at = ({ values: { level, area, cooldown } }: Closed) => [
     Math.log(level),
     Math.log(area),
@@ -194,6 +198,11 @@ function middleOf(tried: readonly Closed[], fired: number): Closed {
   );
   const distance = (one: Closed) => at(one).reduce((sum, x, axis) => sum + (x - middle[axis]!) ** 2, 0);
   return good.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+}
+
+function alikeOf(tried: readonly Closed[], fired: number): Closed[] {
+  const most = bestOf(tried).close;
+  return tried.filter(({ close }) => close >= most - slackFor(fired));
 }
 
 /** The first of the closest. */
@@ -213,7 +222,9 @@ async function equallyGood(
   for (const one of [best, ...held.filter((other) => other !== best)]) {
     if (one.best.most < best.best.most - slack) continue;
     const wanted = wantedOf(one);
-    for (const group of one.closed ? [single(one.closed)] : groupsOf(one, best.best.most - slack)) {
+    for (const group of one.closed
+      ? [spanned(one.closed, one.alike)]
+      : groupsOf(one, best.best.most - slack)) {
       const name = JSON.stringify([one.look, group.area, group.persistence]);
       if (names.has(name)) continue;
       names.add(name);
@@ -271,6 +282,17 @@ function single({ values }: Closed): Group {
   };
 }
 
+/** What was replayed of one way of counting and one persistence, with all that came as near. */
+function spanned(closed: Closed, alike: readonly Closed[]): Group {
+  const group = single(closed);
+  for (const { values } of alike) {
+    group.threshold = widened(group.threshold, values.level);
+    group.minimumArea = widened(group.minimumArea, values.area);
+    group.cooldown = widened(group.cooldown, values.cooldown);
+  }
+  return group;
+}
+
 /** The combinations that reach a closeness, by what is counted and persistence. */
 function groupsOf({ scores, best }: Finalist, least: number): Group[] {
   const groups = new Map<string, Group & { most: number }>();
@@ -323,7 +345,7 @@ async function heldOut(
     const { axes } = one.scores;
     const here = upTo(wantedOf(one), cut);
     const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here, 'within');
-    const found = middleOfBest(scores, here.fired.length);
+    const found = middleOfBest(scores, here.fired.length, STRICTER);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;

@@ -1,6 +1,6 @@
 import type { AreaKind } from '../sweep/columns.js';
 import { type Axes, closeAxes, denseAxes, fineAxes } from './axes.js';
-import { type Best, middleOfBest, placeOf, type Scores, scoreAll, support } from './scores.js';
+import { type Best, middleOfBest, placeOf, type Scores, STRICTER, scoreAll, support } from './scores.js';
 import type { Course, Tried } from './tried.js';
 import type { Wanted } from './wanted.js';
 
@@ -44,7 +44,7 @@ export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack:
     if (!start || start.most < least) continue;
     const { persistences, cooldowns: waits } = reaching(ofKind, least, start);
     const around = await scored(denseAxes(start.values, floor, pixels, persistences, waits), 'within');
-    const found = middleOfBest(around, length);
+    const found = middleOfBest(around, length, STRICTER);
     if (found)
       pinned.push({ ...one, scores: around, best: found, worth: support(around, found.own, length) });
   }

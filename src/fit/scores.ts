@@ -133,6 +133,8 @@ export interface Best {
 
 /** How much one wrong trigger counts against a combination: by e to the power of this. */
 const STRICTNESS = 1.5;
+/** The same where the times are held as exactly as they were told: nothing but luck is left that a wrong one could be. */
+export const STRICTER = 3;
 /** Of one trigger: combinations that are nearer than this to the best are as good. */
 const AS_GOOD = 0.3;
 
@@ -142,9 +144,9 @@ export function slackFor(fired: number): number {
 }
 
 /** How much a combination counts beside the best: its likelihood, 1 for the best. */
-export function weightOf(value: number, most: number, fired: number): number {
+export function weightOf(value: number, most: number, fired: number, strictness = STRICTNESS): number {
   // One wrong trigger takes about half of 1 / fired from closeness.
-  return Math.exp(2 * STRICTNESS * Math.max(1, fired) * (value - most));
+  return Math.exp(2 * strictness * Math.max(1, fired) * (value - most));
 }
 
 /** Of how many cameras it is true that they wait for so many frames, beside those that wait for none: an assumption. */
@@ -173,7 +175,7 @@ export function support({ values, axes }: Scores, most: number, fired: number): 
  * Of the combinations as good as the best the one in the middle of those that count the same pixels and as many frames: never
  * their edge, for an edge is where the next clip falls off.
  */
-export function middleOfBest(scores: Scores, fired: number): Best | null {
+export function middleOfBest(scores: Scores, fired: number, strictness = STRICTNESS): Best | null {
   const { values, axes } = scores;
   let most = 0;
   for (const value of values) if (value > most) most = value;
@@ -187,7 +189,7 @@ export function middleOfBest(scores: Scores, fired: number): Best | null {
     const key = `${place[0]} ${place[3]}`;
     const group = groups.get(key) ?? new Group();
     groups.set(key, group);
-    const weight = commonness(axes.persistences[place[3]]!) * weightOf(own, most, fired);
+    const weight = commonness(axes.persistences[place[3]]!) * weightOf(own, most, fired, strictness);
     group.add(place, weight, own, own >= least);
   }
   const [heaviest] = [...groups.values()]

@@ -19,7 +19,8 @@ export function toleranceFor(told: Told, rate: number, given: number | undefined
   // What frames, or a drift that is told roughly, leave open is more than that where they are coarser, or the outing long.
   const lasts = (told.times.at(-1) ?? 0) - (told.times[0] ?? 0);
   const isRounding = isRounded(told, rate) && lasts < SHORTEST_FOR_DRIFT;
-  return { free, most, span: isRounding ? told.quantum : 2 * free };
+  // A camera that looks between two frames of the clip fires up to a frame beside its own.
+  return { free, most, span: isRounding ? told.quantum : told.quantum + 1.5 / rate };
 }
 
 /** Whether times are rounded so that the frame which fired is not known. */

@@ -66,6 +66,9 @@ export function fitHeadline(result: FitResult): string {
   if (f1 >= GOOD && others > 0) {
     return `${clip}: found ${others + 1} descriptions that fire as the camera did, which this recording cannot tell apart`;
   }
+  if (f1 >= GOOD && !result.toldApart) {
+    return `${clip}: found a description that fires as the camera did, but this recording tells its threshold, minimumArea or cooldown only roughly`;
+  }
   if (f1 >= GOOD) return `${clip}: found a description that fires as the camera did`;
   if (f1 >= SOME) return `${clip}: found a description that fires much as the camera did, but not always`;
   return `${clip}: no description that was tried fires as the camera did; this is the nearest`;

@@ -169,6 +169,22 @@ it('says of a description that was given how it fires as it stands, with its dia
   expect(other!.agreement.missing).toBeGreaterThan(fired.length / 2);
 });
 
+it('lets go of a cooldown dial of which no position explains the times, for the description may be of another camera', async () => {
+  const fired = firedBy(previous, shortFilm);
+  const camera = cameraSchema.parse({
+    version: 1,
+    analysis: { ...small, rate: 5, smooth: 1 },
+    reference: { kind: 'previous', lag: 1 },
+    controls: { wait: { sets: 'cooldown', choices: [0.2, 10] } },
+  });
+  const found = await fitTo({ clip: shortClip, fired, camera }, { cache });
+  expect(found.settings.cooldown).toBeGreaterThan(2);
+  expect(found.agreement.f1).toBeGreaterThan(0.95);
+  expect(found.notes.join(' ')).toMatch(
+    /no position of its dials gives .*cooldown 3 \(the nearest of wait: 0.2\)/,
+  );
+});
+
 it('of few times it says that they are too few', async () => {
   const onClip = firedBy(previous, shortFilm).slice(0, 6);
   // Later in the day it went on: that tells nothing of this clip.

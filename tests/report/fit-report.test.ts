@@ -26,6 +26,7 @@ const result: FitResult = {
   asGiven: null,
   fired: { given: 9, triggers: 9, onClip: 9, afterPause: 9, photosEach: 1 },
   tells: 'enough',
+  toldApart: true,
   heldOut: 0.75,
   equallyGood: [
     {

@@ -110,6 +110,11 @@ export const fitSchema = z.strictObject({
     .describe(
       'all that explain the times as well, the one chosen among the first; not every mixture within the ranges does',
     ),
+  toldApart: z
+    .boolean()
+    .describe(
+      'whether that is one description, with hardly more than one threshold, minimum area and cooldown',
+    ),
   record: z
     .string()
     .nullable()
