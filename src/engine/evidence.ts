@@ -44,9 +44,11 @@ const CENTRE = 1 << 4;
  * and the largest set is noted when a level is done: the component tree of Najman & Couprie (2006, IEEE TIP
  * 15:3531-3539), of which only the largest node at each level is kept.
  *
- * Three things make it fast. Sets are kept over local maxima, not over pixels: a pixel with a placed neighbour takes
- * over that neighbour's set, so that the table of sets is short. Placed neighbours that touch one another are joined
- * already, so one look-up serves them all. And pixels below the floor are skipped four at a time.
+ * What makes it fast: sets are kept over local maxima, not over pixels, for a pixel with a placed neighbour takes over
+ * that neighbour's set, so that the table of sets is short. Placed neighbours that touch one another are joined already,
+ * so one look-up serves them all. Pixels below the floor are skipped four at a time. And what a processor cannot predict
+ * is done alike for every pixel instead of asked: each is sorted, also where it is below the floor; each begins a set,
+ * though it keeps none where it has neighbours; each looks two neighbours up, though most have one.
  */
 export class EvidenceMeter {
   private readonly evidence = noEvidence();
@@ -55,9 +57,13 @@ export class EvidenceMeter {
   private readonly left: Int32Array;
   /** Whether the regions of all that changed are worked out by now. */
   private isJoined = false;
-  /** The difference, followed by zeros up to a whole number of words. */
+  /** The difference, each row followed by zeros up to a whole number of words. */
   private readonly words: Int32Array;
   private readonly bytes: Uint8Array;
+  /** Words of a row. */
+  private readonly across: number;
+  /** Pixels of each level, but for words that are calm. */
+  private readonly pixelsAt = new Int32Array(LEVELS);
   /** Where each level's pixels go next in `order`, which holds positions in the padded frame. */
   private readonly next = new Int32Array(LEVELS);
   private readonly order: Int32Array;
@@ -68,10 +74,14 @@ export class EvidenceMeter {
   /** For each padded position that is placed, its set. */
   private readonly setOf: Int32Array;
   private readonly sets: JoinedSets;
-  /** For each neighbourhood: the offset of one placed neighbour ... */
+  /** For each neighbourhood: the offset of one placed neighbour, that of the pixel itself where there is none; ... */
   private readonly offset = new Int32Array(2 * LEVELS);
-  /** ... and the neighbourhood without that neighbour and those that touch it, directly or through others. */
+  /** ... the neighbourhood without that neighbour and those that touch it, directly or through others; ... */
   private readonly rest: Uint16Array;
+  /** ... the offset of a neighbour in the rest, or once more the first where nothing is left; ... */
+  private readonly second = new Int32Array(2 * LEVELS);
+  /** ... and the rest of that rest. */
+  private readonly third = new Uint16Array(2 * LEVELS);
 
   /**
    * @param width in pixels
@@ -84,19 +94,25 @@ export class EvidenceMeter {
     private readonly floor: number = 1,
   ) {
     const pixels = width * height;
-    this.words = new Int32Array(Math.ceil(pixels / 4));
+    this.across = Math.ceil(width / 4);
+    this.words = new Int32Array(this.across * height);
     this.bytes = new Uint8Array(this.words.buffer);
-    this.order = new Int32Array(pixels);
+    this.order = new Int32Array(this.bytes.length);
     this.left = new Int32Array(pixels);
     this.stride = width + 2;
     this.placed = new Uint8Array(this.stride * (height + 2));
     this.setOf = new Int32Array(this.placed.length);
-    // Of the four pixels of a 2 by 2 block at most one starts a set: the others touch it.
+    // Of the four pixels of a 2 by 2 block at most one keeps the set that it begins: the others touch it.
     this.sets = new JoinedSets(Math.ceil(width / 2) * Math.ceil(height / 2));
     this.rest = restOf();
     for (let near = 1; near < 2 * LEVELS; near++) {
       const index = lowestBit(near & ~CENTRE);
       if (index >= 0) this.offset[near] = BLOCK[index]!.y * this.stride + BLOCK[index]!.x;
+    }
+    for (let near = 1; near < 2 * LEVELS; near++) {
+      const rest = this.rest[near]!;
+      this.second[near] = this.offset[rest === 0 ? near : rest]!;
+      this.third[near] = this.rest[rest]!;
     }
   }
 
@@ -111,7 +127,7 @@ export class EvidenceMeter {
 
   /** Takes a difference in, to be asked for its areas under one mask after another: counting and sorting serve all. */
   take(difference: Uint8Array): void {
-    this.bytes.set(difference);
+    this.copy(difference);
     this.count();
     this.sort();
     this.isJoined = false;
@@ -162,50 +178,64 @@ export class EvidenceMeter {
     return padded as PaddedMask;
   }
 
-  private count(): void {
-    const { words, bytes, floor } = this;
-    const { changed } = this.evidence;
-    const lift = liftOf(floor);
-    changed.fill(0);
-    for (let word = 0; word < words.length; word++) {
-      if (isCalm(words[word]!, lift)) continue;
-      const i = 4 * word;
-      changed[bytes[i]!]!++;
-      changed[bytes[i + 1]!]!++;
-      changed[bytes[i + 2]!]!++;
-      changed[bytes[i + 3]!]!++;
+  private copy(difference: Uint8Array): void {
+    const { bytes, width, height, across } = this;
+    if (bytes.length === difference.length) {
+      bytes.set(difference);
+      return;
     }
-    changed.fill(0, 0, floor);
-    for (let level = LEVELS - 2; level >= floor; level--) changed[level]! += changed[level + 1]!;
+    for (let y = 0; y < height; y++) {
+      bytes.set(difference.subarray(y * width, (y + 1) * width), 4 * y * across);
+    }
   }
 
-  private sort(): void {
-    const { words, bytes, order, next, width, height, stride, floor } = this;
+  private count(): void {
+    const { words, pixelsAt, next, floor } = this;
     const { changed } = this.evidence;
     const lift = liftOf(floor);
-    next[LEVELS - 1] = 0;
-    for (let level = floor; level < LEVELS - 1; level++) next[level] = changed[level + 1]!;
-    for (let y = 0; y < height; y++) {
-      const padding = (y + 1) * stride + 1 - y * width;
-      for (let i = y * width, end = i + width; i < end; i++) {
-        if ((i & 3) === 0 && isCalm(words[i >> 2]!, lift)) {
-          i += 3;
-          continue;
-        }
-        const level = bytes[i]!;
-        if (level >= floor) order[next[level]!++] = i + padding;
+    pixelsAt.fill(0);
+    for (let i = 0; i < words.length; i++) {
+      const word = words[i]!;
+      if (isCalm(word, lift)) continue;
+      pixelsAt[word & 255]!++;
+      pixelsAt[(word >>> 8) & 255]!++;
+      pixelsAt[(word >>> 16) & 255]!++;
+      pixelsAt[word >>> 24]!++;
+    }
+    let above = 0;
+    for (let level = LEVELS - 1; level >= 0; level--) {
+      next[level] = above;
+      above += pixelsAt[level]!;
+      changed[level] = level < floor ? 0 : above;
+    }
+  }
+
+  /** Levels below the floor are sorted with the rest, to the end, where nobody looks. */
+  private sort(): void {
+    const { words, bytes, order, next, height, stride, across, floor } = this;
+    const lift = liftOf(floor);
+    for (let y = 0, i = 0; y < height; y++) {
+      let at = (y + 1) * stride + 1;
+      for (const end = i + across; i < end; i++, at += 4) {
+        if (isCalm(words[i]!, lift)) continue;
+        const byte = 4 * i;
+        order[next[bytes[byte]!]!++] = at;
+        order[next[bytes[byte + 1]!]!++] = at + 1;
+        order[next[bytes[byte + 2]!]!++] = at + 2;
+        order[next[bytes[byte + 3]!]!++] = at + 3;
       }
     }
   }
 
   private join(order: Int32Array, { changed, region }: FrameEvidence, watch?: LevelWatch): void {
-    const { placed, setOf, sets, offset, rest, stride } = this;
+    const { placed, setOf, sets, offset, rest, second, third, stride, floor } = this;
     const { rootOf, size } = sets;
     placed.fill(0);
-    sets.clear();
+    if (changed[floor]! > 0) sets.clear();
+    let kept = 0;
     let largest = 0;
     let k = 0;
-    for (let level = LEVELS - 1; level >= this.floor; level--) {
+    for (let level = LEVELS - 1; level >= floor; level--) {
       for (const end = changed[level]!; k < end; k++) {
         const at = order[k]!;
         const here = placed[at]!;
@@ -213,20 +243,22 @@ export class EvidenceMeter {
         placed[at - 1]! |= 4;
         placed[at] = here | 2;
         placed[at + 1]! |= 1;
-        if (near === 0) {
-          setOf[at] = sets.add();
-          if (largest === 0) largest = 1;
-          continue;
-        }
+        setOf[at] = kept;
+        // One more where there is no neighbour.
+        kept += (near - 1) >>> 31;
         let root = rootOf[setOf[at + offset[near]!]!]!;
-        for (let left = rest[near]!; left !== 0; left = rest[left]!) {
-          const other = rootOf[setOf[at + offset[left]!]!]!;
-          if (other !== root) root = sets.join(root, other);
+        const other = rootOf[setOf[at + second[near]!]!]!;
+        if (other !== root) root = sets.join(root, other);
+        for (let left = third[near]!; left !== 0; left = rest[left]!) {
+          const another = rootOf[setOf[at + offset[left]!]!]!;
+          if (another !== root) root = sets.join(root, another);
         }
         setOf[at] = root;
         const grown = size[root]! + 1;
         size[root] = grown;
-        if (grown > largest) largest = grown;
+        const more = grown - largest;
+        // Nothing where it is negative.
+        largest += more & ~(more >> 31);
       }
       region[level] = largest;
       if (watch?.wanted[level]) watch.take(level, largest, order, k, setOf, sets);

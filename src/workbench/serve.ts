@@ -9,6 +9,7 @@ import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
 import { keepTo } from './connections.js';
 import { type Door, guard, SAFE_HEADERS } from './guard.js';
+import { aboutRoutes } from './routes/about.js';
 import { aliveRoutes } from './routes/alive.js';
 import { bringInRoutes } from './routes/bring-in.js';
 import { cameraRoutes } from './routes/camera.js';
@@ -121,6 +122,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     aliveRoutes,
     workspaceRoutes,
     clipRoutes,
+    aboutRoutes,
     labelRoutes,
     pictureRoutes,
     evidenceRoutes,
