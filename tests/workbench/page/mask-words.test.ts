@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { MaskingTold } from '../../../src/workbench/diagnosis-protocol.js';
-import { inWords } from '../../../src/workbench/page/views/mask/effect-told.js';
+import { inWords } from '../../../src/workbench/page/views/mask/in-words.js';
 
 const side = (falseTriggers: number, ...caught: boolean[]) => ({
   score: { falseTriggers },
