@@ -70,6 +70,18 @@ it('the spot of a clip that a project names is changed there alone, and what is 
   ]);
 });
 
+it('a clip beside those of a project becomes one of the spot that is said', async () => {
+  const { root, file } = await folder();
+  const project = join(root, 'perchmark.json');
+  writeFileSync(project, JSON.stringify({ version: 1, sites: [{ site: 'log pile', clips: ['calm'] }] }));
+  const address = await served(root);
+  const alike = await put(address, { site: 'Log pile' }, (await aboutAt(address)).revision);
+  expect([alike.status, read(file).site]).toEqual([400, undefined]);
+  const answer = await put(address, { site: 'log pile' }, (await aboutAt(address)).revision);
+  expect(await answer.json()).toEqual(await aboutAt(address));
+  expect(read(project)).toEqual({ version: 1, sites: [{ site: 'log pile', clips: ['calm', 'hedge'] }] });
+});
+
 it('on the page it is said by the clip, by keys, and put right later; a moment that is left alone keeps its fraction', async () => {
   const start = '2026-05-04T06:10:00.250Z';
   const { root, file } = await folder({ start, conditions: { wind: 2.5 } });
