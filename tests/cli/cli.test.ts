@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
-import { commandIn, processIn } from '../support/command.js';
+import { commandIn, messagesIn, processIn } from '../support/command.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'cli-'));
 const cameraFile = join(folder, 'camera.json');
@@ -147,7 +147,7 @@ describe('tune', () => {
       '--json',
     );
     expect(JSON.parse(again.out).total).toEqual(best.score);
-    expect(again.err).toBe('');
+    expect(messagesIn(again.err)).toEqual([]);
   });
 
   it('says from how many hours an allowance can be told', async () => {
