@@ -14,9 +14,13 @@ const RUN = 8;
 const WINDOW = 0.03;
 /** Shift from frame to frame, thousandths of the frame's width, from which on a place may move, and surely does. */
 const MOVES = [0.3, 0.6] as const;
+/** Shift of leaves in wind at least, a quarter of what drawn scenes show at Beaufort 4 (CALIBRATION in estimate.ts). */
+const IN_WIND = 2;
 /** Change over that of the sensor's noise, from which on a place may move, and surely does; and grey levels at least. */
 const OVER_NOISE = [0.5, 1.2] as const;
 const LEAST_CHANGE = 1;
+/** How surely a place must move, 0..1, to sway at all, and to sway wholly. */
+const SWAYS_FROM = [0.2, 0.6] as const;
 /**
  * Contrast of texture, grey levels per pixel, that is surely that of leaves, or as much as is usual where things move;
  * what has less than half of it does not look like leaves.
@@ -45,6 +49,12 @@ export interface FoundFoliage {
   noise: Float32Array;
   /** Whether more of it may be foliage than was seen to sway: only an outline can tell. */
   unsure: boolean;
+  /**
+   * `width * height` bytes each, 255 on them: long edges that stand still, with what lies close beside them; places that would
+   * show it if they moved as leaves do, and do not.
+   */
+  edges: Uint8Array;
+  steady: Uint8Array;
 }
 
 /**
@@ -121,7 +131,8 @@ export class FoliageFinder {
     const pixels = width * height;
     if (this.#runs.length === 0) {
       const nothing = new Uint8Array(this.width * this.height);
-      return { map: nothing, share: 0, still: 0, noise: Float32Array.from(nothing), unsure: false };
+      const noise = Float32Array.from(nothing);
+      return { map: nothing, share: 0, still: 0, noise, unsure: false, edges: nothing, steady: nothing };
     }
     const mean = this.#sum.map((s) => s / this.#frames);
     const energy = medianOf(this.#runs, (energy) => energy);
@@ -137,7 +148,7 @@ export class FoliageFinder {
     const leafy = contrast.map((c) => ramp(c, usual / 2, usual));
     const edges = stillEdges(mean, energy, noise, slope, width, height);
     const map = Uint8Array.from(moves, (much, i) =>
-      edges[i] === 1 ? 0 : 255 * ramp(much * Math.sqrt(leafy[i]!), 0.2, 0.6),
+      edges[i] === 1 ? 0 : 255 * ramp(much * Math.sqrt(leafy[i]!), ...SWAYS_FROM),
     );
     dropSpecks(map, width, height);
     let [swaying, still] = [0, 0];
@@ -148,12 +159,15 @@ export class FoliageFinder {
     const share = swaying / pixels;
     const found = share >= LEAST_FOLIAGE;
     if (!found) map.fill(0);
+    const whole = (part: Uint8Array) => luminance(part, 1, width, height, this.width, this.height).slice();
     return {
-      map: luminance(smooth(map, width, height, 1), 1, width, height, this.width, this.height),
+      map: whole(smooth(map, width, height, 1)),
       share: found ? share : 0,
       still: still / pixels,
       noise,
       unsure: still / pixels > MUCH_LEAFY && still > swaying,
+      edges: whole(edges.map((is) => 255 * is)),
+      steady: whole(steadiness(moves, noise, slope, width, height, radius)),
     };
   }
 
@@ -193,6 +207,27 @@ function movement(
     const shift = (1000 / width) * Math.sqrt((2 * more) / Math.max(1, sloped[i]!));
     return Math.min(ramp(shift, ...MOVES), ramp(more / Math.max(0.25, floor[i]!), ...OVER_NOISE));
   });
+}
+
+/** How surely each place stands still, 0..255: it has slope enough for leaves in wind to show, and nothing did. */
+function steadiness(
+  moves: Float32Array,
+  noise: Float32Array,
+  slope: Float32Array,
+  width: number,
+  height: number,
+  radius: number,
+): Uint8Array {
+  const [floor, sloped] = [noise, slope].map((part) => boxMean(part, width, height, radius)) as [
+    Float32Array,
+    Float32Array,
+  ];
+  const shift = (IN_WIND * width) / 1000;
+  return Uint8Array.from(moves, (much, i) =>
+    (sloped[i]! * shift * shift) / 2 < Math.max(LEAST_CHANGE, OVER_NOISE[1] * floor[i]!)
+      ? 0
+      : 255 * (1 - ramp(much, ...SWAYS_FROM)),
+  );
 }
 
 /** The lower middle of each pixel's values, turned into what `of` makes of them. */

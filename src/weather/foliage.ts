@@ -18,3 +18,8 @@ export function foliageFrom(
   for (let i = 0; i < inside.length; i++) inside[i] = inside[i]! * 255;
   return smooth(inside, width, height, SOFT);
 }
+
+/** Takes what stands still out of a map of what can sway, of the same size: an outline says where leaves are, not that all there is leaves. */
+export function spare(map: Uint8Array, still: Uint8Array): void {
+  for (let i = 0; i < map.length; i++) map[i] = (map[i]! * (255 - still[i]!)) / 255;
+}

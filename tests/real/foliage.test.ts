@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openClip } from '../../src/clip/open.js';
-import { foliageOf } from '../../src/measure/weather/setup-for.js';
+import { foliageOf } from '../../src/measure/weather/foliage.js';
 import { Cache } from '../../src/store/cache.js';
 import { findFootage } from './footage.js';
 

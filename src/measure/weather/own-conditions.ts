@@ -3,8 +3,8 @@ import type { Clip } from '../../clip/open.js';
 import { DARK_BELOW, WINDY_FROM } from '../../weather/conditions.js';
 import { estimateLight } from '../../weather/estimate.js';
 import type { Conditions } from '../../weather/setup.js';
+import { foliageOf } from './foliage.js';
 import { windOf } from './recorded.js';
-import { foliageOf } from './setup-for.js';
 
 /** What a clip was recorded in, null where it can't be told; with a line for each thing that was estimated or not told. */
 export interface OwnConditions {

@@ -3,6 +3,7 @@ import { Problem } from '../../base/problem.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import { estimateLight, estimateWind, type WindEstimate } from '../../weather/estimate.js';
+import { foliageFrom } from '../../weather/foliage.js';
 import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
 import { MotionMeter } from '../../weather/motion.js';
 import type { Conditions } from '../../weather/setup.js';
@@ -89,11 +90,14 @@ export async function windOf(clip: Clip, { width, height, map, signal }: Sample)
   const size = measuredSize(clip);
   const reduced = (y: Uint8Array, of: { width: number; height: number }) =>
     luminance(y, 1, of.width, of.height, size.width, size.height);
-  const meter = new MotionMeter(size.width, size.height, reduced(map, { width, height }));
+  // The scale was set by outlines as they are drawn, with what stands still in them.
+  const outlines = clip.labels?.foliage;
+  const foliage = outlines ? foliageFrom(outlines, size.width, size.height) : reduced(map, { width, height });
+  const meter = new MotionMeter(size.width, size.height, foliage);
   const sample = await sampleOf(clip, signal);
   for (const run of sample.runs) {
     meter.restart();
     for (const { y } of run) meter.see(reduced(y, sample));
   }
-  return estimateWind(meter.measure(), clip.rate, clip.labels?.foliage !== undefined);
+  return estimateWind(meter.measure(), clip.rate, outlines !== undefined);
 }

@@ -5,11 +5,9 @@ import { luminance } from '../../engine/luminance.js';
 import { Cache } from '../../store/cache.js';
 import type { Size } from '../../weather/averaging.js';
 import { defaultGeometry } from '../../weather/defaults.js';
-import { foliageFrom } from '../../weather/foliage.js';
-import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
 import type { Conditions, Geometry, Setup, SiteMotion } from '../../weather/setup.js';
+import { foliageOf, foundIn } from './foliage.js';
 import { keptFit } from './kept-fit.js';
-import { meterFor } from './noise.js';
 import { sensorOf, statedSensor } from './noise-sensor.js';
 import { recordedConditions } from './recorded.js';
 import { sampleOf } from './sample.js';
@@ -94,12 +92,6 @@ export async function setupFor(
   };
 }
 
-/** How much each pixel is foliage, and what is to be said of where that comes from. */
-export interface Foliage {
-  map: Uint8Array;
-  defaults: string[];
-}
-
 /** Sway measured on clips themselves, by clip and what else it follows from: tune asks for it for every strength it tries. */
 const own = new WeakMap<Clip, Map<string, SiteMotion | null>>();
 
@@ -130,77 +122,6 @@ async function ownMotion(
   }
   own.set(clip, (own.get(clip) ?? new Map<string, SiteMotion | null>()).set(key, motion));
   return motion;
-}
-
-/** What was found, by clip. */
-const found = new WeakMap<Clip, Promise<FoundFoliage & { width: number; height: number }>>();
-
-/**
- * Where a clip's foliage is: as labelled, else as found from a sample of its frames.
- * @param noiseAt the size at which the clip's noise will be asked for: it is measured in the same reading
- */
-export async function foliageOf(
-  clip: Clip,
-  width: number,
-  height: number,
-  signal?: AbortSignal,
-  noiseAt?: Size,
-): Promise<Foliage> {
-  if (clip.labels?.foliage) {
-    const map = foliageFrom(clip.labels.foliage, width, height);
-    return { map, defaults: map.some((value) => value >= 128) ? [] : [NO_PIXEL] };
-  }
-  const { map, share, unsure, ...size } = await foundIn(clip, signal, noiseAt);
-  return {
-    map: luminance(map, 1, size.width, size.height, width, height),
-    defaults: [foliageText(share, unsure)],
-  };
-}
-
-/**
- * What a clip's own sample shows of foliage and of the sensor's noise, whatever the labels say.
- * @param noiseAt as for `foliageOf`
- */
-export function foundIn(
-  clip: Clip,
-  signal?: AbortSignal,
-  noiseAt?: Size,
-): Promise<FoundFoliage & { width: number; height: number }> {
-  const finding = found.get(clip) ?? find(clip, signal, noiseAt);
-  found.set(clip, finding);
-  finding.catch(() => found.delete(clip));
-  return finding;
-}
-
-async function find(clip: Clip, signal?: AbortSignal, noiseAt?: Size) {
-  const meter = noiseAt && meterFor(clip, noiseAt);
-  const along = meter && {
-    ...noiseAt,
-    see: (y: Uint8Array, first: boolean) => meter.see(y, first),
-    done: () => meter.measure(signal),
-  };
-  const { width, height, runs } = await sampleOf(clip, signal, along ?? undefined);
-  const finder = new FoliageFinder(width, height);
-  for (const run of runs) {
-    finder.restart();
-    for (const { y } of run) finder.see(y);
-  }
-  return { ...finder.find(), width, height };
-}
-
-const NO_PIXEL =
-  'labels.json: foliage, whose outlines hold no pixel, so no sway is simulated; draw them around what sways';
-const OUTLINE = 'outline foliage in labels.json (the page of `perchmark open` draws outlines)';
-
-function foliageText(share: number, unsure: boolean): string {
-  if (share === 0) {
-    return unsure
-      ? `labels.json: foliage, none found: parts look like leaves, but nothing sways, so no sway is simulated; if they are leaves, ${OUTLINE}`
-      : `labels.json: foliage, none found, for nothing that looks like leaves sways, so no sway is simulated; where there is any, ${OUTLINE}`;
-  }
-  const percent = `${significant(100 * share, 2)} % of the picture`;
-  const doubt = unsure ? '; more looks like leaves but was not seen to sway, and stays still' : '';
-  return `labels.json: foliage, found where leaves sway in the clip, ${percent}${doubt}; better: ${OUTLINE}`;
 }
 
 function geometryOf(clip: Clip, camera: Pick<Camera, 'lens'>): { geometry: Geometry; defaults: string[] } {

@@ -7,9 +7,10 @@ import type { Cache } from '../../store/cache.js';
 import type { Size } from '../../weather/averaging.js';
 import type { SiteMotion } from '../../weather/setup.js';
 import type { UnrestMeter } from '../../weather/unrest.js';
+import { foliageOfTwo, foundIn } from './foliage.js';
 import { keptFit } from './kept-fit.js';
 import { type ClipSample, sampleOf } from './sample.js';
-import { foliageOf, foundIn, setupFor } from './setup-for.js';
+import { setupFor } from './setup-for.js';
 import { againstItself, againstWindy, motionText, toldIn, unrestOf } from './sway.js';
 
 /** The share of changed pixels must be so much larger than in the calm clip for the windy one to say anything. */
@@ -45,7 +46,7 @@ export async function measureSway(
   }
   const sample = await sampleOf(calm);
   const size = { width: sample.width, height: sample.height };
-  const map = await joined(calm, windy, size);
+  const map = await foliageOfTwo(calm, windy, size);
   const counted = map.reduce((n, value) => n + (value >= 128 ? 1 : 0), 0);
   if (counted === 0) {
     throw new Problem(
@@ -112,12 +113,6 @@ function resizedMap(map: Uint8Array, from: Size, to: Size): Uint8Array {
 
 function percent(unrest: UnrestMeter): string {
   return `${significant(100 * unrest.changed(), 2)} %`;
-}
-
-/** What is foliage in either clip: what stood still in one may have moved in the other. */
-async function joined(calm: Clip, windy: Clip, { width, height }: { width: number; height: number }) {
-  const maps = await Promise.all([calm, windy].map((clip) => foliageOf(clip, width, height)));
-  return maps[0]!.map.map((value, i) => Math.max(value, maps[1]!.map[i]!));
 }
 
 /** The same view at another size. */

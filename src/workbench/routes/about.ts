@@ -1,0 +1,25 @@
+import { Hono } from 'hono';
+import { z } from 'zod';
+import { parseJson } from '../../base/json.js';
+import { aboutOnDisk, aboutSchema, writeAbout } from '../about-on-disk.js';
+import type { Bench } from '../bench.js';
+
+const writeSchema = z.strictObject({
+  about: aboutSchema,
+  base: z.string().describe('the revision that it stands on'),
+});
+
+/** PUT api/clips/ID/about */
+export type AboutWrite = z.output<typeof writeSchema>;
+
+/** When, where and in what weather a clip was recorded: to be read, and to be said or put right after it was brought in. */
+export function aboutRoutes({ workspace }: Bench): Hono {
+  return new Hono()
+    .get('/clips/:id/about', async (c) => c.json(await aboutOnDisk(await workspace.place(c.req.param('id')))))
+    .put('/clips/:id/about', async (c) => {
+      const asked = parseJson(await c.req.text(), 'what is sent', writeSchema, 'what is said of a clip');
+      const place = await workspace.place(c.req.param('id'));
+      const { written, ...state } = await writeAbout(place, asked.about, asked.base);
+      return c.json(state, written ? 200 : 409);
+    });
+}
