@@ -1,4 +1,5 @@
-import { EvidenceMeter, type LevelWatch, type PaddedMask } from '../engine/evidence.js';
+import { meterForMany } from '../engine/compiled/meter.js';
+import type { EvidenceMeter, LevelWatch, PaddedMask } from '../engine/evidence.js';
 import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
 import { smooth } from '../engine/smooth.js';
 import { Cache } from '../store/cache.js';
@@ -233,7 +234,7 @@ class Alike {
     this.next = first.next;
     // No reference depends on a mask, so that the state kept by any of them serves all.
     if (first.state) this.differencer.load(first.state);
-    const meter = new EvidenceMeter(differencer.width, differencer.height, floor);
+    const meter = meterForMany(differencer.width, differencer.height, floor);
     this.meter = meter;
     this.members = recorders.map((recorder) => {
       const { mask } = recorder.track.differencer;
