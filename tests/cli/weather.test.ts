@@ -41,11 +41,19 @@ const manifest = {
   scene: { subject: 2 },
 };
 
-/** Waves across the frame, still, coarse enough to be shifted by a few pixels. */
+/** Blobs as of leaves, still, coarse enough to be shifted by a few pixels, and without a straight edge. */
 function texture(): Uint8Array {
+  const dice = quickRandom('leaves', 'weather');
+  const across = Math.ceil(small.width / 3) + 2;
+  const corners = Array.from({ length: across * (Math.ceil(small.height / 3) + 2) }, () => dice());
   return Uint8Array.from({ length: small.width * small.height }, (_, i) => {
-    const [x, y] = [i % small.width, Math.floor(i / small.width)];
-    return 128 + 50 * Math.sin(x / 2.5 + y / 9) + 40 * Math.cos(y / 3 - x / 7);
+    const [x, y] = [(i % small.width) / 3, Math.floor(i / small.width) / 3];
+    const [left, top] = [Math.floor(x), Math.floor(y)];
+    const at = (dx: number, dy: number) => corners[(top + dy) * across + left + dx]!;
+    const [right, down] = [x - left, y - top];
+    const above = at(0, 0) * (1 - right) + at(1, 0) * right;
+    const below = at(0, 1) * (1 - right) + at(1, 1) * right;
+    return 30 + 190 * (above * (1 - down) + below * down);
   });
 }
 
