@@ -12,6 +12,7 @@ import { type ClipPrint, printOf } from './clip-print.js';
 import { documentOf, type Worked } from './document-of.js';
 import { openAs } from './open-as.js';
 import type { Job, Outcome, Queue } from './queue.js';
+import type { Run } from './run.js';
 import { knownFleet, readRun, writeEnd } from './shared-folder.js';
 import { troublesIn } from './troubles.js';
 
@@ -79,7 +80,13 @@ async function faultOfClip(error: unknown): Promise<Problem> {
 
 /** The last job of a run. */
 async function write({ payload: { run: name } }: Job, queue: Queue, ports: OpenPorts): Promise<Outcome> {
-  const run = await readRun(name);
+  let run: Run;
+  try {
+    run = await readRun(name);
+  } catch (error) {
+    // It was removed meanwhile: nobody waits for its document, and others do for this worker.
+    return { bad: (await faultOfClip(error)).message };
+  }
   const standings = await queue.standings(run.jobs.map(({ key }) => key));
   const troubles = troublesIn(run, standings);
   const ended = () => new Date().toISOString();

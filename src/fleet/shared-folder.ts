@@ -113,10 +113,20 @@ export async function runsKept(): Promise<RunKept[]> {
   const names = await readdir(RESULTS).catch(() => []);
   const runs: RunKept[] = [];
   for (const name of names) {
-    if (!(await stat(fileOf(name, 'run.json')).catch(() => null))) continue;
-    runs.push({ name, run: await readRun(name), end: await endOf(name) });
+    // One that is removed meanwhile is as if it had not been there.
+    const run = await unlessMissing(readRun(name));
+    if (run) runs.push({ name, run, end: await unlessMissing(endOf(name)) });
   }
   return runs.sort((a, b) => Date.parse(a.run.submitted) - Date.parse(b.run.submitted));
+}
+
+async function unlessMissing<T>(read: Promise<T>): Promise<T | null> {
+  try {
+    return await read;
+  } catch (error) {
+    if (error instanceof Problem && error.code === 'file-missing') return null;
+    throw error;
+  }
 }
 
 /** Of a run without outcome whose last job is in no queue. */
