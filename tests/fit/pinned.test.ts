@@ -3,6 +3,7 @@ import { hold } from '../../src/fit/holding.js';
 import type { Look } from '../../src/fit/look.js';
 import type { Looking } from '../../src/fit/looking.js';
 import { pinDown } from '../../src/fit/pinned.js';
+import { Reckoning } from '../../src/fit/reckoning.js';
 import type { Told } from '../../src/fit/told.js';
 import type { Tried } from '../../src/fit/tried.js';
 import { toleranceFor, wantedBy } from '../../src/fit/wanted.js';
@@ -64,6 +65,7 @@ it('tells values apart that fire at all times within a tolerance, by what whole 
   };
   const course = {
     looking: { times } as unknown as Looking,
+    reckoning: new Reckoning(times.length, look, [look], () => undefined),
     tolerance,
     cooldowns: [3],
     floor: 10,
