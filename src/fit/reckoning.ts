@@ -16,7 +16,7 @@ const USUAL: Record<Step, number> = {
   sizes: 9,
   between: 24,
   'every size': 5,
-  choosing: 12,
+  choosing: 5,
 };
 
 /** In which it is told how much is done. */
@@ -39,7 +39,7 @@ export class Reckoning {
   private inHand = 0;
   private share = 0;
   private at = '';
-  private tried = 0;
+  private explained = 0;
   private news = '';
 
   /**
@@ -76,9 +76,14 @@ export class Reckoning {
     this.tell();
   }
 
-  /** @param explained how many of the fired times are explained by now, of how many */
+  /**
+   * Told only where it is more than before, for a search at another rate begins anew.
+   * @param explained how many of the fired times are explained by now, of how many
+   */
   found(explained: number, of: number): void {
-    this.news = `, so far ${explained} of ${of} times explained`;
+    if (explained <= this.explained) return;
+    this.explained = explained;
+    this.news = `${explained} of ${of} times explained so far, `;
   }
 
   /** So many frames were compared as so many descriptions of one size compare them. */
@@ -88,7 +93,6 @@ export class Reckoning {
 
   /** A description was held against the fired times. */
   held(): void {
-    this.tried++;
     this.advance(this.frames * HOLDING);
   }
 
@@ -107,7 +111,6 @@ export class Reckoning {
     const later = STEPS.slice(STEPS.indexOf(this.step) + 1).reduce((sum, step) => sum + this.usual[step], 0);
     const total = this.done + Math.max(this.left, this.inHand, 0) + later;
     this.share = Math.max(this.share, this.done / total);
-    const tried = this.tried === 0 ? '' : `; ${this.tried} tried${this.news}`;
-    this.onReached(Math.floor(this.share * PARTS), PARTS, `${this.at}${tried}`);
+    this.onReached(Math.floor(this.share * PARTS), PARTS, `${this.news}${this.at}`);
   }
 }

@@ -146,7 +146,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   }
   const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
-  open.onPhase(`${clip.dir}: finding the camera that fired so`);
+  open.onPhase(`${clip.dir}: finding its camera`);
   const course = await search(clip, told, known, tolerance, open);
   const explained = await explain(clip, told, course);
   if (!explained) {

@@ -154,6 +154,14 @@ export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
   return sentences.join(' ');
 }
 
+/** What all hours of use bring that something is told of, by what is advised; empty where nothing is. */
+export function inAllText(site: Pick<SitePlan, 'tells' | 'week' | 'hours'>): string {
+  const { recall, photosOfNothing } = planAdvice(site) === 'change' ? site.week.changing : site.week.one;
+  if (!photosOfNothing) return '';
+  const visits = recall ? `${percentBetween(recall)} of the visits of those hours and ` : '';
+  return `In all ${visits}${roughly(photosOfNothing)} photos of nothing over ${figure(site.hours.ofUse)} hours; in brackets 90 %.`;
+}
+
 /** What figures are of: recorded, 2 clips; simulated, on 0:00-1:36 of garden with 4 visits. */
 export function sourceText({ source, sample, clips }: SitePlan['kinds'][number]): string {
   if (source === null) return '-';

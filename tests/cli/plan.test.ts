@@ -65,6 +65,14 @@ describe('plan', () => {
     });
   });
 
+  it('says nothing of a share of visits where there are none', async () => {
+    const frames = drawFrames(20, () => null, 'none');
+    await writeClip(join(folder, 'still'), frames, { version: 1, visits: [] }, { rate: 5 });
+    const { code, out } = await perchmark('plan', 'still', ...base, '--recorded-only');
+    expect(code).toBe(0);
+    expect(out).toMatch(/\nIn all 0 \(/);
+  });
+
   it('chooses within an allowance, and says where that cannot be told or is not kept', async () => {
     const asked = [...base, '--recorded-only', '--json', '--false-per-hour'];
     const { code, out } = await perchmark('plan', 'hedge', ...asked, '600');

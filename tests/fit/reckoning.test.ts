@@ -41,8 +41,10 @@ describe('how far a search has come', () => {
   it('is told with what is tried now, and what is explained by now', () => {
     expect(reached[0]!.at).toBe('trying one');
     reckoning.found(41, 52);
+    // At another rate, so far.
+    reckoning.found(12, 52);
     reckoning.trying('trying another');
-    expect(reached.at(-1)!.at).toBe('trying another; 144 tried, so far 41 of 52 times explained');
+    expect(reached.at(-1)!.at).toBe('41 of 52 times explained so far, trying another');
   });
 });
 

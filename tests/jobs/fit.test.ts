@@ -15,7 +15,7 @@ vi.setConfig({ testTimeout: 600_000 });
 const folder = mkdtempSync(join(tmpdir(), 'fit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const cache = new Cache(join(folder, 'cache'));
-const FRAMES = 1000;
+const FRAMES = 700;
 /** Of the film by which nothing is foretold. */
 const FEW_FRAMES = 300;
 const STAYING_FRAMES = 500;
@@ -24,10 +24,10 @@ const STAYING_FRAMES = 500;
 const visits =
   (salt: number): Path =>
   (k) => {
-    const n = Math.floor(k / 31);
-    const since = k % 31;
+    const n = Math.floor(k / 22);
+    const since = k % 22;
     const mix = (n * 7919 + salt * 104_729) % 1009;
-    if (since >= 8 + (mix % 17)) return null;
+    if (since >= 6 + (mix % 13)) return null;
     const size = 3 + (mix % 11);
     const hops = [2, 9, 9, 20, 22, 30, 30, 30, 30, 33, 40, 40, 40, 40, 40, 47];
     const x = hops[Math.min(hops.length - 1, since)]! + (mix % 5);

@@ -59,6 +59,9 @@ export function inWords({ without, withIt }: MaskingTold, masked: boolean): stri
   const gone = without.score.falseTriggers - withIt.score.falseTriggers;
   const lost = without.visits.filter(({ caught: before }, i) => before && !withIt.visits[i]?.caught).length;
   const gained = without.visits.filter(({ caught: before }, i) => !before && withIt.visits[i]?.caught).length;
+  if (gone === 0 && lost === 0 && gained === 0 && withIt.score.falseTriggers > 0) {
+    return 'It changes nothing here: draw it over the marks of where it fired falsely.';
+  }
   const photos = (n: number) => plural(n, 'photo of nothing', 'photos of nothing');
   return [
     gone >= 0 ? `${photos(gone)} gone` : `${photos(-gone)} more`,

@@ -3,6 +3,7 @@ import type { SitePlan } from '../../../../jobs/plan.js';
 import { alike, differing } from '../../../../words/answer.js';
 import {
   darknessText,
+  inAllText,
   momentText,
   noDarknessText,
   planAdvice,
@@ -10,14 +11,13 @@ import {
   plannedName,
   planRests,
   rateOrDash,
-  roughly,
   shareOrDash,
   sourceText,
   spanText,
   turnsOf,
   walksText,
 } from '../../../../words/plan-wording.js';
-import { dialsText, figure } from '../../../../words/wording.js';
+import { dialsText } from '../../../../words/wording.js';
 import type { Planned, PlanSave } from '../../../plan-protocol.js';
 import { inOwnWords } from '../../parts/own-words.js';
 import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
@@ -43,7 +43,7 @@ export function PlanTold({ planned }: { planned: Planned }) {
       ))}
       <Along id={id} />
       <p class="note">{inOwnWords(planRests(result))}</p>
-      <p class="note">{UNLIKE_ANSWER}</p>
+      {result.sites.some((site) => planAdvice(site) !== 'too little') && <p class="note">{UNLIKE_ANSWER}</p>}
       {warnings.map((line) => (
         <p key={line} class="note">
           {inOwnWords(line)}
@@ -87,12 +87,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
         </strong>{' '}
         {walksText(site, result)}
       </p>
-      {told.photosOfNothing && advice !== 'too little' && (
-        <p>
-          In all {shareOrDash(told.recall)} of the visits of those hours and {roughly(told.photosOfNothing)}{' '}
-          photos of nothing over {figure(site.hours.ofUse)} hours; in brackets 90 %.
-        </p>
-      )}
+      {told.photosOfNothing && advice !== 'too little' && <p>{inAllText(site)}</p>}
       {advice === 'change' && (
         <ol class="turns">
           {turnsOf(site).map(([moment, dials]) => (
