@@ -4,8 +4,11 @@ export interface Tolerance {
   most: number;
   /** Up to this they are as good as the same: what rounding and the camera's frames leave open. */
   free: number;
-  /** What is left of all of them by one offset lies within less than this; of the right ones, by rounding and frames. */
-  span: number;
+  /**
+   * Of times that are rounded: what is left of them by the right offset lies within less than this, wherever they began in what they are
+   * rounded to. Null: nothing says so, and what is nearer is better.
+   */
+  span: number | null;
 }
 
 /** Fired times held against predicted ones, one to one. */
@@ -83,16 +86,19 @@ export function closeness(
 const SAME = 1e-6;
 
 /**
- * Closeness by whatever offset suits these predictions best: of pairs that match, those count whole whose lateness lies within one span, as
- * it does of the right ones. Times in whole seconds are floor(time + offset), so that what is left of them by the right offset is less
- * than a second apart: predictions that leave more open cannot all be right, however near they lie.
+ * How near predictions come as exactly as the times were told. Of rounded ones by whatever offset suits these predictions best: of pairs that
+ * match, those count whole whose lateness lies within one span, as it does of the right ones. Times in whole seconds are floor(time +
+ * offset), so that what is left of them by the right offset is less than a second apart: predictions that leave more open cannot all be
+ * right, however near they lie. Others as in closeness.
  */
-export function closenessWithin(
+export function exactCloseness(
   fired: Float64Array,
   predicted: ArrayLike<number>,
   count: number,
-  { most, span }: Tolerance,
+  tolerance: Tolerance,
 ): number {
+  const { most, span } = tolerance;
+  if (span === null) return closeness(fired, predicted, count, tolerance);
   const all = fired.length + count;
   if (all === 0) return 0;
   const late = new Float64Array(fired.length);

@@ -1,6 +1,6 @@
 import { directReplay } from '../camera/direct-replay.js';
 import type { Settings } from '../camera/settings.js';
-import { type Agreement, agreementOf, closenessWithin } from './agreement.js';
+import { type Agreement, agreementOf, exactCloseness } from './agreement.js';
 import type { Look } from './look.js';
 import { cameraOf } from './looking.js';
 import type { Values } from './scores.js';
@@ -60,7 +60,7 @@ export async function closedLoop(
       values: one,
       predicted,
       agreement: agreementOf(wanted.fired, predicted, wanted.tolerance),
-      close: closenessWithin(wanted.fired, predicted, predicted.length, wanted.tolerance),
+      close: exactCloseness(wanted.fired, predicted, predicted.length, wanted.tolerance),
     };
   });
 }

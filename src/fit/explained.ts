@@ -344,7 +344,7 @@ async function heldOut(
     if (one.busy) continue;
     const { axes } = one.scores;
     const here = upTo(wantedOf(one), cut);
-    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here, 'within');
+    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here, 'exactly');
     const found = middleOfBest(scores, here.fired.length, STRICTER);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }

@@ -107,7 +107,7 @@ async function begin(
   const first = middleOfBest(scoreAll(columns, times, coarse, wanted), length);
   if (!isRounded(told, rate) || (first && first.own >= NEARLY_ALL)) return first && { first, clock };
   const wide = wantedAt(clock, tolerance.most + told.quantum / 2);
-  const free = middleOfBest(scoreAll(columns, times, coarse, wide, 'within'), length);
+  const free = middleOfBest(scoreAll(columns, times, coarse, wide, 'exactly'), length);
   if (!free) return first && { first, clock };
   const own = await setRightBy({ source, best: free }, clock, times, wide);
   if (Math.abs(own.offset - clock.offset) < WORTH_A_CLOCK / rate) return first && { first, clock };

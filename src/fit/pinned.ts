@@ -25,7 +25,7 @@ export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack:
   const { length } = wanted.fired;
   const pixels = one.look.width * one.look.height;
   const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
-  const scored = async (axes: Axes, how: 'alone' | 'within' = 'alone') =>
+  const scored = async (axes: Axes, how: 'alone' | 'exactly' = 'alone') =>
     scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, wanted, how);
   const scores = await scored(fineAxes(values, floor, pixels, cooldowns));
   const best = middleOfBest(scores, length);
@@ -43,7 +43,7 @@ export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack:
     const start = isNarrow ? peak : wide;
     if (!start || start.most < least) continue;
     const { persistences, cooldowns: waits } = reaching(ofKind, least, start);
-    const around = await scored(denseAxes(start.values, floor, pixels, persistences, waits), 'within');
+    const around = await scored(denseAxes(start.values, floor, pixels, persistences, waits), 'exactly');
     const found = middleOfBest(around, length, STRICTER);
     if (found)
       pinned.push({ ...one, scores: around, best: found, worth: support(around, found.own, length) });

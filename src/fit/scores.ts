@@ -1,6 +1,6 @@
 import type { AreaKind, Columns } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
-import { closeness, closenessWithin } from './agreement.js';
+import { closeness, exactCloseness } from './agreement.js';
 import type { Axes } from './axes.js';
 import { guidedCloseness } from './guided.js';
 import type { Wanted } from './wanted.js';
@@ -37,14 +37,14 @@ const TOO_MANY = 2.2;
 /**
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
  * @param columns for each kind areas by level and frame
- * @param how by itself, led by the fired times, or by itself and by an offset of its own, with no more left than a span
+ * @param how by itself, led by the fired times, or by itself and as exactly as they were told
  */
 export function scoreAll(
   columns: Record<AreaKind, Columns>,
   times: Float64Array,
   axes: Axes,
   wanted: Wanted,
-  how: 'alone' | 'guided' | 'within' = 'alone',
+  how: 'alone' | 'guided' | 'exactly' = 'alone',
 ): Scores {
   const { kinds, levels, areas, persistences, cooldowns } = axes;
   const values = new Float32Array(
@@ -55,7 +55,7 @@ export function scoreAll(
   const each = persistences.length * cooldowns.length;
   let count = 0;
   const { fired, tolerance, from, to } = wanted;
-  const nearness = how === 'within' ? closenessWithin : closeness;
+  const nearness = how === 'exactly' ? exactCloseness : closeness;
   const take = (frame: number) => {
     const time = times[frame]!;
     if (time >= from && time < to) predicted[count++] = time;

@@ -16,11 +16,10 @@ export interface Wanted {
 export function toleranceFor(told: Told, rate: number, given: number | undefined): Tolerance {
   const free = told.quantum / 2 + 0.6 / rate;
   const most = given ?? Math.max(0.5, told.quantum / 2 + 1.5 / rate);
-  // What frames, or a drift that is told roughly, leave open is more than that where they are coarser, or the outing long.
+  // Over a long time a drift that is told roughly leaves more open.
   const lasts = (told.times.at(-1) ?? 0) - (told.times[0] ?? 0);
   const isRounding = isRounded(told, rate) && lasts < SHORTEST_FOR_DRIFT;
-  // A camera that looks between two frames of the clip fires up to a frame beside its own.
-  return { free, most, span: isRounding ? told.quantum : told.quantum + 1.5 / rate };
+  return { free, most, span: isRounding ? told.quantum : null };
 }
 
 /** Whether times are rounded so that the frame which fired is not known. */

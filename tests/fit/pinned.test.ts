@@ -65,7 +65,7 @@ it('tells values apart that fire at all times within a tolerance, by what whole 
   };
   const course = {
     looking: { times } as unknown as Looking,
-    reckoning: new Reckoning(FRAMES, look, [look], () => {}),
+    reckoning: new Reckoning(times.length, look, [look], () => undefined),
     tolerance,
     cooldowns: [3],
     floor: 10,

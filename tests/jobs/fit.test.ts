@@ -39,8 +39,9 @@ const shortFilm = films[0]!.slice(0, FEW_FRAMES);
 const shortClip = join(folder, 'short');
 
 /**
- * A block that is put down every 20 s, stays for 9 and is taken away again, and beside it one that brightens and fades so slowly that
- * an average over a few seconds keeps up: an average that goes on is either too quick for the first or too slow for the second.
+ * A block that is put down every 20 s, stays for 9 and is taken away again, and beside it one that brightens and fades all the while by as
+ * much, so slowly that an average over a few seconds keeps up: an average that goes on is either too quick for the first or too slow for
+ * the second, and no threshold lies between the two.
  */
 const staying = drawFrames(
   STAYING_FRAMES,
@@ -53,7 +54,7 @@ const staying = drawFrames(
   2,
 ).map((grey, k) => {
   const at = k % 100;
-  const level = at < 60 ? 0 : Math.round(at < 80 ? 2 * (at - 60) : 2 * (100 - at));
+  const level = at < 50 ? at : 100 - at;
   for (let y = 26; y < 40; y++) for (let x = 36; x < 52; x++) grey[y * small.width + x]! += level;
   return grey;
 });
@@ -175,13 +176,13 @@ it('lets go of a cooldown dial of which no position explains the times, for the 
     version: 1,
     analysis: { ...small, rate: 5, smooth: 1 },
     reference: { kind: 'previous', lag: 1 },
-    controls: { wait: { sets: 'cooldown', choices: [0.2, 10] } },
+    controls: { wait: { sets: 'cooldown', choices: [10, 30] } },
   });
   const found = await fitTo({ clip: shortClip, fired, camera }, { cache });
   expect(found.settings.cooldown).toBeGreaterThan(2);
   expect(found.agreement.f1).toBeGreaterThan(0.95);
   expect(found.notes.join(' ')).toMatch(
-    /no position of its dials gives .*cooldown 3 \(the nearest of wait: 0.2\)/,
+    /no position of its dials gives .*cooldown [\d.]+ \(the nearest of wait: 10\)/,
   );
 });
 
