@@ -98,7 +98,11 @@ class Scale {
 
   shares(): number[] {
     return this.#changes.flatMap((changes) => {
-      const all = changes.reduce((sum, n) => sum + n, 0);
+      // Foliage in shreds is gone from the coarse picture: of nothing, nothing changes.
+      const all = Math.max(
+        1,
+        changes.reduce((sum, n) => sum + n, 0),
+      );
       return this.#levels.map((level) => changes.subarray(level + 1).reduce((sum, n) => sum + n, 0) / all);
     });
   }

@@ -41,11 +41,17 @@ const manifest = {
   scene: { subject: 2 },
 };
 
-/** Waves across the frame, still, coarse enough to be shifted by a few pixels. */
+/** Waves of all directions, still, as large as leaves: no edge in them is long and straight. */
 function texture(): Uint8Array {
+  const dice = quickRandom('leaves', 'weather');
+  const waves = Array.from({ length: 24 }, () => {
+    const [way, k] = [2 * Math.PI * dice(), (2 * Math.PI) / (5 + 3 * dice())];
+    return [k * Math.cos(way), k * Math.sin(way), 2 * Math.PI * dice()] as const;
+  });
   return Uint8Array.from({ length: small.width * small.height }, (_, i) => {
     const [x, y] = [i % small.width, Math.floor(i / small.width)];
-    return 128 + 50 * Math.sin(x / 2.5 + y / 9) + 40 * Math.cos(y / 3 - x / 7);
+    const wave = waves.reduce((sum, [kx, ky, phase]) => sum + Math.sin(kx * x + ky * y + phase), 0);
+    return Math.min(255, Math.max(0, 128 + 14 * wave));
   });
 }
 
