@@ -14,7 +14,8 @@ import {
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build as buildPage } from 'vite';
+import { build as bundle } from 'vite';
+import { copyLicences, programConfig } from './program.js';
 import { sortingConfig } from './report/sorting/vite.config.js';
 import { pageConfig } from './workbench/page/vite.config.js';
 
@@ -40,11 +41,16 @@ export async function build() {
     spawnSync(process.execPath, [join(made, 'lab', 'write-schemas.js'), join(made, 'schemas')], {
       stdio: 'inherit',
     });
-    await buildPage(pageConfig(join(made, 'workbench', 'page')));
-    await buildPage(sortingConfig(join(made, 'report', 'sorting')));
+    await bundle(pageConfig(join(made, 'workbench', 'page')));
+    await bundle(sortingConfig(join(made, 'report', 'sorting')));
+    await bundle(programConfig(join(made, 'program')));
+    copyLicences(join(made, 'program'));
     const names = filesIn(made);
     if (names.length === 0) return false;
-    for (const name of names) place(join(made, name), join(dist, name));
+    // What the program begins with comes last: all that it asks for is there by then.
+    for (const name of names.toSorted((a, b) => Number(isBeginning(a)) - Number(isBeginning(b)))) {
+      place(join(made, name), join(dist, name));
+    }
     const wanted = new Set(names);
     for (const name of filesIn(dist)) {
       // What another build is just putting in place is its own to remove.
@@ -79,6 +85,8 @@ function filesIn(folder) {
     .filter((entry) => entry.isFile())
     .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1));
 }
+
+const isBeginning = (name) => /^program[/\\](main|index)\.js$/.test(name);
 
 function place(from, to) {
   if (sameContent(from, to)) return;

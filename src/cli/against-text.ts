@@ -1,5 +1,5 @@
 import type { AgainstResult, Side, Silence, TriggerOfOne, VisitOfOne } from '../diagnose/against/against.js';
-import { reasonWords, sentence } from '../words/diagnosis-wording.js';
+import { reasonText, sentence } from '../words/diagnosis-wording.js';
 import { clock, plural } from '../words/ratios.js';
 import { faint, fold, item, strong, table } from './terminal.js';
 
@@ -64,10 +64,10 @@ function visitsText(visits: readonly VisitOfOne[], by: string, missing: string):
   if (visits.length === 0) return [];
   const lines = visits
     .slice(0, MOST_SHOWN)
-    .map(({ start, end, name, why, evidence }) =>
+    .map((visit) =>
       item(
-        `${clock(start)}-${clock(end)}`,
-        `${name ?? 'an animal'}: ${reasonWords[why]}. ${sentence(evidence)}`,
+        `${clock(visit.start)}-${clock(visit.end)}`,
+        `${visit.name ?? 'an animal'}: ${reasonText(visit)}. ${sentence(visit.evidence)}`,
       ),
     );
   return [

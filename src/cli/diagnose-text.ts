@@ -9,7 +9,7 @@ import {
   luckText,
   minuteText,
   modelNote,
-  reasonWords,
+  reasonText,
   sentence,
   whereText,
 } from '../words/diagnosis-wording.js';
@@ -112,10 +112,11 @@ function missedText({ judged, missed }: ClipDiagnosis, now: Present): string[] {
   ];
 }
 
-function missedLines({ start, end, name, why, evidence, needs }: MissedVisit, now: Present): string {
+function missedLines(missed: MissedVisit, now: Present): string {
+  const { start, end, name, evidence, needs } = missed;
   return item(
     `${clock(start)}-${clock(end)}`,
-    `${name ?? 'an animal'}: ${reasonWords[why]}. ${sentence(evidence)} ${needsText(needs, now)}`.trimEnd(),
+    `${name ?? 'an animal'}: ${reasonText(missed)}. ${sentence(evidence)} ${needsText(needs, now)}`.trimEnd(),
   );
 }
 

@@ -1,5 +1,6 @@
 import { basename, extname, resolve } from 'node:path';
 import type { Command } from 'commander';
+import { plural } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { nameAfter } from '../files/names.js';
@@ -204,7 +205,7 @@ function refuseUnmarked({ all }: EveningResult, file: string): void {
   if (all.some(({ seen }) => seen !== null)) return;
   throw new Problem(
     'usage',
-    `${file}: expected marks, found none of ${all.length} photos marked; give the file that "Save marks" of the sheet saved (browsers put it among the downloads), or fill in the column seen`,
+    `${file}: expected marks, found none of ${plural(all.length, 'photo')} marked; give the file that "Save marks" of the sheet saved (browsers put it among the downloads), or fill in the column seen`,
   );
 }
 

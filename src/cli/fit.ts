@@ -108,12 +108,9 @@ async function run(clip: string, options: Options): Promise<void> {
     );
   };
   try {
-    await writeTogether(wanted);
-    if (report) {
-      // Loaded only where it is asked for: what draws takes long to load.
-      const { fitReportHtml } = await import('../report/fit-report.js');
-      await report.write(fitReportHtml(result));
-    }
+    // Loaded only where it is asked for: what draws takes long to load.
+    const html = report && (await import('../report/fit-report.js')).fitReportHtml(result);
+    await writeTogether([...wanted, ...(report && html !== null ? [[report, html] as const] : [])]);
   } catch (error) {
     // What took minutes to find is told all the same.
     say([]);

@@ -66,7 +66,9 @@ export function addFleet(program: Command): void {
   fleet
     .command('submit')
     .summary('put the jobs of a suite, a project or a list of clips into the queue')
-    .description('Puts the jobs of a suite, a project or a list of clips into the queue.')
+    .description(
+      'Puts the jobs of a suite, a project or a list of clips into the queue. Of a clip its description and labels are read, and the names, sizes and times of change of its files looked at: where one of these is another, its jobs are done anew.',
+    )
     .argument(
       '<source>',
       `suite.json, ${PROJECT} or the folder it is in, or a text file with a clip a line; in the shared folder`,

@@ -4,6 +4,7 @@ import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
 import { Recounted } from '../clip/recounted.js';
 import { asProblem } from '../files/faults.js';
+import { letGoOfEmpty } from '../files/output-folder.js';
 import { cleanUpNow } from '../files/partial.js';
 import { endUndivided } from '../files/undivided.js';
 import { version } from '../files/version.js';
@@ -64,6 +65,7 @@ export async function main(given: readonly string[]): Promise<number> {
   const onUnread = () => undefined;
   process.stderr.on('error', onUnread);
   const code = await run(args);
+  letGoOfEmpty();
   // Files and pipes are written at once, and tell of what went wrong a moment later.
   await setImmediate();
   forgetSignals();
@@ -84,6 +86,7 @@ async function written(stream: NodeJS.WriteStream): Promise<void> {
 async function run(args: readonly string[], told?: string): Promise<number> {
   try {
     const program = await build(args[0]);
+    if (args.length === 1) refuseUnsaid(program.commands.find((command) => command.name() === args[0]));
     await program.parseAsync(args, { from: 'user' });
     return DONE;
   } catch (error) {
@@ -98,6 +101,16 @@ async function run(args: readonly string[], told?: string): Promise<number> {
     if (error instanceof CommanderError) return error.exitCode === 0 ? DONE : WRONG_USE;
     return say(asProblem(error) ?? error);
   }
+}
+
+/** A verb that is several, by itself: one line instead of the help of all. @throws Problem 'usage' */
+function refuseUnsaid(verb: Command | undefined): void {
+  if (!verb || verb.commands.length === 0) return;
+  const names = verb.commands.map((command) => command.name()).join(', ');
+  throw new Problem(
+    'usage',
+    `${verb.name()}: expected one of ${names}, found none; 'perchmark ${verb.name()} --help' tells what they do`,
+  );
 }
 
 /** Tells an error on standard error; gives the exit code for it. */
@@ -123,6 +136,7 @@ function endWellOnSignals(verb: string | undefined): () => void {
   const listeners = Object.entries(SIGNALS).map(([signal, code]) => {
     const end = (made: readonly string[]) => {
       cleanUpNow();
+      letGoOfEmpty();
       // On a terminal the line begins with what the key shows.
       const begin = signal === 'SIGINT' && process.stderr.isTTY ? '\n' : '';
       const left = anew && made.length > 0 ? `${oneLine(made.join(', '))} was made already, whole` : kept;
@@ -138,7 +152,10 @@ function endWellOnSignals(verb: string | undefined): () => void {
   };
 }
 
-/** @param verb the first word of the command line; all verbs are there where it is none of them */
+/** What is answered without any verb. */
+const ASKS_VERSION = ['--version', '-V'];
+
+/** @param verb the first word of the command line; all verbs are there where it is none of them, but for whoever asks the version */
 async function build(verb: string | undefined): Promise<Command> {
   const program = new Command('perchmark')
     .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
@@ -149,7 +166,8 @@ async function build(verb: string | undefined): Promise<Command> {
     .exitOverride()
     .showSuggestionAfterError();
   const named = verb === undefined ? undefined : verbs.get(verb);
-  for (const load of named ? [named] : verbs.values()) (await load())(program);
+  const wanted = named ? [named] : ASKS_VERSION.includes(verb ?? '') ? [] : verbs.values();
+  for (const load of wanted) (await load())(program);
   for (const command of program.commands) command.copyInheritedSettings(program);
   eachOnce(program);
   return program;

@@ -18,3 +18,8 @@ export function between(low: number, high: number, what: string): (text: string)
     throw new InvalidArgumentError(`Expected ${what} from ${low} to ${high}.`);
   };
 }
+
+/** What may be, of false triggers or photos. */
+export const atLeastNone = between(0, 1_000_000, 'a number');
+/** Hours of a day that a camera is out. */
+export const hoursADay = between(0.01, 24, 'a number of hours');

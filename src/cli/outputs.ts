@@ -1,3 +1,5 @@
+import { realpath } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { type Output, type OutputRules, openOutput } from '../files/output.js';
 import { isStandardOutput } from '../files/stdout.js';
@@ -47,4 +49,26 @@ export async function openOutputs<K extends string>(
     );
   }
   return opened as Record<K, Output | null>;
+}
+
+/**
+ * Refuses an output that may stand where --write puts a file: which names these have shows only once the sites are known.
+ * @param dir the folder, made
+ * @param ending of the files that --write fills in, beside its own
+ * @throws Problem 'usage'
+ */
+export async function refuseAmongWritten(
+  option: string,
+  output: Output | null,
+  dir: string,
+  ending = '',
+): Promise<void> {
+  if (!output || dirname(output.file) !== (await realpath(dir))) return;
+  const endings = ['-card.html', '.json', ...(ending === '' ? [] : [ending])];
+  const taken = endings.find((end) => output.file.toLowerCase().endsWith(end.toLowerCase()));
+  if (taken === undefined) return;
+  throw new Problem(
+    'usage',
+    `${option} ${output.path}: files that --write puts into ${dir} end in ${taken}; choose another name or another folder`,
+  );
 }

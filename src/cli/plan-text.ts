@@ -1,18 +1,19 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
   darknessText,
+  inAllText,
+  noDarknessText,
   planAdvice,
   planHeadline,
   plannedName,
   planRests,
   rateOrDash,
-  roughly,
   shareOrDash,
   spanText,
   turnsOf,
   walksText,
 } from '../words/plan-wording.js';
-import { figure, plural } from '../words/wording.js';
+import { plural } from '../words/wording.js';
 import { fold, item, strong, tableOrLists } from './terminal.js';
 
 /** Room for the moment of a walk. */
@@ -34,6 +35,7 @@ export function planText(plan: PlanResult): string {
 function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] {
   const name = several ? `${plannedName(site)}: ` : '';
   const advice = planAdvice(site);
+  const dark = noDarknessText(site);
   const head = [strong(fold(`${name}${planHeadline(site)}`)), fold(walksText(site, plan))];
   const turns = advice === 'change' ? turnsOf(site) : [];
   const more = turns.length - MOST_TURNS;
@@ -50,17 +52,12 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
     rateOrDash(falsePerHour),
     source ?? '',
   ]);
-  const told = advice === 'change' ? site.week.changing : site.week.one;
-  const all = told.photosOfNothing
-    ? fold(
-        `In all ${shareOrDash(told.recall)} of the visits of those hours and ${roughly(told.photosOfNothing)} photos of nothing over ${figure(site.hours.ofUse)} hours; in brackets 90 %.`,
-      )
-    : '';
   return [
+    ...(dark === null ? [] : [fold(`${name}${dark}`)]),
     [...head, ...walks].join('\n'),
     [
       tableOrLists(['', 'hours', 'visits caught', 'false an hour', ''], rows),
-      all,
+      fold(inAllText(site)),
       fold(darknessText(site)),
       ...site.notes.map((note) => fold(note)),
     ]

@@ -12,11 +12,11 @@ import {
   USUAL_WALK,
 } from '../jobs/plan.js';
 import { tellingPlaces } from '../jobs/ports.js';
-import { USUAL_WORTH } from '../jobs/tune.js';
+import { type AllowanceWanted, USUAL_WORTH } from '../jobs/tune/wanted.js';
 import { planAdvice } from '../words/plan-wording.js';
 import { examples } from './examples.js';
-import { between } from './numbers.js';
-import { FORCE, openOutputs, rulesFor } from './outputs.js';
+import { atLeastNone, between, hoursADay } from './numbers.js';
+import { FORCE, openOutputs, refuseAmongWritten, rulesFor } from './outputs.js';
 import { planSpots } from './plan-spots.js';
 import { planText } from './plan-text.js';
 import { print } from './print.js';
@@ -31,6 +31,9 @@ interface Options {
   site?: string;
   forecast: string;
   worth?: number;
+  falsePerHour?: number;
+  photosPerDay?: number;
+  hoursOut?: number;
   walk?: number;
   awake?: Awake;
   recordedOnly?: true;
@@ -76,6 +79,13 @@ export function addPlan(program: Command): void {
       between(0.1, 1_000_000, 'a number of photos'),
     )
     .option(
+      '--false-per-hour <n>',
+      'or: false triggers to put up with in any hour; --worth then counts against walks alone',
+      atLeastNone,
+    )
+    .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
+    .option('--hours-out <n>', 'hours a day that the camera is out, for --photos-per-day', hoursADay)
+    .option(
       '--walk <n>',
       `photos of nothing that a walk to a camera is worth (${USUAL_WALK} if nothing is said)`,
       between(0, 1_000_000, 'a number of photos'),
@@ -97,6 +107,7 @@ export function addPlan(program: Command): void {
       examples([
         ['plan my-clip windy-clip --forecast week.csv', 'what to set in the coming days'],
         ['plan --forecast week.csv', 'in the folder of a project: at each of its spots'],
+        ['plan my-clip --forecast week.csv --false-per-hour 6', 'at most so many false triggers in any hour'],
         [
           'plan my-clip --forecast week.csv --calendar week.ics --write set',
           'and take it along, on the phone and on paper',
@@ -116,19 +127,43 @@ function hoursAwake(text: string): Awake {
   }
 }
 
+/** What may be in any hour; undefined: settings are chosen by worth. */
+function allowanceFrom({ falsePerHour, photosPerDay, hoursOut }: Options): AllowanceWanted | undefined {
+  if (falsePerHour !== undefined && photosPerDay !== undefined) {
+    throw new Problem(
+      'usage',
+      '--photos-per-day and --false-per-hour: expected one of them, for each says by itself what may be in any hour; leave the other out',
+    );
+  }
+  if ((photosPerDay === undefined) !== (hoursOut === undefined)) {
+    throw new Problem(
+      'usage',
+      '--photos-per-day and --hours-out: expected both, for photos a day are those of the hours out; add the other or leave both out',
+    );
+  }
+  if (photosPerDay !== undefined && hoursOut !== undefined) return { photosPerDay, hoursOut };
+  return falsePerHour === undefined ? undefined : { falsePerHour };
+}
+
 async function run(paths: string[], options: Options): Promise<void> {
+  const allowance = allowanceFrom(options);
   const ports = await terminalPorts();
   const forecast = await readForecast(options.forecast);
   const { camera, site } = options;
   const { spots, reads: read } = await spotsOf('plan', { clips: paths, camera, site }, ports);
   const reads = [options.forecast, ...read];
+  // Its folder may be that of the others too.
+  if (options.write !== undefined) await openOutputFolder('--write', options.write);
   const { report, calendar } = await openOutputs(
     { report: options.report, calendar: options.calendar },
     reads,
     options,
     ports,
   );
-  if (options.write !== undefined) await openOutputFolder('--write', options.write);
+  if (options.write !== undefined) {
+    await refuseAmongWritten('--report', report, options.write);
+    await refuseAmongWritten('--calendar', calendar, options.write);
+  }
   const open = labelledOnes(spots, await clipsOf(spots, ports), ports);
   const clips = open.flatMap(({ opened }) => opened);
   const told = tellingPlaces(
@@ -138,7 +173,7 @@ async function run(paths: string[], options: Options): Promise<void> {
   const { worth, walk, awake, recordedOnly, seed } = options;
   const { result, cameraOf } = await planSpots(
     open,
-    { forecast, worth, walk, awake, recordedOnly, seed },
+    { forecast, allowance, worth, walk, awake, recordedOnly, seed },
     told,
   );
   const cameras = [...new Set(result.sites.map((one) => cameraOf(one).name))];

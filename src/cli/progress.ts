@@ -1,11 +1,11 @@
 import { oneLine } from '../base/text.js';
+import { timeLeft } from '../base/time-left.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { openCache } from '../jobs/ports.js';
 
 const FIRST_SHOWN = 1000;
 const REDRAWN = 120;
 const LINE_EVERY = 10_000;
-const GUESSED_FROM = 0.05;
 
 /**
  * Progress on standard error for whatever takes over a second, phase by phase: one line redrawn in place on a terminal, a
@@ -24,17 +24,17 @@ class Progress {
     this.shownAt = 0;
   };
 
-  readonly update = (done: number, total: number): void => {
+  readonly update = (done: number, total: number, at?: string): void => {
     const now = Date.now();
     if (now - this.began < FIRST_SHOWN) return;
     const terminal = process.stderr.isTTY === true;
     if (now - this.shownAt < (terminal ? REDRAWN : LINE_EVERY)) return;
     this.shownAt = now;
-    // Too early, the pace is that of starting up.
-    const left = ((now - this.began) * (total - done)) / done / 1000;
-    const guess = done >= total * GUESSED_FROM ? `, about ${Math.ceil(left)} s left` : '';
-    const text = `${this.what}: ${done} of ${total}${guess}`;
-    process.stderr.write(terminal ? `\r\u001b[K${text}` : `${text}\n`);
+    const left = timeLeft(now - this.began, done, total);
+    const share = at === undefined ? `${done} of ${total}` : `${Math.floor((100 * done) / total)} %`;
+    const guess = left === null ? '' : `, ${left}`;
+    const text = `${this.what}: ${share}${guess}${at === undefined ? '' : `; ${oneLine(at)}`}`;
+    process.stderr.write(terminal ? `\r\u001b[K${cutTo(process.stderr.columns, text)}` : `${text}\n`);
     this.drawn = terminal;
   };
 
@@ -42,6 +42,13 @@ class Progress {
     if (this.drawn) process.stderr.write('\r\u001b[K');
     this.drawn = false;
   };
+}
+
+/** A line that fits, for one that was wrapped could not be taken away again. */
+function cutTo(columns: number | undefined, text: string): string {
+  return columns === undefined || text.length < columns
+    ? text
+    : `${text.slice(0, Math.max(0, columns - 2))}…`;
 }
 
 /** What a job is given when it is run from a terminal: progress and warnings go to standard error. */

@@ -6,8 +6,8 @@ import { type CameraNamed, calledApart, camerasNamed } from '../jobs/tune/camera
 import { comparedIn } from '../jobs/tune/cameras.js';
 import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
 import { examples } from './examples.js';
-import { between } from './numbers.js';
-import { FORCE, openOutputs, rulesFor } from './outputs.js';
+import { atLeastNone, between, hoursADay } from './numbers.js';
+import { FORCE, openOutputs, refuseAmongWritten, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
@@ -68,11 +68,11 @@ export function addTune(program: Command): void {
     .option(
       '--hours-out <n>',
       'hours a day that the camera is out, for --photos-per-day and for the cards of --write',
-      hours,
+      hoursADay,
     )
     .option(
       '--sure <p>',
-      'keep that allowance with this probability on footage like this, such as 0.9; careful: on drawn footage 0.9 kept it in 88 to 100 % of cases, and gave up a fifth to a half of the visits for it',
+      'keep that allowance with this probability on footage like this, such as 0.9; as far as the recording is long enough to show it; careful: on drawn footage 0.9 kept it in 81 to 100 % of cases, and gave up a fifth to a half of the visits for it',
       between(0.5, 0.99, 'a probability'),
     )
     .option(
@@ -133,9 +133,11 @@ async function run(paths: string[], options: Options): Promise<void> {
   if (cameras.length > 0) noteFirstOnly(options, cameras, ports);
   if (options.template !== undefined) mustHaveOneCamera('--template', spots);
   const allReads = [...reads, ...others, options.template, options.noiseFrom];
-  const { report } = await openOutputs({ report: options.report }, allReads, options, ports);
   const writing =
     options.write === undefined ? null : await openWriting(options.write, options.template, spots[0]!.camera);
+  // Its folder may be that of the report too.
+  const { report } = await openOutputs({ report: options.report }, allReads, options, ports);
+  if (writing) await refuseAmongWritten('--report', report, writing.dir, writing.template?.ending);
   const open = labelledOnes(spots, await clipsOf(spots, ports), ports);
   const clips = open.flatMap(({ opened }) => opened);
   const told = tellingPlaces(
@@ -258,6 +260,3 @@ function wantedFrom(options: Options): Wanted | undefined {
   if (lasts !== undefined) return { lasts, sure };
   return worth === undefined ? undefined : { worth };
 }
-
-const atLeastNone = between(0, 1_000_000, 'a number');
-const hours = between(0.01, 24, 'a number of hours');

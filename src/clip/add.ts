@@ -9,7 +9,7 @@ import { liesIn } from '../files/output-folder.js';
 import { otherThanFile, unreadable } from '../files/regular.js';
 import type { Cache } from '../store/cache.js';
 import { exifStamp } from './exif.js';
-import { formatOfName, stillEndings } from './formats.js';
+import { formatOfName, insteadOfPictures, stillEndings } from './formats.js';
 import type { Manifest } from './manifest.js';
 import { openClip } from './open.js';
 import { naturalOrder } from './pattern.js';
@@ -121,7 +121,7 @@ async function planStills(folder: string, options: AddOptions): Promise<Plan> {
   if (names.length === 0) {
     throw new Problem(
       'file-missing',
-      `${folder}: the folder holds no stills (${stillEndings.join(', ')}), but ${entries.length} other entries; give the folder that holds the stills themselves, or a video file`,
+      `${folder}: the folder holds no stills (${stillEndings.join(', ')})${insteadOfPictures(entries.length)}; give the folder that holds the stills themselves, or a video file`,
     );
   }
   const formats = [...new Set(names.map(formatOfName))];

@@ -1,4 +1,4 @@
-import { open, readFile } from 'node:fs/promises';
+import { type FileHandle, open, readFile } from 'node:fs/promises';
 import exifReader from 'exif-reader';
 import { formatOfBytes } from './formats.js';
 import { jpegExif } from './jpeg.js';
@@ -48,16 +48,8 @@ interface PhotoFields {
 }
 
 async function photoFields(file: string): Promise<PhotoFields | undefined> {
-  const head = await readHead(file);
-  const format = formatOfBytes(head);
-  const block =
-    format === 'JPEG'
-      ? jpegExif(head)
-      : format === 'PNG'
-        ? pngExif(await readFile(file))
-        : format === 'TIFF'
-          ? await readFile(file)
-          : null;
+  const handle = await open(file);
+  const block = await exifBlock(handle, file).finally(() => handle.close());
   if (!block) return undefined;
   try {
     return exifReader(block).Photo;
@@ -66,23 +58,43 @@ async function photoFields(file: string): Promise<PhotoFields | undefined> {
   }
 }
 
-/** The eXIf chunk of a PNG (PNG specification, third edition, 11.3.4.5). */
-function pngExif(bytes: Buffer): Buffer | null {
-  for (let at = 8; at + 12 <= bytes.length; ) {
-    const length = bytes.readUInt32BE(at);
-    if (bytes.toString('latin1', at + 4, at + 8) === 'eXIf') return bytes.subarray(at + 8, at + 8 + length);
-    at += length + 12;
+async function exifBlock(handle: FileHandle, file: string): Promise<Buffer | null> {
+  const head = await readAt(handle, 0, headLength);
+  switch (formatOfBytes(head)) {
+    case 'JPEG':
+      return jpegExif(head);
+    case 'PNG':
+      return pngExif(handle);
+    case 'TIFF':
+      return readFile(file);
+    default:
+      return null;
   }
-  return null;
 }
 
-async function readHead(file: string): Promise<Buffer> {
-  const handle = await open(file);
-  try {
-    const bytes = Buffer.alloc(headLength);
-    const { bytesRead } = await handle.read(bytes, 0, headLength, 0);
-    return bytes.subarray(0, bytesRead);
-  } finally {
-    await handle.close();
+/** Of a chunk: its length, its type, and the check sum behind it; bytes. */
+const CHUNK_HEADER = 8;
+const CHUNK_FRAME = 12;
+
+/**
+ * The eXIf chunk of a PNG (PNG specification, third edition, 11.3.4.5), which may stand behind all of the picture: the lengths of
+ * chunks lead to it, and nothing else is read.
+ */
+async function pngExif(handle: FileHandle): Promise<Buffer | null> {
+  for (let at = 8; ; ) {
+    const header = await readAt(handle, at, CHUNK_HEADER);
+    if (header.length < CHUNK_HEADER) return null;
+    const length = header.readUInt32BE(0);
+    const type = header.toString('latin1', 4);
+    if (type === 'eXIf') return length > headLength ? null : readAt(handle, at + CHUNK_HEADER, length);
+    if (type === 'IEND') return null;
+    at += length + CHUNK_FRAME;
   }
+}
+
+/** As many bytes as there are, at most so many. */
+async function readAt(handle: FileHandle, at: number, length: number): Promise<Buffer> {
+  const bytes = Buffer.alloc(length);
+  const { bytesRead } = await handle.read(bytes, 0, length, at);
+  return bytes.subarray(0, bytesRead);
 }

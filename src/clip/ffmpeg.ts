@@ -73,12 +73,27 @@ let everyFrame: Promise<string[]> | undefined;
 export function everyFrameOnce(): Promise<string[]> {
   everyFrame ??= (async () => {
     const { text } = await textOf(await run('ffmpeg', ['-hide_banner', '-version']));
-    const [, major, minor] = /^ffmpeg version n?(\d+)\.(\d+)/.exec(text) ?? [];
-    const old = major !== undefined && Number(major) * 100 + Number(minor) < 501;
-    return old ? ['-vsync', 'passthrough'] : ['-fps_mode', 'passthrough'];
+    return byVersion(versionIn(text));
   })();
   everyFrame.catch(() => {
     everyFrame = undefined;
   });
   return everyFrame;
+}
+
+/** Notes what version ffmpeg said it is, as it does of itself when nobody keeps it from it: asking takes longer than a frame. */
+export function heardVersion(text: string): void {
+  const version = versionIn(text);
+  if (version !== null) everyFrame ??= Promise.resolve(byVersion(version));
+}
+
+/** Major number times 100 and minor; null where there is none, or a developer's own. */
+function versionIn(text: string): number | null {
+  const [, major, minor] = /^ffmpeg version n?(\d+)\.(\d+)/.exec(text) ?? [];
+  return major === undefined ? null : Number(major) * 100 + Number(minor);
+}
+
+/** A developer's own is taken to be new. */
+function byVersion(version: number | null): string[] {
+  return version !== null && version < 501 ? ['-vsync', 'passthrough'] : ['-fps_mode', 'passthrough'];
 }

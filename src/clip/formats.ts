@@ -1,4 +1,5 @@
 import { extname } from 'node:path';
+import { plural } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 
 export type StillFormat = 'JPEG' | 'PNG' | 'BMP' | 'TIFF';
@@ -13,6 +14,11 @@ const byEnding: Readonly<Record<string, StillFormat>> = {
 };
 
 export const stillEndings: readonly string[] = Object.keys(byEnding);
+
+/** What a folder without pictures holds instead, to stand after their endings. */
+export function insteadOfPictures(entries: number): string {
+  return entries === 0 ? ' nor anything else' : `, but ${plural(entries, 'other entry', 'other entries')}`;
+}
 
 /** The format a file name promises, or undefined when it is not a still's. */
 export function formatOfName(name: string): StillFormat | undefined {

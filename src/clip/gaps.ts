@@ -20,17 +20,34 @@ const SAMPLE = 9999;
  */
 export function gapWarning(times: Float64Array, seconds: number, labels: Labels | null): string | null {
   const usual = usualInterval(times);
-  const gaps: Stretch[] = [];
-  for (let i = 1; i < times.length; i++) {
-    const interval = times[i]! - times[i - 1]!;
-    if (interval < SHORTEST || interval <= TIMES_THE_USUAL * usual) continue;
-    // A frame stands for the usual interval after it.
-    gaps.push({ start: times[i - 1]! + usual, end: times[i]! });
-  }
+  // A frame stands for the usual interval after it.
+  const gaps = gapsIn(times, usual).map(({ start, end }) => ({ start: start + usual, end }));
   const without = watchedOf(gaps, seconds, labels);
   if (without < LEAST_SHARE * seconds) return null;
   const longest = gaps.reduce((most, gap) => (gap.end - gap.start > most.end - most.start ? gap : most));
   return `it was without frames for ${clock(without)} of its ${clock(seconds)} (${plural(gaps.length, 'gap')}, the longest from ${clock(longest.start)} to ${clock(longest.end)}), which count as watched all the same and make rates an hour too low; set them aside in labels.json ("ignored"), or make a clip of each stretch`;
+}
+
+/**
+ * Frames a second where there are any: the mean rate, gaps left out, for the camera that a clip is replayed as would have gone on
+ * looking as often.
+ * @param times seconds, one for each frame, rising; two or more
+ */
+export function rateOf(times: Float64Array): number {
+  const gaps = gapsIn(times, usualInterval(times));
+  const without = gaps.reduce((sum, { start, end }) => sum + end - start, 0);
+  return (times.length - 1 - gaps.length) / (times[times.length - 1]! - times[0]! - without);
+}
+
+/** From the last frame before each gap to the first after it. */
+function gapsIn(times: Float64Array, usual: number): Stretch[] {
+  const gaps: Stretch[] = [];
+  for (let i = 1; i < times.length; i++) {
+    const interval = times[i]! - times[i - 1]!;
+    if (interval < SHORTEST || interval <= TIMES_THE_USUAL * usual) continue;
+    gaps.push({ start: times[i - 1]!, end: times[i]! });
+  }
+  return gaps;
 }
 
 /** The median of the intervals, or of a sample of them. */

@@ -10,7 +10,7 @@ import { checkLabels } from '../score/labels-check.js';
 import { contentKey } from './content.js';
 import { decoder } from './decode.js';
 import { checkFormat } from './formats.js';
-import { gapWarning } from './gaps.js';
+import { gapWarning, rateOf } from './gaps.js';
 import { type Manifest, manifestSchema } from './manifest.js';
 import { openVideo } from './open-video.js';
 import { inColour } from './outlet.js';
@@ -35,7 +35,7 @@ export interface Clip extends Recording {
   labels: Labels | null;
   /** The clip's length. */
   seconds: number;
-  /** Mean frames per second. */
+  /** Mean frames per second, gaps in the times left out. */
   rate: number;
 }
 
@@ -81,8 +81,8 @@ export async function openClip(dir: string, options: OpenOptions): Promise<Clip>
       `${file}: one frame with a time of its own has no length; ${options.giveRate ?? 'give a rate instead of times, such as "rate": 1'}`,
     );
   }
-  const rate = manifest.rate ?? (frames - 1) / last;
-  const seconds = frames / rate;
+  const rate = manifest.rate ?? rateOf(times);
+  const seconds = frames / (manifest.rate ?? (frames - 1) / last);
   refuseUnreal(rate, seconds, file);
   const warnings = [...recording.warnings];
   const found = await labelsOf(dir, seconds, options.labels);

@@ -2,7 +2,7 @@ import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { openRegular, unreadable } from '../files/regular.js';
-import { formatOfBytes, formatOfName, stillEndings } from './formats.js';
+import { formatOfBytes, formatOfName, insteadOfPictures, stillEndings } from './formats.js';
 import { sizeByHead } from './size.js';
 
 /** How large photos are, in MB (10^6 bytes). */
@@ -51,7 +51,7 @@ export async function photoSizes(folder: string, onWarning: (line: string) => vo
     }
     throw new Problem(
       'file-missing',
-      `${folder}: the folder holds no photos (${stillEndings.join(', ')}), but ${entries.length} other entries; give the folder that holds the photos themselves`,
+      `${folder}: the folder holds no photos (${stillEndings.join(', ')})${insteadOfPictures(entries.length)}; give the folder that holds the photos themselves`,
     );
   }
   for (const line of leftOut) onWarning(line);

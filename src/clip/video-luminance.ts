@@ -1,8 +1,8 @@
 import { luminance } from '../engine/luminance.js';
 import { inputOf } from './containers.js';
-import { everyFrameOnce, run } from './ffmpeg.js';
+import { heardVersion, run } from './ffmpeg.js';
 import { asStored, reducedTo, type Size } from './outlet.js';
-import { sparingly, videoFrames } from './video.js';
+import { videoFrames } from './video.js';
 import { type Enterable, entryBefore } from './video-entry.js';
 import type { VideoSource } from './video-source.js';
 
@@ -100,7 +100,8 @@ async function triedAt(
   to: Size,
 ): Promise<Tried[] | null> {
   const inputs = times.flatMap((time) => [
-    ...[...sparingly({ width, height }), '-noautorotate'],
+    // One thread: others would decode frames that nobody wants.
+    ...['-threads', '1', '-noautorotate'],
     ...(time === null ? [] : ['-seek_timestamp', '1', '-noaccurate_seek', '-ss', String(time)]),
     ...inputOf(source.file),
   ]);
@@ -111,12 +112,14 @@ async function triedAt(
       `[${i}:v:0]trim=end_frame=1,setpts=0,split[a${i}][b${i}];[a${i}]${stored}[w${i}];[b${i}]${small}[s${i}]`,
   );
   const stacked = `${times.map((_, i) => `[w${i}][s${i}]`).join('')}vstack=inputs=${2 * times.length}`;
-  const decoding = await run('ffmpeg', [
-    ...['-v', 'error', '-nostdin', ...inputs, '-filter_complex', `${branches.join(';')};${stacked}`],
-    ...[...(await everyFrameOnce()), '-frames:v', '1', '-f', 'rawvideo', 'pipe:1'],
+  // Not told to be quiet, for so it says its version.
+  const trying = await run('ffmpeg', [
+    ...['-nostdin', '-nostats', ...inputs, '-filter_complex', `${branches.join(';')};${stacked}`],
+    ...['-frames:v', '1', '-f', 'rawvideo', 'pipe:1'],
   ]);
   const pieces: Buffer[] = [];
-  for await (const piece of decoding.output as AsyncIterable<Buffer>) pieces.push(piece);
+  for await (const piece of trying.output as AsyncIterable<Buffer>) pieces.push(piece);
+  heardVersion((await trying.ended).errors);
   const bytes = Buffer.concat(pieces);
   const rows = height + to.height;
   if (bytes.length !== times.length * rows * width) return null;

@@ -56,7 +56,7 @@ function stacked(outlets: readonly Outlet[]): Outlet {
   const labels = (name: string) => outlets.map((_, i) => `[${name}${i}]`).join('');
   return {
     // Stacking goes by times, which a file may give twice or not at all: numbers do as well, for order is all that counts.
-    filters: `setpts=N,split=${outlets.length}${labels('in')};${each.join(';')};${labels('out')}vstack=inputs=${outlets.length},format=gray`,
+    filters: `settb=1,setpts=N,split=${outlets.length}${labels('in')};${each.join(';')};${labels('out')}vstack=inputs=${outlets.length},format=gray`,
     width,
     height: outlets.reduce((sum, { height }) => sum + height, 0),
     channels: 1,

@@ -71,6 +71,10 @@ export const missReasons = [
 ] as const;
 export type MissReason = (typeof missReasons)[number];
 
+/** What a reason's own word does not say: it was too brief, for frames in which more changes than mostChanged allows do not count. */
+export const missNotes = ['too much changed'] as const;
+export type MissNote = (typeof missNotes)[number];
+
 /** Why a visit left no photo, exactly, from the evidence. */
 export interface MissedVisit {
   /** Its place among the clip's animal visits. */
@@ -79,6 +83,7 @@ export interface MissedVisit {
   end: number;
   name: string | null;
   why: MissReason;
+  note?: MissNote;
   /** One plain sentence with the figures it rests on. */
   evidence: string;
   needs: Needs | null;

@@ -60,12 +60,15 @@ export class Differencer {
     return this.difference;
   }
 
-  /** The difference alone, as `next` gives it; `advance` must follow before the next frame. */
-  differ(y: Uint8Array, time: number): Uint8Array {
+  /**
+   * The difference alone, as `next` gives it; `advance` must follow before the next frame.
+   * @param smoothed the frame as `smooth` gives it, where several share that; it must stay until `advance`
+   */
+  differ(y: Uint8Array, time: number, smoothed?: Uint8Array): Uint8Array {
     const { width, height, smooth: radius, mask, knownBusy } = this.options;
     this.doing = knownBusy ? this.doingAt(knownBusy, time) : 'watches';
     if (this.doing === 'busy') return this.difference.fill(0);
-    this.frame = radius === 0 ? y : smooth(y, width, height, radius, this.smoothed);
+    this.frame = smoothed ?? (radius === 0 ? y : smooth(y, width, height, radius, this.smoothed));
     this.reference.difference(this.frame, mask, this.difference);
     return this.difference;
   }

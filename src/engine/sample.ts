@@ -11,7 +11,7 @@ const RATE_TOLERANCE = 1e-9;
  *
  * @param times seconds from the clip's start, rising
  * @param length the clip's length in seconds
- * @param clipRate the clip's frames per second (the mean rate when its times are uneven)
+ * @param clipRate the clip's frames per second (the mean rate, gaps left out, when its times are uneven)
  */
 export function sampleFrames(
   times: ArrayLike<number>,

@@ -8,33 +8,28 @@
 export class JoinedSets {
   /** For each set the set it is part of by now: itself, or the one it was joined to. Read freely. */
   readonly rootOf: Int32Array;
-  /** For each root its size, 1 when added; the caller may let it grow. */
+  /** For each root its size, which the caller lets grow. */
   readonly size: Int32Array;
   /** The sets joined under one root, as a ring, and how many there are. */
   private readonly nextMember: Int32Array;
   private readonly members: Int32Array;
-  private count = 0;
+  private readonly single: Int32Array;
 
-  /** @param capacity how many sets may be added between two calls of `clear` */
+  /** @param capacity how many sets there are */
   constructor(capacity: number) {
+    this.single = Int32Array.from({ length: capacity }, (_, i) => i);
     this.rootOf = new Int32Array(capacity);
     this.size = new Int32Array(capacity);
     this.nextMember = new Int32Array(capacity);
     this.members = new Int32Array(capacity);
   }
 
+  /** Makes each a set by itself, of size 0; to be called before the first use, too. */
   clear(): void {
-    this.count = 0;
-  }
-
-  /** Adds a set of size 1 and returns its index. */
-  add(): number {
-    const added = this.count++;
-    this.rootOf[added] = added;
-    this.size[added] = 1;
-    this.nextMember[added] = added;
-    this.members[added] = 1;
-    return added;
+    this.rootOf.set(this.single);
+    this.nextMember.set(this.single);
+    this.members.fill(1);
+    this.size.fill(0);
   }
 
   /** Joins two different roots and returns the one that stays. */

@@ -51,6 +51,20 @@ async function joined(
   return { ...project, sites };
 }
 
+/**
+ * Puts an evening into a project that is there, as the latest, unless its folder is one of its evenings already.
+ * @param site one of the project's spots; null where nobody said of which
+ * @throws Problem where the file is wrong or cannot be written; it is then as it was
+ */
+export async function joinEvening(file: string, evening: string, site: string | null): Promise<void> {
+  await changeProject(file, async (project) => {
+    const folder = await pathIn(file, evening);
+    const { evenings = [] } = project;
+    if (evenings.some((one) => one.folder === folder)) return null;
+    return { ...project, evenings: [...evenings, { folder, ...(site !== null && { site }) }] };
+  });
+}
+
 /** A name but for what nobody tells two spots apart by. */
 function plainly(name: string): string {
   return name.normalize('NFKC').trim().replace(/\s+/g, ' ').toLowerCase();

@@ -1,3 +1,4 @@
+import { rmdirSync } from 'node:fs';
 import { realpath, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { Problem } from '../base/problem.js';
@@ -7,6 +8,24 @@ import { besides } from './partial.js';
 
 /** How far above a folder a clip.json is looked for. */
 const DEEPEST = 8;
+
+/** Folders that were made to write into, each with the first of those that were made for it. */
+const made = new Map<string, string>();
+
+/** Takes away again, at once, those of them into which nothing was written; for the end of a run, whatever its end. */
+export function letGoOfEmpty(): void {
+  for (const [path, first] of made) {
+    try {
+      for (let folder = path; ; folder = dirname(folder)) {
+        rmdirSync(folder);
+        if (folder === first) break;
+      }
+    } catch {
+      // Something is in it, and stays.
+    }
+  }
+  made.clear();
+}
 
 /**
  * Makes a folder to write files into, where there is none, and sees that files can be written there.
@@ -30,7 +49,8 @@ export async function openOutputFolder(option: string, path: string): Promise<vo
     }
     const there = await stat(path).catch(() => null);
     if (there && !there.isDirectory()) refuse('this is no folder; expected a folder; choose another name');
-    await makeFolders(path);
+    const first = await makeFolders(path);
+    if (first !== undefined) made.set(resolve(path), first);
     const trial = besides(join(path, 'trial'));
     await writeFile(trial, '', { flag: 'wx' });
     await rm(trial, { force: true });

@@ -45,7 +45,7 @@ export async function readRegular(
     if (size > most) {
       throw new Problem(
         'file-unreadable',
-        `${file}: the file is ${megabytes(size)} long; expected ${expected}, which takes no more than ${megabytes(most)}`,
+        `${file}: the file is ${megabytes(size, 'ceil')} long; expected ${expected}, which takes no more than ${megabytes(most, 'floor')}`,
       );
     }
     return await handle.readFile().catch((error) => fail(file, error, expected));
@@ -109,6 +109,8 @@ function refuseOthers(file: string, info: Stats, expected: string, handedOver: b
   throw new Problem('file-unreadable', `${file}: this is ${other}; expected ${expected}`);
 }
 
-function megabytes(bytes: number): string {
-  return bytes < 2 ** 20 ? `${Math.ceil(bytes / 2 ** 10)} kB` : `${Math.ceil(bytes / 2 ** 20)} MB`;
+/** To a tenth, for what is longer than the most that may be upwards and for that downwards, so that the two never read alike. */
+function megabytes(bytes: number, rounded: 'ceil' | 'floor'): string {
+  const [unit, name] = bytes < 2 ** 20 ? [2 ** 10, 'kB'] : [2 ** 20, 'MB'];
+  return `${Math[rounded]((10 * bytes) / unit) / 10} ${name}`;
 }

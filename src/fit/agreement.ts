@@ -4,6 +4,8 @@ export interface Tolerance {
   most: number;
   /** Up to this they are as good as the same: what rounding and the camera's frames leave open. */
   free: number;
+  /** What is left of all of them by one offset lies within less than this; of the right ones, by rounding and frames. */
+  span: number;
 }
 
 /** Fired times held against predicted ones, one to one. */
@@ -75,6 +77,36 @@ export function closeness(
     worth += worthOf(Math.abs(predicted[j]! - fired[i]!), tolerance);
   });
   return (2 * worth) / all;
+}
+
+/** Seconds: what a span is compared with is a sum of times that were added up. */
+const SAME = 1e-6;
+
+/**
+ * Closeness by whatever offset suits these predictions best: of pairs that match, those count whole whose lateness lies within one span, as
+ * it does of the right ones. Times in whole seconds are floor(time + offset), so that what is left of them by the right offset is less
+ * than a second apart: predictions that leave more open cannot all be right, however near they lie.
+ */
+export function closenessWithin(
+  fired: Float64Array,
+  predicted: ArrayLike<number>,
+  count: number,
+  { most, span }: Tolerance,
+): number {
+  const all = fired.length + count;
+  if (all === 0) return 0;
+  const late = new Float64Array(fired.length);
+  let pairs = 0;
+  matchUp(fired, predicted, count, most, (i, j) => {
+    late[pairs++] = fired[i]! - predicted[j]!;
+  });
+  const rising = late.subarray(0, pairs).sort();
+  let within = 0;
+  for (let first = 0, last = 0; last < pairs; last++) {
+    while (rising[last]! - rising[first]! > span - SAME) first++;
+    within = Math.max(within, last - first + 1);
+  }
+  return (2 * (within + AT_THE_EDGE * (pairs - within))) / all;
 }
 
 /** What a match is worth, of 1, whose two times lie so many seconds apart. */

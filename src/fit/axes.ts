@@ -78,6 +78,25 @@ interface Reach {
   persistences: readonly number[];
 }
 
+/** Steps between which hardly any camera fires otherwise, as far around some values as what does as well usually reaches. */
+export function denseAxes(
+  middle: Middle,
+  floor: number,
+  pixels: number,
+  persistences: readonly number[],
+  cooldowns: readonly number[],
+): Axes {
+  const { level, area } = middle;
+  const reach: Reach = {
+    levels: [level / 1.4, level * 1.4],
+    levelStep: 1.02,
+    areas: [area / 1.7, area * 1.7],
+    areaStep: 1.012,
+    persistences,
+  };
+  return reaching(reach, middle, floor, pixels, cooldowns);
+}
+
 /** Closely around some values, where what explains the times may be narrow. */
 export function closeAxes(middle: Middle, floor: number, pixels: number, cooldowns: readonly number[]): Axes {
   const { level, area, persistence } = middle;

@@ -21,7 +21,7 @@ export interface Late {
 
 /** Below so many pairs, or over so short a time, no drift can be told from rounding and luck. */
 const FEWEST_FOR_DRIFT = 12;
-const SHORTEST_FOR_DRIFT = 900;
+export const SHORTEST_FOR_DRIFT = 900;
 /** Seconds a second; no clock that anybody kept goes wrong by more. */
 const MOST_DRIFT = 10 / 3600;
 

@@ -1,6 +1,6 @@
 import { directReplay } from '../camera/direct-replay.js';
 import type { Settings } from '../camera/settings.js';
-import { type Agreement, agreementOf, closeness } from './agreement.js';
+import { type Agreement, agreementOf, closenessWithin } from './agreement.js';
 import type { Look } from './look.js';
 import { cameraOf } from './looking.js';
 import type { Values } from './scores.js';
@@ -37,7 +37,7 @@ export async function closedLoop(
   { look }: Pick<Tried, 'look'>,
   values: readonly Values[],
   wanted: Wanted,
-  onProgress: (done: number, total: number) => void,
+  onFrame: () => void = () => undefined,
 ): Promise<Closed[]> {
   const few = values.slice(0, MOST);
   const replays = few.map(({ kind, ...rest }) => {
@@ -52,7 +52,7 @@ export async function closedLoop(
     replays.forEach((replay, i) => {
       if (replay.step(y, time)) fired[i]!.push(time);
     });
-    onProgress(k, times.length);
+    onFrame();
   }
   return few.map((one, i) => {
     const predicted = fired[i]!;
@@ -60,7 +60,7 @@ export async function closedLoop(
       values: one,
       predicted,
       agreement: agreementOf(wanted.fired, predicted, wanted.tolerance),
-      close: closeness(wanted.fired, predicted, predicted.length, wanted.tolerance),
+      close: closenessWithin(wanted.fired, predicted, predicted.length, wanted.tolerance),
     };
   });
 }

@@ -3,13 +3,16 @@ import { sampleFrames } from '../engine/sample.js';
 import type { ReadingOptions } from '../measure/evidence.js';
 import type { Tolerance } from './agreement.js';
 import { NEARLY_ALL } from './carried.js';
+import { HeldFrames } from './held-frames.js';
+import { firstSize, sizesFor } from './look.js';
 import { Looking } from './looking.js';
+import { type Reached, Reckoning } from './reckoning.js';
 import { type Known, Searching } from './searching.js';
 import type { Told } from './told.js';
 import type { Course } from './tried.js';
 
-export interface CourseOptions extends ReadingOptions {
-  onPhase: (what: string) => void;
+export interface CourseOptions extends Pick<ReadingOptions, 'cache' | 'signal'> {
+  onProgress: Reached;
 }
 
 /** How fast the clip's frames come where none is missing, rounded as far as every one of them is seen. */
@@ -37,25 +40,42 @@ export async function search(
   told: Told,
   known: Known,
   tolerance: Tolerance,
-  options: CourseOptions,
+  { cache, signal, onProgress }: CourseOptions,
 ): Promise<Course> {
   let best: Searching | null = null;
-  for (const rate of ratesFor(clip, known)) {
-    const looking = new Looking(clip, rate, options);
-    const searching: Searching = new Searching(clip, told, known, tolerance, looking);
+  // All rates see some of the same frames.
+  const sizes = sizesFor(clip, known.size);
+  const held = new HeldFrames(clip, sizes, signal);
+  const reckoning = new Reckoning(clip.times.length, firstSize(sizes), sizes, onProgress);
+  const begun = async (looking: Looking, as: Known) => {
+    const searching: Searching = new Searching(clip, told, as, tolerance, looking, reckoning);
+    reckoning.begin('offset');
     await searching.begin();
+    reckoning.begin('while busy');
     await searching.whileBusy();
+    return searching;
+  };
+  for (const rate of ratesFor(clip, known)) {
+    const looking = new Looking(clip, rate, { cache, reckoning, ...(signal && { signal }) }, held);
+    let searching = await begun(looking, known);
+    if (searching.most < GOOD && known.cooldowns.length > 0) {
+      // It may be another camera's dial: then none of its positions explains the times.
+      const free = await begun(looking, { ...known, cooldowns: [] });
+      if (free.most > searching.most + CLEARLY) searching = free;
+    }
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;
-    // The next rate holds frames of its own.
-    looking.letGo();
   }
   const course = best as Searching;
   // What lies between may be better at another size, so that a search which is not there yet goes round once more.
   for (let round = 0; round === 0 || (round < MOST_ROUNDS && course.most < NEARLY_ALL); round++) {
+    reckoning.begin('sizes');
+    if (round > 0) await course.widely();
     await course.sizes();
+    reckoning.begin('between');
     await course.between();
   }
+  reckoning.begin('every size');
   await course.everySize();
   return course.result();
 }

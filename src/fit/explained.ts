@@ -1,24 +1,25 @@
 import type { Clip } from '../clip/open.js';
 import type { AreaKind } from '../sweep/columns.js';
 import { type Agreement, agreementOf, f1From, type Moment, momentsOf, type Tolerance } from './agreement.js';
-import { closeAxes, fineAxes } from './axes.js';
+
 import type { Clock } from './clock.js';
 import { type Closed, closedLoop, valuesAround } from './closed.js';
 import { type Look, lookName } from './look.js';
+import { type Pinned, pinDown } from './pinned.js';
 import {
   type Best,
   middleOfBest,
   placeOf,
-  type Scores,
+  STRICTER,
   scoreAll,
   slackFor,
-  support,
   type Values,
   valuesAt,
   weightOf,
 } from './scores.js';
 import type { Told } from './told.js';
 import { type Course, predictedBy, priceOf, type Tried } from './tried.js';
+import { triedText } from './trying.js';
 import { upperLimit } from './upper-limit.js';
 import { upTo, type Wanted, wantedBy } from './wanted.js';
 
@@ -36,6 +37,8 @@ export interface EquallyGood {
   minimumArea: Span;
   persistence: Span;
   cooldown: Span;
+  /** The upper limit that goes with them; null: none is asked for. */
+  mostChanged: number | null;
   /** Of the best of them. */
   f1: number;
 }
@@ -70,31 +73,31 @@ const EACH_WAY = 2;
 /** Told times that either part must hold, for a share of them to say anything. */
 const FEWEST_HELD_OUT = 5;
 
-interface Finalist extends Tried {
-  scores: Scores;
+interface Finalist extends Pinned {
   /** What it really fires, where that takes a replay of its own. */
   closed: Closed | null;
+  /** Of those that were replayed, all that come as near. */
+  alike: Closed[];
 }
 
 /** Chooses among what a search found, and tells what does as well. */
-export async function explain(
-  clip: Clip,
-  told: Told,
-  course: Course,
-  onProgress: (done: number, total: number) => void,
-): Promise<Explained | null> {
-  const { looking, tolerance } = course;
+export async function explain(clip: Clip, told: Told, course: Course): Promise<Explained | null> {
+  const { looking, reckoning, tolerance } = course;
   const [first] = course.tried;
   if (!first) return null;
   const whole = [0, clip.seconds] as const;
   const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
   const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
+  reckoning.begin('choosing');
   for (const one of finalistsOf(course.tried, first.best.own)) {
-    const finalist = await closely(one, course, wantedOf(one), slack);
-    if (finalist) finalists.push(finalist);
+    reckoning.trying(`looking closely at ${triedText([one.look])}`);
+    for (const pinned of await pinDown(one, course, wantedOf(one), slack)) {
+      finalists.push({ ...pinned, worth: pinned.worth - priceOf(one.look, slack), closed: null, alike: [] });
+    }
+    reckoning.held();
   }
-  await replayClosed(finalists, course, wantedOf, slack, onProgress);
+  await replayClosed(finalists, course, wantedOf, slack);
   const held = finalists.sort((a, b) => b.worth - a.worth);
   const [best] = held;
   if (!best) return null;
@@ -115,36 +118,21 @@ export async function explain(
     agreement,
     moments: momentsOf(wanted.fired, predicted, tolerance),
     fired: wanted.fired,
-    equallyGood: limit ? underLimit(good, best, agreement.f1) : good,
-    // No limit is sought in two thirds of a clip: what is told of the last would be of a description without one.
-    heldOut: limit ? null : await heldOut(clip, told, held, course),
+    equallyGood: limit
+      ? await underLimit(good, held, { ...limit, f1: agreement.f1 }, looking.times, wantedOf)
+      : good,
+    heldOut: await heldOut(clip, told, held, course, limit !== null),
   };
 }
 
-async function limitOf({ source, best: { values } }: Finalist, times: Float64Array, wanted: Wanted) {
+async function limitOf(
+  { source, best: { values } }: Pick<Finalist, 'source' | 'best'>,
+  times: Float64Array,
+  wanted: Wanted,
+) {
   const columns = await source.bothColumns([values.level]);
   const [area, changed] = [columns[values.kind].get(values.level)!, columns.changed.get(values.level)!];
   return upperLimit(area, changed, times, values, wanted);
-}
-
-async function closely(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Finalist | null> {
-  const { values } = one.best;
-  const pixels = one.look.width * one.look.height;
-  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
-  const axes = fineAxes(values, course.floor, pixels, cooldowns);
-  const scores = scoreAll(await one.source.bothColumns(axes.levels), course.looking.times, axes, wanted);
-  const best = middleOfBest(scores, wanted.fired.length);
-  if (!best) return null;
-  // The zoom around the first best is finer than these axes.
-  const close = closeAxes(best.most >= one.best.most ? best.values : values, course.floor, pixels, cooldowns);
-  const closely = scoreAll(await one.source.bothColumns(close.levels), course.looking.times, close, wanted);
-  const peak = middleOfBest(closely, wanted.fired.length);
-  const isNarrow = peak !== null && peak.most > best.most + slack / 2;
-  const found = isNarrow ? peak : best;
-  // Steps that pass over a narrow peak hold nothing that supports it.
-  const around = isNarrow ? closely : scores;
-  const worth = support(around, found.own, wanted.fired.length) - priceOf(one.look, slack);
-  return { ...one, scores: around, worth, best: found, closed: null };
 }
 
 /** Of closeness: what stops while busy and lies farther below the best is not replayed, for following it by the told times flatters it. */
@@ -169,22 +157,25 @@ async function replayClosed(
   course: Course,
   wantedOf: (one: Tried) => Wanted,
   slack: number,
-  onProgress: (done: number, total: number) => void,
 ): Promise<void> {
+  const { reckoning } = course;
   for (const finalist of finalists) {
     if (finalist.look.whileBusy === 'continues') continue;
     const wanted = wantedOf(finalist);
     const tried: Closed[] = [];
+    reckoning.trying(`firing as ${triedText([finalist.look])} would by itself`);
     let { values } = finalist.best;
     for (let round = 0; round < 2; round++) {
       const known = tried.map((one) => one.values);
       const around = valuesAround(values, course.cooldowns, known);
       if (around.length === 0) break;
-      tried.push(...(await closedLoop(course, finalist, around, wanted, onProgress)));
+      const onFrame = () => reckoning.compared(1, finalist.look, around.length);
+      tried.push(...(await closedLoop(course, finalist, around, wanted, onFrame)));
       values = bestOf(tried).values;
       if (bestOf(tried).close >= 1 - slack) break;
     }
     const closed = middleOf(tried, wanted.fired.length);
+    finalist.alike = alikeOf(tried, wanted.fired.length);
     finalist.worth -= Math.max(finalist.best.most, finalist.best.own) - closed.close;
     finalist.closed = closed;
     finalist.best = { ...finalist.best, values: closed.values, own: closed.close, most: closed.close };
@@ -194,7 +185,7 @@ async function replayClosed(
 /** Of those as good as the best the one nearest to the middle of their weight. */
 function middleOf(tried: readonly Closed[], fired: number): Closed {
   const most = bestOf(tried).close;
-  const good = tried.filter(({ close }) => close >= most - slackFor(fired));
+  const good = alikeOf(tried, fired);
   const at = ({ values: { level, area, cooldown } }: Closed) => [
     Math.log(level),
     Math.log(area),
@@ -207,6 +198,11 @@ function middleOf(tried: readonly Closed[], fired: number): Closed {
   );
   const distance = (one: Closed) => at(one).reduce((sum, x, axis) => sum + (x - middle[axis]!) ** 2, 0);
   return good.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+}
+
+function alikeOf(tried: readonly Closed[], fired: number): Closed[] {
+  const most = bestOf(tried).close;
+  return tried.filter(({ close }) => close >= most - slackFor(fired));
 }
 
 /** The first of the closest. */
@@ -226,29 +222,52 @@ async function equallyGood(
   for (const one of [best, ...held.filter((other) => other !== best)]) {
     if (one.best.most < best.best.most - slack) continue;
     const wanted = wantedOf(one);
-    for (const group of one.closed ? [single(one.closed)] : groupsOf(one, best.best.most - slack)) {
+    for (const group of one.closed
+      ? [spanned(one.closed, one.alike)]
+      : groupsOf(one, best.best.most - slack)) {
       const name = JSON.stringify([one.look, group.area, group.persistence]);
       if (names.has(name)) continue;
       names.add(name);
       const predicted = one.closed?.predicted ?? (await predictedBy(one, group.best, course.looking.times));
       const { best: _, ...told } = group;
-      found.push({ look: one.look, ...told, f1: agreementOf(wanted.fired, predicted, wanted.tolerance).f1 });
+      found.push({
+        look: one.look,
+        ...told,
+        mostChanged: null,
+        f1: agreementOf(wanted.fired, predicted, wanted.tolerance).f1,
+      });
     }
   }
   return found;
 }
 
-/** Of descriptions without the limit that was found those that agree as well as the one with it, and that one. */
-function underLimit(
+/**
+ * The description with the limit that was found, then those that agree as well: without one, or with a limit of their own.
+ * @param held the best first, whose limit is known
+ */
+async function underLimit(
   good: readonly EquallyGood[],
-  { look, best: { values } }: Finalist,
-  f1: number,
-): EquallyGood[] {
-  const { best: _, ...own } = single({ values } as Closed);
-  return [{ look, ...own, f1 }, ...good.filter((one) => one.f1 >= f1)];
+  [best, ...others]: readonly Finalist[],
+  { mostChanged, f1 }: { mostChanged: number; f1: number },
+  times: Float64Array,
+  wantedOf: (one: Tried) => Wanted,
+): Promise<EquallyGood[]> {
+  const limited = ({ look, best: { values } }: Finalist, limit: number, own: number): EquallyGood => {
+    const { best: _, ...told } = single({ values } as Closed);
+    return { look, ...told, mostChanged: limit, f1: own };
+  };
+  const found = [limited(best as Finalist, mostChanged, f1)];
+  for (const one of others) {
+    if (one.closed) continue;
+    const wanted = wantedOf(one);
+    const limit = await limitOf(one, times, wanted);
+    const own = limit ? agreementOf(wanted.fired, limit.predicted, wanted.tolerance).f1 : 0;
+    if (limit && own >= f1) found.push(limited(one, limit.mostChanged, own));
+  }
+  return [...found, ...good.filter((one) => one.f1 >= f1)];
 }
 
-type Group = Omit<EquallyGood, 'look' | 'f1'> & { best: Values };
+type Group = Omit<EquallyGood, 'look' | 'mostChanged' | 'f1'> & { best: Values };
 
 function single({ values }: Closed): Group {
   const { kind, level, area, persistence, cooldown } = values;
@@ -261,6 +280,17 @@ function single({ values }: Closed): Group {
     cooldown: at(cooldown),
     best: values,
   };
+}
+
+/** What was replayed of one way of counting and one persistence, with all that came as near. */
+function spanned(closed: Closed, alike: readonly Closed[]): Group {
+  const group = single(closed);
+  for (const { values } of alike) {
+    group.threshold = widened(group.threshold, values.level);
+    group.minimumArea = widened(group.minimumArea, values.area);
+    group.cooldown = widened(group.cooldown, values.cooldown);
+  }
+  return group;
 }
 
 /** The combinations that reach a closeness, by what is counted and persistence. */
@@ -293,12 +323,14 @@ function widened({ from, to }: Span, x: number): Span {
 /**
  * How the choice does on the last third of the clip when it is made by the rest; null where it follows the told times, for
  * then it would know those of the last third.
+ * @param isLimited whether an upper limit is sought as well
  */
 async function heldOut(
   clip: Clip,
   told: Told,
   held: readonly Finalist[],
   { looking, tolerance }: Course,
+  isLimited: boolean,
 ): Promise<number | null> {
   const cut = (2 * clip.seconds) / 3;
   const [best] = held;
@@ -312,11 +344,14 @@ async function heldOut(
     if (one.busy) continue;
     const { axes } = one.scores;
     const here = upTo(wantedOf(one), cut);
-    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here);
-    const found = middleOfBest(scores, here.fired.length);
+    const scores = scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, here, 'within');
+    const found = middleOfBest(scores, here.fired.length, STRICTER);
     if (found && (!most || found.own > most.best.own)) most = { one, best: found };
   }
   if (!most) return null;
-  const predicted = await predictedBy(most.one, most.best.values, looking.times);
+  const limit =
+    isLimited &&
+    (await limitOf({ ...most.one, best: most.best }, looking.times, upTo(wantedOf(most.one), cut)));
+  const predicted = limit ? limit.predicted : await predictedBy(most.one, most.best.values, looking.times);
   return f1From(momentsOf(wantedOf(most.one).fired, predicted, tolerance), cut);
 }

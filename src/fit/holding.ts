@@ -9,7 +9,7 @@ import { type Best, middleOfBest, type Scores, scoreAll, slackFor, support } fro
 import { seedOf } from './seeds.js';
 import type { Told } from './told.js';
 import { longestOf, predictedBy, priceOf, type Tried } from './tried.js';
-import { type Wanted, wantedBy } from './wanted.js';
+import { isRounded, type Wanted, wantedBy } from './wanted.js';
 
 /** What a description is held against, and within what. */
 export interface Within {
@@ -22,6 +22,8 @@ export interface Within {
   tolerance: Tolerance;
   /** Of the frames, seconds. */
   times: Float64Array;
+  /** Of the frames, a second. */
+  rate: number;
   /** Of the clip. */
   seconds: number;
 }
@@ -39,14 +41,15 @@ const CLOCK_ROUNDS = 2;
 export async function hold(one: LookTried, source: ColumnSource, within: Within): Promise<Tried | null> {
   const { times, floor, told, tolerance, seconds } = within;
   const wantedAt = (clock: Clock) => wantedBy(told, clock, tolerance, [0, seconds]);
-  const wanted = wantedAt(within.clock);
   const cooldowns = cooldownsOf(one, within.cooldowns);
   const pixels = one.look.width * one.look.height;
   const coarse = coarseAxes(floor, pixels, cooldowns);
-  const { length } = wanted.fired;
   const coarseColumns = await source.bothColumns(coarse.levels);
-  const first = middleOfBest(scoreAll(coarseColumns, times, coarse, wanted), length);
-  if (!first) return null;
+  const begun = await begin(source, coarseColumns, coarse, within);
+  if (!begun) return null;
+  const { first } = begun;
+  const wanted = wantedAt(begun.clock);
+  const { length } = wanted.fired;
   const seed = seedOf(coarseColumns, times, coarse, wanted);
   const start = seed && seed.own > first.most ? seed.values : first.values;
   const near = axesAround(start, floor, pixels, cooldowns);
@@ -68,7 +71,7 @@ export async function hold(one: LookTried, source: ColumnSource, within: Within)
     const led = await ledBy(coarseColumns, coarse, source, within, wanted, one.look);
     if (led && led.best.own > best.own) ({ scores, best } = led);
   }
-  let { clock } = within;
+  let { clock } = begun;
   for (let round = 0; round < CLOCK_ROUNDS; round++) {
     const next = await setRightBy({ source, best }, clock, times, wantedAt(clock));
     const by = scoreAll(columns, times, near, wantedAt(next));
@@ -82,6 +85,35 @@ export async function hold(one: LookTried, source: ColumnSource, within: Within)
   const firm = support(scores, best.own, length) - best.own;
   const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
   return { ...one, source, best, clock, worth };
+}
+
+/** Frames by which an own clock must differ for anything to come of it. */
+const WORTH_A_CLOCK = 0.75;
+
+/**
+ * The best of coarse values, by the clock given or, of times in whole seconds, by one of its own: a clock that is right for one description is
+ * off by frames for another that waits for more of them, and a second's rounding more than hides that.
+ */
+async function begin(
+  source: ColumnSource,
+  columns: Record<AreaKind, Columns>,
+  coarse: Axes,
+  { told, clock, tolerance, times, seconds, rate }: Within,
+): Promise<{ first: Best; clock: Clock } | null> {
+  const wantedAt = (at: Clock, most = tolerance.most) =>
+    wantedBy(told, at, { ...tolerance, most }, [0, seconds]);
+  const wanted = wantedAt(clock);
+  const { length } = wanted.fired;
+  const first = middleOfBest(scoreAll(columns, times, coarse, wanted), length);
+  if (!isRounded(told, rate) || (first && first.own >= NEARLY_ALL)) return first && { first, clock };
+  const wide = wantedAt(clock, tolerance.most + told.quantum / 2);
+  const free = middleOfBest(scoreAll(columns, times, coarse, wide, 'within'), length);
+  if (!free) return first && { first, clock };
+  const own = await setRightBy({ source, best: free }, clock, times, wide);
+  if (Math.abs(own.offset - clock.offset) < WORTH_A_CLOCK / rate) return first && { first, clock };
+  const other = middleOfBest(scoreAll(columns, times, coarse, wantedAt(own)), length);
+  if (other && other.own > (first?.own ?? 0)) return { first: other, clock: own };
+  return first && { first, clock };
 }
 
 /** Cooldowns that are tried with times that lead: the longest, for shorter ones are led alike. */

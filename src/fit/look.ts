@@ -29,6 +29,15 @@ export const coarseReferences: readonly ReferenceModel[] = [
   ...[0.5, 1, 2, 4, 8, 20].map((seconds) => ({ kind: 'average' as const, seconds })),
 ];
 
+/** References near enough to each other for one beside the right one to be told by what it explains. */
+export const manyReferences: readonly ReferenceModel[] = [
+  ...[1, 2, 3, 4, 5, 6, 7, 8, 10, 12].map((lag) => ({ kind: 'previous' as const, lag })),
+  ...[0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6, 8, 11, 15, 20].map((seconds) => ({
+    kind: 'average' as const,
+    seconds,
+  })),
+];
+
 /** References around one, the nearer the later the round. */
 export function referencesAround(reference: ReferenceModel, round: 0 | 1 | 2): ReferenceModel[] {
   if (reference.kind === 'average') {

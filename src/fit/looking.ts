@@ -1,16 +1,17 @@
 import type { Camera } from '../camera/description.js';
 import { drawMask } from '../camera/mask.js';
-import { type Clip, luminanceFrames } from '../clip/open.js';
+import type { Clip } from '../clip/open.js';
 import type { KnownBusy } from '../engine/pipeline.js';
 import { sampleFrames } from '../engine/sample.js';
 import { ENGINE_MEANING, evidenceKey, type ReadingOptions } from '../measure/evidence.js';
 import { type Frames, measure, type Track } from '../measure/pass.js';
 import { keyOf } from '../store/key.js';
 import type { ColumnSource } from '../sweep/columns.js';
+import { HeldFrames } from './held-frames.js';
 import type { Look, Size } from './look.js';
+import type { Reckoning } from './reckoning.js';
+import { triedText } from './trying.js';
 
-/** Bytes of frames that are held so that they need not be decoded again. */
-const MOST_HELD = 256 * 2 ** 20;
 /** Raised whenever evidence with known busy times comes out other than it did. */
 const MEANING = 1;
 
@@ -24,13 +25,16 @@ export interface LookTried {
 export class Looking {
   readonly times: Float64Array;
   private readonly indices: Uint32Array;
-  private held: { size: string; frames: Uint8Array[] } | null = null;
 
-  /** @param rate frames a second that the camera looks at */
+  /**
+   * @param rate frames a second that the camera looks at
+   * @param held frames of the clip, shared by all that look at it
+   */
   constructor(
     private readonly clip: Clip,
     readonly rate: number,
-    private readonly options: ReadingOptions & { onPhase: (what: string) => void },
+    private readonly options: Pick<ReadingOptions, 'cache' | 'signal'> & { reckoning?: Reckoning },
+    private readonly held: Pick<HeldFrames, 'read'> = new HeldFrames(clip, [], options.signal),
   ) {
     this.indices = sampleFrames(clip.times, clip.seconds, clip.rate, rate);
     this.times = Float64Array.from(this.indices, (i) => clip.times[i]!);
@@ -42,14 +46,19 @@ export class Looking {
    */
   async at(tried: readonly LookTried[], floor: number): Promise<ColumnSource[]> {
     const sources = new Map<LookTried, ColumnSource>();
-    for (const [name, group] of bySize(tried)) {
+    for (const group of bySize(tried).values()) {
       const [{ look }] = group as [LookTried];
-      const ways = group.length === 1 ? 'one way' : `${group.length} ways`;
-      this.options.onPhase(
-        `${this.clip.dir}: comparing its frames in ${ways}, ${look.width} x ${look.height}`,
-      );
       const tracks = group.map((one) => this.trackOf(one, floor));
-      const measured = await measure(this.framesAt(look, name), tracks, this.options);
+      const { cache, reckoning } = this.options;
+      reckoning?.trying(`trying ${triedText(group.map((one) => one.look))}`);
+      let frames = 0;
+      const onProgress = (done: number) => {
+        reckoning?.compared(done - frames, look, group.length);
+        frames = done;
+      };
+      const measured = await measure(this.framesAt(look), tracks, { cache, onProgress });
+      // What was kept takes no time.
+      onProgress(this.times.length);
       group.forEach((one, i) => {
         sources.set(one, measured[i]!);
       });
@@ -58,24 +67,9 @@ export class Looking {
   }
 
   /** Luminance at a size, frame after frame; what was read before and could be held is not decoded again. */
-  framesAt(size: Size, name = sizeName(size)): Frames {
-    const { times } = this;
-    return { times, from: (first) => this.read(size, name, first) };
-  }
-
-  private async *read(size: Size, name: string, first: number): AsyncGenerator<Uint8Array> {
-    const { times, clip, indices, options } = this;
-    if (this.held?.size === name && this.held.frames.length === times.length) {
-      yield* this.held.frames.slice(first);
-      return;
-    }
-    const isHeld = first === 0 && times.length * size.width * size.height <= MOST_HELD;
-    this.held = isHeld ? { size: name, frames: [] } : null;
-    const { held } = this;
-    for await (const y of luminanceFrames(clip, indices.subarray(first), size, options.signal)) {
-      held?.frames.push(y.slice());
-      yield y;
-    }
+  framesAt(size: Size): Frames {
+    const { times, held, indices } = this;
+    return { times, from: (first) => held.read(size, indices.subarray(first)) };
   }
 
   private trackOf({ look, busy }: LookTried, floor: number): Track {
@@ -91,11 +85,6 @@ export class Looking {
           floor,
         }
       : { key, differencer, floor };
-  }
-
-  /** Lets go of the frames that are held: they are decoded again where they are asked for. */
-  letGo(): void {
-    this.held = null;
   }
 
   maskAt(camera: Camera): Uint8Array | null {

@@ -1,4 +1,4 @@
-import type { EquallyGood, Explained } from './explained.js';
+import type { EquallyGood, Explained, Span } from './explained.js';
 
 /** Below so many fired times any description may explain them by luck. */
 export const FEWEST = 10;
@@ -17,6 +17,28 @@ export function afterPause(times: ArrayLike<number>, cooldown: number, slack: nu
 
 /** Of the smaller end, by which a span is wide enough to matter. */
 const WIDE = 1.5;
+/**
+ * The same for threshold and minimum area, of which a little may decide on another recording: of cameras that were drawn to choose this by,
+ * those pinned down more narrowly fired there as the right one did, and half of the others did not (tests/evaluate/RESULTS.md).
+ */
+const NARROW = 1.15;
+
+const isWide = ({ from, to }: Span, by: number) => to > Math.max(by * from, from + 1);
+
+/**
+ * Whether the fired times leave one description, and of its threshold, minimum area and cooldown hardly more than one value: then it may be
+ * expected to fire as the camera does elsewhere too.
+ */
+export function isToldApart(equallyGood: readonly EquallyGood[]): boolean {
+  const [only] = equallyGood;
+  return (
+    only !== undefined &&
+    equallyGood.length === 1 &&
+    !isWide(only.threshold, NARROW) &&
+    !isWide(only.minimumArea, NARROW) &&
+    !isWide(only.cooldown, NARROW)
+  );
+}
 
 /**
  * Which recording would tell apart what explains the fired times equally well, in sentences; null where nothing stands
@@ -40,10 +62,10 @@ export function whatToRecord({
 
 function waysToTell(equallyGood: readonly EquallyGood[]): string[] {
   const differ = (of: (one: EquallyGood) => unknown) => new Set(equallyGood.map(of)).size > 1;
-  const wide = (of: (one: EquallyGood) => { from: number; to: number }) => {
-    const least = Math.min(...equallyGood.map((one) => of(one).from));
-    const most = Math.max(...equallyGood.map((one) => of(one).to));
-    return most > WIDE * Math.max(least, 1);
+  const wide = (of: (one: EquallyGood) => Span, by: number) => {
+    const from = Math.min(...equallyGood.map((one) => of(one).from));
+    const to = Math.max(...equallyGood.map((one) => of(one).to));
+    return equallyGood.length > 0 && isWide({ from, to }, by);
   };
   const ways: string[] = [];
   if (differ(({ look }) => look.reference.kind)) {
@@ -68,7 +90,7 @@ function waysToTell(equallyGood: readonly EquallyGood[]): string[] {
       'Several small things moving at once, far from each other, would tell whether it counts one region or all that changed.',
     );
   }
-  if (wide(({ threshold }) => threshold) || wide(({ minimumArea }) => minimumArea)) {
+  if (wide(({ threshold }) => threshold, NARROW) || wide(({ minimumArea }) => minimumArea, NARROW)) {
     ways.push(
       'Things of several sizes, some pale and some dark against the ground, would narrow threshold and minimumArea.',
     );
@@ -77,7 +99,7 @@ function waysToTell(equallyGood: readonly EquallyGood[]): string[] {
   if (differ(({ persistence }) => persistence.from)) {
     ways.push('Things that dart through in one, two and three frames would tell its persistence.');
   }
-  if (wide(({ cooldown }) => cooldown)) {
+  if (wide(({ cooldown }) => cooldown, WIDE)) {
     ways.push('Something that moves on and on for some minutes would tell its cooldown.');
   }
   return ways;

@@ -1,6 +1,6 @@
 import type { AreaKind, Columns } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
-import { closeness } from './agreement.js';
+import { closeness, closenessWithin } from './agreement.js';
 import type { Axes } from './axes.js';
 import { guidedCloseness } from './guided.js';
 import type { Wanted } from './wanted.js';
@@ -37,14 +37,14 @@ const TOO_MANY = 2.2;
 /**
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
  * @param columns for each kind areas by level and frame
- * @param how by itself, or led by the fired times
+ * @param how by itself, led by the fired times, or by itself and by an offset of its own, with no more left than a span
  */
 export function scoreAll(
   columns: Record<AreaKind, Columns>,
   times: Float64Array,
   axes: Axes,
   wanted: Wanted,
-  how: 'alone' | 'guided' = 'alone',
+  how: 'alone' | 'guided' | 'within' = 'alone',
 ): Scores {
   const { kinds, levels, areas, persistences, cooldowns } = axes;
   const values = new Float32Array(
@@ -55,6 +55,7 @@ export function scoreAll(
   const each = persistences.length * cooldowns.length;
   let count = 0;
   const { fired, tolerance, from, to } = wanted;
+  const nearness = how === 'within' ? closenessWithin : closeness;
   const take = (frame: number) => {
     const time = times[frame]!;
     if (time >= from && time < to) predicted[count++] = time;
@@ -87,7 +88,7 @@ export function scoreAll(
               at += cooldowns.length - c;
               break;
             }
-            values[at] = closeness(fired, predicted, count, tolerance);
+            values[at] = nearness(fired, predicted, count, tolerance);
           }
         }
       });
@@ -132,6 +133,8 @@ export interface Best {
 
 /** How much one wrong trigger counts against a combination: by e to the power of this. */
 const STRICTNESS = 1.5;
+/** The same where the times are held as exactly as they were told: nothing but luck is left that a wrong one could be. */
+export const STRICTER = 3;
 /** Of one trigger: combinations that are nearer than this to the best are as good. */
 const AS_GOOD = 0.3;
 
@@ -141,9 +144,9 @@ export function slackFor(fired: number): number {
 }
 
 /** How much a combination counts beside the best: its likelihood, 1 for the best. */
-export function weightOf(value: number, most: number, fired: number): number {
+export function weightOf(value: number, most: number, fired: number, strictness = STRICTNESS): number {
   // One wrong trigger takes about half of 1 / fired from closeness.
-  return Math.exp(2 * STRICTNESS * Math.max(1, fired) * (value - most));
+  return Math.exp(2 * strictness * Math.max(1, fired) * (value - most));
 }
 
 /** Of how many cameras it is true that they wait for so many frames, beside those that wait for none: an assumption. */
@@ -172,7 +175,7 @@ export function support({ values, axes }: Scores, most: number, fired: number): 
  * Of the combinations as good as the best the one in the middle of those that count the same pixels and as many frames: never
  * their edge, for an edge is where the next clip falls off.
  */
-export function middleOfBest(scores: Scores, fired: number): Best | null {
+export function middleOfBest(scores: Scores, fired: number, strictness = STRICTNESS): Best | null {
   const { values, axes } = scores;
   let most = 0;
   for (const value of values) if (value > most) most = value;
@@ -186,7 +189,7 @@ export function middleOfBest(scores: Scores, fired: number): Best | null {
     const key = `${place[0]} ${place[3]}`;
     const group = groups.get(key) ?? new Group();
     groups.set(key, group);
-    const weight = commonness(axes.persistences[place[3]]!) * weightOf(own, most, fired);
+    const weight = commonness(axes.persistences[place[3]]!) * weightOf(own, most, fired, strictness);
     group.add(place, weight, own, own >= least);
   }
   const [heaviest] = [...groups.values()]

@@ -1,18 +1,27 @@
 import type { Clip } from '../clip/open.js';
 import type { ColumnSource } from '../sweep/columns.js';
-import type { Tolerance } from './agreement.js';
+import { agreementOf, type Tolerance } from './agreement.js';
 import { type Axes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
 import { bestStopped, CARRIED, carriedOn, NEARLY_ALL } from './carried.js';
 import type { Clock } from './clock.js';
 import { hold, setRightBy } from './holding.js';
-import { coarseReferences, firstSize, type Look, referencesAround, type Size, sizesFor } from './look.js';
+import {
+  coarseReferences,
+  firstSize,
+  type Look,
+  manyReferences,
+  referencesAround,
+  type Size,
+  sizesFor,
+} from './look.js';
 import type { Looking, LookTried } from './looking.js';
+import type { Reckoning } from './reckoning.js';
 import { middleOfBest, scoreAll } from './scores.js';
 import { atFrames, followedByItself, longestMeant, stoppedLike } from './stopping.js';
 import type { Told } from './told.js';
 import { type Course, nameOf, predictedBy, type Tried } from './tried.js';
-import { type Wanted, wantedBy } from './wanted.js';
+import { isRounded, type Wanted, wantedBy } from './wanted.js';
 
 /** What the owner knows of the camera beforehand. */
 export interface Known {
@@ -47,6 +56,7 @@ export class Searching {
     known: Known,
     private readonly tolerance: Tolerance,
     private readonly looking: Looking,
+    private readonly reckoning: Reckoning,
   ) {
     const frame = 1 / looking.rate;
     const all = cooldownsFor(told.times, told.quantum + frame, frame, known.cooldowns);
@@ -63,8 +73,8 @@ export class Searching {
   }
 
   result(): Course {
-    const { looking, tolerance, cooldowns, floor } = this;
-    return { looking, tolerance, cooldowns, floor, tried: this.ranked() };
+    const { looking, reckoning, tolerance, cooldowns, floor } = this;
+    return { looking, reckoning, tolerance, cooldowns, floor, tried: this.ranked() };
   }
 
   /** References at a small size; where on the clip the told times lie. */
@@ -98,6 +108,21 @@ export class Searching {
     this.clock = clock;
     this.known.clear();
     for (const [i, one] of tried.entries()) await this.hold(one, sources[i]!);
+    await this.tellFound();
+    this.takeClock();
+  }
+
+  /**
+   * References without wide gaps, at every usual smoothing of a small size: with few times in whole seconds one beside the right one
+   * may explain less than one of another kind, so that a climb from the best of a few never comes by.
+   */
+  async widely(): Promise<void> {
+    const looks = manyReferences.flatMap((reference) =>
+      SMOOTHS.slice(0, 3).map(
+        (smooth): Look => ({ ...this.first, smooth, reference, whileBusy: 'continues' }),
+      ),
+    );
+    await this.tryAll(looks.map((look) => ({ look, busy: null })));
     this.takeClock();
   }
 
@@ -210,7 +235,7 @@ export class Searching {
 
   /** Whether times are rounded so that the frame which fired is not known. */
   private get isRounded(): boolean {
-    return this.told.quantum * this.looking.rate > 1.5;
+    return isRounded(this.told, this.looking.rate);
   }
 
   /** The fired times; where they are rounded, each at the time at which the best description so far fires near it. */
@@ -250,8 +275,20 @@ export class Searching {
     const fresh = new Map(all.map((one) => [nameOf(one), one]));
     for (const name of this.known.keys()) fresh.delete(name);
     const list = [...fresh.values()];
+    this.reckoning.take(list.map(({ look }) => look));
     const sources = await this.looking.at(list, this.floor);
     for (const [i, one] of list.entries()) await this.hold(one, sources[i]!);
+    await this.tellFound();
+  }
+
+  /** How many of the fired times are explained by now. */
+  private async tellFound(): Promise<void> {
+    const [best] = this.ranked();
+    if (!best) return;
+    const wanted = this.wanted(undefined, best.clock);
+    const predicted = await predictedBy(best, best.best.values, this.looking.times);
+    const { matched, missing } = agreementOf(wanted.fired, predicted, wanted.tolerance);
+    this.reckoning.found(matched, matched + missing);
   }
 
   /** Holds one description against the told times under few values. */
@@ -274,9 +311,11 @@ export class Searching {
       cooldowns,
       tolerance,
       times: looking.times,
+      rate: looking.rate,
       seconds: this.clip.seconds,
     };
     const held = await hold(one, source, within);
+    this.reckoning.held();
     if (held) this.known.set(nameOf(one), held);
   }
 

@@ -56,7 +56,7 @@ export async function followedByItself(one: Tried, looking: Looking, wanted: Wan
   const { look, best } = one;
   const { whileBusy } = look;
   if (whileBusy === 'continues') return one;
-  const [closed] = await closedLoop({ looking }, one, [best.values], wanted, () => undefined);
+  const [closed] = await closedLoop({ looking }, one, [best.values], wanted);
   const fired = atFrames(wanted, closed!.predicted);
   return { look, busy: busyBy(looking.times, fired, whileBusy, best.values.cooldown) };
 }

@@ -4,6 +4,7 @@ import type { Tolerance } from './agreement.js';
 import type { Clock } from './clock.js';
 import { type Look, lookName } from './look.js';
 import type { Looking, LookTried } from './looking.js';
+import type { Reckoning } from './reckoning.js';
 import type { Best, Values } from './scores.js';
 
 /** A description with the values under which it explains the told times best. */
@@ -19,6 +20,7 @@ export interface Tried extends LookTried {
 /** What a search came to. */
 export interface Course {
   looking: Looking;
+  reckoning: Reckoning;
   tolerance: Tolerance;
   cooldowns: readonly number[];
   /** Lowest level of the evidence by now. */

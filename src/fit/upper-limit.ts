@@ -41,6 +41,11 @@ export function upperLimit(
   const least = Math.min(...tried.map(({ wrong }) => wrong));
   if (held(Number.POSITIVE_INFINITY).wrong - least < LEAST_MENDED) return null;
   const good = tried.filter(({ wrong }) => wrong === least).map(({ limit }) => limit);
-  const mostChanged = good.sort((a, b) => a - b)[good.length >> 1]!;
+  good.sort((a, b) => a - b);
+  // What was seen to fire is the lower edge, what was not the upper one: right lies anywhere between.
+  const above = Math.min(...tried.map(({ limit }) => limit).filter((limit) => limit > good.at(-1)!));
+  const between = Math.round(Math.sqrt(good[0]! * above));
+  const mostChanged =
+    above < Number.POSITIVE_INFINITY && held(between).wrong === least ? between : good[good.length >> 1]!;
   return { mostChanged, predicted: firedUnder(mostChanged) };
 }

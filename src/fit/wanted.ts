@@ -1,5 +1,5 @@
 import type { Tolerance } from './agreement.js';
-import { type Clock, onClip } from './clock.js';
+import { type Clock, onClip, SHORTEST_FOR_DRIFT } from './clock.js';
 import type { Told } from './told.js';
 
 /** Fired times on the clip's clock, and within which part of it they are held against predicted ones. */
@@ -15,7 +15,17 @@ export interface Wanted {
 /** Seconds within which a predicted time is right, where nobody says: what rounding and three frames leave open. */
 export function toleranceFor(told: Told, rate: number, given: number | undefined): Tolerance {
   const free = told.quantum / 2 + 0.6 / rate;
-  return { free, most: given ?? Math.max(0.5, told.quantum / 2 + 1.5 / rate) };
+  const most = given ?? Math.max(0.5, told.quantum / 2 + 1.5 / rate);
+  // What frames, or a drift that is told roughly, leave open is more than that where they are coarser, or the outing long.
+  const lasts = (told.times.at(-1) ?? 0) - (told.times[0] ?? 0);
+  const isRounding = isRounded(told, rate) && lasts < SHORTEST_FOR_DRIFT;
+  // A camera that looks between two frames of the clip fires up to a frame beside its own.
+  return { free, most, span: isRounding ? told.quantum : told.quantum + 1.5 / rate };
+}
+
+/** Whether times are rounded so that the frame which fired is not known. */
+export function isRounded({ quantum }: Pick<Told, 'quantum'>, rate: number): boolean {
+  return quantum * rate > 1.5;
 }
 
 /** The told times on the clip, as far as they lie on it. */

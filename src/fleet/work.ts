@@ -1,11 +1,11 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { asProblem } from '../files/faults.js';
-import { giveBackBeforeEnd } from '../files/undivided.js';
 import type { Agree } from '../jobs/documents/agree.js';
 import type { workSchema } from '../jobs/documents/fleet.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { carryOut } from './carry-out.js';
+import { Claim } from './claim.js';
 import { type Program, programText, sameProgram } from './program.js';
 import type { Hold, Queue, Taken } from './queue.js';
 import { endOf, lostText, mustBeFleet, openRuns, runsKept } from './shared-folder.js';
@@ -60,40 +60,34 @@ export async function workOn(queue: Queue, options: WorkOptions): Promise<WorkRe
   const isDue = nowAndThen();
   let inARow = 0;
   for (;;) {
-    const taken = await queue.take();
-    if (!taken) {
-      if (isDue()) {
-        await mustBeFleet(options.fleet);
-        await foreign.tell();
-      }
-      if (untilEmpty && (await queue.left()) === 0) break;
-      continue;
-    }
-    const { payload, needs } = taken.job;
-    if (!sameProgram(payload.program, program)) {
-      ports.onWarning(refusal(payload.program, program));
-      await later(taken, FOREIGN);
-      continue;
-    }
-    if (!(await haveEnded(queue, needs))) {
-      await later(taken, LOOK_AGAIN);
-      continue;
-    }
-    const hold = await queue.hold(payload.clips);
-    if (!hold) {
-      await later(taken, LOOK_AGAIN);
-      continue;
-    }
-    runs.add(payload.run);
-    // Whoever waits for the job or its clips need not wait until the lease is over.
-    const forget = giveBackBeforeEnd(() => Promise.all([taken.later(0), hold.release()]));
+    const claim = new Claim(queue);
     try {
+      const taken = await claim.take();
+      if (!taken) {
+        if (isDue()) {
+          await mustBeFleet(options.fleet);
+          await foreign.tell();
+        }
+        if (untilEmpty && (await queue.left()) === 0) break;
+        continue;
+      }
+      const { payload, needs } = taken.job;
+      if (!sameProgram(payload.program, program)) {
+        ports.onWarning(refusal(payload.program, program));
+        await later(taken, FOREIGN);
+        continue;
+      }
+      const hold = (await haveEnded(queue, needs)) ? await claim.hold(payload.clips) : null;
+      if (!hold) {
+        await later(taken, LOOK_AGAIN);
+        continue;
+      }
+      runs.add(payload.run);
       const fault = await one(taken, hold, queue, result, options);
       inARow = fault ? inARow + 1 : 0;
       if (fault && inARow === MOST_IN_A_ROW) throw fault;
     } finally {
-      forget();
-      await hold.release();
+      await claim.end();
     }
   }
   const left = await foreign.lines();

@@ -5,6 +5,7 @@ import { type AgainstResult, compareCases } from '../diagnose/against/against.js
 import { diagnose as explain } from '../diagnose/diagnose.js';
 import type { Cure, Diagnosis } from '../diagnose/diagnosis.js';
 import { openReplayed } from '../diagnose/replayed-clip.js';
+import { unsaidRainText } from './diagnose/unsaid-rain.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -50,6 +51,10 @@ export async function diagnose(input: DiagnoseInput, ports: Ports = {}): Promise
   noteSlowClips(clips, camera, open);
   const teachers = input.teach ? await openClips(input.teachers ?? [], open) : [];
   const found = await explain(clips, camera, settings, { ...open, teach: input.teach ?? false, teachers });
+  for (const [i, { clip, explained }] of found.clips.entries()) {
+    const unsaid = unsaidRainText(clip, clips[i]!.manifest.conditions, explained);
+    if (unsaid !== null) open.onWarning(unsaid);
+  }
   return { ...found, against: other && (await compareAll(clips, camera, settings, other, open)) };
 }
 

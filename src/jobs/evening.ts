@@ -52,6 +52,7 @@ export async function evening(input: EveningInput, ports: Ports = {}): Promise<E
       camera,
       clock,
       (outing?.photos ?? timed).map(({ time }) => time),
+      input.photosFirst,
     );
   const withoutTime = all.length - timed.length;
   return {
@@ -63,6 +64,6 @@ export async function evening(input: EveningInput, ports: Ports = {}): Promise<E
     out: out && { ...out, hours: hoursIn(out) },
     ...toldOf(outing, within, promised),
     assumed: assumptions(out, promised, camera),
-    notes: notesOn(wentBack, withoutTime, all.length, out, promised),
+    notes: notesOn(wentBack, withoutTime, all.length, out, promised, camera),
   };
 }

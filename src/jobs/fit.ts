@@ -11,7 +11,7 @@ import { rateOf, search } from '../fit/course.js';
 import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
 import { placed } from '../fit/placed.js';
 import { isPhotoFolder, readFired } from '../fit/read-fired.js';
-import { afterPause, FEWEST, whatToRecord } from '../fit/record.js';
+import { afterPause, FEWEST, isToldApart, whatToRecord } from '../fit/record.js';
 import type { Known } from '../fit/searching.js';
 import { stampOf } from '../fit/stamps.js';
 import { FARTHEST_OFF, type Told } from '../fit/told.js';
@@ -68,6 +68,8 @@ export interface FitResult {
   /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
+  /** Whether that is one description, with hardly more than one threshold, minimum area and cooldown. */
+  toldApart: boolean;
   record: string | null;
   assumed: string[];
   notes: string[];
@@ -144,15 +146,16 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   }
   const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
+  open.onPhase(`${clip.dir}: finding its camera`);
   const course = await search(clip, told, known, tolerance, open);
-  open.onPhase(`${clip.dir}: choosing among ${course.tried.length} descriptions`);
-  const explained = await explain(clip, told, course, open.onProgress);
+  const explained = await explain(clip, told, course);
   if (!explained) {
     throw new Problem(
       'bad-times',
       `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
     );
   }
+  if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);
   const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
   return resultOf(clip, explained, told, base, course, given, counted);
 }
@@ -189,6 +192,7 @@ function resultOf(
     tells: Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough',
     heldOut,
     equallyGood,
+    toldApart: isToldApart(equallyGood),
     record: whatToRecord({ equallyGood, fired: fired.length, paused }),
     assumed: told.assumed,
     notes: [

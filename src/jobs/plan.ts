@@ -11,7 +11,7 @@ import type { Awake, PlanResult, SitePlan } from './plan/result.js';
 import { planSite } from './plan/site.js';
 import { openPorts, type Ports } from './ports.js';
 import { groupsOf } from './tune/sweep-site.js';
-import { USUAL_WORTH } from './tune.js';
+import { type AllowanceWanted, goalOf, USUAL_WORTH } from './tune/wanted.js';
 
 export type { Awake, DialsPlanned, PlanResult, SitePlan, Stretch } from './plan/result.js';
 
@@ -26,6 +26,11 @@ export interface PlanInput {
   camera?: CameraGiven;
   /** A CSV file, or one that was read. */
   forecast: string | Forecast;
+  /**
+   * What may be in any hour, as in tuning: then as many visits as are to be had within it, and what a visit is worth counts
+   * against walks alone. Left out: whatever is worth most.
+   */
+  allowance?: AllowanceWanted | undefined;
   /** Photos of nothing that one more visit is worth looking through; 10 where left out. */
   worth?: number | undefined;
   /** Photos of nothing that a walk to a camera is worth; 20 where left out. */
@@ -52,6 +57,7 @@ export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanRes
   const forecast = typeof input.forecast === 'string' ? await readForecast(input.forecast) : input.forecast;
   const { worth = USUAL_WORTH, walk = USUAL_WALK, awake = USUAL_AWAKE } = input;
   const camera = await openTunable(input.camera);
+  const asked = goalOf(input.allowance ?? { worth }, camera, open);
   for (const note of forecast.notes) open.onWarning(note);
   const end = later(forecast.rows.at(-1)!.at, forecast.step * HOUR_MS);
   if (end.ms <= (input.now ?? new Date()).getTime()) {
@@ -71,7 +77,7 @@ export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanRes
           camera,
           grid,
           forecast,
-          goal: { kind: 'worth', photos: worth, photosPerTrigger: camera.burst.photos },
+          goal: { ...asked, photos: worth, photosPerTrigger: camera.burst.photos },
           walkCost: walk,
           mayWalk: (at) => isAwake(hourOfDay(at), awake),
           recordedOnly: input.recordedOnly ?? false,

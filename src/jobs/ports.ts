@@ -12,8 +12,8 @@ export interface Ports {
   cache?: Cache;
   /** Told what begins; what is done of it is counted anew. */
   onPhase?: (what: string) => void;
-  /** Told how much of the present phase is done. */
-  onProgress?: (done: number, total: number) => void;
+  /** Told how much of the present phase is done, and of a long one what it is at, in plain words. */
+  onProgress?: (done: number, total: number, at?: string) => void;
   /** Told what the user should know, a line each. */
   onWarning?: (line: string) => void;
   /** Aborted: the job stops and throws the signal's reason; what was finished is kept. */

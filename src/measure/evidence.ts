@@ -1,7 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { type Clip, keyFramePulse, luminanceFrames } from '../clip/open.js';
 import { luminanceTogether } from '../clip/together.js';
-import { EvidenceMeter } from '../engine/evidence.js';
+import { meterForMany } from '../engine/compiled/meter.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
 import { sampleFrames } from '../engine/sample.js';
@@ -254,7 +254,7 @@ export async function piecesOf(
   const { width, height } = camera.analysis;
   const pieces = new PieceMeter(rules);
   const differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
-  const meter = new EvidenceMeter(width, height, rules.levels.at(-1));
+  const meter = meterForMany(width, height, rules.levels.at(-1));
   let k = 0;
   for await (const y of luminanceFrames(clip, indices, camera.analysis, signal)) {
     meter.take(differencer.next(y, times[k]!));

@@ -1,5 +1,7 @@
-import { EvidenceMeter, type LevelWatch, type PaddedMask } from '../engine/evidence.js';
+import { meterForMany } from '../engine/compiled/meter.js';
+import type { EvidenceMeter, LevelWatch, PaddedMask } from '../engine/evidence.js';
 import { Differencer, type DifferencerOptions } from '../engine/pipeline.js';
+import { smooth } from '../engine/smooth.js';
 import { Cache } from '../store/cache.js';
 import { DamagedEvidence, type EvidenceRow, EvidenceStore } from '../store/evidence-store.js';
 import type { ColumnSource } from '../sweep/columns.js';
@@ -149,6 +151,8 @@ async function pass(frames: Frames, missing: readonly Kept[], options: PassOptio
 
 /** Tracks that are measured along the same frames, as far as they have come. */
 class Reading {
+  private readonly smoothing = new Smoothing();
+
   private constructor(
     private readonly times: Float64Array,
     private readonly groups: readonly Alike[],
@@ -167,8 +171,34 @@ class Reading {
   }
 
   async take(y: Uint8Array): Promise<void> {
-    for (const group of this.groups) await group.take(this.frame, y, this.times[this.frame]!);
+    const { groups, frame, smoothing } = this;
+    const time = this.times[frame]!;
+    smoothing.begin(y);
+    // What is kept of one group is compressed and written while the next is measured.
+    const ends = await Promise.allSettled(groups.map((group) => group.take(frame, y, time, smoothing)));
+    for (const end of ends) if (end.status === 'rejected') throw end.reason;
     this.frame++;
+  }
+}
+
+/** A frame smoothed once for all that see it smoothed alike. */
+class Smoothing {
+  private readonly smoothed = new Map<number, { y: Uint8Array; isDone: boolean }>();
+  private y: Uint8Array = new Uint8Array();
+
+  begin(y: Uint8Array): void {
+    this.y = y;
+    for (const one of this.smoothed.values()) one.isDone = false;
+  }
+
+  /** Overwritten with the next frame. */
+  by({ width, height, smooth: radius }: DifferencerOptions): Uint8Array {
+    if (radius === 0) return this.y;
+    const kept = this.smoothed.get(radius) ?? { y: new Uint8Array(width * height), isDone: false };
+    this.smoothed.set(radius, kept);
+    if (!kept.isDone) smooth(this.y, width, height, radius, kept.y);
+    kept.isDone = true;
+    return kept.y;
   }
 }
 
@@ -189,6 +219,7 @@ function alike(recorders: readonly Recorder[]): Recorder[][] {
  */
 class Alike {
   private readonly weather: Weather | null;
+  private readonly options: DifferencerOptions;
   private readonly differencer: Differencer;
   private readonly meter: EvidenceMeter;
   private readonly members: { recorder: Recorder; mask: PaddedMask | null }[];
@@ -198,11 +229,12 @@ class Alike {
     const first = recorders.reduce((a, b) => (b.next < a.next ? b : a));
     const { weather, differencer, floor } = first.track;
     this.weather = weather?.() ?? null;
-    this.differencer = new Differencer({ ...differencer, mask: null });
+    this.options = { ...differencer, mask: null };
+    this.differencer = new Differencer(this.options);
     this.next = first.next;
     // No reference depends on a mask, so that the state kept by any of them serves all.
     if (first.state) this.differencer.load(first.state);
-    const meter = new EvidenceMeter(differencer.width, differencer.height, floor);
+    const meter = meterForMany(differencer.width, differencer.height, floor);
     this.meter = meter;
     this.members = recorders.map((recorder) => {
       const { mask } = recorder.track.differencer;
@@ -210,11 +242,14 @@ class Alike {
     });
   }
 
-  async take(frame: number, y: Uint8Array, time: number): Promise<void> {
+  /** @param smoothing of the frame without weather */
+  async take(frame: number, y: Uint8Array, time: number, smoothing: Smoothing): Promise<void> {
     if (frame !== this.next) return;
     this.next++;
-    const { weather, differencer, meter } = this;
-    const difference = differencer.differ(weather ? weather.apply(y, time) : y, time);
+    const { weather, differencer, meter, options } = this;
+    const difference = weather
+      ? differencer.differ(weather.apply(y, time), time)
+      : differencer.differ(y, time, smoothing.by(options));
     meter.take(difference);
     const { seen } = differencer;
     const about = { frame, time, given: y, seen, difference, compared: () => differencer.compared() };

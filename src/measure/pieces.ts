@@ -87,7 +87,7 @@ export class PieceMeter implements LevelWatch {
     this.slotOf = new Int32Array(Math.ceil(width / 2) * Math.ceil(height / 2)).fill(-1);
   }
 
-  take: LevelWatch['take'] = (level, largest, placed, count, setOf, { rootOf, size }) => {
+  take: LevelWatch['take'] = (level, largest, placed, count, connected) => {
     const { slotOf, roots, cells } = this;
     const { kind, minimum } = this.rules;
     const isOne = kind === 'changed';
@@ -97,8 +97,8 @@ export class PieceMeter implements LevelWatch {
       const at = placed[i]!;
       let slot = 0;
       if (!isOne) {
-        const root = rootOf[setOf[at]!]!;
-        if (size[root]! < minimum) continue;
+        const root = connected.rootAt(at);
+        if (connected.sizeOf(root) < minimum) continue;
         slot = slotOf[root]!;
         if (slot < 0) slot = this.newSlot(root);
       }

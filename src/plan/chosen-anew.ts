@@ -2,6 +2,7 @@ import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
 import type { Chooser } from '../tune/unseen.js';
 import { type Coming, poolWithout, settingFor } from './evidence.js';
+import { boundsWithout } from './gain.js';
 import type { Kind } from './kind.js';
 import type { Week } from './week.js';
 
@@ -20,9 +21,9 @@ export function chooserOf(
   const own = groundFor(kind);
   if (!of.some(({ ground }) => ground === own)) return null;
   return (rest, _grid, _goal, leftOut) => {
-    const pools = of.flatMap(({ ground, hours }) => {
-      const pool = ground === own ? rest : poolWithout(ground, leftOut);
-      return pool ? [{ pool, hours }] : [];
+    const pools = of.flatMap((part) => {
+      const pool = part.ground === own ? rest : poolWithout(part.ground, leftOut);
+      return pool ? [{ pool, hours: part.hours, bounds: boundsWithout(part, leftOut) }] : [];
     });
     return { setting: settingFor(pools, coming, grid, goal) };
   };

@@ -15,6 +15,8 @@ export interface Evidence {
   parts: readonly Swept[];
   /** Of simulated weather: what it was put onto. */
   onto?: Onto;
+  /** Of simulated weather: the stretch of the clip that it was put onto, seconds, and the visits in it. */
+  sample?: { clip: string; start: number; end: number; visits: number };
 }
 
 /** The recorded clip that weather was put onto, and what became of each of its blocks, in the same order. */
@@ -88,11 +90,19 @@ export function comingOf(recorded: Pool): Coming {
   return { visits: recorded.visits, hours: recorded.watchedSeconds / 3600 };
 }
 
+/** Some hours together, and what they are told by. */
+export interface PartOfMix {
+  pool: Pool;
+  hours: number;
+  /** Where it is of other weather as well: what is known of false triggers in these hours alone. */
+  bounds?: readonly Pool[];
+}
+
 /**
  * Counts as if each ground had been watched for as long a share of the recording as it has hours in the plan, with as many
  * visits a watched hour as were recorded: what one setting for all of them is chosen by.
  */
-export function mixOf(of: readonly { pool: Pool; hours: number }[], coming: Coming): Pool {
+export function mixOf(of: readonly PartOfMix[], coming: Coming): Pool {
   const all = of.reduce((sum, { hours }) => sum + hours, 0);
   const size = of[0]?.pool.size ?? 0;
   const empty = () => new Float64Array(size);
@@ -125,12 +135,26 @@ export function mixOf(of: readonly { pool: Pool; hours: number }[], coming: Comi
   return mix;
 }
 
-/** The setting that tuning's own rule takes for some hours together. */
-export function settingFor(
-  of: readonly { pool: Pool; hours: number }[],
-  coming: Coming,
-  grid: Grid,
-  goal: Goal,
-): number {
-  return recommend(mixOf(of, coming), grid, goal).setting;
+/** The same with the false triggers of each setting's worst hours in all of them: an allowance is to be kept in every hour. */
+function worstOf(of: readonly PartOfMix[], coming: Coming): Pool {
+  const mix = mixOf(of, coming);
+  const pools = of
+    .flatMap(({ pool, bounds = [] }) => [pool, ...bounds])
+    .filter(({ watchedSeconds }) => watchedSeconds > 0);
+  for (let i = 0; i < mix.size; i++) {
+    mix.falseTriggers[i] = 0;
+    for (const { falseTriggers, falseSquares, watchedSeconds } of pools) {
+      const time = mix.watchedSeconds / watchedSeconds;
+      if (time * falseTriggers[i]! <= mix.falseTriggers[i]!) continue;
+      mix.falseTriggers[i] = time * falseTriggers[i]!;
+      mix.falseSquares[i] = time * falseSquares[i]!;
+    }
+  }
+  return mix;
+}
+
+/** The setting that tuning's own rule takes for some hours together; an allowance it keeps in every one, as far as that is known. */
+export function settingFor(of: readonly PartOfMix[], coming: Coming, grid: Grid, goal: Goal): number {
+  const mix = goal.kind === 'allowance' ? worstOf(of, coming) : mixOf(of, coming);
+  return recommend(mix, grid, goal).setting;
 }

@@ -2,9 +2,9 @@ import type { Between } from '../outing/between.js';
 import { poissonRate } from '../score/intervals.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import type { Grid } from '../sweep/grid.js';
-import type { Goal } from '../tune/goal.js';
 import { type Chooser, unseenOf } from '../tune/unseen.js';
 import type { Coming, Evidence } from './evidence.js';
+import type { PlanGoal } from './plan-goal.js';
 
 /** What one setting does in hours of one kind, with 90 % intervals; null where it cannot be told. */
 export interface Foretold {
@@ -35,7 +35,7 @@ export function foretell(
   evidence: Evidence | null,
   setting: number,
   choose: Chooser | null,
-  { coming, grid, goal }: { coming: Coming; grid: Grid; goal: Goal & { kind: 'worth' } },
+  { coming, grid, goal }: { coming: Coming; grid: Grid; goal: PlanGoal },
 ): Foretold {
   if (!evidence) return cannotTell;
   const { parts, source } = evidence;

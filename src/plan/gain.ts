@@ -2,9 +2,10 @@ import type { Between } from '../outing/between.js';
 import { Z90 } from '../score/intervals.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
-import type { Goal } from '../tune/goal.js';
+import type { Pool } from '../tune/pool.js';
 import { turnedBack } from '../tune/turn-back.js';
 import { type Coming, type Ground, poolWithout, settingFor } from './evidence.js';
+import { type PlanGoal, worthBy } from './plan-goal.js';
 
 /** What a week of changing settings gives over one setting in place, the walks not counted; 90 % intervals. */
 export interface WeekGain {
@@ -12,7 +13,7 @@ export interface WeekGain {
   recall: Between;
   /** Photos of nothing more; below 0: fewer. */
   photosOfNothing: Between;
-  /** Both together in photos of nothing, a visit as worth so many. */
+  /** Both together in photos of nothing, a visit as worth so many; within an allowance the visits alone. */
   worth: Between;
 }
 
@@ -20,6 +21,13 @@ export interface WeekGain {
 export interface Changed {
   ground: Ground;
   hours: number;
+  /** Of those among them whose ground is of other weather as well: what is known of their own. */
+  bounds: readonly Ground[];
+}
+
+/** What is left of what bounds the false triggers of some hours. */
+export function boundsWithout({ bounds }: Pick<Changed, 'bounds'>, unit: SweepCounts): Pool[] {
+  return bounds.flatMap((ground) => poolWithout(ground, unit) ?? []);
 }
 
 export interface GainInput {
@@ -29,7 +37,7 @@ export interface GainInput {
   groups: readonly (readonly Changed[])[];
   coming: Coming;
   grid: Grid;
-  goal: Goal & { kind: 'worth' };
+  goal: PlanGoal;
 }
 
 /**
@@ -73,7 +81,7 @@ export function gainOfWeek({ all, groups, coming, grid, goal }: GainInput): Week
       });
       floor.visits += perVisit ** 2;
       floor.photos += perTrigger ** 2;
-      floor.worth += (perVisit * goal.photos) ** 2 + perTrigger ** 2;
+      floor.worth += worthBy(goal, perVisit, 0) ** 2 + worthBy(goal, 0, perTrigger) ** 2;
     }
   }
   const each = [...pulls.values()];
@@ -97,8 +105,8 @@ export function gainOfWeek({ all, groups, coming, grid, goal }: GainInput): Week
     recall: share(interval(sum.visits, ({ visits }) => visits, floor.visits)),
     photosOfNothing: interval(sum.photos, ({ photos }) => photos, floor.photos),
     worth: interval(
-      goal.photos * sum.visits - sum.photos,
-      ({ visits, photos }) => goal.photos * visits - photos,
+      worthBy(goal, sum.visits, sum.photos),
+      ({ visits, photos }) => worthBy(goal, visits, photos),
       floor.worth,
     ),
   };
@@ -116,12 +124,12 @@ function triedOn(
   all: readonly Changed[],
   coming: Coming,
   grid: Grid,
-  goal: Goal,
+  goal: PlanGoal,
 ): { visits: number; triggers: number } {
   const without = (of: readonly Changed[]) =>
-    of.flatMap(({ ground, hours }) => {
-      const pool = poolWithout(ground, unit);
-      return pool ? [{ pool, hours }] : [];
+    of.flatMap((part) => {
+      const pool = poolWithout(part.ground, unit);
+      return pool ? [{ pool, hours: part.hours, bounds: boundsWithout(part, unit) }] : [];
     });
   const one = settingFor(without(all), coming, grid, goal);
   const seen = group.flatMap(({ ground }) => ground.units.filter((other) => other !== unit));

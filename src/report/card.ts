@@ -6,7 +6,7 @@ import type { Backdrop } from './diagnosis-data.js';
 import { smallDialFigure } from './figures/dial.js';
 import { groundImage, placeMap } from './figures/place-map.js';
 import { html, Markup } from './markup.js';
-import { POLICY } from './page.js';
+import { headOf } from './page.js';
 
 /** One page for one site, to print or to carry along, as plain data. */
 export interface Card {
@@ -43,16 +43,7 @@ export interface ExpectedIn {
 /** A card as one HTML file: A5 on paper, one screen on a phone; the same data gives the same bytes. */
 export function cardHtml(card: Card): string {
   const { site, camera, rows, advice, mask, caution, limit } = card;
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${new Markup(POLICY)}">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<title>${site}: how to set the ${camera}</title>
-<style>${new Markup(cardStyle)}</style>
-</head>
-<body>
+  const page = html`${headOf(`${site}: how to set the ${camera}`, cardStyle)}<body>
 <header><h1>${site}</h1><p class="note">${camera}</p></header>
 ${dialsTable(rows)}
 <p class="advice">${advice}</p>

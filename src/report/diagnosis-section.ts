@@ -5,7 +5,7 @@ import {
   exactNote,
   minuteText,
   modelNote,
-  reasonWords,
+  reasonText,
   sentence,
   whereText,
 } from '../words/diagnosis-wording.js';
@@ -121,8 +121,8 @@ const MOST_MISSED = 1000;
 
 function missedText({ name, missed, visits, luck, pictures }: DiagnosedClip): Markup {
   const rows = missed.slice(0, MOST_MISSED).map(
-    ({ start, end, name: who, why, evidence, needed }) =>
-      html`<tr><td>${clock(start)}–${clock(end)}<br>${who ?? 'an animal'}</td><td class="text">${sentence(reasonWords[why])} ${sentence(evidence)}</td><td class="text">${needed || 'Nothing that was tried.'}</td></tr>
+    ({ start, end, name: who, why, note, evidence, needed }) =>
+      html`<tr><td>${clock(start)}–${clock(end)}<br>${who ?? 'an animal'}</td><td class="text">${sentence(reasonText({ why, ...(note && { note }) }))} ${sentence(evidence)}</td><td class="text">${needed || 'Nothing that was tried.'}</td></tr>
 `,
   );
   return html`<h3>${name}</h3>

@@ -1,7 +1,7 @@
 import type { ClipDiagnosis } from '../diagnose/diagnosis.js';
 import { byCause } from '../diagnose/triggers/by-cause.js';
 import type { Labels } from '../score/labels.js';
-import { causeText, reasonWords, sentence } from '../words/diagnosis-wording.js';
+import { causeText, reasonText, sentence } from '../words/diagnosis-wording.js';
 import { clock } from '../words/wording.js';
 import { type Candidate, chooseShots, missedVisit, type ShotGroup } from './shots.js';
 
@@ -34,11 +34,11 @@ export function diagnosisShots(
       first: surest.has(trigger),
     }),
   );
-  const unseen = missed.flatMap(({ visit, why }) => {
-    const of = judged.visits[visit];
+  const unseen = missed.flatMap((told) => {
+    const of = judged.visits[told.visit];
     if (!of) return [];
     const candidate = missedVisit(of, labels);
-    return [{ ...candidate, caption: `${candidate.caption}: ${reasonWords[why]}` }];
+    return [{ ...candidate, caption: `${candidate.caption}: ${reasonText(told)}` }];
   });
   return {
     fired: chooseShots(fired, labels, times, most),

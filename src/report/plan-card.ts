@@ -6,6 +6,7 @@ import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { dialsShown } from '../words/dials-shown.js';
 import {
   darknessText,
+  noDarknessText,
   planAdvice,
   plannedName,
   roughly,
@@ -47,7 +48,7 @@ export async function planCardOf(
   const turns = settingsInTurn(site);
   const told = turns.length > 1 ? site.week.changing : site.week.one;
   const more = turns.length - MOST_ROWS;
-  const darkness = darknessText(site);
+  const darkness = noDarknessText(site) ?? darknessText(site);
   return cardHtml({
     site: plannedName(site),
     camera: camera.name,

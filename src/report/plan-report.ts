@@ -2,6 +2,7 @@ import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
   darknessText,
   momentText,
+  noDarknessText,
   planAdvice,
   planHeadline,
   plannedName,
@@ -9,11 +10,12 @@ import {
   rateOrDash,
   roughly,
   shareOrDash,
+  sourceText,
   spanText,
   turnsOf,
   walksText,
 } from '../words/plan-wording.js';
-import { dialsText, plural } from '../words/wording.js';
+import { dialsText } from '../words/wording.js';
 import { week } from './figures/week.js';
 import { html, Markup } from './markup.js';
 import { pageOf } from './page.js';
@@ -37,10 +39,10 @@ ${assumed.length === 0 ? null : html`<p>Simulated figures assume:</p><ul>${assum
 
 function siteSection(site: SitePlan, plan: PlanResult, place: number): Markup {
   const id = `week-${place + 1}`;
-  const darkness = darknessText(site);
+  const [dark, darkness] = [noDarknessText(site), darknessText(site)];
   return html`<section>
 <h2>${plannedName(site)}</h2>
-<p class="words"><strong>${planHeadline(site)}</strong></p>
+${dark === null ? null : html`<p class="words"><strong>${dark}</strong></p>`}<p class="words"><strong>${planHeadline(site)}</strong></p>
 <p>${walksText(site, plan)}</p>
 ${walksTable(site)}
 <h3>Hour by hour</h3>
@@ -81,8 +83,8 @@ ${row('one setting', one, 0)}${walks > 0 ? row('changing it', changing, walks) :
 function kindsTable({ kinds }: SitePlan): Markup {
   return html`<div class="scroll"><table class="sites"><thead><tr><th>weather</th><th>hours</th><th>visits caught</th><th>false an hour</th><th class="text">by</th></tr></thead><tbody>
 ${kinds.map(
-  ({ weather, hours, recall, falsePerHour, source, clips }) =>
-    html`<tr><td>${weather}</td><td>${hours}</td><td>${shareOrDash(recall)}</td><td>${rateOrDash(falsePerHour)}</td><td class="text">${source === null ? '' : `${source}, ${plural(clips.length, 'clip')}`}</td></tr>`,
+  (kind) =>
+    html`<tr><td>${kind.weather}</td><td>${kind.hours}</td><td>${shareOrDash(kind.recall)}</td><td>${rateOrDash(kind.falsePerHour)}</td><td class="text">${sourceText(kind)}</td></tr>`,
 )}
 </tbody></table></div>`;
 }

@@ -11,6 +11,7 @@ import { hoursOfPhotos } from '../outing/evening/sections.js';
 import { keyOf } from '../store/key.js';
 import { hourTitle, PEOPLE_CAUTION, spanText } from '../words/evening-wording.js';
 import { html, Markup } from './markup.js';
+import { headOf } from './page.js';
 import type { SheetGiven } from './sorting/given.js';
 import { sheetStyle } from './sorting/style.js';
 
@@ -102,16 +103,7 @@ function head({ all, folder }: SheetParts['evening'], script: string): string {
   const hash = createHash('sha256').update(script).digest('base64');
   const policy = `default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-${hash}'; base-uri 'none'; form-action 'none'`;
   const title = `${plural(all.length, 'photo')}${when}`;
-  return html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${new Markup(policy)}">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<title>${title}</title>
-<style>${new Markup(sheetStyle)}</style>
-</head>
-<body data-show="all">
+  return html`${headOf(title, sheetStyle, policy)}<body data-show="all">
 <header>
 <h1>${title}</h1>
 <p class="note">${folder}. What did the camera see? Mark each photo; what is not marked counts neither way. This sheet shows people where they were photographed, so keep it to yourself.</p>

@@ -53,8 +53,8 @@ export interface MaskChoice<B extends Blocks> {
  * on the block, in which single visits weigh less. What is left out says too little of the gain, for masks found on half of
  * the footage are worse, and all the footage says too much: the two are weighed as they are where recall is foretold. The gain
  * must be above 0, the lower end of its paired 80 % interval over the blocks not below 0. Within an allowance false triggers on
- * them must keep it, or not be told to be more than without, by the same interval: the blocks are too short to tell it from one
- * that is just kept.
+ * them must keep it, or be no more than without. That they are not told to be more, by an interval, is not enough: of few
+ * nothing is told, and what stirs now here and now there, as moths do, is hidden only where it was seen.
  */
 export function chooseMask<B extends Blocks>(
   clips: readonly Blocks[],
@@ -168,12 +168,11 @@ export function isProved(blocks: readonly Paired[], own: number, goal: Goal): bo
   return goal.kind === 'worth' || keepsOrNoMore(blocks, goal.falsePerHour);
 }
 
-/** Whether false triggers keep the allowance, or are not told to be more than without a new mask. */
+/** Whether false triggers keep the allowance, or are no more than without a new mask. */
 function keepsOrNoMore(blocks: readonly Paired[], falsePerHour: number): boolean {
   const allowed = falsePerHour * sum(blocks.map(({ watchedHours }) => watchedHours));
-  if (sum(blocks.map(({ masked }) => masked.falseTriggers)) <= allowed) return true;
-  const more = blocks.map(({ masked, bare }) => masked.falseTriggers - bare.falseTriggers);
-  return sum(more) <= halfWidth(more);
+  const without = sum(blocks.map(({ bare }) => bare.falseTriggers));
+  return sum(blocks.map(({ masked }) => masked.falseTriggers)) <= Math.max(allowed + 1e-9, without);
 }
 
 /** Half the width of the 80 % interval of what such differences add up to in the long run, over as many blocks. */

@@ -30,9 +30,29 @@ export function chanceOfKeeping(
   setting: number,
   allowed: number,
 ): number {
+  return chanceWith(falseTriggers[setting]!, scatter[setting]!, units, allowed);
+}
+
+/** The same of a setting that never fired falsely, nor any around it: more than that no footage of this length can show. */
+export function chanceIfNeverFalse(allowed: number, units: number): number {
+  return chanceWith(0, SCATTER, units, allowed);
+}
+
+/**
+ * Watched hours, in one recording, without a false trigger before an allowance can be told to be kept with a probability on as much
+ * footage again; infinite for an allowance of 0.
+ */
+export function hoursToBeSure(falsePerHour: number, sure: number): number {
+  if (falsePerHour <= 0) return Number.POSITIVE_INFINITY;
+  let allowed = 0;
+  while (chanceIfNeverFalse(allowed, 1) < sure) allowed++;
+  return allowed / falsePerHour;
+}
+
+function chanceWith(falseTriggers: number, scatter: number, units: number, allowed: number): number {
+  const own = Math.max(SCATTER, scatter);
   // Half a bout (Jeffreys): none seen is not none ever.
-  const own = Math.max(SCATTER, scatter[setting]!);
-  const mean = falseTriggers[setting]! + 0.5 * own;
+  const mean = falseTriggers + 0.5 * own;
   return negativeBinomialAtMost(allowed, mean, inflationAgain(mean, own, units));
 }
 

@@ -2,7 +2,7 @@ import type { Grid } from '../sweep/grid.js';
 import { chooseBest } from './choose.js';
 import { type Expected, expectedOf } from './expected.js';
 import { type Goal, isWithin, worthOf } from './goal.js';
-import { chanceOfKeeping, expectedOvershoot } from './overshoot.js';
+import { chanceIfNeverFalse, chanceOfKeeping, expectedOvershoot } from './overshoot.js';
 import { middleOfPlateau } from './plateau.js';
 import type { Pool } from './pool.js';
 
@@ -83,13 +83,14 @@ function worthNearBest(
 }
 
 /**
- * Visits expected of every setting that keeps the allowance with the probability asked for; where none does, of those
- * that keep it with the highest. The others nothing at all.
+ * Visits expected of every setting that keeps the allowance as surely as is asked for, next to one that never fired falsely: how
+ * little any recording of that length can show is held against none of them, for a short one would leave only settings that
+ * catch nothing. Where no setting is as sure as that, of those that keep it with the highest probability. The others nothing at all.
  */
 function worthWhereSure(pool: Pool, expected: Expected, falsePerHour: number, sure: number): Float64Array {
   const allowed = falsePerHour * (pool.watchedSeconds / 3600);
   const chances = Float64Array.from({ length: pool.size }, (_, i) => chanceOfKeeping(expected, i, allowed));
   const most = chances.reduce((a, b) => Math.max(a, b));
-  const limit = Math.min(sure, most) - 1e-9;
+  const limit = Math.min(sure * chanceIfNeverFalse(allowed, pool.units), most) - 1e-9;
   return chances.map((chance, i) => (chance >= limit ? expected.caught[i]! : Number.NEGATIVE_INFINITY));
 }

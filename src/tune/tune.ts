@@ -11,6 +11,7 @@ import type { Gain } from './gain.js';
 import { type Goal, hoursToTell } from './goal.js';
 import type { MaskChoice } from './mask.js';
 import { notchesAround } from './notches.js';
+import { hoursToBeSure } from './overshoot.js';
 import { type Pool, poolOf } from './pool.js';
 import { type RainTold, rainTold } from './rain-parts.js';
 import { recommend } from './recommend.js';
@@ -44,7 +45,14 @@ export interface SiteResult {
   tells: Tells;
   searched: number;
   /** Null where settings were chosen by what they are worth. */
-  allowance: { falsePerHour: number; kept: boolean; hoursNeeded: number | null; sure: number | null } | null;
+  allowance: {
+    falsePerHour: number;
+    kept: boolean;
+    hoursNeeded: number | null;
+    sure: number | null;
+    /** Watched hours without a false trigger that it takes to be so sure; null where that is not asked for, or never. */
+    hoursToBeSure: number | null;
+  } | null;
   /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
   worth: { photos: number } | null;
   /** Never holds a mask that the labels do not. */
@@ -217,7 +225,12 @@ function allowanceTold(
   kept: boolean,
 ): SiteResult['allowance'] {
   const needed = hoursToTell({ falsePerHour });
-  return { falsePerHour, kept, hoursNeeded: Number.isFinite(needed) ? needed : null, sure };
+  const toBeSure = sure === null ? null : finite(hoursToBeSure(falsePerHour, sure));
+  return { falsePerHour, kept, hoursNeeded: finite(needed), sure, hoursToBeSure: toBeSure };
+}
+
+function finite(hours: number): number | null {
+  return Number.isFinite(hours) ? hours : null;
 }
 
 function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, goal: Goal) {

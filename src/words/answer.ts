@@ -150,7 +150,7 @@ export function goalText({ allowance, worth }: SiteResult): string {
   if (worth) return `one more visit is taken to be worth ${figure(worth.photos)} photos of nothing`;
   if (!allowance) return '';
   const sure =
-    allowance.sure === null ? '' : `, kept with a probability of ${allowance.sure} where any settings can`;
+    allowance.sure === null ? '' : `, kept with a probability of ${allowance.sure} where that can be told`;
   return `at most ${figure(allowance.falsePerHour)} false triggers an hour are to be had${sure}`;
 }
 

@@ -1,4 +1,12 @@
-import type { Box, CauseSaid, ClipDiagnosis, ExplainedTrigger, MissReason } from '../diagnose/diagnosis.js';
+import type {
+  Box,
+  CauseSaid,
+  ClipDiagnosis,
+  ExplainedTrigger,
+  MissedVisit,
+  MissNote,
+  MissReason,
+} from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import { clock, figure, plural } from './wording.js';
 
@@ -14,7 +22,7 @@ export const causeWords: Record<CauseSaid, string> = {
   unknown: 'unknown',
 };
 
-export const reasonWords: Record<MissReason, string> = {
+const reasonWords: Record<MissReason, string> = {
   'too faint': 'too faint',
   'too small': 'too small',
   'too brief': 'too brief',
@@ -23,6 +31,12 @@ export const reasonWords: Record<MissReason, string> = {
   masked: 'masked',
   absorbed: 'stood still until the camera took it for background',
 };
+const noteWords: Record<MissNote, string> = { 'too much changed': 'too much changed at once' };
+
+/** Why it was missed, in a few words. */
+export function reasonText({ why, note }: Pick<MissedVisit, 'why' | 'note'>): string {
+  return note ? noteWords[note] : reasonWords[why];
+}
 
 export const modelNote =
   'Causes are likely ones, put down by a model that learnt on drawn scenes. Its probabilities were calibrated there; that they hold for real footage is an assumption.';

@@ -74,6 +74,7 @@ export function verdictHeading({
   promised,
   out,
 }: Pick<EveningResult, 'verdict' | 'promised' | 'out'>): string {
+  if (promised?.withheld === 'promise too wide') return 'The promise was too wide to be kept or broken';
   if (promised?.withheld) return 'Not held against the promise yet';
   if (!promised || verdict === null) return 'Nothing to hold it against';
   if (out === null) return 'Too little to tell';
@@ -114,8 +115,13 @@ export function verdictText({ verdict, promised, unmarked, next, byStretch, out 
   }
 }
 
-function withheldText(why: Withheld, { photosPerTrigger }: PromiseTold): string {
+function withheldText(
+  why: Withheld,
+  { photosPerTrigger, nothingPerHour, came, hours, untold }: PromiseTold,
+): string {
   switch (why) {
+    case 'promise too wide':
+      return `${perHourText(came, untold)} photos of nothing an hour came over ${hoursText(hours)}, where anything from ${figure(nothingPerHour?.low ?? 0)} to ${figure(nothingPerHour?.high ?? 0)} was promised. A longer labelled recording makes it narrower.`;
     case 'clock not known':
       return "The plan is in UTC, and the photos are by the camera's clock: say with --clock what that is ahead of UTC, such as --clock +01:00, or --clock Z where it shows UTC, which winter time in the British Isles is.";
     case 'photos a trigger not known':

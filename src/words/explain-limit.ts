@@ -34,9 +34,12 @@ export function explainLimit({ limit, worth }: Pick<SiteResult, 'limit' | 'worth
 const ALONE =
   'The range is by the number of visits alone: the light was drawn once, and how far lens, exposure and sensor are off where they are assumed is not in it.';
 
-function tooLittleText({ clip, visits, inFullLight, fullLight, levels }: Limit): string {
+function tooLittleText({ clip, visits, inWhole, inFullLight, fullLight, levels }: Limit): string {
   const open = 'From which light on the camera is blind is too little to tell:';
   if (visits < FEWEST_TO_TELL) {
+    if (inWhole !== null && inWhole >= FEWEST_TO_TELL) {
+      return `${open} the stretch of ${clip} that less light would be put onto holds ${plural(visits, 'visit')} of ${inWhole}, and it takes ${FEWEST_TO_TELL}. All of the clip takes longer: tune looks through it with --doubts, and plan always.`;
+    }
     return `${open} the stretch of ${clip} that less light would be put onto holds ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL}. A longer stretch with more visits would tell.`;
   }
   if (levels.length === 0) {

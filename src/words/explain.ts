@@ -58,7 +58,7 @@ function whatItIgnores({ front, recommended }: SiteResult): string {
   return `Settings that catch ${percent(most.recall)} of the visits fire falsely ${figure(most.falsePerHour)} times an hour; these leave out ${percent(left)} of that.`;
 }
 
-function whyNotTheBest({ best, recommended }: SiteResult): string {
+function whyNotTheBest({ best, recommended, allowance }: SiteResult): string {
   const more = best.score.caught - recommended.score.caught;
   const fewer = recommended.score.falseTriggers - best.score.falseTriggers;
   if (more === 0 && fewer === 0) return '';
@@ -70,7 +70,11 @@ function whyNotTheBest({ best, recommended }: SiteResult): string {
   if (more > 0 && (best.score.byLuck ?? 0) - (recommended.score.byLuck ?? 0) >= more) {
     return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but only by luck: ${whatLuckIs}.`;
   }
-  return `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips, but the settings around it do worse: that is more likely luck than what is recommended.`;
+  const would = `${dialsText(best.controls)} would ${gains.join(' and ')} on these very clips`;
+  if (allowance !== null && allowance.sure !== null) {
+    return `${would}, but it is less sure to keep to ${figure(allowance.falsePerHour)} an hour on others, or the settings around it catch less.`;
+  }
+  return `${would}, but the settings around it do worse: that is more likely luck than what is recommended.`;
 }
 
 function whichDialMatters({ notches, recommended, allowance }: SiteResult): string[] {
@@ -147,6 +151,12 @@ function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {
     );
   }
   if (!allowance) return said;
+  const { sure, hoursToBeSure } = allowance;
+  if (sure !== null && hoursToBeSure !== null && watchedHours < hoursToBeSure) {
+    said.push(
+      `To be sure of it with a probability of ${sure} takes about ${figure(hoursToBeSure)} watched hours without a false trigger; here there are ${figure(watchedHours)}. So it is less sure than that: what is recommended comes near to the surest that so little can show.`,
+    );
+  }
   if (allowance.hoursNeeded === null) {
     said.push(
       'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',

@@ -38,12 +38,14 @@ export function equallyGoodText({
   minimumArea,
   persistence,
   cooldown,
+  mostChanged,
   f1,
 }: EquallyGood): string {
   const { width, height, smooth, reference, whileBusy } = look;
+  const limit = mostChanged === null ? '' : `, mostChanged ${significant(mostChanged, 4)}`;
   const span = ({ from, to }: { from: number; to: number }) =>
     from === to ? significant(from, 4) : `${significant(from, 4)} to ${significant(to, 4)}`;
-  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)} (F1 ${f1.toFixed(3)})`;
+  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)}${limit} (F1 ${f1.toFixed(3)})`;
 }
 
 /** The answer in one sentence. */
@@ -63,6 +65,9 @@ export function fitHeadline(result: FitResult): string {
   const others = besidesFound(result).length;
   if (f1 >= GOOD && others > 0) {
     return `${clip}: found ${others + 1} descriptions that fire as the camera did, which this recording cannot tell apart`;
+  }
+  if (f1 >= GOOD && !result.toldApart) {
+    return `${clip}: found a description that fires as the camera did, but this recording tells its threshold, minimumArea or cooldown only roughly`;
   }
   if (f1 >= GOOD) return `${clip}: found a description that fires as the camera did`;
   if (f1 >= SOME) return `${clip}: found a description that fires much as the camera did, but not always`;

@@ -1,4 +1,4 @@
-import { figure, plural } from '../base/figures.js';
+import { clock, figure, plural } from '../base/figures.js';
 import { engineValues } from '../camera/dials.js';
 import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
 import type { Between } from '../outing/between.js';
@@ -125,11 +125,16 @@ export function momentText(at: string): string {
   return `${dayText(instant)} ${clockText(instant)}`;
 }
 
-/** How much of it is of use, and what is known of darkness. */
+/** What goes before everything else: that night is told as if it were day; null where darkness is reckoned. */
+export function noDarknessText({ placeKnown }: Pick<SitePlan, 'placeKnown'>): string | null {
+  return placeKnown
+    ? null
+    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, for where on earth the camera hangs is not known; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
+}
+
+/** How much of it is of use, as far as darkness is reckoned. */
 export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
-  if (!placeKnown) {
-    return 'Nothing is said of darkness, for where it hangs is not known: write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
-  }
+  if (!placeKnown) return '';
   if (hours.tooDark === 0 && hours.notTold === 0) return '';
   const sentences: string[] = [];
   if (hours.tooDark > 0 && limit) {
@@ -147,6 +152,23 @@ export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
     sentences.push(`Of ${plural(hours.notTold, 'hour')} nothing is known${why}.`);
   }
   return sentences.join(' ');
+}
+
+/** What all hours of use bring that something is told of, by what is advised; empty where nothing is. */
+export function inAllText(site: Pick<SitePlan, 'tells' | 'week' | 'hours'>): string {
+  const { recall, photosOfNothing } = planAdvice(site) === 'change' ? site.week.changing : site.week.one;
+  if (!photosOfNothing) return '';
+  const visits = recall ? `${percentBetween(recall)} of the visits of those hours and ` : '';
+  return `In all ${visits}${roughly(photosOfNothing)} photos of nothing over ${figure(site.hours.ofUse)} hours; in brackets 90 %.`;
+}
+
+/** What figures are of: recorded, 2 clips; simulated, on 0:00-1:36 of garden with 4 visits. */
+export function sourceText({ source, sample, clips }: SitePlan['kinds'][number]): string {
+  if (source === null) return '-';
+  if (sample === null) return `${source}, ${plural(clips.length, 'clip')}`;
+  const { clip, start, end, visits } = sample;
+  const of = `on ${clock(start)}-${clock(end)} of ${clip} with ${plural(visits, 'visit')}`;
+  return source === 'both' ? `recorded, and simulated ${of}` : `simulated, ${of}`;
 }
 
 /** 80 % (60–92), or a dash. */

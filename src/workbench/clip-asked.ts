@@ -14,6 +14,14 @@ const askedSchema = z.strictObject({
   labels: labelsSchema,
   teach: z.boolean().default(false),
 });
+
+/** The clips that something is asked of. */
+export const clipsAsked = z
+  .array(z.string())
+  .min(1)
+  .refine((ids) => new Set(ids).size === ids.length, 'each clip once, for its visits would count twice')
+  .describe('at least one clip');
+
 export type Asked = z.output<typeof askedSchema>;
 
 /** @throws Problem for what is no settings and labels */

@@ -5,6 +5,8 @@ import type { Seen } from '../outing/evening/photo.js';
 export interface EveningsListed {
   evenings: EveningListed[];
   promises: PromiseFound[];
+  /** Names of the spots of a project, of which an evening may be; null: there is no project. */
+  spots: string[] | null;
 }
 
 /** A folder of photos in the opened one. */
@@ -37,6 +39,8 @@ export interface PromiseFound {
 export interface EveningWanted {
   /** Of the new folder. */
   name: string;
+  /** The spot of the project that they are of; left out: nobody said. */
+  site?: string;
 }
 
 export interface EveningBroughtIn {

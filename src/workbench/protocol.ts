@@ -102,7 +102,7 @@ export interface EvidenceColumns {
 /** A line of a streamed answer (application/x-ndjson): the last is `result` or `problem`. */
 export type StreamLine<T> =
   | { phase: string }
-  | { done: number; total: number }
+  | { done: number; total: number; at?: string }
   | { warning: string }
   | { result: T }
   | { problem: ProblemTold };

@@ -9,6 +9,7 @@ import { Problem } from '../base/problem.js';
 import type { Bench } from './bench.js';
 import { keepTo } from './connections.js';
 import { type Door, guard, SAFE_HEADERS } from './guard.js';
+import { aboutRoutes } from './routes/about.js';
 import { aliveRoutes } from './routes/alive.js';
 import { bringInRoutes } from './routes/bring-in.js';
 import { cameraRoutes } from './routes/camera.js';
@@ -32,7 +33,7 @@ import { Turns } from './turns.js';
 /** This machine, and nobody else. */
 const HOST = '127.0.0.1';
 /** The page as built, beside the built server. */
-const PAGE = fileURLToPath(new URL('./page/', import.meta.url));
+const PAGE = fileURLToPath(new URL('../workbench/page/', import.meta.url));
 /** Labels of the busiest day are a tenth of it. */
 const MOST_BODY = 8 * 2 ** 20;
 /** A browser opens some six to one server. */
@@ -121,6 +122,7 @@ function appOf(bench: Bench, secret: string, page: string, port: () => number): 
     aliveRoutes,
     workspaceRoutes,
     clipRoutes,
+    aboutRoutes,
     labelRoutes,
     pictureRoutes,
     evidenceRoutes,

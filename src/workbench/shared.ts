@@ -16,7 +16,7 @@ export class Shared<T> {
         cache,
         signal: this.stop.signal,
         onPhase: (what) => each(({ onPhase }) => onPhase(what)),
-        onProgress: (done, total) => each(({ onProgress }) => onProgress(done, total)),
+        onProgress: (...reached) => each(({ onProgress }) => onProgress(...reached)),
         onWarning: (line) => each(({ onWarning }) => onWarning(line)),
       }),
     );

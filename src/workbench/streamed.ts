@@ -25,11 +25,11 @@ export function streamed<T>(cache: OpenPorts['cache'], job: (ports: OpenPorts) =
           cache,
           signal: stop.signal,
           onPhase: (phase) => say({ phase: oneLine(phase) }),
-          onProgress: (done, total) => {
+          onProgress: (done, total, at) => {
             const now = Date.now();
             if (now - told < EVERY_MS && done < total) return;
             told = now;
-            say({ done, total });
+            say({ done, total, ...(at !== undefined && { at }) });
           },
           onWarning: (line) => say({ warning: oneLine(line) }),
         });

@@ -193,7 +193,7 @@ describe('budget', () => {
     [['--from', 'nowhere.json'], /nowhere\.json: there is no such file/],
     [['--photos', 'nowhere'], /nowhere: there is no such file; expected a folder of photos/],
     [['--photos', 'camera.json'], /camera\.json: this is a file; expected a folder of photos/],
-    [['--photos', 'empty'], /empty: the folder holds no photos/],
+    [['--photos', 'empty'], /empty: the folder holds no photos \(.*\) nor anything else; give the folder/],
     [['--photos', 'junk'], /junk: the folder holds no photos/],
     [['--photos-per-hour', '-1'], /Expected a number of photos from 0/],
     [['--hours-out', '25'], /Expected a number of hours from 0\.01 to 24/],

@@ -189,6 +189,23 @@ describe('evening, with marks', () => {
     expect(evening.promised).toMatchObject({ kind: 'tune' });
   });
 
+  it.each([
+    ['neither kept nor broken', between(5, 0.5, 40), null, 'promise too wide'],
+    ['broken all the same', between(300, 20, 700), 'better', null],
+  ])('of a promise as wide as that: %s', async (_, range, verdict, withheld) => {
+    write('wide.json', { sites: [{ ...tuned('hedge', range), photosPerTrigger: 1 }] });
+    const evening = await told('--marks', 'marks.csv', ...one, '--promised', 'wide.json');
+    expect(evening).toMatchObject({ verdict, promised: { withheld, hoursToTell: null } });
+  });
+
+  it('says from where to where a promise reaches that is too wide', async () => {
+    write('wide.json', { sites: [{ ...tuned('hedge', between(5, 0.5, 40)), photosPerTrigger: 1 }] });
+    const { out } = await perchmark('evening', 'DCIM', '--marks', 'marks.csv', '--promised', 'wide.json');
+    expect(out.replaceAll(/\s+/g, ' ')).toMatch(
+      /The promise was too wide to be kept or broken\. 5(\.\d)? \(.*\) photos of nothing an hour came over 10 hours, where anything from 0\.5 to 40 was promised\./,
+    );
+  });
+
   it('takes a promise in triggers for as many photos as the camera takes each', async () => {
     write('burst.json', { ...smallCamera, burst: { photos: 3, interval: 1 } });
     const evening = await told('--marks', 'marks.csv', '--camera', 'burst.json', '--promised', 'tune.json');

@@ -14,7 +14,7 @@ import {
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { drawFrames, writeClip } from '../support/clips.js';
-import { bin, commandIn } from '../support/command.js';
+import { bin, commandIn, messagesIn } from '../support/command.js';
 import { smallDisk } from '../support/disk.js';
 import { writePhotos } from '../support/photos.js';
 import { start } from '../torture/process.js';
@@ -174,11 +174,11 @@ describe('what is read of standard output', () => {
         const args = ['-c', line, process.execPath, bin, 'check', 'suite.json', ...more];
         const env = { ...process.env, PERCHMARK_CACHE: join(world.folder, 'cache') };
         const { status, stderr } = spawnSync('bash', args, { cwd: world.folder, env, encoding: 'utf8' });
-        return { status, stderr: stderr.replace(/^perchmark: note: .*\n/gm, '') };
+        return { status, said: messagesIn(stderr).filter((line) => !line.startsWith('perchmark: note: ')) };
       };
-      expect(codeOf()).toEqual({ status: 0, stderr: '' });
+      expect(codeOf()).toEqual({ status: 0, said: [] });
       // Under settings that catch nothing, visits are lost.
-      expect(codeOf('--against', 'blind.json')).toEqual({ status: 1, stderr: '' });
+      expect(codeOf('--against', 'blind.json')).toEqual({ status: 1, said: [] });
     },
   );
 

@@ -65,6 +65,36 @@ describe('plan', () => {
     });
   });
 
+  it('says nothing of a share of visits where there are none', async () => {
+    const frames = drawFrames(20, () => null, 'none');
+    await writeClip(join(folder, 'still'), frames, { version: 1, visits: [] }, { rate: 5 });
+    const { code, out } = await perchmark('plan', 'still', ...base, '--recorded-only');
+    expect(code).toBe(0);
+    expect(out).toMatch(/\nIn all 0 \(/);
+  });
+
+  it('chooses within an allowance, and says where that cannot be told or is not kept', async () => {
+    const asked = [...base, '--recorded-only', '--json', '--false-per-hour'];
+    const { code, out } = await perchmark('plan', 'hedge', ...asked, '600');
+    expect(code).toBe(0);
+    const document: unknown = JSON.parse(out);
+    expect((await schemaNamed('plan')).parse(document)).toEqual(document);
+    expect(document).toMatchObject({ sites: [{ allowance: { falsePerHour: 600, kept: true } }] });
+    const none = JSON.parse((await perchmark('plan', 'hedge', ...asked, '0')).out) as {
+      sites: { notes: string[] }[];
+    };
+    expect(none.sites[0]!.notes.join()).toContain('none at all can never be shown to be kept');
+  });
+
+  it.each([
+    [['--false-per-hour', '6', '--photos-per-day', '50', '--hours-out', '16'], 'expected one of them'],
+    [['--photos-per-day', '50'], 'expected both'],
+    [['--hours-out', '16'], 'expected both'],
+  ])('refuses %j', async (words, message) => {
+    const { code, err } = await perchmark('plan', 'hedge', ...base, ...words);
+    expect([code, err]).toEqual([2, expect.stringContaining(message)]);
+  });
+
   it('covers every hour once, and promises what evening needs of each stretch', async () => {
     const { out } = await perchmark('plan', 'hedge', ...base, '--recorded-only', '--json');
     const { sites, from, to } = JSON.parse(out) as {
@@ -158,7 +188,9 @@ describe('plan', () => {
 
   it('says in one line how to add the place where none is known, and shows several sites in lines of at most 80', async () => {
     const { out } = await perchmark('plan', 'hedge', 'path', 'short', ...base, '--recorded-only');
-    expect(out.replaceAll('\n', ' ')).toMatch(/Nothing is said of darkness.*write "place"/);
+    expect(out.replaceAll('\n', ' ')).toMatch(
+      / {2}path: Darkness is not reckoned: [^:]*; write "place": .*path: Leave it at/,
+    );
     expect(out).toMatch(/^hedge: Leave it at/m);
     expect(out).toMatch(/^short: Too little to tell/m);
     for (const line of out.split('\n')) expect(line.length).toBeLessThanOrEqual(80);

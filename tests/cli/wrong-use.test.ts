@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
@@ -28,6 +28,30 @@ it.each([
     ['replay', 'clip/clip.json', '--settings', 'settings.json'],
     'clip/clip.json: expected the folder of a clip, found a file of one; name clip instead',
   ],
+  [
+    'a verb that is several, by itself',
+    ['labels'],
+    "labels: expected one of export, import, found none; 'perchmark labels --help' tells what they do",
+  ],
+  [
+    'the queue, by itself',
+    ['fleet'],
+    "fleet: expected one of submit, work, status, found none; 'perchmark fleet --help' tells what they do",
+  ],
+  [
+    'a report where --write may put a card',
+    ['tune', 'clip', '--write', 'set/today', '--report', 'set/today/site-card.html'],
+    '--report set/today/site-card.html: files that --write puts into set/today end in -card.html; choose another name or another folder',
+  ],
 ])('%s is refused in one line', async (_, args, said) => {
   expect(await perchmark(...args)).toEqual({ code: 2, out: '', err: `perchmark: ${said}\n` });
+});
+
+it('a folder that was made to write into is gone where nothing was, one that was there stays', async () => {
+  mkdirSync(join(folder, 'there'));
+  for (const dir of ['there/new/set', 'there']) {
+    const { code } = await perchmark('tune', 'clip', '--write', dir);
+    expect(code).toBe(2);
+  }
+  expect(readdirSync(join(folder, 'there'))).toEqual([]);
 });

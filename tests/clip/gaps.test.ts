@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { gapWarning } from '../../src/clip/gaps.js';
+import { gapWarning, rateOf } from '../../src/clip/gaps.js';
+import { sampleFrames } from '../../src/engine/sample.js';
 import type { Labels } from '../../src/score/labels.js';
 
 /** Frames at five a second, in stretches of so many that begin at these times. */
@@ -25,6 +26,24 @@ describe('frames of seconds over a day', () => {
     ];
     expect(warn(times, { version: 1, visits: [], ignored })).toBeNull();
     expect(warn(times, { version: 1, visits: [], reviewed: [{ start: 0, end: 6 }] })).toBeNull();
+  });
+});
+
+describe('the rate of a clip with gaps', () => {
+  const times = timesOf([0, 30], [43_200, 15], [86_394, 15]);
+
+  it('is that of its stretches', () => {
+    expect(rateOf(times)).toBeCloseTo(5, 9);
+  });
+
+  it('has a slower camera look no oftener within them than anywhere', () => {
+    const seen = sampleFrames(times, lengthOf(times), rateOf(times), 2.5);
+    expect(Array.from(seen.subarray(0, 5))).toEqual([0, 2, 4, 6, 8]);
+  });
+
+  it('is the mean where there is none', () => {
+    expect(rateOf(Float64Array.of(0, 0.1, 0.4, 0.6))).toBeCloseTo(5, 9);
+    expect(rateOf(Float64Array.of(0, 3600))).toBeCloseTo(1 / 3600, 12);
   });
 });
 

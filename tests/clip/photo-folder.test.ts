@@ -1,11 +1,21 @@
 import { execFileSync } from 'node:child_process';
-import { linkSync, mkdirSync, symlinkSync, truncateSync, utimesSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  linkSync,
+  mkdirSync,
+  symlinkSync,
+  truncateSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { exifStamp } from '../../src/clip/exif.js';
+import { jpegExif } from '../../src/clip/jpeg.js';
 import { photosIn } from '../../src/clip/photo-folder.js';
 import { forgetThumbnail, thumbnailOf } from '../../src/clip/thumbnail.js';
 import { Cache } from '../../src/store/cache.js';
-import { writePhotos } from '../support/photos.js';
+import { photoOf, writePhotos } from '../support/photos.js';
 import { scratch } from '../support/workbench.js';
 
 const named = async (folder: string) => (await photosIn(folder)).photos.map(({ name }) => name);
@@ -43,6 +53,25 @@ describe('the photos of a folder', () => {
       ['c', null, null],
       ['d', null, null],
     ]);
+  });
+
+  it('have the time of a PNG that tells it behind its picture, of which no more is read', async () => {
+    const folder = scratch();
+    const chunk = (type: string, length: number, data: Uint8Array = Buffer.alloc(0)) => {
+      const header = Buffer.alloc(8);
+      header.writeUInt32BE(length);
+      header.write(type, 4, 'latin1');
+      return Buffer.concat([header, data]);
+    };
+    const exif = jpegExif(await photoOf(90, '2026-05-09 06:00:00'))!;
+    const told = Buffer.concat([chunk('eXIf', exif.length, exif), Buffer.alloc(4), chunk('IEND', 0)]);
+    // Its picture is a hole in the file, of more bytes than can be read at once.
+    const length = 2 ** 31 - 1;
+    const file = join(folder, 'a.png');
+    writeFileSync(file, Buffer.concat([Buffer.from('\x89PNG\r\n\x1a\n', 'latin1'), chunk('IDAT', length)]));
+    truncateSync(file, 16 + length + 4);
+    appendFileSync(file, told);
+    expect(await exifStamp(file)).toEqual({ seconds: Date.UTC(2026, 4, 9, 6) / 1000 });
   });
 
   it('are told of where the clock went back, within a folder', async () => {

@@ -80,6 +80,22 @@ describe('several sizes and rates in one reading are to the byte what each is al
     await expectAsAlone(clip);
   });
 
+  test.skipIf(missing)('a long video that is whole is not called damaged', async () => {
+    const dir = await tempDir();
+    const film = ['-f', 'lavfi', '-i', 'testsrc2=size=64x48:rate=10', '-frames:v', '1200'];
+    const output = ['-c:v', 'libx264', '-preset', 'ultrafast', join(dir, 'v.mp4')];
+    execFileSync('ffmpeg', ['-v', 'error', '-y', ...film, ...output]);
+    await writeFiles(dir, { 'clip.json': { version: 1, frames: 'v.mp4' } });
+    const told: string[] = [];
+    const clip = await openClip(dir, { cache: await tempCache(), onWarning: (line) => told.push(line) });
+    const indices = Uint32Array.from({ length: 1200 }, (_, i) => i);
+    const sizes = [32, 16].map((width) => ({ width, height: (3 * width) / 4, indices }));
+    let frames = 0;
+    for await (const _ of luminanceTogether(clip, sizes)) frames++;
+    expect(frames).toBe(2400);
+    expect(told).toEqual([]);
+  });
+
   test('no look at all reads nothing', async () => {
     const clip = await stills('png');
     const seen = [];

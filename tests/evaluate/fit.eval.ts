@@ -16,6 +16,8 @@ const SECONDS = Number(process.env.FIT_SECONDS ?? 300);
 const ONLY = process.env.FIT_ONLY;
 /** Judges, on films of its own, cameras drawn by this seed and not those that the search was tried on; whole seconds alone. */
 const DRAWN = process.env.FIT_DRAWN;
+/** Tells all of the fixed cameras' times in whole seconds, and no other way. */
+const WHOLE = process.env.FIT_WHOLE;
 /** Kept from run to run where it is given. */
 const FOLDER = process.env.FIT_FOLDER;
 const film: FilmPlan = {
@@ -68,10 +70,13 @@ it('finds hidden cameras by when they fire', async () => {
   console.log(
     '| camera | times | triggers | F1 here | last third | F1 on the other clip | as good | processor | found |',
   );
-  for (const way of DRAWN === undefined ? [exact, ...ways] : ways.slice(0, 1)) {
+  for (const way of DRAWN === undefined && WHOLE === undefined ? [exact, ...ways] : ways.slice(0, 1)) {
     const inThisWay = chosen.filter(
       (hidden) =>
-        DRAWN !== undefined || way === exact || ways[hiddenCameras.indexOf(hidden) % ways.length] === way,
+        DRAWN !== undefined ||
+        WHOLE !== undefined ||
+        way === exact ||
+        ways[hiddenCameras.indexOf(hidden) % ways.length] === way,
     );
     if (inThisWay.length === 0) continue;
     const firedHere = firedAt(film, inThisWay, way.beside);
@@ -97,7 +102,8 @@ it('finds hidden cameras by when they fire', async () => {
       });
       const last = found.heldOut === null ? '-' : found.heldOut.toFixed(2);
       const figures = [fired.length, found.agreement.f1.toFixed(2), last, f1.toFixed(3)];
-      const rest = [found.tells === 'enough' ? found.equallyGood.length : found.tells, took, as];
+      const alike = found.toldApart ? '1, told apart' : found.equallyGood.length;
+      const rest = [found.tells === 'enough' ? alike : found.tells, took, as];
       console.log(`| ${[`${hidden.name} (${told(hidden)})`, way.name, ...figures, ...rest].join(' | ')} |`);
     }
   }

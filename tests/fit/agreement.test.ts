@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { agreementOf, closeness, f1From, lateness, momentsOf } from '../../src/fit/agreement.js';
+import {
+  agreementOf,
+  closeness,
+  closenessWithin,
+  f1From,
+  lateness,
+  momentsOf,
+} from '../../src/fit/agreement.js';
 
 const times = fc
   .array(fc.integer({ min: 0, max: 60 }), { maxLength: 7 })
@@ -37,11 +44,31 @@ describe('fired times held against predicted ones', () => {
 
   it('closeness is F1 where all matches are in time, and less where they are late', () => {
     const fired = Float64Array.of(10, 20, 30);
-    const tolerance = { most: 1, free: 0.2 };
+    const tolerance = { most: 1, free: 0.2, span: 0.4 };
     expect(closeness(fired, [10.1, 20, 29.9], 3, tolerance)).toBe(1);
     const late = closeness(fired, [11, 20, 30], 3, tolerance);
     expect(late).toBeGreaterThan(agreementOf(fired, [50, 20, 30], tolerance).f1);
     expect(late).toBeLessThan(1);
+  });
+
+  it('whole seconds are explained by one offset that leaves less than a second open, and by nothing that needs more', () => {
+    const tolerance = { most: 2, free: 0.6, span: 1 };
+    const right = fc.array(fc.integer({ min: 0, max: 4000 }), { minLength: 1, maxLength: 30 });
+    fc.assert(
+      fc.property(right, fc.integer({ min: -9, max: 9 }), (steps, ahead) => {
+        // Frames of a tenth of a second, far enough apart for each to have its own time.
+        const predicted = [...new Set(steps)].sort((a, b) => a - b).map((step, i) => step / 10 + 5 * i);
+        const fired = Float64Array.from(predicted, (time) => Math.floor(time + ahead / 10));
+        expect(closenessWithin(fired, predicted, predicted.length, tolerance)).toBe(1);
+      }),
+    );
+    // 10.0 told as 10 and 20.9 told as 20 are of one clock; 21.0 told as 20 is not.
+    const fired = Float64Array.of(10, 20);
+    expect(closenessWithin(fired, [10, 20.9], 2, tolerance)).toBe(1);
+    expect(closenessWithin(fired, [10, 21], 2, tolerance)).toBeLessThan(1);
+    expect(closenessWithin(fired, [10, 21], 2, tolerance)).toBeGreaterThan(
+      closenessWithin(fired, [10, 40], 2, tolerance),
+    );
   });
 
   it('pairs across a cut count where they were fired, so that nothing is missing on either side of it', () => {

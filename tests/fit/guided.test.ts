@@ -4,7 +4,7 @@ import { guidedCloseness } from '../../src/fit/guided.js';
 import { findRuns, march, roomForRuns } from '../../src/sweep/march.js';
 
 const times = Float64Array.from({ length: 500 }, (_, k) => k / 5);
-const tolerance = { most: 0.5, free: 0.5 };
+const tolerance = { most: 0.5, free: 0.5, span: 1 };
 /** Frames of 1, but for some of 0. */
 const columnWith = (still: (time: number) => boolean) => Uint32Array.from(times, (t) => (still(t) ? 0 : 1));
 

@@ -7,6 +7,7 @@ import { directReplay } from '../../src/camera/direct-replay.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
 import { closedLoop, settingsOf, valuesAround } from '../../src/fit/closed.js';
 import { rateOf } from '../../src/fit/course.js';
+import { HeldFrames } from '../../src/fit/held-frames.js';
 import { Looking } from '../../src/fit/looking.js';
 import { Cache } from '../../src/store/cache.js';
 import { drawFrames, small, writeClip } from '../support/clips.js';
@@ -23,28 +24,45 @@ let clip: Clip;
 beforeAll(async () => {
   clip = await openClip(await writeClip(join(folder, 'clip'), film, null), { cache });
 });
-const lookingAt = (rate: number) => new Looking(clip, rate, { cache, onPhase: () => {} });
+const lookingAt = (rate: number) => new Looking(clip, rate, { cache });
 
 /** The frames themselves: the same objects where they were held. */
-async function read(looking: Looking): Promise<Uint8Array[]> {
+async function read(looking: Looking, size = small): Promise<Uint8Array[]> {
   const all: Uint8Array[] = [];
-  for await (const y of looking.framesAt(small).from(0)) all.push(y);
+  for await (const y of looking.framesAt(size).from(0)) all.push(y);
   return all;
 }
 
 describe('the frames of a clip', () => {
-  it('are decoded once while they are held, and again once they are let go of', async () => {
-    const looking = lookingAt(5);
-    // What is decoded comes in one buffer after another; from then on it is held.
-    await read(looking);
-    const held = await read(looking);
-    expect(held).toEqual(film.map((frame) => Uint8Array.from(frame)));
-    for (const [k, frame] of (await read(looking)).entries()) expect(frame).toBe(held[k]);
-    looking.letGo();
-    await read(looking);
-    const again = await read(looking);
-    expect(again).toEqual(held);
-    for (const [k, frame] of again.entries()) expect(frame).not.toBe(held[k]);
+  it('are decoded once while they are held, for every rate and size that will be asked for', async () => {
+    const half = { width: small.width / 2, height: small.height / 2 };
+    const held = new HeldFrames(clip, [small, half]);
+    const at = (rate: number) => new Looking(clip, rate, { cache }, held);
+    const first = await read(at(5));
+    expect(first).toEqual(film.map((frame) => Uint8Array.from(frame)));
+    const again = await read(at(5));
+    for (const [k, frame] of again.entries()) expect(frame).toBe(first[k]);
+    const slower = await read(at(2.5));
+    expect(slower).toHaveLength(film.length / 2);
+    for (const frame of slower) expect(first).toContain(frame);
+    const [halved, halvedAgain] = [await read(at(5), half), await read(at(5), half)];
+    expect(halved).toEqual(await read(lookingAt(5), half));
+    for (const [k, frame] of halved.entries()) expect(frame).toBe(halvedAgain[k]);
+  });
+
+  it('are decoded each time where there is no room for them', async () => {
+    const one = small.width * small.height;
+    const held = new HeldFrames(clip, [small], undefined, one * film.length - 1);
+    const looking = new Looking(clip, 5, { cache }, held);
+    const sums = async () => {
+      const all: number[] = [];
+      for await (const y of looking.framesAt(small).from(0)) all.push(y.reduce((a, b) => a + b, 0));
+      return all;
+    };
+    const told = film.map((frame) => frame.reduce((a, b) => a + b, 0));
+    expect([await sums(), await sums()]).toEqual([told, told]);
+    // One array, overwritten.
+    expect(new Set(await read(looking)).size).toBe(1);
   });
 
   it('are all seen at the rate that is told for them', () => {
@@ -54,10 +72,7 @@ describe('the frames of a clip', () => {
       const seen = new Looking(
         { ...clip, times, rate, seconds: times.length / rate },
         rateOf({ times, rate }),
-        {
-          cache,
-          onPhase: () => {},
-        },
+        { cache },
       );
       expect(seen.times.length, `${rate}`).toBe(times.length);
     }
@@ -94,9 +109,14 @@ describe('a reference that depends on triggers', () => {
     };
     const fired = firedBy(others[0]!);
     expect(fired.length).toBeGreaterThan(3);
-    const wanted = { fired: Float64Array.from(fired), tolerance: { most: 0.5, free: 0.1 }, from: 0, to: 24 };
+    const wanted = {
+      fired: Float64Array.from(fired),
+      tolerance: { most: 0.5, free: 0.1, span: 0.2 },
+      from: 0,
+      to: 24,
+    };
     const looking = lookingAt(5);
-    const closed = await closedLoop({ looking }, { look }, others, wanted, () => {});
+    const closed = await closedLoop({ looking }, { look }, others, wanted);
     expect(closed.map(({ predicted }) => predicted)).toEqual(others.map(firedBy));
     expect(closed[0]).toMatchObject({ close: 1, agreement: { f1: 1, extra: 0, missing: 0 } });
     expect(closed[1]!.close).toBeLessThan(1);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { EquallyGood } from '../../src/fit/explained.js';
-import { afterPause, whatToRecord } from '../../src/fit/record.js';
+import { afterPause, isToldApart, whatToRecord } from '../../src/fit/record.js';
 
 describe('the times that came after a pause, not as soon as the camera could fire again', () => {
   // A cooldown of 5 s at five frames a second: the fourth comes a frame late, the fifth after a pause.
@@ -29,9 +29,10 @@ const one: EquallyGood = {
   },
   area: 'region',
   threshold: { from: 20, to: 22 },
-  minimumArea: { from: 30, to: 35 },
+  minimumArea: { from: 30, to: 33 },
   persistence: { from: 1, to: 1 },
   cooldown: { from: 4, to: 5 },
+  mostChanged: null,
   f1: 1,
 };
 const average = { kind: 'average', seconds: 2 } as const;
@@ -67,5 +68,23 @@ describe('which recording would tell apart what does as well', () => {
   it('a longer one where it fired a few times, a quieter one where it hardly paused', () => {
     expect(whatToRecord({ equallyGood: [one], fired: 6, paused: 6 })).toMatch(/^Record longer: .* 30 times/);
     expect(whatToRecord({ equallyGood: [one], fired: 40, paused: 6 })).toMatch(/^Record when less stirs/);
+  });
+});
+
+describe('one description is told apart', () => {
+  it('where hardly more than one value of each does', () => {
+    expect(isToldApart([one])).toBe(true);
+    // A step of the smallest areas is more than a few per cent, and still the smallest there is.
+    expect(isToldApart([{ ...one, minimumArea: { from: 3, to: 4 } }])).toBe(true);
+  });
+
+  it.each<[string, EquallyGood[]]>([
+    ['where nothing was found', []],
+    ['where another does as well', [one, { ...one, area: 'changed' }]],
+    ['where its threshold is told roughly', [{ ...one, threshold: { from: 20, to: 24 } }]],
+    ['where its minimum area is told roughly', [{ ...one, minimumArea: { from: 33, to: 52 } }]],
+    ['where its cooldown is told roughly', [{ ...one, cooldown: { from: 0, to: 5 } }]],
+  ])('not %s', (_, all) => {
+    expect(isToldApart(all)).toBe(false);
   });
 });

@@ -8,7 +8,7 @@ it('finds a minimum area between the steps of any grid, by what had changed at t
   const fired = times.filter((_, k) => k % 15 === 7);
   const columns = { region: new Map([[20, column]]), changed: new Map([[20, column]]) };
   const axes = { kinds: ['region'] as const, levels: [20], persistences: [1, 2], cooldowns: [1] };
-  const wanted = { fired, tolerance: { most: 0.5, free: 0.1 }, from: 0, to: 12 };
+  const wanted = { fired, tolerance: { most: 0.5, free: 0.1, span: 0.2 }, from: 0, to: 12 };
   expect(seedOf(columns, times, axes, wanted)).toEqual({
     values: { kind: 'region', level: 20, area: 97, persistence: 1, cooldown: 1 },
     own: 1,

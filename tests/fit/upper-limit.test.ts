@@ -10,7 +10,7 @@ const changed = (gusts: readonly number[]) =>
   Uint32Array.from(times, (_, k) => (at(k) ? (gusts.includes(k) ? 5000 : 60 + k) : 0));
 const wanted = (fired: number[]) => ({
   fired: Float64Array.from(fired),
-  tolerance: { most: 0.5, free: 0.1 },
+  tolerance: { most: 0.5, free: 0.1, span: 0.2 },
   from: 0,
   to: 80,
 });

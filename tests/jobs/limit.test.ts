@@ -80,8 +80,9 @@ describe('the limit of use of a clip', () => {
     expect(await limitFor('sparse', 8, recorded, { apart: 20 })).toMatchObject({
       tells: 'too little',
       levels: [],
+      inWhole: 8,
     });
     const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
-    expect(all).toMatchObject({ tells: 'a limit', visits: 8 });
+    expect(all).toMatchObject({ tells: 'a limit', visits: 8, inWhole: null });
   });
 });

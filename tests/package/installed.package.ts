@@ -42,8 +42,11 @@ describe('the package', () => {
     expect(files).toEqual(
       expect.arrayContaining([
         'bin/perchmark.js',
-        'dist/cli/main.js',
-        'dist/cli/main.d.ts',
+        'dist/program/main.js',
+        'dist/program/index.js',
+        'dist/program/licences/zod.txt',
+        'dist/camera/shipped/previous-frame.json',
+        'dist/report/sorting/page.js',
         'dist/jobs/index.d.ts',
         'dist/workbench/page/index.html',
         'clips/log-pile-calm.json',
@@ -53,6 +56,9 @@ describe('the package', () => {
       ]),
     );
     expect(files.filter((name) => /^(src|tests|dist\/lab)\/|stale|\.partial$/.test(name))).toEqual([]);
+    // What the program was built from is in it already.
+    const builtFrom = /^dist\/(?!program|report\/sorting|workbench\/page).*\.js$/;
+    expect(files.filter((name) => builtFrom.test(name))).toEqual([]);
   });
 });
 

@@ -143,6 +143,53 @@ describe('the settings of a week', () => {
   });
 });
 
+describe('the settings of a week within an allowance', () => {
+  const within = { kind: 'allowance', falsePerHour: 6, photos: 10, photosPerTrigger: 1 } as const;
+  const gusty = clip(4, 10, [2, 8, 8, 8, 8], [0, 1, 30, 60, 90]);
+  const both = { evidence: [evidence(calm, quiet), evidence(wind, gusty)], recorded: [quiet, gusty] };
+  const kinds = [...times(200, calm), ...times(1, wind)];
+  const falseIn = (part: Swept, setting: number) =>
+    part.whole.falseTriggers[setting]! / (part.whole.truth.watchedSeconds / 3600);
+
+  it('keep it in the one windy hour too, not over all hours together', () => {
+    const week = weekOf(input({ ...both, kinds, goal: within, mayWalk: kinds.map(() => false) }));
+    expect(falseIn(gusty, week.one)).toBeLessThanOrEqual(6);
+    // By worth, and over all hours together, the most sensitive is best: 360 of one hour over 201.
+    expect(weekOf(input({ ...both, kinds, mayWalk: kinds.map(() => false) })).one).toBe(4);
+  });
+
+  it('are changed before the hour that would break it, also where nobody walks then', () => {
+    const long = [...times(40, calm), ...times(2, wind), ...times(40, calm)];
+    const asleep = long.map((_, hour) => hour < 39 || hour > 42);
+    const week = weekOf(input({ ...both, kinds: long, goal: within, mayWalk: asleep }));
+    expect(week.course[0]).toBe(4);
+    for (const hour of [40, 41]) expect(falseIn(gusty, week.course[hour]!)).toBeLessThanOrEqual(6);
+    expect(week.walks[0]).toBeLessThan(39);
+    expect(week.worthIt).toBe(true);
+  });
+
+  it('keep it in weather of too few visits to choose by', () => {
+    const few = clip(1, 5, [1, 4, 4, 4, 4], [0, 4, 30, 60, 90]);
+    const week = weekOf(
+      input({
+        kinds,
+        evidence: [evidence(calm, quiet), evidence(wind, few, 'simulated')],
+        recorded: [quiet],
+        recommended: 4,
+        goal: within,
+      }),
+    );
+    expect(falseIn(few, week.course.at(-1)!)).toBeLessThanOrEqual(6);
+    expect(falseIn(few, week.one)).toBeLessThanOrEqual(6);
+  });
+
+  it('fire falsely least where none keeps it', () => {
+    const storm = clip(4, 10, [2, 8, 8, 8, 8], [20, 50, 300, 600, 900]);
+    const given = { evidence: [evidence(calm, quiet), evidence(wind, storm)], recorded: [quiet, storm] };
+    expect(weekOf(input({ ...given, kinds, goal: within, mayWalk: kinds.map(() => false) })).one).toBe(0);
+  });
+});
+
 describe('all that was recorded', () => {
   it('is in the units of the kinds, so that nothing that is left out stays in it', () => {
     const both: Evidence = { kind: calm, source: 'recorded', clips: ['a', 'b'], parts: [quiet, windy] };

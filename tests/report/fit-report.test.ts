@@ -26,6 +26,7 @@ const result: FitResult = {
   asGiven: null,
   fired: { given: 9, triggers: 9, onClip: 9, afterPause: 9, photosEach: 1 },
   tells: 'enough',
+  toldApart: true,
   heldOut: 0.75,
   equallyGood: [
     {
@@ -41,6 +42,7 @@ const result: FitResult = {
       minimumArea: span(13),
       persistence: span(1),
       cooldown: span(5),
+      mostChanged: null,
       f1: 0.9,
     },
   ],

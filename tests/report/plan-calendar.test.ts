@@ -33,6 +33,7 @@ const site = (name: string, given: Partial<SitePlan> = {}, worthIt = true): Site
   inUse: null,
   limit: null,
   photosPerTrigger: 1,
+  allowance: null,
   placeKnown: true,
   assumed: [],
   defaults: [],

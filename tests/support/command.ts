@@ -12,6 +12,11 @@ export interface Ran {
   err: string;
 }
 
+/** Lines of standard error but for those of progress, which there are where it takes longer than a second, as on a busy machine. */
+export function messagesIn(err: string): string[] {
+  return err.split('\n').filter((line) => line.startsWith('perchmark: '));
+}
+
 /** Runs `perchmark` with these arguments. */
 export type Command = (...args: string[]) => Promise<Ran>;
 

@@ -156,6 +156,18 @@ describe('the proof on blocks left out', () => {
     expect(bought).toEqual([true, false]);
   });
 
+  it('does not take more than are allowed for as many as without, where they come in too few blocks to be told apart', () => {
+    const [allowed, over] = [19, 20].map((most) =>
+      isProved(
+        [most, 5, 0, 0, 0, 0, 0, 0].map((falseTriggers) => block(1, falseTriggers)),
+        8,
+        allowance,
+      ),
+    );
+    // 24 in eight half hours; without the mask there are none.
+    expect([allowed, over]).toEqual([true, false]);
+  });
+
   it('counts false triggers against visits where there is no allowance', () => {
     const goal = { kind: 'worth', photos: 10, photosPerTrigger: 2 } as const;
     const bought = [2, 6].map((falseTriggers) =>

@@ -9,6 +9,7 @@ import { Grid } from '../../src/sweep/grid.js';
 import { chooseBest } from '../../src/tune/choose.js';
 import { type Goal, keeps } from '../../src/tune/goal.js';
 import { leaveForVisits } from '../../src/tune/leave-for-visits.js';
+import { hoursToBeSure } from '../../src/tune/overshoot.js';
 import { poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
 import { unseenOf } from '../../src/tune/unseen.js';
@@ -173,6 +174,29 @@ describe('being sure of an allowance', () => {
 
   it('takes what keeps it most surely where nothing keeps it surely enough', () => {
     expect(places(at(0.9999999).setting)[0]).toBe(0);
+  });
+});
+
+describe('being sure of what a recording is too short to show', () => {
+  // An hour, in which not even a setting that never fires can be told to keep half a false trigger nine times in ten.
+  const goal = { kind: 'allowance', falsePerHour: 0.5, sure: 0.9 } as const;
+  const clip = swept(
+    40,
+    (a) => 8 + 8 * a,
+    (a) => [0, 0, 0, 0, 20][a] as number,
+  );
+
+  it('does not fall back on what catches least', () => {
+    const { setting } = recommend(poolOf([clip]), grid, goal);
+    expect(clip.falseTriggers[setting]).toBe(0);
+    expect(clip.caught[setting]).toBe(24);
+  });
+
+  it('says how long a recording would show it', () => {
+    // A negative binomial of mean 1 and 4.5 times its variance: P(X <= 2) = 0.867, P(X <= 3) = 0.919, added up in Python.
+    expect(hoursToBeSure(30, 0.9)).toBeCloseTo(3 / 30, 9);
+    expect(hoursToBeSure(30, 0.86)).toBeCloseTo(2 / 30, 9);
+    expect(hoursToBeSure(0, 0.9)).toBe(Number.POSITIVE_INFINITY);
   });
 });
 

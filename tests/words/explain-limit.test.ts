@@ -56,6 +56,9 @@ describe('the limit of use in words', () => {
       /a was recorded in 0\.2 lux, too dark to take light from/,
     );
     expect(text({ ...few, visits: 7 })).toMatch(/holds 7 visits, and it takes 8\./);
+    expect(text({ ...few, visits: 7, inWhole: 9 })).toMatch(
+      /holds 7 visits of 9, and it takes 8\. All of the clip takes longer: tune .* with --doubts, and plan always/,
+    );
   });
 
   it('says which clip it is of where several sites are tuned together', () => {

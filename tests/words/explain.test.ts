@@ -25,7 +25,7 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
     rain: null,
     limit: null,
     searched: 10,
-    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null },
+    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null, hoursToBeSure: null },
     worth: null,
     tells: 'hint',
     best: recommended,
@@ -53,6 +53,23 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
 };
 const text = (rest?: Partial<SiteResult>) => explain(result(rest)).join('\n');
 
+describe('being sure of an allowance', () => {
+  const sure = { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: 0.9, hoursToBeSure: 2 };
+
+  it('says where no recording of that length could show it', () => {
+    expect(text({ allowance: sure })).toMatch(
+      /To be sure of it with a probability of 0.9 takes about 2 watched hours .*; here there are 1\./,
+    );
+    expect(text({ allowance: { ...sure, hoursToBeSure: 0.5 } })).not.toMatch(/To be sure of it/);
+  });
+
+  it('does not put down to luck what is passed over for being less sure', () => {
+    const said = text({ best: choice(8, 20, 5), allowance: sure });
+    expect(said).toMatch(/would catch 5 visits more .* less sure to keep to 6 an hour/);
+    expect(said).not.toMatch(/more likely luck/);
+  });
+});
+
 describe('the recommendation in words', () => {
   it('says what it catches and what it fires at', () => {
     expect(text()).toMatch(
@@ -61,9 +78,11 @@ describe('the recommendation in words', () => {
   });
 
   it('says when nothing keeps the allowance', () => {
-    expect(text({ allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5, sure: null } })).toMatch(
-      /more than the 2 an hour allowed, and no group of settings keeps to it/,
-    );
+    expect(
+      text({
+        allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5, sure: null, hoursToBeSure: null },
+      }),
+    ).toMatch(/more than the 2 an hour allowed, and no group of settings keeps to it/);
   });
 
   it('says what it ignores against the most sensitive worth having', () => {
@@ -113,12 +132,14 @@ describe('the recommendation in words', () => {
 
   it('says what rests on few visits, and from when an allowance can be told', () => {
     expect(text()).toMatch(/each one more or less is 5 points in a hundred/);
-    expect(text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null } })).toMatch(
-      /only from 3 watched hours on/,
-    );
-    expect(text({ allowance: { falsePerHour: 0, kept: true, hoursNeeded: null, sure: null } })).toMatch(
-      /can never be shown to be kept/,
-    );
+    expect(
+      text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null, hoursToBeSure: null } }),
+    ).toMatch(/only from 3 watched hours on/);
+    expect(
+      text({
+        allowance: { falsePerHour: 0, kept: true, hoursNeeded: null, sure: null, hoursToBeSure: null },
+      }),
+    ).toMatch(/can never be shown to be kept/);
   });
 
   it('says that what to expect leaves a new mask as it is, and nothing of masks where none is new', () => {

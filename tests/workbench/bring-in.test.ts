@@ -32,6 +32,7 @@ it('a folder of pictures becomes a clip of the opened folder; the pictures stay 
   await page.getByLabel(/^Longitude/).fill('-3.2');
   await page.getByLabel('The wind then').selectOption({ label: '2 light breeze: leaves rustle' });
   await page.getByLabel('The rain then').selectOption({ label: 'dry' });
+  await page.getByLabel(/^The light then/).selectOption({ label: 'day, overcast' });
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
   await page.getByText('hedge is a clip now: 0:03 long, 12 pictures, 4 a second.').waitFor();
   // It is the only one, so every view shows it.
@@ -45,7 +46,7 @@ it('a folder of pictures becomes a clip of the opened folder; the pictures stay 
     rate: 4,
     start: '2026-05-04T06:10:00+01:00',
     place: { latitude: 51.5, longitude: -3.2 },
-    conditions: { wind: 2, rain: 0 },
+    conditions: { wind: 2, rain: 0, light: 10_000 },
   });
   expect(readdirSync(folder)).toEqual(['hedge']);
   expect(readdirSync(from)).toEqual(before);

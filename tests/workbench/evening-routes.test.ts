@@ -8,7 +8,7 @@ import type {
   MarksState,
 } from '../../src/workbench/evening-protocol.js';
 import { linesOf, post, resultOf } from '../support/asked.js';
-import { drawFrames, writeClip } from '../support/clips.js';
+import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 import { photoOf, writePhotos } from '../support/photos.js';
 import { scratch, served } from '../support/workbench.js';
 
@@ -47,7 +47,7 @@ it('evenings are the folders of photos that are no clips; the demo has none', as
   expect((await listed(address)).evenings).toEqual([
     { id: 'DCIM', marked: false, site: null, promised: null, problem: null },
   ]);
-  expect(await listed(await served())).toEqual({ evenings: [], promises: [] });
+  expect(await listed(await served())).toEqual({ evenings: [], promises: [], spots: null });
 });
 
 it('marks are written as the command line reads them, and never over what somebody else wrote', async () => {
@@ -148,6 +148,76 @@ it('photos that were sent become a folder of the opened one, whole or not at all
     problem: { code: 'file-missing', message: expect.stringMatching(/^none: the folder holds no photos/) },
   });
   expect(readdirSync(join(root, 'may 9'))).toEqual(['a.jpg', 'b.jpg']);
+});
+
+it('photos that were sent are entered into the project that is there, as of the spot that was named', async () => {
+  const root = scratch();
+  const file = join(root, 'perchmark.json');
+  const sites = [
+    { site: 'log pile', clips: ['calm'] },
+    { site: 'pond', clips: ['bowl'] },
+  ];
+  const evenings = [{ folder: 'old' }];
+  writeFileSync(file, JSON.stringify({ version: 1, sites, evenings }));
+  const address = await served(root);
+  const sent = async (wanted: object) => {
+    const { id } = (await (await post(`${address}api/bring-in`)).json()) as { id: string };
+    const url = `${address}api/bring-in/${id}/files/a.jpg?at=0`;
+    await fetch(url, { method: 'PUT', body: new Uint8Array(await photoOf(90, '2026-05-09 06:00:00')) });
+    return (await linesOf(await post(`${address}api/bring-in/${id}/evening`, wanted))).at(-1);
+  };
+  expect(await sent({ name: 'may 9', site: 'ponds' })).toMatchObject({ problem: { code: 'usage' } });
+  expect(await sent({ name: 'may 9', site: 'pond' })).toHaveProperty('result');
+  expect(await sent({ name: 'may 10' })).toHaveProperty('result');
+  expect(JSON.parse(readFileSync(file, 'utf8'))).toEqual({
+    version: 1,
+    sites,
+    evenings: [{ folder: 'old' }, { folder: 'may 9', site: 'pond' }, { folder: 'may 10' }],
+  });
+  const found = await listed(address);
+  expect(found.spots).toEqual(['log pile', 'pond']);
+  expect(found.evenings.map(({ id, site }) => [id, site])).toContainEqual(['may 9', 'pond']);
+});
+
+/** Two photos a trigger, a second apart; a trigger every 3 to 5 s, by a clock of whole seconds. */
+function twoATrigger(): Record<string, string> {
+  const found: Record<string, string> = {};
+  let at = Date.UTC(2026, 4, 9, 6) / 1000;
+  for (let i = 0; i < 24; i++) {
+    for (const k of [0, 1]) {
+      found[`${i}-${k}.jpg`] = new Date((at + k) * 1000).toISOString().slice(0, 19).replace('T', ' ');
+    }
+    at += [3, 5, 4][i % 3]!;
+  }
+  return found;
+}
+
+it('photos that came two at a time are counted so, whatever camera.json says, and that is told', async () => {
+  const root = scratch();
+  await writePhotos(join(root, 'DCIM'), twoATrigger());
+  writeFileSync(
+    join(root, 'camera.json'),
+    JSON.stringify({ ...smallCamera, burst: { photos: 1, interval: 1 } }),
+  );
+  const recommended = {
+    score: { falsePerHour: null },
+    unseen: { falsePerHour: { value: 5, low: 3, high: 8 } },
+  };
+  const promised = { sites: [{ site: null, tells: 'enough', photosPerTrigger: 1, recommended }] };
+  writeFileSync(join(root, 'promised.json'), JSON.stringify(promised));
+  const address = await served(root);
+  const { bursts, marks, photos: all } = await opened(address);
+  expect(bursts).toEqual(all.map((_, i) => Math.floor(i / 2)));
+  await put(address, [[all[1]!.name, 'animal']], marks.revision);
+  const asked = { promised: { file: 'promised.json', site: null }, from: '05:00', until: '07:00', clock: '' };
+  const { result } = await resultOf<EveningTold>(await post(`${address}api/evenings/DCIM/told`, asked));
+  expect(result.promised).toMatchObject({
+    photosPerTrigger: 2,
+    nothingPerHour: { value: 10, low: 6, high: 16 },
+  });
+  expect(result.notes.join()).toMatch(
+    /^Nearly all photos came 2 at a time and are counted so, though camera\.json says 1 photo a trigger: /,
+  );
 });
 
 it('holds an evening against a promise of this folder, and against no other file', async () => {

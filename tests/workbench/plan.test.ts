@@ -85,6 +85,23 @@ it('a forecast that is typed in becomes a plan: shown, taken to the dials, saved
   expect(complaints).toEqual([]);
 });
 
+it.each([
+  [
+    'plan',
+    { forecast: { name: 'week.csv', text: 'time,beaufort\n2099-05-04T06:00Z,2\n' }, worth: 10, walk: 20 },
+  ],
+  ['tune', { wanted: { worth: 10 }, now: null }],
+])('api/%s refuses a clip that is named twice', async (what, asked) => {
+  const awake = what === 'plan' ? { awake: { from: 7, until: 21 }, inUse: null } : {};
+  const address = await served(await garden());
+  const body = { clips: ['hedge', 'hedge'], recordedOnly: true, ...asked, ...awake };
+  const answer = await post(`${address}api/${what}`, body);
+  expect([answer.status, await answer.json()]).toMatchObject([
+    400,
+    { message: expect.stringMatching(/^what is asked: clips: expected each clip once, /) },
+  ]);
+});
+
 it('a forecast from a file that is none is refused in one line that names it', async () => {
   const root = await garden();
   const file = join(scratch(), 'week.csv');

@@ -1,6 +1,6 @@
 import type { ReadingOptions } from '../../measure/evidence.js';
 import type { JudgedTrigger } from '../../score/replayed.js';
-import type { MissReason } from '../diagnosis.js';
+import type { MissNote, MissReason } from '../diagnosis.js';
 import { whyMissed } from '../missed/missed.js';
 import { gridNear } from '../missed/nearest-grid.js';
 import type { ReplayedClip } from '../replayed-clip.js';
@@ -42,6 +42,7 @@ export interface VisitOfOne {
   caughtBy: Side;
   /** Why the others missed it. */
   why: MissReason;
+  note?: MissNote;
   /** One plain sentence. */
   evidence: string;
 }

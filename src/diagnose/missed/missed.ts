@@ -57,6 +57,7 @@ function missedVisit(
     end,
     name: name ?? null,
     why: why.why,
+    ...(why.note && { note: why.note }),
     evidence: needs ? why.evidence : `${why.evidence} ${tried}`,
     needs,
   };

@@ -1,11 +1,12 @@
 import { clock, plural } from '../../base/figures.js';
 import { holds } from '../../score/stretches.js';
-import type { MissReason } from '../diagnosis.js';
+import type { MissNote, MissReason } from '../diagnosis.js';
 import type { ReplayedClip } from '../replayed-clip.js';
 import { couldFire, idleFrom, isBusy, lastTriggerBefore, type Seen, type Window } from './window.js';
 
 export interface Why {
   why: MissReason;
+  note?: MissNote;
   /** One plain sentence with the figures it rests on. */
   evidence: string;
 }
@@ -157,7 +158,7 @@ function tooBrief({ replayed, window, seen }: Sighting): Why | null {
   if (large.length === 0) return null;
   const least = large.reduce((m, k) => Math.min(m, seen.changed[k]!), Number.POSITIVE_INFINITY);
   const evidence = `Too much changed at once: ${plural(least, 'pixel')} or more in every frame with enough change, and above ${mostChanged} the camera sets a frame aside, so not one frame counted.`;
-  return { why: 'too brief', evidence };
+  return { why: 'too brief', note: 'too much changed', evidence };
 }
 
 /** 1:02.0 (a false one), and so on. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type AgainstResult, silences } from '../../diagnose/against/against.js';
-import { missReasons } from '../../diagnose/diagnosis.js';
+import { missNotes, missReasons } from '../../diagnose/diagnosis.js';
 import { causeNames } from '../../score/labels.js';
 import type { diagnosisDocument } from '../diagnose/document.js';
 import type { Agree } from './agree.js';
@@ -12,6 +12,11 @@ const verdict = z.enum(['true', 'false', 'ignored']).nullable();
 const name = z.string().nullable();
 const side = z.enum(['these', 'other']);
 const why = z.enum(missReasons).describe('why it was missed');
+const note = z.exactOptional(
+  z
+    .enum(missNotes)
+    .describe('too brief by that: frames in which more changes than mostChanged allows do not count'),
+);
 
 const trigger = z.strictObject({
   clip: path,
@@ -38,6 +43,7 @@ const missed = z.strictObject({
   ...span,
   name,
   why,
+  note,
   evidence,
   needs: needs.nullable().describe('the nearest settings that would have caught it, and their price'),
 });
@@ -79,7 +85,7 @@ const against = z.strictObject({
   triggers: z.array(
     z.strictObject({ time: seconds, verdict, firedBy: side, why: z.enum(silences), evidence }),
   ),
-  visits: z.array(z.strictObject({ visit, ...span, name, caughtBy: side, why, evidence })),
+  visits: z.array(z.strictObject({ visit, ...span, name, caughtBy: side, why, note, evidence })),
 });
 
 const taught = z.strictObject({

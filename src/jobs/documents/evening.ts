@@ -76,10 +76,10 @@ export const eveningSchema = z.strictObject({
       kind: z.enum(['tune', 'plan']),
       site: z.string().nullable(),
       withheld: z
-        .enum(['photos a trigger not known', 'other photos a trigger', 'clock not known'])
+        .enum(['photos a trigger not known', 'other photos a trigger', 'clock not known', 'promise too wide'])
         .nullable()
         .describe(
-          "why the photos are not held against it: nobody says how many a trigger brings; they come otherwise than it was made for; the plan is in UTC, and nobody says what the camera's clock shows. null: they are",
+          "why the photos are not held against it: nobody says how many a trigger brings; they come otherwise than it was made for; the plan is in UTC, and nobody says what the camera's clock shows; the promise is so wide that hardly anything could keep or break it, and was not broken. null: they are",
         ),
       photosPerTrigger: z.int().min(1).nullable().describe('that a promise in triggers was taken for'),
       nothingPerHour: between

@@ -84,7 +84,7 @@ export const fitSchema = z.strictObject({
   heldOut: share
     .nullable()
     .describe(
-      'F1 on the last third of the clip when threshold, area, persistence and cooldown are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
+      'F1 on the last third of the clip when threshold, area, persistence, cooldown and an upper limit are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
     ),
   equallyGood: z
     .array(
@@ -101,11 +101,19 @@ export const fitSchema = z.strictObject({
         minimumArea: span,
         persistence: span,
         cooldown: span,
+        mostChanged: count
+          .nullable()
+          .describe('the upper limit that goes with them, pixels; null: none is asked for'),
         f1: share.describe('of the best of them'),
       }),
     )
     .describe(
       'all that explain the times as well, the one chosen among the first; not every mixture within the ranges does',
+    ),
+  toldApart: z
+    .boolean()
+    .describe(
+      'whether that is one description, with hardly more than one threshold, minimum area and cooldown',
     ),
   record: z
     .string()

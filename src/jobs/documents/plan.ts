@@ -8,6 +8,7 @@ const amount = z.number().min(0);
 const shares = z.strictObject({ value: share, low: share, high: share });
 const amounts = z.strictObject({ value: amount, low: amount, high: amount });
 const gains = z.strictObject({ value: z.number(), low: z.number(), high: z.number() });
+const seconds = z.number().min(0);
 const moment = z.string().describe("RFC 3339, by the forecast's own clock");
 const interval = 'with its 90 % interval; null: nothing is known of such hours';
 
@@ -33,6 +34,12 @@ const kind = z.strictObject({
   hours: count,
   clips: z.array(path).describe('that the figures are of'),
   source: z.enum(['recorded', 'simulated', 'both']).nullable(),
+  sample: z
+    .strictObject({ clip: path, start: seconds, end: seconds, visits: count })
+    .nullable()
+    .describe(
+      'the stretch of the clip that simulated figures are of, and the visits in it; null: none are simulated',
+    ),
   recall: shares.nullable(),
   falsePerHour: amounts.nullable(),
 });
@@ -50,6 +57,13 @@ const site = z.strictObject({
   tells: z.enum(['enough', 'hint', 'too little']).describe('too little: do not act on it'),
   visits: count.describe('that it rests on'),
   photosPerTrigger: z.int().min(1).describe('that the camera takes'),
+  allowance: z
+    .strictObject({
+      falsePerHour: amount,
+      kept: z.boolean().describe('whether what is advised keeps it on the footage of each kind of hours'),
+    })
+    .nullable()
+    .describe('what may be in any hour; null: settings are chosen by worth'),
   stretches: z
     .array(stretch)
     .describe('hours of like weather, like light and like settings, by what is advised'),

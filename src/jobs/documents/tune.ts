@@ -131,6 +131,9 @@ const limit = z
       .array(path)
       .describe('with --together: calm clips of other sites, which light was not taken from'),
     visits: count.describe('in the sample that light was taken from'),
+    inWhole: count
+      .nullable()
+      .describe('in all of the clip, where --doubts and plan would look through it; null: nothing more'),
     inFullLight: count.describe('of them, caught by the best settings within the goal as recorded'),
     fullLight: z.number().describe('lux that it was recorded in; 10,000 where clip.json does not say'),
     tells: z.enum(['a limit', 'no limit', 'too little']).describe('no limit: of use in every light tried'),
@@ -223,6 +226,12 @@ const site = {
         .number()
         .nullable()
         .describe('with what probability it was asked to be kept; null: as likely as not'),
+      hoursToBeSure: z
+        .number()
+        .nullable()
+        .describe(
+          'watched hours without a false trigger that it takes to be so sure; null: not asked for, or never',
+        ),
     })
     .nullable(),
   worth: z

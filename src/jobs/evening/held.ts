@@ -1,6 +1,7 @@
 import type { Camera } from '../../camera/description.js';
 import { photosATrigger } from '../../outing/evening/photos-a-trigger.js';
 import type { PromisedStretch } from '../../outing/evening/promise.js';
+import { burstShown } from './burst-shown.js';
 import { inPhotos, type PromisedFile } from './promised.js';
 import type { Withheld } from './result.js';
 
@@ -25,16 +26,19 @@ export interface Held extends Pick<PromisedFile, 'kind' | 'site' | 'nothing'> {
  * @param camera as given by hand
  * @param clock minutes ahead of UTC, as given by hand
  * @param times of the photos, rising
+ * @param photosFirst whether they go before the camera where they show it
  */
 export function heldAgainst(
   promised: PromisedFile,
   camera: Camera | null,
   clock: number | null,
   times: readonly number[],
+  photosFirst = false,
 ): Held {
   const { kind, site, nothing, stretches } = promised;
-  const shown = photosATrigger(times);
-  const said = camera?.burst.photos ?? promised.photosPerTrigger;
+  const shown = photosATrigger(times) ?? burstShown(times)?.photos ?? null;
+  const isOverruled = photosFirst && camera !== null && shown !== null && shown !== camera.burst.photos;
+  const said = isOverruled ? shown : (camera?.burst.photos ?? promised.photosPerTrigger);
   const photosPerTrigger = said ?? shown;
   const inUtc = kind === 'plan' && clock === null && stretches.every(({ offset }) => offset === 0);
   const counts = (): Withheld | null => {
@@ -50,7 +54,13 @@ export function heldAgainst(
     nothing,
     withheld,
     photosPerTrigger,
-    saidBy: camera ? 'camera' : promised.photosPerTrigger === null ? 'photos' : 'promise',
+    saidBy: isOverruled
+      ? 'photos'
+      : camera
+        ? 'camera'
+        : promised.photosPerTrigger === null
+          ? 'photos'
+          : 'promise',
     shown,
     stretches: inUtc ? [] : inPhotos(promised, withheld === null ? photosPerTrigger : null, clock),
     clock,

@@ -19,6 +19,8 @@ export interface EveningInput {
   promised?: { file: string; site?: string | undefined } | undefined;
   /** For how many photos it takes a trigger; left out: what the promise says, or else what the photos tell. */
   camera?: CameraGiven | undefined;
+  /** Whether the photos go before the camera where they show how many it takes a trigger: of one that nobody named for them. */
+  photosFirst?: boolean | undefined;
   /** What the camera's clock is ahead of UTC: +01:00, or Z; left out: it shows what that of a plan shows, where that is not Z. */
   clock?: string | undefined;
   /** When the camera was out, by its own clock: "2026-05-09 06:30", or 06:30 on the day of the first and the last photo. */
@@ -38,8 +40,12 @@ export interface ConditionTold extends Tally {
   nothingPerHour: Rate | null;
 }
 
-/** What must be known before photos are held against a promise, or speaks against it. */
-export type Withheld = 'photos a trigger not known' | 'other photos a trigger' | 'clock not known';
+/** What must be known before photos are held against a promise, or speaks against it; or that it was neither broken nor could be kept. */
+export type Withheld =
+  | 'photos a trigger not known'
+  | 'other photos a trigger'
+  | 'clock not known'
+  | 'promise too wide';
 
 /** What was promised for the hours out. */
 export interface PromiseTold {

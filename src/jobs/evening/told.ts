@@ -12,7 +12,7 @@ import {
 } from '../../outing/evening/parts.js';
 import { type PromisedPart, promisedPerHour } from '../../outing/evening/promise.js';
 import { tallyOf } from '../../outing/evening/tally.js';
-import { nothingRate, type Verdict, verdictWith } from '../../outing/evening/verdict.js';
+import { isTooWide, nothingRate, type Verdict, verdictWith } from '../../outing/evening/verdict.js';
 import { BOUT, boutsOf } from '../../score/bouts.js';
 import { scatterOfBouts } from '../../score/by-bouts.js';
 import type { Held } from './held.js';
@@ -85,12 +85,14 @@ function judged(
         ? []
         : [{ times: nothing, untold, promised: { hours, perHour: promises[0]!.perHour } }],
   );
-  const open = verdict === 'too little to tell' && untold.length === 0 && perHour !== null;
+  const isBroken = verdict === 'worse' || verdict === 'better';
+  const why = withheld ?? (perHour !== null && !isBroken && isTooWide(perHour) ? 'promise too wide' : null);
+  const open = why === null && verdict === 'too little to tell' && untold.length === 0 && perHour !== null;
   return {
     promised: {
       kind,
       site,
-      withheld,
+      withheld: why,
       photosPerTrigger,
       nothingPerHour: perHour,
       hoursToTell: open ? hoursToTell(perHour, scatterOfBouts(nothing.length, boutsOf(nothing))) : null,
@@ -99,6 +101,6 @@ function judged(
       hours,
       hoursWithout: Math.max(0, sum(parts) - hours),
     },
-    verdict: withheld === null ? verdict : null,
+    verdict: why === null ? verdict : null,
   };
 }

@@ -30,10 +30,9 @@ export function assumptions(out: HoursOut | null, promised: Held | null, camera:
 }
 
 function saidBy({ saidBy }: Held, camera: Camera | null): string {
+  if (saidBy === 'photos') return 'as nearly all bunches of photos show (--camera says otherwise)';
   if (camera) return `as the ${camera.name} takes`;
-  return saidBy === 'promise'
-    ? 'as the promise was made for (--camera says otherwise)'
-    : 'as nearly all bunches of photos show (--camera says otherwise)';
+  return 'as the promise was made for (--camera says otherwise)';
 }
 
 /** What should be known of the photos, a line each. */
@@ -43,6 +42,7 @@ export function notesOn(
   all: number,
   out: HoursOut | null,
   promised: Held | null,
+  camera: Camera | null,
 ): string[] {
   return [
     ...(wentBack
@@ -65,6 +65,11 @@ export function notesOn(
     promised.shown !== promised.photosPerTrigger
       ? [
           `The camera is said to take ${plural(promised.photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`}: is it the right --camera?`,
+        ]
+      : []),
+    ...(promised?.saidBy === 'photos' && camera !== null
+      ? [
+          `Nearly all photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`} and are counted so, though camera.json says ${plural(camera.burst.photos, 'photo')} a trigger: put it right there where it is wrong.`,
         ]
       : []),
   ];

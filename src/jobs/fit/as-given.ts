@@ -77,7 +77,7 @@ function placedBy(predicted: readonly number[], told: Told, most: number, second
   const { lowest, highest } = offsetsOf(told, seconds);
   const finder = new OffsetFinder(Float64Array.from(told.times), lowest, highest, most);
   const found = { offset: finder.best(predicted, predicted.length).offset, drift: 0 };
-  const { fired } = wantedBy(told, found, { most, free: 0 }, [0, seconds]);
+  const { fired } = wantedBy(told, found, { most, free: 0, span: 0 }, [0, seconds]);
   return setRight(found, lateness(fired, predicted, { most }));
 }
 

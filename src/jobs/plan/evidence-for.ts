@@ -99,6 +99,7 @@ export async function evidenceFor(
       source: 'simulated',
       clips: [source.dir],
       parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
+      sample: { clip: source.dir, ...sample, visits },
       ...(base && { onto: { clip: base, blocks: sweeps[0]!.pieces ?? [] } }),
     });
   }

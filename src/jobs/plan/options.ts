@@ -2,15 +2,15 @@ import type { Camera } from '../../camera/description.js';
 import type { ResolvedSettings } from '../../camera/settings.js';
 import type { Forecast } from '../../plan/forecast.js';
 import type { Instant } from '../../plan/instant.js';
+import type { PlanGoal } from '../../plan/plan-goal.js';
 import type { Grid } from '../../sweep/grid.js';
-import type { Goal } from '../../tune/goal.js';
 
 /** What the plan of each site is made by. */
 export interface SiteOptions {
   camera: Camera;
   grid: Grid;
   forecast: Forecast;
-  goal: Goal & { kind: 'worth' };
+  goal: PlanGoal;
   /** In photos of nothing. */
   walkCost: number;
   mayWalk(at: Pick<Instant, 'ms' | 'offset'>): boolean;

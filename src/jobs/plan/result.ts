@@ -5,6 +5,7 @@ import type { WeekGain } from '../../plan/gain.js';
 import type { Tells } from '../../tune/tells.js';
 import type { Condition } from '../../weather/conditions.js';
 import type { SiteLimit } from '../tune/limit.js';
+import type { AllowanceKept } from './allowance.js';
 
 /** Hours of the day, 0 to 24; one that ends before it begins goes over midnight. */
 export interface Awake {
@@ -48,6 +49,8 @@ export interface KindPlanned {
   /** Of what its figures are. */
   clips: string[];
   source: 'recorded' | 'simulated' | 'both' | null;
+  /** The stretch of the clip that simulated figures are of, seconds, and the visits in it; null: none are simulated. */
+  sample: { clip: string; start: number; end: number; visits: number } | null;
   recall: Between | null;
   falsePerHour: Between | null;
 }
@@ -68,6 +71,8 @@ export interface SitePlan {
   visits: number;
   /** That the camera takes: false triggers an hour are of triggers. */
   photosPerTrigger: number;
+  /** False triggers an hour that may be in any hour; null: settings are chosen by worth. */
+  allowance: AllowanceKept | null;
   stretches: Stretch[];
   /** By the contract's conditions; and by these with how strong. */
   conditions: KindPlanned[];

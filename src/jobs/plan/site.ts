@@ -6,19 +6,21 @@ import { type Foretold, foretell, type Together, together } from '../../plan/for
 import { HOUR_MS, type Hour, hoursOf, kindsOf } from '../../plan/hours.js';
 import { later, rfc3339 } from '../../plan/instant.js';
 import { conditionsOfKind, type Kind, keyOfKind, kindText } from '../../plan/kind.js';
+import type { PlanGoal } from '../../plan/plan-goal.js';
 import { stretchesOf } from '../../plan/stretches.js';
 import { isOfUse, type Week, weekOf } from '../../plan/week.js';
-import type { Goal } from '../../tune/goal.js';
 import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
 import { unseenOf } from '../../tune/unseen.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
+import { allowanceOver } from './allowance.js';
 import { cardNote } from './card-note.js';
 import { darknessAt } from './darkness.js';
 import { evidenceFor } from './evidence-for.js';
 import type { SiteOptions } from './options.js';
+import { otherwiseTuned } from './otherwise-tuned.js';
 import type { DialsPlanned, KindPlanned, SitePlan, Stretch, WeekTold } from './result.js';
 
 /** The plan of one site: its clips swept as tuning does, then the kinds of hours that the forecast holds. */
@@ -57,6 +59,7 @@ export async function planSite(
     controls: grid.controlsAt(setting),
   });
   const advised = week.worthIt ? week.course : kinds.map(() => week.one);
+  const held = allowanceOver(kinds, advised, found.evidence, goal);
   const counts = countsOf(kinds, teller);
   const told = weekTold(week, hours, kinds, teller, dials, goal);
   const { photosOfNothing } = week.worthIt ? told.changing : told.one;
@@ -68,6 +71,7 @@ export async function planSite(
     tells,
     visits: pool.visits,
     photosPerTrigger: camera.burst.photos,
+    allowance: held.allowance,
     stretches: stretchesOf(kinds, advised).map((row): Stretch => {
       const { recall, falsePerHour, photosPerHour } = teller.tell(row.kind, row.setting);
       return {
@@ -95,7 +99,12 @@ export async function planSite(
     placeKnown: place !== null,
     assumed: found.assumed,
     defaults: found.defaults,
-    notes: [...found.notes, ...(full === null ? [] : [full])],
+    notes: [
+      ...(tells === 'too little' ? [] : otherwiseTuned(week.one, recommended, grid, goal)),
+      ...held.notes,
+      ...found.notes,
+      ...(full === null ? [] : [full]),
+    ],
   };
 }
 
@@ -134,7 +143,7 @@ function kindsPlanned(
   nameOf: (kind: Kind) => string,
   advised: readonly number[],
   teller: Teller,
-  goal: Goal & { kind: 'worth' },
+  goal: PlanGoal,
 ): KindPlanned[] {
   const stateOf = (kind: Kind): KindPlanned['state'] => {
     if (kind.light === 'too dark') return 'too dark';
@@ -159,6 +168,7 @@ function kindsPlanned(
         hours: at.length,
         clips: [...new Set(evidence.flatMap(({ clips }) => clips))],
         source: sources.length > 1 ? 'both' : (sources[0] ?? null),
+        sample: evidence.find(({ sample }) => sample !== undefined)?.sample ?? null,
         recall,
         falsePerHour,
       };
@@ -171,7 +181,7 @@ function ofHours(
   kinds: readonly Kind[],
   course: readonly number[],
   teller: Teller,
-  goal: Goal & { kind: 'worth' },
+  goal: PlanGoal,
 ): Together {
   const spent = at.map((hour) => ({ hours: 1, foretold: teller.tell(kinds[hour]!, course[hour]!) }));
   return together(spent, goal.photosPerTrigger);
@@ -183,7 +193,7 @@ function weekTold(
   kinds: readonly Kind[],
   teller: Teller,
   dials: (setting: number) => DialsPlanned,
-  goal: Goal & { kind: 'worth' },
+  goal: PlanGoal,
 ): SitePlan['week'] {
   const used = kinds.flatMap((kind, hour) => (isOfUse(kind) ? [hour] : []));
   const told = (course: readonly number[]): WeekTold => {

@@ -18,6 +18,8 @@ export interface ClipLimit extends LimitOfUse {
   fullLight: number;
   /** Null where there is no limit in lux, or clip.json does not say when and where it was recorded. */
   times: TimesOfUse | null;
+  /** Visits in all of the clip where that is short enough to be looked through and was not; else null. */
+  inWhole: number | null;
   /** Fields of clip.json that would tell more. */
   missing: string[];
 }
@@ -68,7 +70,8 @@ export async function limitOf(
       limit = limitOfUse(full ? [full.counts] : [], darker, goal);
     }
   }
-  return { ...limit, visits: within, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
+  const inWhole = !thorough && clip.seconds <= LONGEST ? visits.length : null;
+  return { ...limit, visits: within, inWhole, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
 }
 
 /** As for other weather, or, where that holds too few visits and it may take long, all of a clip that is short enough. */

@@ -22,6 +22,9 @@ export type Wanted =
   | { lasts: number; sure?: number | undefined }
   | { worth: number };
 
+/** What may be in any hour: so many false triggers, or the like of so many photos of nothing a day. */
+export type AllowanceWanted = { falsePerHour: number } | { photosPerDay: number; hoursOut: number };
+
 /** What is wanted, in a camera's triggers. */
 export function goalOf(
   wanted: Wanted | undefined,

@@ -64,6 +64,21 @@ export function leastPromised({ value }: Between): number {
   return value / TWICE;
 }
 
+/** Of a promise that can be kept or broken the ends are not so many times apart. How wide is too wide is an assumption. */
+const FARTHEST_APART = 10;
+/** Photos of nothing an hour that nobody minds: a low end below it counts as this. */
+const NEXT_TO_NONE = 1;
+
+/** Whether hardly anything that comes could keep or break a promise, so wide it is, and beyond what is as promised at both ends. */
+export function isTooWide(promised: Between): boolean {
+  const { value, low, high } = promised;
+  return (
+    high >= FARTHEST_APART * Math.max(low, NEXT_TO_NONE) &&
+    high > TWICE * value &&
+    low < leastPromised(promised)
+  );
+}
+
 /** Photos of nothing in a part of the hours out, rising, and what was promised for it. */
 export interface Came {
   times: readonly number[];

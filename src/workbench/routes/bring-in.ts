@@ -9,6 +9,8 @@ import { RATE_UNKNOWN } from '../../clip/add.js';
 import { manifestSchema } from '../../clip/manifest.js';
 import { photosIn } from '../../clip/photo-folder.js';
 import { makeFolderAtomically, mustBeFree } from '../../files/folder.js';
+import { joinEvening } from '../../files/join-project.js';
+import { readProject, sitesNamed } from '../../files/project.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
 import { isThere } from '../../files/regular.js';
 import { add } from '../../jobs/add.js';
@@ -50,7 +52,10 @@ const fitWanted = z.strictObject({
   each: z.int().min(1).max(MOST_PHOTOS).optional().describe('photos a trigger'),
   photos: z.boolean().describe('whether photos were sent, not a list of times'),
 });
-const eveningWanted = z.strictObject({ name: z.string().min(1).describe('the name of the new folder') });
+const eveningWanted = z.strictObject({
+  name: z.string().min(1).describe('the name of the new folder'),
+  site: z.string().min(1).optional().describe('the spot of a project that they are of'),
+});
 
 /** Recordings from elsewhere become clips of the opened folder: their files come in pieces, then a clip is made of them, or, of photos that a camera took, a folder; or they tell when it fired. */
 export function bringInRoutes(bench: Bench): Hono {
@@ -89,14 +94,22 @@ export function bringInRoutes(bench: Bench): Hono {
     })
     .post('/bring-in/:id/evening', async (c) => {
       const id = c.req.param('id');
-      const { name } = parseJson(await c.req.text(), 'the photos', eveningWanted, 'the name of a folder');
+      const { name, site } = parseJson(
+        await c.req.text(),
+        'the photos',
+        eveningWanted,
+        'the name of a folder',
+      );
       refuseUnplain(name);
       refuseFileName(name);
       return streamed<EveningBroughtIn>(ports.cache, async (told) => {
         await refuseWhereNoneMay(workspace);
         await refuseOthersMarks(workspace.root, name);
+        const project = await workspace.project();
+        if (project !== null && site !== undefined) sitesNamed(await readProject(project), site);
         const photos = await coming.use(id, (files) => keptAs(join(workspace.root, name), files, told));
         await coming.end(id);
+        if (project !== null) await entered(project, join(workspace.root, name), site ?? null, told);
         return { evening: name, photos };
       });
     })
@@ -164,6 +177,14 @@ async function refuseOthersMarks(root: string, name: string): Promise<void> {
     'file-unwritable',
     `${marks}: marks of another evening of this name are there; give this one another name, or move that file away`,
   );
+}
+
+/** The photos are there whatever becomes of this. */
+async function entered(project: string, folder: string, site: string | null, told: OpenPorts): Promise<void> {
+  await joinEvening(project, folder, site).catch((error) => {
+    if (!(error instanceof Problem)) throw error;
+    told.onWarning(`${basename(folder)} is here, but is not in the project yet: ${error.message}`);
+  });
 }
 
 /** Puts photos into a folder of their own, which is there whole or not at all. @returns how many there are */

@@ -6,7 +6,8 @@ import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import { thumbnailOf, thumbnailSide } from '../../clip/thumbnail.js';
 import { nameAfter } from '../../files/names.js';
-import { PROJECT } from '../../files/project.js';
+import { PROJECT, readProject } from '../../files/project.js';
+import { burstShown } from '../../jobs/evening/burst-shown.js';
 import { goneText } from '../../jobs/evening/marks.js';
 import { type EveningResult, evening } from '../../jobs/evening.js';
 import { openCamera } from '../../jobs/open.js';
@@ -45,9 +46,11 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
   let last: { key: string; result: EveningResult } | null = null;
   return new Hono()
     .get('/evenings', async (c) => {
+      const project = await workspace.project();
       const listed: EveningsListed = {
         evenings: await evenings.list(),
         promises: workspace.named === null ? [] : await promisesIn(workspace),
+        spots: project === null ? null : (await readProject(project)).sites.map(({ site }) => site),
       };
       return c.json(listed);
     })
@@ -76,7 +79,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
           })),
           bursts: burstsOf(
             photos.map(({ time }) => time),
-            camera?.burst ?? null,
+            burstShown(photos.flatMap(({ time }) => time ?? [])) ?? camera?.burst ?? null,
           ),
           side: thumbnailSide(photos.length),
           marks: state,
@@ -134,6 +137,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
                 ? { file: join(workspace.root, promised.file), site: promised.site ?? undefined }
                 : undefined,
               camera: (await cameraOf(place, workspace)) ?? undefined,
+              photosFirst: true,
               clock: said(asked.clock),
               from: said(asked.from),
               until: said(asked.until),

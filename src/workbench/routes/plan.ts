@@ -13,6 +13,7 @@ import { POLICY } from '../../report/page.js';
 import { calendarOf, errandsOf } from '../../report/plan-calendar.js';
 import { planReportHtml } from '../../report/plan-report.js';
 import type { Bench } from '../bench.js';
+import { clipsAsked } from '../clip-asked.js';
 import type { Planned, PlanSave } from '../plan-protocol.js';
 import { type FileToSave, saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
@@ -23,7 +24,7 @@ const MOST_FORECAST = 2 ** 20;
 
 const hour = z.int().min(0).max(24).describe('an hour of the day');
 const askedSchema = z.strictObject({
-  clips: z.array(z.string()).min(1).describe('at least one clip'),
+  clips: clipsAsked,
   forecast: z.strictObject({
     name: z.string().regex(/^\P{Cc}{1,200}$/u, 'a name of up to 200 letters'),
     text: z.string().max(MOST_FORECAST),

@@ -7,6 +7,7 @@ import { tune } from '../../jobs/tune.js';
 import type { Answered } from '../answer-protocol.js';
 import { answersOf } from '../answers.js';
 import type { Bench } from '../bench.js';
+import { clipsAsked } from '../clip-asked.js';
 import { streamed } from '../streamed.js';
 
 const most = 1_000_000;
@@ -14,7 +15,7 @@ const hours = z.number().min(0.01).max(24).describe('hours a day');
 const sure = z.number().min(0.5).max(0.99).optional().describe('a probability');
 
 const askedSchema = z.strictObject({
-  clips: z.array(z.string()).min(1).describe('at least one clip'),
+  clips: clipsAsked,
   wanted: z.union([
     z.strictObject({ worth: z.number().min(0.1).max(most).describe('photos of nothing') }),
     z.strictObject({

@@ -260,6 +260,22 @@ describe('there and back', () => {
   });
 });
 
+it('says how many rows are of a deployment that is not listed, beside those that count', async () => {
+  const { texts: files } = write({ visits: [wren, { ...wren, start: 40, end: 44 }] });
+  const [head, first, second] = files['observations.csv']!.split('\n') as [string, string, string];
+  const stray = second.replace(/^([^,]+),[^,]+/, '$1,another');
+  const { labels, notes } = await back({
+    ...files,
+    'observations.csv': `${[head, first, stray].join('\n')}\n`,
+  });
+  expect(labels.visits).toHaveLength(1);
+  expect(notes).toEqual([
+    expect.stringMatching(
+      /^1 row was left out, for its deployment is in no row of the table of deployments \(.*line 3: deploymentID: found "another"\)$/,
+    ),
+  ]);
+});
+
 it('is refused where its rows are of a deployment that is not listed: nothing is not read from nothing', async () => {
   const { texts: files } = write({ reviewed: [{ start: 0, end: 30 }], visits: [wren] });
   const id = /^[^,]+/.exec(files['deployments.csv']!.split('\n')[1]!)![0];

@@ -113,6 +113,7 @@ describe('cues of others', () => {
       version: 1,
       visits: [{ start: 1, end: 4, type: 'animal', name: 'wren & chick' }],
     });
+    expect(notes.join()).toContain('of 1 cue of several lines the first is taken as the name');
     expect(notes.join()).toContain('all of the clip is taken to have been');
   });
 

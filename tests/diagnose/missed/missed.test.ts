@@ -13,6 +13,7 @@ import { replayClip } from '../../../src/measure/replay.js';
 import { judgeAll } from '../../../src/score/replayed.js';
 import { Cache } from '../../../src/store/cache.js';
 import { dialsOf, Grid } from '../../../src/sweep/grid.js';
+import { reasonText } from '../../../src/words/diagnosis-wording.js';
 import { smallCamera, writeClip } from '../../support/clips.js';
 import { camera, drawn, settings as plain, type Square } from '../made.js';
 
@@ -164,6 +165,11 @@ describe('what the camera could not have seen', () => {
     expect(explained?.[1]?.evidence).toMatch(
       /in view for 0\.1 s only, between two of the frames .* 0\.2 s apart/,
     );
+    expect(explained?.map((one) => reasonText(one))).toEqual([
+      'stood still until the camera took it for background',
+      'too brief',
+      'too much changed at once',
+    ]);
     expect(explained?.[2]?.evidence).toMatch(/Too much changed at once: 72 pixels .* above 60/);
   });
 });

@@ -5,6 +5,7 @@ import { hoursToTell } from '../../../src/outing/evening/hours-to-tell.js';
 import { meansPromised } from '../../../src/outing/evening/promise.js';
 import {
   type Came,
+  isTooWide,
   nothingRate,
   tailsOf,
   type Verdict,
@@ -60,6 +61,17 @@ function shares(told: (random: () => number) => Verdict): (verdict: Verdict) => 
   const verdicts = Array.from({ length: RUNS }, () => told(random));
   return (verdict) => verdicts.filter((one) => one === verdict).length / RUNS;
 }
+
+describe('a promise', () => {
+  const between = (value: number, low: number, high: number) => ({ value, low, high });
+  it.each([
+    ['of all that a camera could take', between(607, 65, 1617), true],
+    ['that reaches from none to many', between(16, 0, 600), true],
+    ['of a count of ten and a half hour', between(20, 11, 34), false],
+    ['of next to none', between(1, 0, 4), false],
+    ['that reaches far down, but not up', between(100, 2, 150), false],
+  ])('%s is too wide or not', (_, promised, isWide) => expect(isTooWide(promised)).toBe(isWide));
+});
 
 describe('a rate of photos of nothing', () => {
   // Half of the 5 % point of chi-squared with 20 degrees of freedom, 10.851, and of the 95 % point with 22, 33.924, as in

@@ -1,5 +1,8 @@
 import { expect, it } from 'vitest';
+import { aboutStart } from '../../../src/clip/start.js';
+import { unsaidText } from '../../../src/jobs/tune/unsaid.js';
 import type { Seen } from '../../../src/outing/evening/photo.js';
+import { noDarknessText } from '../../../src/words/plan-wording.js';
 import type { MarksState } from '../../../src/workbench/evening-protocol.js';
 import { inOwnWords } from '../../../src/workbench/page/parts/own-words.js';
 import { beginForm, form, promiseOf } from '../../../src/workbench/page/views/evening/asking.js';
@@ -59,6 +62,21 @@ it.each([
   ],
 ])('options of the command line are called as the fields are', (line, said) => {
   expect(inOwnWords(line)).toBe(said);
+});
+
+it('what is to be said of a clip is asked for where the page asks it, not in clip.json', () => {
+  const clips = [{ clip: 'hedge', recordedIn: null, simulated: false }];
+  const lines = [
+    aboutStart('hedge', null),
+    aboutStart('hedge', { start: '2026-05-04T06:10:00Z', says: 'EXIF with its zone' }),
+    unsaidText('log pile', clips),
+    unsaidText('log pile', [{ ...clips[0]!, recordedIn: { rain: 0 } }]),
+    noDarknessText({ placeKnown: false }),
+  ];
+  for (const line of lines) {
+    expect(inOwnWords(line!)).toMatch(/ (?:say|mend) it[^;]* in Look and label, “About this clip”/);
+    expect(inOwnWords(line!)).not.toMatch(/clip\.json|"/);
+  }
 });
 
 /** A file of marks that others may write too. */

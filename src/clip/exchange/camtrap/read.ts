@@ -35,7 +35,7 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
   const { file } = found.observations;
   const deployments = await deploymentsOf(found, wanted.signal);
   const deployment = deploymentFor(deployments, found.deployments?.file ?? file, wanted, from);
-  const { rows, all, stray, tells, left, within } = await rowsOf(
+  const { rows, all, stray, strays, tells, left, within } = await rowsOf(
     found,
     deployments,
     deployment,
@@ -84,6 +84,7 @@ export async function readCamtrap(path: string, wanted: Wanted): Promise<Incomin
             `no row is of the deployment ${quoted(deployment.id)}, which is taken to mean that nothing was there`,
           ]
         : []),
+      ...strayNote(stray, strays),
       ...renamedNote(own.renamed),
       ...(known === null
         ? [
@@ -112,6 +113,8 @@ interface Rows {
   all: number;
   /** Where the first row is of a deployment that is not listed. */
   stray: string | undefined;
+  /** How many there are. */
+  strays: number;
   /** Whether one in the clip says of it what was there, or that nothing was. */
   tells: boolean;
   /** Columns that labels have no place for, and in how many rows. */
@@ -132,6 +135,7 @@ async function rowsOf(
   const seen = new Set<string>();
   let all = 0;
   let stray: string | undefined;
+  let strays = 0;
   const visits = { in: 0, out: 0 };
   let nothing = false;
   for await (const row of tableRows(file, 'observations', neededColumns.observations, {
@@ -140,7 +144,10 @@ async function rowsOf(
     onProgress,
   })) {
     const of = row.get('deploymentID');
-    if (!deployments.has(of)) stray ??= `${row.at('deploymentID')}: found ${quoted(of)}`;
+    if (!deployments.has(of)) {
+      stray ??= `${row.at('deploymentID')}: found ${quoted(of)}`;
+      strays++;
+    }
     if (of !== id) continue;
     all++;
     const observationID = row.get('observationID');
@@ -164,11 +171,29 @@ async function rowsOf(
     rows.push({ ...observation, ...fitting });
   }
   const some = rows.some(({ kind }) => kind !== 'box');
-  return { rows, all, stray, tells: visits.in > 0 || nothing || (some && visits.out === 0), left, within };
+  return {
+    rows,
+    all,
+    stray,
+    strays,
+    tells: visits.in > 0 || nothing || (some && visits.out === 0),
+    left,
+    within,
+  };
 }
 
 function isVisit({ kind, setup, type }: Observation): boolean {
   return kind === 'visit' || (kind === null && setup === null && type !== 'blank');
+}
+
+/** Rows that may be of this clip, for nothing says of what else they are. */
+function strayNote(first: string | undefined, count: number): string[] {
+  if (first === undefined) return [];
+  const rows =
+    count === 1
+      ? '1 row was left out, for its deployment is'
+      : `${count} rows were left out, for their deployments are`;
+  return [`${rows} in no row of the table of deployments (${first})`];
 }
 
 const SHOWN = 3;

@@ -35,7 +35,12 @@ const boxSchema = z.tuple([fraction, fraction, fraction, fraction]);
 
 /** What the text of a cue says. */
 export type Said =
-  | { kind: 'visit'; visit: Omit<Visit, 'start' | 'end'> }
+  | {
+      kind: 'visit';
+      visit: Omit<Visit, 'start' | 'end'>;
+      /** Lines beside the name that another program wrote, which labels have no place for. */
+      leftOut: number;
+    }
   | { kind: 'ignored'; why: string | undefined }
   | { kind: 'cause'; cause: string };
 
@@ -56,11 +61,12 @@ export function saidIn(payload: string): Said | null {
   }
   if (type === 'cause') return { kind: 'cause', cause: title };
   if (word === undefined) {
-    const name = text
+    const [name, ...more] = text
       .split('\n')
       .map((line) => line.trim())
-      .find((line) => line !== '');
-    return { kind: 'visit', visit: { type: 'animal', ...(name !== undefined && { name }) } };
+      .filter((line) => line !== '');
+    const visit = { type: 'animal' as const, ...(name !== undefined && { name }) };
+    return { kind: 'visit', visit, leftOut: more.length };
   }
   const name = fields.has('name') ? stringIn(fields.get('name')!) : title === word ? undefined : title;
   const count = fields.has('count') ? Number(fields.get('count')) : undefined;
@@ -78,6 +84,7 @@ export function saidIn(payload: string): Said | null {
       ...(count !== undefined && { count }),
       ...(box && { box }),
     },
+    leftOut: 0,
   };
 }
 

@@ -1,4 +1,4 @@
-import { clock } from '../../../base/figures.js';
+import { clock, plural } from '../../../base/figures.js';
 import { parseJson } from '../../../base/json.js';
 import { Problem } from '../../../base/problem.js';
 import { quoted } from '../../../base/text.js';
@@ -33,6 +33,7 @@ export async function readWebVtt(file: string, { clip, allReviewed }: Wanted): P
   const within = new Within(clip.seconds);
   const labels: Gathered = { visits: [], ignored: [], causes: [] };
   let visitsOutside = false;
+  let longer = 0;
   for (const { id, line, start, end, payload } of inOrder(cues)) {
     const stretch = within.fit(start, end);
     const said = saidIn(payload);
@@ -42,6 +43,7 @@ export async function readWebVtt(file: string, { clip, allReviewed }: Wanted): P
         `${file}: line ${line + 1}: the cue ${quoted(id)}: expected lines as this program writes them, found ${quoted(payload)}; mend count, box or name`,
       );
     }
+    if (said.kind === 'visit' && said.leftOut > 0) longer++;
     visitsOutside ||= !stretch && said.kind === 'visit';
     if (stretch) add(labels, stretch, said, `${file}: line ${line + 1}`);
   }
@@ -68,12 +70,18 @@ export async function readWebVtt(file: string, { clip, allReviewed }: Wanted): P
     outside: within.outside,
     cut: within.cut,
     notHeld: [],
-    notes:
-      own || allReviewed || cues.some(({ id }) => OWN_ID.test(id))
+    notes: [
+      ...(longer > 0
+        ? [
+            `of ${plural(longer, 'cue')} of several lines the first is taken as the name; the others are left out`,
+          ]
+        : []),
+      ...(own || allReviewed || cues.some(({ id }) => OWN_ID.test(id))
         ? []
         : [
             'cues do not say what else was looked through, so all of the clip is taken to have been where labels.json says nothing else; if not, write "reviewed" into it',
-          ],
+          ]),
+    ],
   };
 }
 

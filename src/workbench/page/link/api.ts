@@ -38,7 +38,8 @@ export async function askBytes(address: string, asking: Asking = {}): Promise<Ar
 /** How something long goes. */
 export interface Told {
   onPhase?: (what: string) => void;
-  onProgress?: (done: number, total: number) => void;
+  /** `at`: what a long job is at, in plain words. */
+  onProgress?: (done: number, total: number, at?: string) => void;
   onWarning?: (line: string) => void;
 }
 
@@ -50,7 +51,7 @@ export async function askLong<T>(address: string, asking: Asking & Told = {}): P
   const response = await send(address, { method: 'POST', ...asking });
   for await (const line of linesOf<T>(response)) {
     if ('phase' in line) asking.onPhase?.(line.phase);
-    else if ('done' in line) asking.onProgress?.(line.done, line.total);
+    else if ('done' in line) asking.onProgress?.(line.done, line.total, line.at);
     else if ('warning' in line) asking.onWarning?.(line.warning);
     else if ('problem' in line) throw new Refused(line.problem.code, line.problem.message);
     else return line.result;

@@ -6,11 +6,18 @@ import { workspace } from '../state/workspace.js';
 /** The clips of the opened folder. */
 export function Clips() {
   const clips = clipsNow.value;
-  const unlabelled = (workspace.value?.folder ?? null) === null ? 'labels drawn with it' : 'not labelled';
+  const isDemo = workspace.value !== null && workspace.value.folder === null;
+  const unlabelled = isDemo ? 'labels drawn with it' : 'not labelled';
   return (
     <nav class="clips" aria-label="Clips">
       <h2>Clips</h2>
       {workspace.value !== null && clips.length === 0 && <p class="note">None yet.</p>}
+      {isDemo && (
+        <p class="note">
+          Drawn, not filmed, and each by itself: of one spot they show the same things, with other leaves and
+          grass.
+        </p>
+      )}
       <ul>
         {clips.map(({ id, name, site, visits, problem }) => (
           <li key={id}>

@@ -1,3 +1,6 @@
+/** Where the page asks what else stands in clip.json. */
+const ABOUT = 'Look and label, “About this clip”';
+
 /** What the command line calls options, as this page calls the fields. */
 const CALLED: readonly [RegExp, string][] = [
   [/^--from:/, 'Out from:'],
@@ -26,6 +29,13 @@ const CALLED: readonly [RegExp, string][] = [
   ],
   [/ \(--worth \d+\)/, ''],
   [/the report and --json list/, 'are listed here'],
+  [/say it in clip\.json, "start": "[^"]+", and where, "place"/, `say it, and where, in ${ABOUT}`],
+  [/mend "start" in clip\.json/, `mend it in ${ABOUT}`],
+  [/say it in clip\.json: conditions(?:\.wind)?/, `say it in ${ABOUT}`],
+  [/note conditions\.[^;]* in clip\.json/, `say it in ${ABOUT}`],
+  [/write (?:"place": \{[^}]*\}|start and place|start|place) into clip\.json/, `say it in ${ABOUT}`],
+  [/though camera\.json says (.*): put it right there/, 'though Camera says $1: put it right there'],
+  [/ \(labels\.json: foliage\)/, ' in Mask and foliage'],
 ];
 
 /** A line of the command line's, for whoever has never seen one. */

@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import { dialsText } from '../../../../words/wording.js';
+import { inOwnWords } from '../../parts/own-words.js';
 import { Working } from '../../parts/working.js';
 import { asking, isStale, stopAsking } from '../../state/answer.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
@@ -59,7 +60,7 @@ function State() {
               <summary>What to know of the clips ({notes.length})</summary>
               <ul>
                 {notes.map((note) => (
-                  <li key={note}>{note}</li>
+                  <li key={note}>{inOwnWords(note)}</li>
                 ))}
               </ul>
             </details>

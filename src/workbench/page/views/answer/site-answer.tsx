@@ -14,6 +14,7 @@ import {
 } from '../../../../words/explain-weather.js';
 import { luckOfSite } from '../../../../words/luck.js';
 import { byBouts, dialsText, plural, rate, share } from '../../../../words/ratios.js';
+import { inOwnWords } from '../../parts/own-words.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { wish } from '../../state/answer.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
@@ -74,21 +75,21 @@ export function SiteAnswer({
         ]
           .filter((sentence) => sentence !== '')
           .map((sentence) => (
-            <p key={sentence}>{sentence}</p>
+            <p key={sentence}>{inOwnWords(sentence)}</p>
           ))}
         <p>
           Chosen for this: {goalText(site)}. {plural(site.searched, 'group')} of settings of the {camera.name}{' '}
           tried on {plural(site.clips.length, 'clip')}.
         </p>
         {assumed.length > 0 && (
-          <>
-            <p class="note">What is simulated assumes:</p>
-            <ul class="note">
+          <details class="note">
+            <summary>What is simulated assumes ({assumed.length})</summary>
+            <ul>
               {assumed.map((line) => (
-                <li key={line}>{line}</li>
+                <li key={line}>{inOwnWords(line)}</li>
               ))}
             </ul>
-          </>
+          </details>
         )}
       </details>
     </article>

@@ -1,9 +1,9 @@
 import { figure } from '../../../../base/figures.js';
+import { AskThen } from '../../parts/ask-then.js';
+import { thenProblem } from '../../parts/then.js';
 import { workspace } from '../../state/workspace.js';
-import { AskThen } from './ask-then.js';
 import { nameProblem } from './chosen.js';
 import { again, form, go, type Recording, taken } from './stage.js';
-import { thenProblem } from './then.js';
 
 /** What is to be known of a recording. */
 export function Describe({
@@ -90,7 +90,7 @@ export function Describe({
         )}
         {!rateFits && <p class="why">Expected a number above 0 and up to 1000.</p>}
       </fieldset>
-      <AskThen />
+      <AskThen value={recorded} onChange={(value) => set({ recorded: value })} />
       <p>
         <button
           type="submit"

@@ -1,4 +1,6 @@
 import { clock, figure } from '../../../../base/figures.js';
+import { inOwnWords } from '../../parts/own-words.js';
+import { sayOf } from '../../state/about.js';
 import { openClip } from '../../state/clip.js';
 import { show } from '../../state/shown.js';
 import { again, type Stage, stop } from './stage.js';
@@ -33,7 +35,7 @@ export function Made({ clip, frames, seconds, notes }: Extract<Stage, { kind: 'm
           <h3>What to know of it</h3>
           <ul>
             {notes.map((note) => (
-              <li key={note}>{note}</li>
+              <li key={note}>{inOwnWords(note)}</li>
             ))}
           </ul>
         </>
@@ -48,6 +50,9 @@ export function Made({ clip, frames, seconds, notes }: Extract<Stage, { kind: 'm
           }}
         >
           Look at it
+        </button>{' '}
+        <button type="button" onClick={() => sayOf(clip)}>
+          Say more of it
         </button>{' '}
         <button type="button" onClick={again}>
           Bring in another

@@ -1,9 +1,9 @@
 import { signal } from '@preact/signals';
+import { NOT_SAID, saidThen } from '../../parts/then.js';
 import { begin } from '../../state/return.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
 import { type Chosen, chosenFrom, freeName, tellTimes } from './chosen.js';
 import { bringIn } from './send.js';
-import { NOT_SAID, saidThen } from './then.js';
 
 /** What was chosen and can be brought in. */
 export type Recording = Exclude<Chosen, { kind: 'nothing' }>;
@@ -33,7 +33,7 @@ export async function take(files: readonly File[], folder: string): Promise<void
   }
   const timed = chosen.kind === 'video' || (await tellTimes(chosen.files).catch(() => true));
   // Where it hung may be the same, when it was is another.
-  const recorded = { ...form.value.recorded, began: '', wind: '', rain: '' };
+  const recorded = { ...form.value.recorded, began: '', wind: '', rain: '', light: '' };
   form.value = { ...form.value, name: freeName(chosen.name, taken()), timed, recorded };
   stage.value = { kind: 'describe', chosen, isTimed: timed, why: null };
 }

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { plural } from '../../../../base/figures.js';
+import { Working } from '../../parts/working.js';
 import { clip } from '../../state/clip.js';
 import { droppedWhole } from '../bring-in/dropped.js';
 import { isKept } from './draft.js';
@@ -36,15 +37,10 @@ export function FindIt() {
       {now.kind === 'choose' && <Choose why={now.why} />}
       {now.kind === 'ready' && <Ready fired={now.fired} why={now.why} />}
       {now.kind === 'going' && (
-        <div role="status">
-          <p>{now.what}</p>
-          <progress aria-label={now.what} {...(now.share !== null && { value: now.share })} />
-          <p>
-            <button type="button" onClick={stop}>
-              Stop
-            </button>
-          </p>
-        </div>
+        <>
+          <Working phase={now.what} share={now.share} left={now.left} onStop={stop} />
+          {now.at !== null && <p class="note">{now.at}</p>}
+        </>
       )}
       {now.kind === 'found' && <Found found={now.found} />}
     </details>

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { timeLeft } from '../../../../base/time-left.js';
 import type { EveningListed, EveningsListed } from '../../../evening-protocol.js';
 import type { CameraFound, FitAsked } from '../../../fit-protocol.js';
 import { ask, askLong, type Told } from '../../link/api.js';
@@ -13,7 +14,7 @@ type Chosen = Exclude<Fired, { kind: 'nothing' }>;
 export type Finding =
   | { kind: 'choose'; why: string | null }
   | { kind: 'ready'; fired: Chosen | { kind: 'evening'; id: string }; why: string | null }
-  | { kind: 'going'; what: string; share: number | null }
+  | { kind: 'going'; what: string; at: string | null; share: number | null; left: string | null }
   | { kind: 'found'; found: CameraFound };
 
 export const finding = signal<Finding>({ kind: 'choose', why: null });
@@ -65,15 +66,18 @@ export async function find(clip: string, fired: Extract<Finding, { kind: 'ready'
   // What was kept before would stand under what is found, as if that were kept.
   outcome.value = null;
   let what = 'sending';
-  const show = (share: number | null) => {
-    finding.value = { kind: 'going', what, share };
+  let began = performance.now();
+  const show = (share: number | null, at: string | null = null) => {
+    const left = share === null ? null : timeLeft(performance.now() - began, share, 1);
+    finding.value = { kind: 'going', what, at, share, left };
   };
   const told: Told = {
     onPhase: (phase) => {
       what = phase;
+      began = performance.now();
       show(null);
     },
-    onProgress: (done, total) => show(done / total),
+    onProgress: (done, total, at) => show(done / total, at),
   };
   show(null);
   const wanted: FitAsked = { clip, known: isKnown.value, ...(each.value !== null && { each: each.value }) };

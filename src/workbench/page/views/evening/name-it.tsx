@@ -1,7 +1,7 @@
 import { plural } from '../../../../base/figures.js';
 import { nameProblem } from '../bring-in/chosen.js';
 import type { Sent } from '../bring-in/send.js';
-import { again, newName, send, taken } from './stage.js';
+import { again, newName, newSpot, send, spots, taken } from './stage.js';
 
 /** What the folder of new photos is to be called. */
 export function NameIt({ photos, why }: { photos: Sent[]; why: string | null }) {
@@ -34,6 +34,24 @@ export function NameIt({ photos, why }: { photos: Sent[]; why: string | null }) 
       <p role="status" class="why">
         {problem}
       </p>
+      {(spots.value?.length ?? 0) > 0 && (
+        <label class="field">
+          <span>At which spot were they taken?</span>
+          <select
+            value={newSpot.value}
+            onChange={({ currentTarget }) => {
+              newSpot.value = currentTarget.value;
+            }}
+          >
+            <option value="">not known</option>
+            {spots.value?.map((spot) => (
+              <option key={spot} value={spot}>
+                {spot}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
       <p>
         <button type="submit" class="main" disabled={problem !== null}>
           Copy them here

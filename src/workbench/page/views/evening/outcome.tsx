@@ -65,7 +65,7 @@ function Rows({
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by the keyboard
     <section class="scrolls" tabIndex={0} aria-label={caption}>
-      <table>
+      <table class="stacks">
         <caption>{caption}</caption>
         <thead>
           <tr>
@@ -79,8 +79,11 @@ function Rows({
         <tbody>
           {rows.map((row) => (
             <tr key={row[0]}>
-              {row.map((cell, i) => (
-                <td key={heads[i]}>{cell}</td>
+              <th scope="row">{row[0]}</th>
+              {row.slice(1).map((cell, i) => (
+                <td key={heads[i + 1]} data-of={heads[i + 1]}>
+                  {cell}
+                </td>
               ))}
             </tr>
           ))}

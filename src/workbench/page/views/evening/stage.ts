@@ -24,8 +24,11 @@ export type Stage =
 export const stage = signal<Stage>({ kind: 'choose', why: null });
 export const evenings = signal<readonly EveningListed[]>([]);
 export const promises = signal<readonly PromiseFound[]>([]);
-/** What the new folder is to be called. */
+/** Spots of the folder's project; null: there is none. */
+export const spots = signal<readonly string[] | null>(null);
+/** What the new folder is to be called, and of which spot its photos are; empty: not said. */
 export const newName = signal('');
+export const newSpot = signal('');
 
 let stopping = new AbortController();
 
@@ -35,6 +38,7 @@ export async function loadEvenings(): Promise<void> {
     const listed = await ask<EveningsListed>('api/evenings');
     evenings.value = listed.evenings;
     promises.value = listed.promises;
+    spots.value = listed.spots;
   } catch (error) {
     if (stage.value.kind === 'choose') stage.value = { kind: 'choose', why: (error as Error).message };
   }
@@ -69,6 +73,7 @@ export function take(files: readonly Placed[], folder: string): void {
     return;
   }
   newName.value = freeName(plainName(folder === '' ? 'evening' : folder), taken());
+  newSpot.value = spots.value?.length === 1 ? spots.value[0]! : '';
   stage.value = { kind: 'name', photos, why: null };
 }
 
@@ -77,6 +82,8 @@ export async function send(photos: Sent[]): Promise<void> {
   stopping = new AbortController();
   const { signal: mine } = stopping;
   const name = newName.value.trim();
+  const site = newSpot.value;
+  const notes: string[] = [];
   const all = photos.reduce((sum, { file }) => sum + file.size, 0);
   let what = 'copying the photos';
   const show = (share: number | null) => {
@@ -87,7 +94,7 @@ export async function send(photos: Sent[]): Promise<void> {
     const { evening } = await bringInAs<EveningBroughtIn>(
       'evening',
       photos,
-      { name },
+      { name, ...(site !== '' && { site }) },
       mine,
       (sent) => show(all === 0 ? null : sent / all),
       {
@@ -96,10 +103,11 @@ export async function send(photos: Sent[]): Promise<void> {
           show(null);
         },
         onProgress: (done, total) => show(done / total),
+        onWarning: (line) => notes.push(line),
       },
     );
     await loadEvenings();
-    await open(evening);
+    await open(evening, notes);
   } catch (error) {
     await loadEvenings();
     const isThere = evenings.value.some(({ id }) => id === name);
@@ -109,11 +117,14 @@ export async function send(photos: Sent[]): Promise<void> {
   }
 }
 
-/** Opens an evening that is in the folder. */
-export async function open(id: string): Promise<void> {
+/**
+ * Opens an evening that is in the folder.
+ * @param before what is to be known of it beside what opening it tells
+ */
+export async function open(id: string, before: readonly string[] = []): Promise<void> {
   stopping = new AbortController();
   const { signal: mine } = stopping;
-  const notes: string[] = [];
+  const notes = [...before];
   let what = `opening ${id}`;
   stage.value = { kind: 'going', what, share: null };
   try {

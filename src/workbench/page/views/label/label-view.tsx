@@ -4,6 +4,7 @@ import { useKeys } from '../../parts/keys.js';
 import { Strip } from '../../parts/strip/strip.js';
 import { clip } from '../../state/clip.js';
 import { labels } from '../../state/labels.js';
+import { AboutClip } from './about-clip.js';
 import { Begun } from './begun.js';
 import { BoxLayer } from './box-layer.js';
 import { chosenKeys, lookingKeys, markingKeys } from './keys.js';
@@ -44,6 +45,7 @@ export function LabelView() {
         </div>
       </div>
       <Stretches />
+      <AboutClip />
     </section>
   );
 }

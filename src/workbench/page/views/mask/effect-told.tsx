@@ -1,8 +1,8 @@
-import { plural } from '../../../../words/wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
 import { evidence } from '../../state/evidence.js';
 import { labels } from '../../state/labels.js';
 import { masking } from './effect.js';
+import { inWords } from './in-words.js';
 
 /** Visits and photos of nothing with the mask and without. */
 export function EffectTold() {
@@ -51,18 +51,4 @@ export function EffectTold() {
 
 function caught({ score }: MaskingTold['without']): string {
   return `${score.caught} of ${score.visits}`;
-}
-
-/** 3 photos of nothing gone, 1 visit lost. */
-export function inWords({ without, withIt }: MaskingTold, masked: boolean): string {
-  if (!masked) return 'Nothing is masked yet.';
-  const gone = without.score.falseTriggers - withIt.score.falseTriggers;
-  const lost = without.visits.filter(({ caught: before }, i) => before && !withIt.visits[i]?.caught).length;
-  const gained = without.visits.filter(({ caught: before }, i) => !before && withIt.visits[i]?.caught).length;
-  const photos = (n: number) => plural(n, 'photo of nothing', 'photos of nothing');
-  return [
-    gone >= 0 ? `${photos(gone)} gone` : `${photos(-gone)} more`,
-    `${plural(lost, 'visit')} lost`,
-    ...(gained > 0 ? [`${plural(gained, 'visit')} gained`] : []),
-  ].join(', ');
 }

@@ -3,24 +3,31 @@ import type { SitePlan } from '../../../../jobs/plan.js';
 import { alike, differing } from '../../../../words/answer.js';
 import {
   darknessText,
+  inAllText,
   momentText,
+  noDarknessText,
   planAdvice,
   planHeadline,
   plannedName,
   planRests,
   rateOrDash,
-  roughly,
   shareOrDash,
+  sourceText,
   spanText,
   turnsOf,
   walksText,
 } from '../../../../words/plan-wording.js';
-import { dialsText, figure } from '../../../../words/wording.js';
+import { dialsText } from '../../../../words/wording.js';
 import type { Planned, PlanSave } from '../../../plan-protocol.js';
 import { inOwnWords } from '../../parts/own-words.js';
 import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
+import { sayOf } from '../../state/about.js';
 import { turnTo } from '../../state/settings.js';
 import { savePlan } from './asking.js';
+
+/** Why the same clips have other figures in Answer. */
+const UNLIKE_ANSWER =
+  'Of the same clips Answer tells somewhat other figures: it chooses for the clips as they are, and here it is chosen, and tried on footage left out, for the hours that are foretold.';
 
 /** What to set when, what to expect, and what it rests on. */
 export function PlanTold({ planned }: { planned: Planned }) {
@@ -36,6 +43,7 @@ export function PlanTold({ planned }: { planned: Planned }) {
       ))}
       <Along id={id} />
       <p class="note">{inOwnWords(planRests(result))}</p>
+      {result.sites.some((site) => planAdvice(site) !== 'too little') && <p class="note">{UNLIKE_ANSWER}</p>}
       {warnings.map((line) => (
         <p key={line} class="note">
           {inOwnWords(line)}
@@ -60,23 +68,26 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
   const advice = planAdvice(site);
   const { one, changing } = site.week;
   const told = advice === 'change' ? changing : one;
-  const darkness = darknessText(site);
+  const [dark, darkness] = [noDarknessText(site), darknessText(site)];
   const { same, differ } = alike(site.stretches.flatMap(({ controls }) => (controls ? [controls] : [])));
   const isToldEach = differ.length > 0 || site.stretches.some(({ controls }) => controls === null);
   return (
     <section class="site" aria-label={plannedName(site)}>
+      {dark !== null && (
+        <p class="trouble">
+          {inOwnWords(dark)}{' '}
+          <button type="button" onClick={() => sayOf(site.clips[0]!)}>
+            Say where it hangs
+          </button>
+        </p>
+      )}
       <p role="status">
         <strong>
           {plannedName(site)}: {planHeadline(site)}
         </strong>{' '}
         {walksText(site, result)}
       </p>
-      {told.photosOfNothing && advice !== 'too little' && (
-        <p>
-          In all {shareOrDash(told.recall)} of the visits of those hours and {roughly(told.photosOfNothing)}{' '}
-          photos of nothing over {figure(site.hours.ofUse)} hours; in brackets 90 %.
-        </p>
-      )}
+      {told.photosOfNothing && advice !== 'too little' && <p>{inAllText(site)}</p>}
       {advice === 'change' && (
         <ol class="turns">
           {turnsOf(site).map(([moment, dials]) => (
@@ -116,13 +127,13 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
           </tr>
         </thead>
         <tbody>
-          {site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => (
-            <tr key={weather}>
-              <th scope="row">{weather}</th>
-              <td data-of="hours">{hours}</td>
-              <td data-of="visits caught">{shareOrDash(recall)}</td>
-              <td data-of="false an hour">{rateOrDash(falsePerHour)}</td>
-              <td data-of="from">{source ?? '-'}</td>
+          {site.conditions.map((kind) => (
+            <tr key={kind.weather}>
+              <th scope="row">{kind.weather}</th>
+              <td data-of="hours">{kind.hours}</td>
+              <td data-of="visits caught">{shareOrDash(kind.recall)}</td>
+              <td data-of="false an hour">{rateOrDash(kind.falsePerHour)}</td>
+              <td data-of="from">{sourceText(kind)}</td>
             </tr>
           ))}
         </tbody>

@@ -1,5 +1,5 @@
 import { needsText } from '../../../../words/change-wording.js';
-import { causeText, modelNote, reasonWords, sentence } from '../../../../words/diagnosis-wording.js';
+import { causeText, modelNote, reasonText, sentence } from '../../../../words/diagnosis-wording.js';
 import type { Told } from './diagnosis.js';
 import { type Moment, missedOf, triggerOf } from './moments.js';
 import { Said } from './said.js';
@@ -27,7 +27,7 @@ export function MomentTold({ moment, told: { told, now } }: { moment: Moment; to
   return (
     <div class="told">
       <p>
-        <strong>{sentence(reasonWords[missed.why])}</strong> {sentence(missed.evidence)}
+        <strong>{sentence(reasonText(missed))}</strong> {sentence(missed.evidence)}
       </p>
       <p>{needsText(missed.needs, now) || 'Nothing that was tried would have caught it.'}</p>
       {step && (

@@ -1,7 +1,7 @@
 import type { ExplainedTrigger, MissedVisit } from '../../../../diagnose/diagnosis.js';
 import { TIME_TOLERANCE } from '../../../../engine/triggers.js';
 import type { Judged } from '../../../../score/replayed.js';
-import { causeText, reasonWords } from '../../../../words/diagnosis-wording.js';
+import { causeText, reasonText } from '../../../../words/diagnosis-wording.js';
 import { clock } from '../../../../words/wording.js';
 import type { DiagnosisTold } from '../../../diagnosis-protocol.js';
 
@@ -60,7 +60,7 @@ export function inShort(told: DiagnosisTold | null, moment: Moment): string | nu
   if (!told) return null;
   if (moment.kind === 'missed') {
     const missed = missedOf(told, moment);
-    return missed && reasonWords[missed.why];
+    return missed && reasonText(missed);
   }
   const trigger = triggerOf(told, moment);
   return trigger && causeText(trigger);
