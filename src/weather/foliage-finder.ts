@@ -4,7 +4,7 @@ import { boxMean } from './box.js';
 import { regions } from './regions.js';
 import { stillEdges } from './still-edges.js';
 import { noiseByBrightness } from './still-noise.js';
-import { leafyContrast } from './texture.js';
+import { leafyContrast, structureOf } from './texture.js';
 
 /** A map is looked for at no more than this width: leaves need no finer one. */
 const FINDING_WIDTH = 320;
@@ -14,6 +14,9 @@ const RUN = 8;
 const WINDOW = 0.03;
 /** Shift from frame to frame, thousandths of the frame's width, from which on a place may move, and surely does. */
 const MOVES = [0.3, 0.6] as const;
+/** Share of the slope around an edge that has its direction, where it runs straight; and pixels to either side that are looked at. */
+const STRAIGHT = 0.3;
+const STRAIGHT_FOR = 8;
 /** Shift of leaves in wind at least, a quarter of what drawn scenes show at Beaufort 4 (CALIBRATION in estimate.ts). */
 const IN_WIND = 2;
 /** Change over that of the sensor's noise, from which on a place may move, and surely does; and grey levels at least. */
@@ -50,10 +53,11 @@ export interface FoundFoliage {
   /** Whether more of it may be foliage than was seen to sway: only an outline can tell. */
   unsure: boolean;
   /**
-   * `width * height` bytes each, 255 on them: long edges that stand still, with what lies close beside them; places that would
-   * show it if they moved as leaves do, and do not.
+   * `width * height` bytes each, 255 on them: long edges that stand still, with what lies close beside them; those of them that run
+   * straight, as the rim of a leaf does not; places that would show it if they moved as leaves do, and do not.
    */
   edges: Uint8Array;
+  straight: Uint8Array;
   steady: Uint8Array;
 }
 
@@ -132,7 +136,16 @@ export class FoliageFinder {
     if (this.#runs.length === 0) {
       const nothing = new Uint8Array(this.width * this.height);
       const noise = Float32Array.from(nothing);
-      return { map: nothing, share: 0, still: 0, noise, unsure: false, edges: nothing, steady: nothing };
+      return {
+        map: nothing,
+        share: 0,
+        still: 0,
+        noise,
+        unsure: false,
+        edges: nothing,
+        straight: nothing,
+        steady: nothing,
+      };
     }
     const mean = this.#sum.map((s) => s / this.#frames);
     const energy = medianOf(this.#runs, (energy) => energy);
@@ -146,6 +159,7 @@ export class FoliageFinder {
     const moves = movement(energy, noise, slope, width, height, radius);
     const usual = Math.max(LEAST_LEAFY, Math.min(LEAFY, usualWhere(contrast, moves) ?? LEAFY));
     const leafy = contrast.map((c) => ramp(c, usual / 2, usual));
+    const { coherence: ruling } = structureOf(mean, width, height, Math.max(STRAIGHT_FOR, radius));
     const edges = stillEdges(mean, energy, noise, slope, width, height);
     const map = Uint8Array.from(moves, (much, i) =>
       edges[i] === 1 ? 0 : 255 * ramp(much * Math.sqrt(leafy[i]!), ...SWAYS_FROM),
@@ -167,6 +181,7 @@ export class FoliageFinder {
       noise,
       unsure: still / pixels > MUCH_LEAFY && still > swaying,
       edges: whole(edges.map((is) => 255 * is)),
+      straight: whole(edges.map((is, i) => (is === 1 && ruling[i]! > STRAIGHT ? 255 : 0))),
       steady: whole(steadiness(moves, noise, slope, width, height, radius)),
     };
   }

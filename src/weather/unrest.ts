@@ -98,7 +98,7 @@ class Scale {
 
   shares(): number[] {
     return this.#changes.flatMap((changes) => {
-      // So little foliage may be seen that at the coarse size there is none: then nothing changes there.
+      // Foliage in shreds is gone from the coarse picture: of nothing, nothing changes.
       const all = Math.max(
         1,
         changes.reduce((sum, n) => sum + n, 0),

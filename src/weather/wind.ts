@@ -55,7 +55,7 @@ function swayText(setup: Setup): string {
     // Beside yards drawn by other rules (tests/evaluate/RESULTS.md).
     return `${how}; more wind than that was not measured, but carried on by how drag grows: beside yards drawn by other rules ${
       onTwo
-        ? '3 in 10 of all settings fired more than 3 times too often or too seldom one Beaufort number beyond, nearly half of them two beyond'
+        ? '3 in 10 of all settings fired more than 3 times too often or too seldom, one Beaufort number beyond and two alike'
         : 'it fired 2 to 9 times too often'
     }`;
   }

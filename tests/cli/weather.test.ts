@@ -41,19 +41,17 @@ const manifest = {
   scene: { subject: 2 },
 };
 
-/** Blobs as of leaves, still, coarse enough to be shifted by a few pixels, and without a straight edge. */
+/** Waves of all directions, still, as large as leaves: no edge in them is long and straight. */
 function texture(): Uint8Array {
   const dice = quickRandom('leaves', 'weather');
-  const across = Math.ceil(small.width / 3) + 2;
-  const corners = Array.from({ length: across * (Math.ceil(small.height / 3) + 2) }, () => dice());
+  const waves = Array.from({ length: 24 }, () => {
+    const [way, k] = [2 * Math.PI * dice(), (2 * Math.PI) / (5 + 3 * dice())];
+    return [k * Math.cos(way), k * Math.sin(way), 2 * Math.PI * dice()] as const;
+  });
   return Uint8Array.from({ length: small.width * small.height }, (_, i) => {
-    const [x, y] = [(i % small.width) / 3, Math.floor(i / small.width) / 3];
-    const [left, top] = [Math.floor(x), Math.floor(y)];
-    const at = (dx: number, dy: number) => corners[(top + dy) * across + left + dx]!;
-    const [right, down] = [x - left, y - top];
-    const above = at(0, 0) * (1 - right) + at(1, 0) * right;
-    const below = at(0, 1) * (1 - right) + at(1, 1) * right;
-    return 30 + 190 * (above * (1 - down) + below * down);
+    const [x, y] = [i % small.width, Math.floor(i / small.width)];
+    const wave = waves.reduce((sum, [kx, ky, phase]) => sum + Math.sin(kx * x + ky * y + phase), 0);
+    return Math.min(255, Math.max(0, 128 + 14 * wave));
   });
 }
 

@@ -43,8 +43,8 @@ export async function foliageOf(
 }
 
 /**
- * What does not sway in a clip, whoever outlined it: long edges that stand still; and of a clip recorded in wind, all
- * that would show it if it moved, and was never seen to.
+ * What does not sway in a clip, whoever outlined it: long straight edges that stand still; of a clip recorded in wind all long edges
+ * that do, and all that would show it if it moved, and was never seen to.
  * @returns `width * height` bytes, 255 where it stands still
  */
 export async function standsStill(
@@ -54,9 +54,9 @@ export async function standsStill(
   signal?: AbortSignal,
   noiseAt?: Size,
 ): Promise<Uint8Array> {
-  const { edges, steady, ...size } = await foundIn(clip, signal, noiseAt);
+  const { edges, straight, steady, ...size } = await foundIn(clip, signal, noiseAt);
   const windy = (clip.manifest.conditions?.wind ?? 0) >= WINDY_FROM;
-  const still = windy ? edges.map((edge, i) => Math.max(edge, steady[i]!)) : edges;
+  const still = windy ? edges.map((edge, i) => Math.max(edge, steady[i]!)) : straight;
   return luminance(still, 1, size.width, size.height, width, height);
 }
 

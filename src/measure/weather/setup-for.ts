@@ -57,7 +57,10 @@ export async function setupFor(
   const foliage = given
     ? { map: luminance(given.map, 1, given.width, given.height, width, height), defaults: [] }
     : await foliageOf(clip, width, height, signal, at);
-  const recorded = await recordedConditions(clip, to, { width, height, map: foliage.map, signal });
+  // What is weighed by how far it goes is not what the scale of a clip's own wind was made by.
+  const estimates = to.wind !== undefined && clip.manifest.conditions?.wind === undefined;
+  const { map } = given && estimates ? await foliageOf(clip, width, height, signal, at) : foliage;
+  const recorded = await recordedConditions(clip, to, { width, height, map, signal });
   const sensor =
     to.light === undefined
       ? { ...statedSensor(camera), noise: undefined }

@@ -78,18 +78,18 @@ export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Arra
  * A clip against itself: its own wind put onto one still frame of each of its runs, with the noise of its sensor.
  * @param setup of the sample's size, from the clip's own conditions
  */
-export function againstItself({ sample, noise }: Seen, setup: Setup): OnFrames {
+export function againstItself({ sample, noise }: Seen, setup: Setup, counted = setup.foliage): OnFrames {
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
   // Only for trials, which are spared where what they come to is kept.
   let add: ReturnType<typeof noiseFor> | undefined;
-  const seen = unrestOf(sample, setup.foliage).measure();
+  const seen = unrestOf(sample, counted).measure();
   return {
     wind: setup.from.wind ?? 0,
     seen,
-    from: [...partsOf(sample, still), 'its own wind', noise, seen],
+    from: [...partsOf(sample, still), 'its own wind', noise, seen, counted],
     simulated: (motion) => {
       add ??= noiseFor(noise, setup);
-      return blown(sample, { ...still, motion }, (run) => run[0]!.y, add);
+      return blown(sample, { ...still, motion }, (run) => run[0]!.y, add, counted);
     },
   };
 }
@@ -98,13 +98,19 @@ export function againstItself({ sample, noise }: Seen, setup: Setup): OnFrames {
  * A calm clip made windy against a windy clip.
  * @param setup of the calm sample's size, from its own conditions to those of the windy clip
  * @param windy the windy clip's unrest at the same size
+ * @param counted where unrest is counted; left out: where foliage is
  */
-export function againstWindy(calm: ClipSample, setup: Setup, windy: Float64Array): OnFrames {
+export function againstWindy(
+  calm: ClipSample,
+  setup: Setup,
+  windy: Float64Array,
+  counted: Uint8Array = setup.foliage,
+): OnFrames {
   return {
     wind: setup.to.wind ?? 0,
     seen: windy,
-    from: [...partsOf(calm, setup), 'that of a windy clip', windy],
-    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y),
+    from: [...partsOf(calm, setup), 'that of a windy clip', windy, counted],
+    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y, counted),
   };
 }
 
@@ -217,9 +223,10 @@ function blown(
   setup: Setup,
   still: ((run: ClipSample['runs'][number]) => Uint8Array) | null,
   finish: (y: Uint8Array, frame: number) => Uint8Array,
+  counted: Uint8Array,
 ): Float64Array {
   const weather = createWeather(setup);
-  const meter = new UnrestMeter(setup.width, setup.height, setup.foliage);
+  const meter = new UnrestMeter(setup.width, setup.height, counted);
   let [begins, frame] = [0, 0];
   for (const run of runs) {
     meter.restart();

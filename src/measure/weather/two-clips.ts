@@ -11,6 +11,7 @@ import { foliageOfTwo, foundIn } from './foliage.js';
 import { keptFit } from './kept-fit.js';
 import { type ClipSample, sampleOf } from './sample.js';
 import { setupFor } from './setup-for.js';
+import { keptWeighed, shareLeft } from './spread.js';
 import { againstItself, againstWindy, motionText, toldIn, unrestOf } from './sway.js';
 
 /** The share of changed pixels must be so much larger than in the calm clip for the windy one to say anything. */
@@ -19,13 +20,13 @@ const CLEARLY_MORE = 1.1;
 /** What two clips tell of a site. */
 export interface MeasuredSway {
   motion: SiteMotion;
-  /** What sways in either of them, of `width * height`. */
+  /** What sways in either of them, weighed by how far each place was seen to go, of `width * height`. */
   foliage: { map: Uint8Array; width: number; height: number };
 }
 
 /**
- * How far branches of the site really go and how much its leaves flutter: the factors on what is assumed with which the
- * calm clip, made as windy as the other, changes as much and as far as that one does, and with which its own wind on its own
+ * How far branches of the site really go and how much its leaves flutter: how far each place goes against the others, and the
+ * factors on what is assumed with which the calm clip, made as windy as the other, changes as much and as far as that one does, and with which its own wind on its own
  * still frames changes as much as it does itself.
  * @param windy a clip of the same site and view; its clip.json must say its wind
  * @throws Problem 'usage' or 'bad-field' when the windy clip cannot tell
@@ -67,19 +68,28 @@ export async function measureSway(
   }
   const said = calm.manifest.conditions?.wind;
   const { noise } = await foundIn(calm);
+  const spread = await keptWeighed(cache, map, sample, resized(await sampleOf(windy), size), blowing, {
+    calm: noise,
+    windy: noiseAt(await foundIn(windy), size),
+  });
+  const weighing = { ...blowing, foliage: spread };
   const fit = await keptFit(
     [
-      againstWindy(sample, blowing, seen.measure()),
+      againstWindy(sample, weighing, seen.measure(), map),
       // A wind that was only estimated from how the foliage moves says nothing new of it.
-      ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, blowing)]),
+      ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, weighing, map)]),
     ],
     sample.rate,
     cache,
   );
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);
-  const motion = { ...fit.factors, how: motionText(clips, fit), told: toldIn(fit), onTwo: true, upTo };
-  return { motion, foliage: { map, ...size } };
+  const left = shareLeft(map, spread);
+  const { branches, leaves } = fit.factors;
+  const onAverage = { ...fit.factors, branches: branches * left, leaves: leaves * left };
+  const how = `${motionText(clips, { ...fit, factors: onAverage })}; that is the mean, and each place goes as far against the others as it was seen to`;
+  const motion = { ...fit.factors, how, told: toldIn(fit), onTwo: true, upTo };
+  return { motion, foliage: { map: spread, ...size } };
 }
 
 /** What is not foliage may change so much as foliage does, by share, before it is no wind that is seen. */
@@ -113,6 +123,16 @@ function resizedMap(map: Uint8Array, from: Size, to: Size): Uint8Array {
 
 function percent(unrest: UnrestMeter): string {
   return `${significant(100 * unrest.changed(), 2)} %`;
+}
+
+/** A sensor's noise, of the nearest pixel, at another size. */
+function noiseAt({ noise, width, height }: Size & { noise: Float32Array }, to: Size): Float32Array {
+  if (width === to.width && height === to.height) return noise;
+  return Float32Array.from({ length: to.width * to.height }, (_, i) => {
+    const x = Math.floor(((i % to.width) * width) / to.width);
+    const y = Math.floor((Math.floor(i / to.width) * height) / to.height);
+    return noise[y * width + x]!;
+  });
 }
 
 /** The same view at another size. */

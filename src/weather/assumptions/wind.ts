@@ -13,11 +13,12 @@ export const windAssumptions = table({
   'giving way': {
     weather: 'wind',
     what: 'how much branches give way to strong wind',
-    figure: 0.7,
-    unit: 'powers of the speed less than the square (0.4 to 1)',
-    source: 'Vogel 1989, values from memory',
+    figure: 1,
+    unit: 'powers of the speed less than the square (0.4 to 1.2)',
+    source:
+      'Rudnicki et al. 2004 and Vollsinger et al. 2005, from memory: drag on crowns in a wind tunnel grew about in proportion to the wind; the range is that of Vogel 1989, from memory',
     measure: 'Record clips in medium and in strong wind at this site.',
-    most: 1,
+    most: 1.2,
   },
   'speed of giving way': {
     weather: 'wind',
