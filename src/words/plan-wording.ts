@@ -101,6 +101,19 @@ export function walksText(
   return `${count} ${shareText(gain.recall)} and ${photosText(gain.photosOfNothing)} (90 %, tried on footage left out), ${price}: ${verdict}.`;
 }
 
+/** What may be in any hour, and whether that is kept; empty where settings are chosen by worth. */
+export function allowanceText({ allowance }: Pick<SitePlan, 'allowance'>): string {
+  if (allowance === null) return '';
+  const { falsePerHour, kept } = allowance;
+  const told =
+    kept === null
+      ? 'whether that is kept cannot be told of all of them'
+      : kept
+        ? 'kept on the footage that it was chosen on'
+        : 'not kept in all of them';
+  return `Chosen to fire falsely no more than ${figure(falsePerHour)} times in any hour: ${told}.`;
+}
+
 /** 12 visits in a hundred more (-2 to 26) */
 function shareText({ value, low, high }: Between): string {
   const points = (x: number) => Math.round(100 * x) || 0;
