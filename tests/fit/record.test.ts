@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { EquallyGood } from '../../src/fit/explained.js';
+import type { EquallyGood } from '../../src/fit/as-good.js';
 import { afterPause, isToldApart, whatToRecord } from '../../src/fit/record.js';
 
 describe('the times that came after a pause, not as soon as the camera could fire again', () => {
@@ -32,6 +32,7 @@ const one: EquallyGood = {
   minimumArea: { from: 30, to: 33 },
   persistence: { from: 1, to: 1 },
   cooldown: { from: 4, to: 5 },
+  atLeast: false,
   mostChanged: null,
   f1: 1,
 };

@@ -176,9 +176,15 @@ it('lets go of a cooldown dial of which no position explains the times, for the 
     version: 1,
     analysis: { ...small, rate: 5, smooth: 1 },
     reference: { kind: 'previous', lag: 1 },
-    controls: { wait: { sets: 'cooldown', choices: [10, 30] } },
+    controls: { wait: { sets: 'cooldown', choices: [0.2, 10] } },
   });
   const found = await fitTo({ clip: shortClip, fired, camera }, { cache });
+  console.log(
+    JSON.stringify(found.settings),
+    JSON.stringify(found.agreement),
+    found.notes,
+    JSON.stringify(found.equallyGood),
+  );
   expect(found.settings.cooldown).toBeGreaterThan(2);
   expect(found.agreement.f1).toBeGreaterThan(0.95);
   expect(found.notes.join(' ')).toMatch(

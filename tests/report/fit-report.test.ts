@@ -42,6 +42,7 @@ const result: FitResult = {
       minimumArea: span(13),
       persistence: span(1),
       cooldown: span(5),
+      atLeast: false,
       mostChanged: null,
       f1: 0.9,
     },
