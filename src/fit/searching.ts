@@ -283,14 +283,13 @@ export class Searching {
     await this.tellFound();
   }
 
-  /** How many of the fired times are explained by now. */
+  /** How near the best comes by now. */
   private async tellFound(): Promise<void> {
     const [best] = this.ranked();
     if (!best) return;
     const wanted = this.wanted(undefined, best.clock);
     const predicted = await predictedBy(best, best.best.values, this.looking.times);
-    const { matched, missing } = agreementOf(wanted.fired, predicted, wanted.tolerance);
-    this.reckoning.found(matched, matched + missing);
+    this.reckoning.found(agreementOf(wanted.fired, predicted, wanted.tolerance));
   }
 
   /** Holds one description against the told times under few values. */
