@@ -6,9 +6,10 @@ import type { Settings } from '../camera/settings.js';
 import { busyFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
 import type { Moment } from '../fit/agreement.js';
+import type { EquallyGood } from '../fit/as-good.js';
 import { settingsOf } from '../fit/closed.js';
 import { rateOf, search } from '../fit/course.js';
-import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
+import { type Explained, explain } from '../fit/explained.js';
 import { placed } from '../fit/placed.js';
 import { isPhotoFolder, readFired } from '../fit/read-fired.js';
 import { afterPause, FEWEST, isToldApart, whatToRecord } from '../fit/record.js';
@@ -65,7 +66,7 @@ export interface FitResult {
   asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
-  /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
+  /** F1 on the last third of the clip, all but its look and rate being chosen by the first two; null as in heldOut. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
   /** Whether these times, enough of them, leave one description that explains them, with hardly more than one threshold, minimum area and cooldown. */
