@@ -2,6 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { moreVisitsText } from './answer.js';
+import { hoursItTakes } from './asked.js';
 import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
@@ -151,19 +152,17 @@ function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {
     );
   }
   if (!allowance) return said;
-  const { sure, hoursToBeSure } = allowance;
-  if (sure !== null && hoursToBeSure !== null && watchedHours < hoursToBeSure) {
-    said.push(
-      `To be sure of it with a probability of ${sure} takes about ${figure(hoursToBeSure)} watched hours without a false trigger; here there are ${figure(watchedHours)}. So it is less sure than that: what is recommended comes near to the surest that so little can show.`,
-    );
-  }
-  if (allowance.hoursNeeded === null) {
+  const { sure } = allowance;
+  const hours = hoursItTakes(allowance);
+  if (hours === null) {
     said.push(
       'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',
     );
-  } else if (watchedHours < allowance.hoursNeeded) {
+  } else if (watchedHours < hours) {
     said.push(
-      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(allowance.hoursNeeded)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`,
+      sure === null
+        ? `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(hours)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`
+        : `To be sure of it with a probability of ${sure} takes about ${figure(hours)} watched hours without a false trigger; here there are ${figure(watchedHours)}. So it is less sure than that: what is recommended comes near to the surest that so little can show.`,
     );
   }
   return said;
