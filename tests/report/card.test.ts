@@ -120,7 +120,14 @@ test('a day is taken to be 24 hours where nothing is said, and that is said', ()
 });
 
 test('a day is held against what was allowed, and says where too little is recorded to tell', () => {
-  const allowance = { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null, hoursToBeSure: null };
+  const allowance = {
+    falsePerHour: 1,
+    kept: true,
+    hoursNeeded: 3,
+    sure: null,
+    hoursToBeSure: null,
+    reached: null,
+  };
   const { watchedHours } = recommended.score;
   const said = (hoursNeeded: number) =>
     expectedIn({ recommended, allowance: { ...allowance, hoursNeeded } }, burst, 8).day;
