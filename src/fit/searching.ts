@@ -74,6 +74,11 @@ export class Searching {
     return this.ranked()[0]?.best.own ?? 0;
   }
 
+  /** The same of what goes on while busy alone: what is followed by the told times knows something of them, and comes near with wrong values too. */
+  get mostByItself(): number {
+    return this.ranked().find(({ busy }) => busy === null)?.best.own ?? 0;
+  }
+
   result(): Course {
     const { looking, reckoning, tolerance, cooldowns, cooldownsBy, floor } = this;
     return { looking, reckoning, tolerance, cooldowns, cooldownsBy, floor, tried: this.ranked() };

@@ -69,7 +69,7 @@ export interface FitResult {
   /** F1 on the last third of the clip, all but its look and rate being chosen by the first two; null as in heldOut. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
-  /** Whether that is one description, with hardly more than one threshold, minimum area and cooldown. */
+  /** Whether these times, enough of them, leave one description that explains them, with hardly more than one threshold, minimum area and cooldown. */
   toldApart: boolean;
   record: string | null;
   assumed: string[];
@@ -173,6 +173,7 @@ function resultOf(
   const { look, values, mostChanged, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
   const paused = afterPause(fired, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
+  const tells = Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough';
   return {
     clip: clip.dir,
     camera,
@@ -190,10 +191,10 @@ function resultOf(
       afterPause: paused,
       photosEach: told.burst?.photos ?? 1,
     },
-    tells: Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough',
+    tells,
     heldOut,
     equallyGood,
-    toldApart: isToldApart(equallyGood),
+    toldApart: tells === 'enough' && agreement.f1 >= EXPLAINED && isToldApart(equallyGood),
     record: whatToRecord({ equallyGood, fired: fired.length, paused }),
     assumed: told.assumed,
     notes: [
@@ -205,6 +206,8 @@ function resultOf(
   };
 }
 
+/** F1 from which a description explains the times. */
+const EXPLAINED = 0.95;
 /** So many frames after its cooldown a camera still counts as firing without a pause. */
 const FRAMES_LATE = 2.5;
 

@@ -118,7 +118,7 @@ export const fitSchema = z.strictObject({
   toldApart: z
     .boolean()
     .describe(
-      'whether that is one description, with hardly more than one threshold, minimum area and cooldown',
+      'whether these times, enough of them, leave one description that explains them (F1 of 0.95 and more), with hardly more than one threshold, minimum area and cooldown',
     ),
   record: z
     .string()
