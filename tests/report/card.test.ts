@@ -96,6 +96,13 @@ test('where no weather has a choice of its own there is one row', () => {
   expect(rowsOf({ recommended, byCondition: [] }, defaultCamera)).toHaveLength(1);
 });
 
+test('where every kind of weather has the dials of all there is one row', () => {
+  const same = [{ ...byCondition[0]!, clips: [...byCondition[0]!.clips], choice: recommended }];
+  expect(rowsOf({ recommended, byCondition: same }, defaultCamera)).toMatchObject([
+    { weather: 'any weather', when: '' },
+  ]);
+});
+
 test('where changing with the weather is not shown to be worth it, the card shows one row, and says to leave it', () => {
   const groups = byCondition.map((group) => ({ ...group, clips: [...group.clips] }));
   const site = { recommended, byCondition: groups, weather: null };
