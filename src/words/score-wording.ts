@@ -27,6 +27,19 @@ export function nothingText({ falsePerHour }: Score, photosPerTrigger: number): 
   return `${value} ${value === '1' ? 'photo' : 'photos'} of nothing an hour (${low}–${high})`;
 }
 
+/** 6 times (12 photos): how often it fired, and what that comes to where a trigger takes several photos. */
+export function timesText(triggers: number, photosPerTrigger: number): string {
+  const times = plural(triggers, 'time');
+  return photosPerTrigger === 1 ? times : `${times} (${plural(triggers * photosPerTrigger, 'photo')})`;
+}
+
+/** What an hour of nothingText is, and what is counted in it. */
+export function hourText(photosPerTrigger: number): string {
+  const each =
+    photosPerTrigger === 1 ? '' : ` Photos are counted one by one, ${photosPerTrigger} each time it fires.`;
+  return `An hour here is an hour with nothing in view: while animals are there the time does not count.${each}`;
+}
+
 /** Why there is no score. */
 export const unlabelledText =
   'Without labels nothing can be said of visits and of photos of nothing: mark when animals were in view first (Look and label).';

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import { meaningText } from '../../src/words/meaning.js';
-import { balanceText, scoreText } from '../../src/words/score-wording.js';
+import { balanceText, hourText, scoreText, timesText } from '../../src/words/score-wording.js';
 
 /** The example of the contract's RATE: two false triggers in 0.05 watched hours are 40 (7.1 to 125.9) an hour. */
 const counts = { ...noCounts, visits: 9, caught: 8, falseTriggers: 2, watchedSeconds: 180 };
@@ -37,4 +37,16 @@ it.each([
   ['persistence', 3, 'in 3 frames in a row'],
 ] as const)('%s %i says: %s', (sets, value, text) => {
   expect(meaningText(sets, value)).toBe(text);
+});
+
+it('triggers are told as times, with what they come to in photos where that is another number', () => {
+  expect(timesText(6, 2)).toBe('6 times (12 photos)');
+  expect(timesText(1, 1)).toBe('1 time');
+});
+
+it('an hour is said to be one with nothing in view', () => {
+  expect(hourText(2)).toBe(
+    'An hour here is an hour with nothing in view: while animals are there the time does not count. Photos are counted one by one, 2 each time it fires.',
+  );
+  expect(hourText(1)).not.toContain('Photos');
 });
