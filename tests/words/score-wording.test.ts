@@ -16,6 +16,16 @@ it('a camera that takes three photos at a time takes three times as many of noth
   expect(scoreText(scoreOf(counts), 3)).toContain('120 photos of nothing an hour (21–378)');
 });
 
+it('the interval of photos of nothing is that by bouts, as replay and tune tell it', () => {
+  const bunched = { ...counts, falseTriggers: 12, falseBouts: 2, falseSquares: 72 };
+  const score = scoreOf(bunched);
+  const { low, high } = score.falsePerHour!.bouts!;
+  expect(high).toBeGreaterThan(1.2 * score.falsePerHour!.high);
+  expect(scoreText(score, 1)).toContain(
+    `240 photos of nothing an hour (${Math.round(low)}–${Math.round(high)})`,
+  );
+});
+
 it('where there is nothing to count, that is said', () => {
   expect(scoreText(scoreOf(noCounts), 1)).toBe(
     'no visits to catch, no time without visits to tell photos of nothing from',
