@@ -13,7 +13,7 @@ export interface LimitResult {
   /** recall: at least; falsePerHour: at most. */
   bound: number;
   value: number;
-  /** The value's 90 % interval. Whether a limit holds is asked of the value: of these clips, not of others. */
+  /** The value's 90 % interval, of a rate by bouts, whose number is then `n`. Whether a limit holds is asked of the value: of these clips, not of others. */
   interval: { low: number; high: number; n: number };
   holds: boolean;
   /** It does not hold, but somebody accepted results in which it held no better. */
@@ -47,7 +47,8 @@ export function limitResults(
         `${where}.${limit}: expected a limit on something that can be told, but ${none}; take the limit out`,
       );
     }
-    const { value, low, high, n } = measured;
+    const { value } = measured;
+    const { low, high, n } = measured.bouts ?? measured;
     const noWorse = (than: number) =>
       limit === 'recall' ? value >= than - ROUNDING : value <= than + ROUNDING;
     const holds = noWorse(bound);

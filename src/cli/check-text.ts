@@ -4,7 +4,7 @@ import type { LimitResult } from '../check/limits.js';
 import type { CheckAbout } from '../jobs/check.js';
 import type { Score } from '../score/score.js';
 import { againstWhat, answersText, changesOf, differText, nothingChanged } from '../words/check-list.js';
-import { plural, rate, share } from '../words/ratios.js';
+import { byBouts, plural, rate, share } from '../words/ratios.js';
 import { tidy } from '../words/wording.js';
 import { fold, strong, table } from './terminal.js';
 
@@ -30,7 +30,7 @@ function happened({ clips, before, now }: Checked): string {
     verdict,
     from(was, is, (score) => `${score.caught} of ${score.visits}`),
     from(was, is, (score) => String(score.falseTriggers)),
-    is ? rate(is.falsePerHour) : '-',
+    is ? rate(byBouts(is)) : '-',
   ];
   const rows = clips.map((clip) => row(clip.clip, clip.verdict, clip.before, clip.now));
   if (clips.length > 1 && now) rows.push(row('together', '', before, now));

@@ -1,10 +1,11 @@
 import type { Score } from '../score/score.js';
 import { byLuckText } from './luck.js';
+import { byBouts } from './ratios.js';
 import { figure, plural } from './wording.js';
 
 /**
- * A score in one line: caught 8 of 9 visits (62–95 %), 40 photos of nothing an hour (7–126). The intervals are of 90 %, for
- * visits and for triggers one by one, as `perchmark replay` gives them.
+ * A score in one line: caught 8 of 9 visits (62–95 %), 40 photos of nothing an hour (7–126). The intervals are of 90 %, that of
+ * the rate by bouts, as `perchmark replay` tells them.
  * @param photosPerTrigger how many photos the camera takes at each trigger
  */
 export function scoreText(score: Score, photosPerTrigger: number): string {
@@ -19,12 +20,26 @@ export function visitsText({ caught, visits, recall, byLuck }: Score): string {
 }
 
 /** 40 photos of nothing an hour (7–126) */
-export function nothingText({ falsePerHour }: Score, photosPerTrigger: number): string {
-  if (!falsePerHour) return 'no time without visits to tell photos of nothing from';
-  const [value, low, high] = [falsePerHour.value, falsePerHour.low, falsePerHour.high].map((rate) =>
+export function nothingText(score: Score, photosPerTrigger: number): string {
+  const perHour = byBouts(score);
+  if (!perHour) return 'no time without visits to tell photos of nothing from';
+  const [value, low, high] = [perHour.value, perHour.low, perHour.high].map((rate) =>
     figure(rate * photosPerTrigger),
   );
   return `${value} ${value === '1' ? 'photo' : 'photos'} of nothing an hour (${low}–${high})`;
+}
+
+/** 6 times (12 photos): how often it fired, and what that comes to where a trigger takes several photos. */
+export function timesText(triggers: number, photosPerTrigger: number): string {
+  const times = plural(triggers, 'time');
+  return photosPerTrigger === 1 ? times : `${times} (${plural(triggers * photosPerTrigger, 'photo')})`;
+}
+
+/** What an hour of nothingText is, and what is counted in it. */
+export function hourText(photosPerTrigger: number): string {
+  const each =
+    photosPerTrigger === 1 ? '' : ` Photos are counted one by one, ${photosPerTrigger} each time it fires.`;
+  return `An hour here is an hour with nothing in view: while animals are there the time does not count.${each}`;
 }
 
 /** Why there is no score. */

@@ -144,6 +144,17 @@ describe('limits', () => {
     expect(reasons.map(({ limit }) => limit)).toEqual([null, 'recall', 'falsePerHour']);
   });
 
+  it('are told with the interval of replay, in which triggers that come in bunches weigh as bunches', () => {
+    const gust = results(
+      clip('calm', [visit(10, true)], triggers('false', 50, 51, 52, 53, 54, 55)),
+      clip('windy', [visit(10, true)]),
+    );
+    const { limits, now } = check(suiteOf(gust, { limits: { falsePerHour: 4 } }), gust, gust);
+    const { low, high } = now!.falsePerHour!.bouts!;
+    expect(high).toBeGreaterThan(now!.falsePerHour!.high);
+    expect(limits).toMatchObject([{ value: 3, interval: { low, high, n: 1 }, holds: true }]);
+  });
+
   it('hold at the very value', () => {
     const exact = suiteOf(before, { limits: { recall: 1, falsePerHour: 0.5 } });
     expect(check(exact, before, before)).toMatchObject({ verdict: 'holds' });

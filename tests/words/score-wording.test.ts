@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { noCounts, scoreOf } from '../../src/score/score.js';
 import { meaningText } from '../../src/words/meaning.js';
-import { balanceText, scoreText } from '../../src/words/score-wording.js';
+import { balanceText, hourText, scoreText, timesText } from '../../src/words/score-wording.js';
 
 /** The example of the contract's RATE: two false triggers in 0.05 watched hours are 40 (7.1 to 125.9) an hour. */
 const counts = { ...noCounts, visits: 9, caught: 8, falseTriggers: 2, watchedSeconds: 180 };
@@ -14,6 +14,16 @@ it('a score is told in words, with what it rests on', () => {
 
 it('a camera that takes three photos at a time takes three times as many of nothing', () => {
   expect(scoreText(scoreOf(counts), 3)).toContain('120 photos of nothing an hour (21–378)');
+});
+
+it('the interval of photos of nothing is that by bouts, as replay and tune tell it', () => {
+  const bunched = { ...counts, falseTriggers: 12, falseBouts: 2, falseSquares: 72 };
+  const score = scoreOf(bunched);
+  const { low, high } = score.falsePerHour!.bouts!;
+  expect(high).toBeGreaterThan(1.2 * score.falsePerHour!.high);
+  expect(scoreText(score, 1)).toContain(
+    `240 photos of nothing an hour (${Math.round(low)}–${Math.round(high)})`,
+  );
 });
 
 it('where there is nothing to count, that is said', () => {
@@ -37,4 +47,16 @@ it.each([
   ['persistence', 3, 'in 3 frames in a row'],
 ] as const)('%s %i says: %s', (sets, value, text) => {
   expect(meaningText(sets, value)).toBe(text);
+});
+
+it('triggers are told as times, with what they come to in photos where that is another number', () => {
+  expect(timesText(6, 2)).toBe('6 times (12 photos)');
+  expect(timesText(1, 1)).toBe('1 time');
+});
+
+it('an hour is said to be one with nothing in view', () => {
+  expect(hourText(2)).toBe(
+    'An hour here is an hour with nothing in view: while animals are there the time does not count. Photos are counted one by one, 2 each time it fires.',
+  );
+  expect(hourText(1)).not.toContain('Photos');
 });

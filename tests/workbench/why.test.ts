@@ -92,19 +92,19 @@ it('a mask that would help is put on with one press: what it does is shown befor
   const { page, complaints } = await openPage(await served(root));
   await shown(page, 'Why');
   await page
-    .getByRole('option', { name: /photo of nothing/ })
+    .getByRole('option', { name: /fired at nothing/ })
     .first()
     .click();
   const help = page.locator('.helps li', { hasText: /^Mask/ }).first();
   await help.getByText(/false triggers gone, 0 of \d visits lost/).waitFor();
-  const before = await page.getByRole('option', { name: /photo of nothing/ }).count();
+  const before = await page.getByRole('option', { name: /fired at nothing/ }).count();
   await help.getByRole('button', { name: 'Put this mask on' }).click();
   await expect
-    .poll(() => page.getByRole('option', { name: /photo of nothing/ }).count())
+    .poll(() => page.getByRole('option', { name: /fired at nothing/ }).count())
     .toBeLessThan(before);
   await expect.poll(() => labelsIn(root).mask?.length).toBeGreaterThan(0);
   await page.getByRole('button', { name: 'Undo that' }).click();
-  await expect.poll(() => page.getByRole('option', { name: /photo of nothing/ }).count()).toBe(before);
+  await expect.poll(() => page.getByRole('option', { name: /fired at nothing/ }).count()).toBe(before);
   await expect.poll(() => labelsIn(root).mask).toBeUndefined();
   expect(complaints).toEqual([]);
 });
@@ -131,7 +131,7 @@ it('a mask is drawn and moved by keyboard, saved, and told with what it changes'
   await move('Shift+ArrowLeft', 6);
   await page.keyboard.press('Space');
   await page.keyboard.press('c');
-  await page.getByText(/^\d+ false triggers? gone, 0 visits lost$/).waitFor();
+  await page.getByText(/^fires at nothing \d+ times? instead of \d+, 0 visits lost$/).waitFor();
   await expect
     .poll(() => labelsIn(root).mask)
     .toEqual([

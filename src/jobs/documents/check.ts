@@ -33,7 +33,9 @@ const limitResult = z.strictObject({
   limit,
   bound: z.number().describe('recall: at least; falsePerHour: at most'),
   value: z.number(),
-  interval: z.strictObject({ low: z.number(), high: z.number(), n: count }).describe('90 %'),
+  interval: z
+    .strictObject({ low: z.number(), high: z.number(), n: count })
+    .describe('90 %; of false triggers by bouts, of which there are n'),
   holds: z.boolean(),
   accepted: z.boolean().describe('broken, but no worse than somebody accepted'),
 });

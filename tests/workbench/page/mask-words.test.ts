@@ -7,15 +7,23 @@ const side = (falseTriggers: number, ...caught: boolean[]) => ({
   visits: caught.map((one) => ({ caught: one })),
 });
 const words = (without: object, withIt: object) =>
-  inWords({ without, withIt } as unknown as MaskingTold, true);
+  inWords({ without, withIt } as unknown as MaskingTold, true, 2);
 
 it.each([
-  ['3 false triggers gone, 1 visit lost', side(6, true, true), side(3, true, false)],
-  ['1 false trigger more, 0 visits lost, 1 visit gained', side(1, false), side(2, true)],
+  [
+    'fires at nothing 3 times (6 photos) instead of 6, 1 visit lost',
+    side(6, true, true),
+    side(3, true, false),
+  ],
+  [
+    'fires at nothing 2 times (4 photos) instead of 1, 0 visits lost, 1 visit gained',
+    side(1, false),
+    side(2, true),
+  ],
   [
     'It changes nothing here: draw it over the marks of where it fired falsely.',
     side(6, true),
     side(6, true),
   ],
-  ['0 false triggers gone, 0 visits lost', side(0, true), side(0, true)],
+  ['fires at nothing as often, 0 visits lost', side(0, true), side(0, true)],
 ])('a mask is told of: %s', (said, without, withIt) => expect(words(without, withIt)).toBe(said));

@@ -24,7 +24,7 @@ it('it stays within the clip', () => {
   expect(withCause(bare, 59.8, 'rain', 60).causes?.[0]?.end).toBe(60);
 });
 
-it('moments are photos of nothing and missed visits in order of time, and nothing else', () => {
+it('moments are triggers at nothing and missed visits in order of time, and nothing else', () => {
   const trigger = (time: number, verdict: 'true' | 'false' | 'ignored') => ({
     time,
     photos: [time],
@@ -38,5 +38,5 @@ it('moments are photos of nothing and missed visits in order of time, and nothin
       { start: 7, end: 8, name: 'wren', caught: false },
     ],
   });
-  expect(moments.map(momentName)).toEqual(['0:07-0:08: wren missed', '0:09.2: photo of nothing']);
+  expect(moments.map(momentName)).toEqual(['0:07-0:08: wren missed', '0:09.2: fired at nothing']);
 });

@@ -13,3 +13,8 @@ export async function loadWorkspace(): Promise<void> {
     trouble.value = (error as Error).message;
   }
 }
+
+/** How many photos the camera takes each time it fires. */
+export function photosPerTrigger(): number {
+  return workspace.value?.camera.burst.photos ?? 1;
+}

@@ -8,8 +8,8 @@ const ROLES = { true: 'caught', false: 'nothing', ignored: 'ignored', unjudged: 
 
 /** What a trigger turned out to be, in the words of the page. */
 export const VERDICTS: readonly { verdict: JudgedTrigger['verdict']; text: string }[] = [
-  { verdict: 'true', text: 'a photo of an animal' },
-  { verdict: 'false', text: 'a photo of nothing' },
+  { verdict: 'true', text: 'fired at an animal' },
+  { verdict: 'false', text: 'fired at nothing' },
   { verdict: 'ignored', text: 'counts for nothing' },
   { verdict: null, text: 'not labelled' },
 ];

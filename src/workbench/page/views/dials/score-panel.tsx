@@ -1,14 +1,18 @@
-import { balanceText, nothingText, unlabelledText, visitsText } from '../../../../words/score-wording.js';
+import {
+  balanceText,
+  hourText,
+  nothingText,
+  unlabelledText,
+  visitsText,
+} from '../../../../words/score-wording.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { showTime } from '../../state/clip.js';
 import { kept, keptFrom, keptReading, keptReplayed } from '../../state/kept.js';
 import { replayed, settingsFileNow, turnTo } from '../../state/settings.js';
-import { workspace } from '../../state/workspace.js';
+import { photosPerTrigger } from '../../state/workspace.js';
 import type { Replayed } from '../../worker/replay.js';
 import { heldAgainst } from './held-against.js';
 import { KeptChoice } from './kept-choice.js';
-
-const photosPerTrigger = () => workspace.value?.camera.burst.photos ?? 1;
 
 /** What the dials as they stand do, and what they do otherwise than what is kept. */
 export function ScorePanel() {
@@ -17,6 +21,7 @@ export function ScorePanel() {
       <section aria-labelledby="these-title">
         <h3 id="these-title">These dials</h3>
         <Score of={replayed.value} live />
+        {replayed.value?.counts && <p class="note">{hourText(photosPerTrigger())}</p>}
         <Missed />
         <button
           type="button"

@@ -1,10 +1,12 @@
+import { timesText } from '../../../../words/score-wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
 import { evidence } from '../../state/evidence.js';
 import { labels } from '../../state/labels.js';
+import { photosPerTrigger } from '../../state/workspace.js';
 import { masking } from './effect.js';
 import { inWords } from './in-words.js';
 
-/** Visits and false triggers with the mask and without. */
+/** Visits, and how often it fired at nothing, with the mask and without. */
 export function EffectTold() {
   const { told, phase, share, trouble } = masking.value;
   const reading = evidence.value.kind === 'reading' ? evidence.value.share : null;
@@ -37,14 +39,16 @@ export function EffectTold() {
               <td>{caught(told.withIt)}</td>
             </tr>
             <tr>
-              <th scope="row">false triggers</th>
-              <td>{told.without.score.falseTriggers}</td>
-              <td>{told.withIt.score.falseTriggers}</td>
+              <th scope="row">fired at nothing</th>
+              <td>{timesText(told.without.score.falseTriggers, photosPerTrigger())}</td>
+              <td>{timesText(told.withIt.score.falseTriggers, photosPerTrigger())}</td>
             </tr>
           </tbody>
         </table>
       )}
-      {told && busy === null && <p>{inWords(told, (labels.value.mask ?? []).length > 0)}</p>}
+      {told && busy === null && (
+        <p>{inWords(told, (labels.value.mask ?? []).length > 0, photosPerTrigger())}</p>
+      )}
     </section>
   );
 }

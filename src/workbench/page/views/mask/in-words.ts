@@ -1,8 +1,12 @@
+import { timesText } from '../../../../words/score-wording.js';
 import { plural } from '../../../../words/wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
 
-/** 3 false triggers gone, 1 visit lost: a trigger may take several photos. */
-export function inWords({ without, withIt }: MaskingTold, masked: boolean): string {
+/**
+ * Fires at nothing 3 times (6 photos) instead of 6, 1 visit lost.
+ * @param photosPerTrigger how many photos the camera takes at each trigger
+ */
+export function inWords({ without, withIt }: MaskingTold, masked: boolean, photosPerTrigger: number): string {
   if (!masked) return 'Nothing is masked yet.';
   const gone = without.score.falseTriggers - withIt.score.falseTriggers;
   const lost = without.visits.filter(({ caught: before }, i) => before && !withIt.visits[i]?.caught).length;
@@ -10,9 +14,11 @@ export function inWords({ without, withIt }: MaskingTold, masked: boolean): stri
   if (gone === 0 && lost === 0 && gained === 0 && withIt.score.falseTriggers > 0) {
     return 'It changes nothing here: draw it over the marks of where it fired falsely.';
   }
-  const times = (n: number) => plural(n, 'false trigger');
+  const times = timesText(withIt.score.falseTriggers, photosPerTrigger);
   return [
-    gone >= 0 ? `${times(gone)} gone` : `${times(-gone)} more`,
+    gone === 0
+      ? 'fires at nothing as often'
+      : `fires at nothing ${times} instead of ${without.score.falseTriggers}`,
     `${plural(lost, 'visit')} lost`,
     ...(gained > 0 ? [`${plural(gained, 'visit')} gained`] : []),
   ].join(', ');

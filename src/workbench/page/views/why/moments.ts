@@ -11,7 +11,7 @@ export type Moment = { id: string; time: number } & (
   | { kind: 'missed'; start: number; end: number; name: string | null }
 );
 
-/** Photos of nothing and missed visits, in order of time. */
+/** What it fired at nothing, trigger by trigger, and missed visits, in order of time. */
 export function momentsOf({ triggers, visits }: Pick<Judged, 'triggers' | 'visits'>): Moment[] {
   const nothing = triggers.flatMap(({ time, verdict }): Moment[] =>
     verdict === 'false' ? [{ id: `nothing ${time}`, kind: 'nothing', time }] : [],
@@ -33,10 +33,10 @@ export function momentsOf({ triggers, visits }: Pick<Judged, 'triggers' | 'visit
   return [...nothing, ...missed].sort((a, b) => a.time - b.time);
 }
 
-/** 1:07.2: photo of nothing; 0:43-0:50: house sparrow missed. */
+/** 1:07.2: fired at nothing; 0:43-0:50: house sparrow missed. */
 export function momentName(moment: Moment): string {
   return moment.kind === 'nothing'
-    ? `${clock(moment.time, 1)}: photo of nothing`
+    ? `${clock(moment.time, 1)}: fired at nothing`
     : `${clock(moment.start)}-${clock(moment.end)}: ${moment.name ?? 'an animal'} missed`;
 }
 

@@ -2,12 +2,14 @@ import { computed } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Box } from '../../../../diagnose/diagnosis.js';
 import type { Polygon } from '../../../../engine/mask.js';
+import { timesText } from '../../../../words/score-wording.js';
 import { plural } from '../../../../words/wording.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip, step } from '../../state/clip.js';
 import { labels } from '../../state/labels.js';
 import { OfClip } from '../../state/of-clip.js';
 import { replayed } from '../../state/settings.js';
+import { photosPerTrigger } from '../../state/workspace.js';
 import { Around } from './around.js';
 import { asking, find, keyNow, learning, stopFinding, told } from './diagnosis.js';
 import { Helps } from './helps.js';
@@ -100,8 +102,9 @@ export function WhyView() {
 
 function summary(all: readonly Moment[]): string {
   const missed = all.filter(({ kind }) => kind === 'missed').length;
+  const times = timesText(all.length - missed, photosPerTrigger());
   if (all.length === 0) return 'Under the dials as they stand nothing went wrong on this clip.';
-  return `Under the dials as they stand: ${plural(all.length - missed, 'false trigger')}, ${plural(missed, 'missed visit')}.`;
+  return `Under the dials as they stand: fired at nothing ${times}, ${plural(missed, 'missed visit')}.`;
 }
 
 function Chosen({ moment }: { moment: Moment }) {
