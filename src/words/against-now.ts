@@ -90,12 +90,21 @@ function verdictText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
   }
   switch (what) {
     case 'change':
-      return yours ? 'Better: change.' : 'Better.';
+      return `Better${butText(site)}${yours ? ': change' : ''}.`;
     case 'keep':
       return yours ? 'Worse: keep yours.' : 'Worse, on these clips.';
     default:
       return `Too little to tell whether that is better${yours ? ': keep yours if you are content' : ''}.`;
   }
+}
+
+/** What rather speaks against it where one of the two is better for certain; empty where nothing does. */
+function butText({ now: { against } }: SiteResult): string {
+  const { recall, falsePerHour } = against;
+  if (recall && recall.value < 0) return ' by false triggers alone, and it rather catches fewer visits';
+  if (falsePerHour && falsePerHour.value > 0)
+    return ' by visits alone, and it rather fires falsely more often';
+  return '';
 }
 
 /** 12 more (90 %: 3 fewer to 26 more) */

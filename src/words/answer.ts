@@ -117,9 +117,9 @@ export function photosOfNothing(
 }
 
 /**
- * What to do where the settings may take too many photos of nothing to look through; null where they do not, or where it was
- * said how many may be.
- * @param advice what to do about it where this is read
+ * What to do where the settings may take too many photos of nothing: to look through, or more than are allowed where somebody
+ * said how many may be; null where they do not.
+ * @param advice what to do where nobody said
  */
 export function tooManyText(
   sites: readonly SiteResult[],
@@ -127,14 +127,17 @@ export function tooManyText(
   advice: string,
   hoursOut = WHOLE_DAY,
 ): string | null {
-  const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
+  const told = sites.filter(({ tells }) => tells !== 'too little');
   const takes = told.flatMap((site) => {
     const photos = photosOfNothingOut(site, cameraOf(site), hoursOut);
     const onClips = photosOnClips(site, cameraOf(site), hoursOut);
-    return photos ? [{ site, photos, onClips, burst: cameraOf(site).burst.photos }] : [];
+    const burst = cameraOf(site).burst.photos;
+    const allowed = site.allowance && site.allowance.falsePerHour * burst * hoursOut;
+    const isTooMany = photos !== null && photos.value > (allowed ?? MANY_PHOTOS);
+    return isTooMany ? [{ site, photos, onClips, burst, allowed }] : [];
   });
   const [most] = takes.sort((a, b) => b.photos.value - a.photos.value);
-  if (!most || most.photos.value <= MANY_PHOTOS) return null;
+  if (!most) return null;
   const { value, low, high } = most.photos;
   const where = told.length > 1 ? ` at ${siteName(most.site)}, where they are most` : '';
   const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
@@ -142,7 +145,15 @@ export function tooManyText(
     most.onClips === null
       ? 'were all of them like these clips'
       : `as tried on footage left out; ${figure(most.onClips)} at the rate of these clips themselves`;
-  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), ${by}. ${advice}`;
+  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), ${by}${most.allowed === null ? `. ${advice}` : overAllowedText(most.site, most.allowed)}`;
+}
+
+function overAllowedText({ allowance, recommended }: SiteResult, photos: number): string {
+  const needed = allowance?.hoursNeeded ?? null;
+  const allowed = `: more than the ${figure(Number(photos.toPrecision(3)))} that are allowed`;
+  return needed !== null && recommended.score.watchedHours < needed
+    ? `${allowed}. What was recorded is too short to tell whether they are kept: that takes about ${figure(needed)} hours with nothing in view.`
+    : `${allowed}.`;
 }
 
 /** What a choice is made for. */

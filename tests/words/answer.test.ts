@@ -13,6 +13,7 @@ import {
   whatToRecord,
 } from '../../src/words/answer.js';
 import { sensibleChoices } from '../../src/words/choices.js';
+import type { Between } from '../../src/words/wording.js';
 import { now, tuned } from '../report/example.js';
 
 const camera = defaultCamera;
@@ -167,12 +168,34 @@ describe('too many photos', () => {
   const said = (sites: SiteResult[], hoursOut?: number) =>
     tooManyText(sites, () => camera, 'Ask for less.', hoursOut);
 
-  it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
+  it('are spoken of only from a few hundred a day on, where nobody said how many may be', () => {
     expect(said([foretold(6)])).toBeNull();
     expect(said([foretold(57.2)])).toBe(
       'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), as tried on footage left out; 480 at the rate of these clips themselves. Ask for less.',
     );
-    expect(said([{ ...foretold(57.2), allowance: tuned.allowance, worth: null }])).toBeNull();
+  });
+
+  it('are spoken of where they are more than are allowed, with what it takes to tell', () => {
+    const allowed = (falsePerHour: number, hoursNeeded: number) =>
+      said([
+        {
+          ...foretold(57.2),
+          worth: null,
+          allowance: {
+            falsePerHour,
+            kept: true,
+            hoursNeeded,
+            sure: null,
+            hoursToBeSure: null,
+            reached: null,
+          },
+        },
+      ]);
+    expect(allowed(60, 100)).toBeNull();
+    expect(allowed(50 / 48, 100)).toMatch(
+      /^About 2700 photos of nothing .*: more than the 50 that are allowed\. What was recorded is too short to tell .* about 100 hours/,
+    );
+    expect(allowed(50 / 48, 0.001)).toMatch(/: more than the 50 that are allowed\.$/);
   });
 
   it('are no more than the cooldown lets there be', () => {
@@ -202,6 +225,22 @@ describe('what is used now', () => {
     expect(nowText({ ...one, now: { ...one.now, against } }, camera)).toMatch(
       /^3 visits more caught, 2 of them by luck, 0 lost/,
     );
+  });
+
+  it('says what speaks against a change that only the other figure is for', () => {
+    const change = (recall: Between, falsePerHour: Between) => {
+      const one = site(0, 0);
+      const against = { ...one.now.against, recall, falsePerHour };
+      return nowText({ ...one, now: { ...one.now, assumed: false, against } }, camera);
+    };
+    const between = (value: number, low: number, high: number) => ({ value, low, high });
+    expect(change(between(-0.1, -0.4, 0.2), between(-600, -900, -300))).toMatch(
+      /Better by false triggers alone, and it rather catches fewer visits: change\.$/,
+    );
+    expect(change(between(0.3, 0.1, 0.5), between(6, -2, 20))).toMatch(
+      /Better by visits alone, and it rather fires falsely more often: change\.$/,
+    );
+    expect(change(between(0.3, 0.1, 0.5), between(-6, -20, 2))).toMatch(/ Better: change\.$/);
   });
 
   it('names the dials that its file does not, and where they stand', () => {
