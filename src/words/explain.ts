@@ -2,6 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { moreVisitsText } from './answer.js';
+import { hoursItTakes } from './asked.js';
 import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
@@ -154,13 +155,14 @@ function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {
   const { sure, hoursToBeSure, reached } = allowance;
   const isLess = sure !== null && reached !== null && reached < sure - 1e-9;
   if (isLess) said.push(lessSureText(sure, reached, hoursToBeSure, watchedHours));
-  if (allowance.hoursNeeded === null) {
+  const hours = hoursItTakes(allowance);
+  if (hours === null) {
     said.push(
       'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',
     );
-  } else if (!isLess && watchedHours < allowance.hoursNeeded) {
+  } else if (!isLess && watchedHours < hours) {
     said.push(
-      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(allowance.hoursNeeded)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`,
+      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(hours)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`,
     );
   }
   return said;

@@ -78,7 +78,7 @@ export function dialsOf({ controls, settings }: DialsPlanned): string {
 
 /** What the walks would buy, and whether that is worth it. */
 export function walksText(
-  { week, tells, visits, clips }: SitePlan,
+  { week, tells, visits, clips, allowance }: SitePlan,
   { worth, walk }: Pick<PlanResult, 'worth' | 'walk'>,
 ): string {
   if (tells === 'too little') {
@@ -87,9 +87,14 @@ export function walksText(
       : `What was recorded does not tell what to expect on other footage: ${clips.length > 1 ? 'label more visits, in clips of other days' : 'record a second clip here'}.`;
   }
   const { walks, gain, worthIt } = week;
-  const price = `a visit taken to be worth ${figure(worth)} photos of nothing and a walk ${figure(walk)}`;
+  // Within an allowance nobody was asked what a visit is worth.
+  const price = allowance
+    ? `within the ${figure(allowance.falsePerHour)} false triggers an hour that are allowed`
+    : `a visit taken to be worth ${figure(worth)} photos of nothing and a walk ${figure(walk)}`;
   if (walks === 0) {
-    return `No walk to change it is expected to be worth it, ${price}.`;
+    return allowance
+      ? `No walk to change it is expected to bring enough, ${price}.`
+      : `No walk to change it is expected to be worth it, ${price}.`;
   }
   const count = worthIt
     ? `The ${plural(walks, 'walk')} buy`

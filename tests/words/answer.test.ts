@@ -13,7 +13,7 @@ import {
   whatToRecord,
 } from '../../src/words/answer.js';
 import { sensibleChoices } from '../../src/words/choices.js';
-import type { Between } from '../../src/words/wording.js';
+import { explain } from '../../src/words/explain.js';
 import { now, tuned } from '../report/example.js';
 
 const camera = defaultCamera;
@@ -168,34 +168,40 @@ describe('too many photos', () => {
   const said = (sites: SiteResult[], hoursOut?: number) =>
     tooManyText(sites, () => camera, 'Ask for less.', hoursOut);
 
-  it('are spoken of only from a few hundred a day on, where nobody said how many may be', () => {
+  it('are spoken of only from a few hundred a day on where nobody said how many may be', () => {
     expect(said([foretold(6)])).toBeNull();
     expect(said([foretold(57.2)])).toBe(
       'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), as tried on footage left out; 480 at the rate of these clips themselves. Ask for less.',
     );
   });
 
-  it('are spoken of where they are more than are allowed, with what it takes to tell', () => {
-    const allowed = (falsePerHour: number, hoursNeeded: number) =>
-      said([
-        {
-          ...foretold(57.2),
-          worth: null,
-          allowance: {
-            falsePerHour,
-            kept: true,
-            hoursNeeded,
-            sure: null,
-            hoursToBeSure: null,
-            reached: null,
-          },
-        },
-      ]);
-    expect(allowed(60, 100)).toBeNull();
-    expect(allowed(50 / 48, 100)).toMatch(
-      /^About 2700 photos of nothing .*: more than the 50 that are allowed\. What was recorded is too short to tell .* about 100 hours/,
+  it('are held against what was allowed, on footage left out, however few', () => {
+    const within = (of: SiteResult, falsePerHour: number, hoursNeeded: number): SiteResult => ({
+      ...of,
+      worth: null,
+      allowance: { falsePerHour, kept: true, hoursNeeded, sure: null, hoursToBeSure: null, reached: null },
+    });
+    // 50 photos in 16 hours, two a trigger.
+    expect(said([within(foretold(71), 1.5625, 1.92)], 16)).toBe(
+      'About 2300 photos of nothing in 16 hours out (90 %: 230–6800, 2 a trigger), as tried on footage left out; 320 at the rate of these clips themselves. More than the 50 that are allowed; too little is recorded to tell: record 1.9 watched hours.',
     );
-    expect(allowed(50 / 48, 0.001)).toMatch(/: more than the 50 that are allowed\.$/);
+    expect(said([within(foretold(1), 1.5625, 1)], 16)).toMatch(/ No more than the 50 that are allowed\.$/);
+  });
+
+  it('take one figure of the hours that tell, by how sure it is to be where that was said', () => {
+    const sure = {
+      falsePerHour: 1.5625,
+      kept: true,
+      hoursNeeded: 1.92,
+      sure: 0.8,
+      hoursToBeSure: 1.28,
+      reached: 0.7,
+    };
+    const of = { ...foretold(71), allowance: sure, worth: null };
+    expect(said([of], 16)).toMatch(/record 1\.3 watched hours\.$/);
+    expect(explain(of).filter((sentence) => sentence.includes('watched hours'))).toEqual([
+      expect.stringContaining('takes about 1.3 watched hours'),
+    ]);
   });
 
   it('are no more than the cooldown lets there be', () => {
@@ -219,28 +225,42 @@ describe('too many photos', () => {
 });
 
 describe('what is used now', () => {
+  it('is told what gets worse by changing, where that is not for certain', () => {
+    const within = {
+      falsePerHour: 12,
+      kept: true,
+      hoursNeeded: 0.25,
+      sure: null,
+      hoursToBeSure: null,
+      reached: null,
+    };
+    const lost = (allowance: SiteResult['allowance'], before: number) => {
+      const of = site(1, 0, { allowance, worth: allowance ? null : { photos: 1 } }, [either, fewer]);
+      const against = { ...of.now.against, lost: visits(2) };
+      return { ...of, now: { ...of.now, against, score: score(16, before) } };
+    };
+    expect(nowText(lost(within, 690), camera)).toMatch(
+      /\. Yours breaks the allowance; this keeps it on these clips, and catches fewer visits: change\.$/,
+    );
+    expect(nowText(lost(null, 690), camera)).toMatch(
+      /\. Fewer false triggers for certain, and fewer visits on these clips: change\.$/,
+    );
+    // Within the allowance as it is: false triggers fewer still are no reason to lose visits.
+    expect(adviceOn(lost(within, 11), camera)).toBe('keep if content');
+  });
+
+  it('is told of more false triggers beside visits that are more for certain', () => {
+    expect(nowText(site(3, 2, {}, [more, either]), camera)).toMatch(
+      /\. More visits for certain, and more false triggers on these clips: change\.$/,
+    );
+  });
+
   it('tells visits gained by luck apart', () => {
     const one = site(3, -4);
     const against = { ...one.now.against, byLuck: { gained: 2, lost: 0 } };
     expect(nowText({ ...one, now: { ...one.now, against } }, camera)).toMatch(
       /^3 visits more caught, 2 of them by luck, 0 lost/,
     );
-  });
-
-  it('says what speaks against a change that only the other figure is for', () => {
-    const change = (recall: Between, falsePerHour: Between) => {
-      const one = site(0, 0);
-      const against = { ...one.now.against, recall, falsePerHour };
-      return nowText({ ...one, now: { ...one.now, assumed: false, against } }, camera);
-    };
-    const between = (value: number, low: number, high: number) => ({ value, low, high });
-    expect(change(between(-0.1, -0.4, 0.2), between(-600, -900, -300))).toMatch(
-      /Better by false triggers alone, and it rather catches fewer visits: change\.$/,
-    );
-    expect(change(between(0.3, 0.1, 0.5), between(6, -2, 20))).toMatch(
-      /Better by visits alone, and it rather fires falsely more often: change\.$/,
-    );
-    expect(change(between(0.3, 0.1, 0.5), between(-6, -20, 2))).toMatch(/ Better: change\.$/);
   });
 
   it('names the dials that its file does not, and where they stand', () => {
