@@ -53,10 +53,10 @@ function swayText(setup: Setup): string {
     const { how, onTwo = false, upTo = Number.POSITIVE_INFINITY } = motion;
     if ((to.wind ?? 0) <= upTo) return how;
     // Beside yards drawn by other rules (tests/evaluate/RESULTS.md).
-    return `${how}; more wind than that was not measured, but carried on by how drag grows: beside yards drawn by other rules ${
+    return `${how}; more wind than that was not measured, but carried on by how drag grows: beside ${
       onTwo
-        ? '3 in 10 of all settings fired more than 3 times too often or too seldom, one Beaufort number beyond and two alike'
-        : 'it fired 2 to 9 times too often'
+        ? 'six yards drawn by other rules 3 in 10 of all settings fired more than 3 times too often or too seldom, one Beaufort number beyond and two alike'
+        : 'yards drawn by other rules it fired 2 to 9 times too often'
     }`;
   }
   const figure = figureOf(setup, 'sway') * setup.sway;

@@ -9,6 +9,7 @@ interface Assembly {
     initial: number;
   }) => { readonly buffer: ArrayBuffer; grow(pages: number): void };
   readonly Module: new (bytes: Uint8Array) => object;
+  readonly CompileError: new (message?: string) => Error;
   readonly Instance: new (module: object, imports: object) => { readonly exports: unknown };
 }
 
@@ -30,7 +31,7 @@ interface Exports
 /** Bytes. */
 const PAGE = 65_536;
 
-/** One for frames of a size; null where this machine has no WebAssembly or its memory has no room. */
+/** One for frames of a size; null where this machine has no WebAssembly or forbids it, or its memory has no room. */
 export function compiledJoiner(width: number, height: number, floor: number): Joiner | null {
   const { WebAssembly: assembly } = globalThis as { WebAssembly?: Assembly };
   // Its memory is little-endian on every machine, and typed arrays are not.
@@ -38,7 +39,7 @@ export function compiledJoiner(width: number, height: number, floor: number): Jo
   try {
     return new CompiledJoiner(assembly, width, height, floor);
   } catch (error) {
-    if (error instanceof RangeError) return null;
+    if (error instanceof RangeError || error instanceof assembly.CompileError) return null;
     throw error;
   }
 }

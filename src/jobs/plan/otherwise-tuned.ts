@@ -18,7 +18,7 @@ export function otherwiseTuned(
   const dials = differ.map(([name, at]) => `${name} ${at} (not ${here[name]})`).join(', ');
   const why =
     goal.kind === 'worth'
-      ? 'each clip counts there by its length, here by the hours that are foretold like it'
-      : 'the allowance is kept there over all clips together, here in every hour by itself';
-  return [`For all that was recorded, whatever is foretold, tune advises ${dials}: ${why}.`];
+      ? 'perhaps for each clip counts there by its length, here by the hours that are foretold like it'
+      : 'perhaps for the allowance is kept there over all clips together, here in every hour by itself';
+  return [`For all that was recorded, whatever is foretold, tune advises ${dials}, ${why}.`];
 }

@@ -117,7 +117,7 @@ const LEAST_SPARED = 0.01;
 function sparedText(share: number): string[] {
   if (share < LEAST_SPARED) return [];
   return [
-    `labels.json: foliage, ${significant(100 * share, 2)} % of what it outlines stands still in the clip (straight edges, what no wind was seen to move), and is not made to sway`,
+    `labels.json: foliage, ${significant(100 * share, 2)} % of what it outlines stands still in the clip (long straight edges, and of a clip in wind what that was not seen to move), and is not made to sway`,
   ];
 }
 

@@ -1,0 +1,19 @@
+import { afterEach, expect, it, vi } from 'vitest';
+import { compiledJoiner } from '../../src/engine/compiled/joiner.js';
+
+class CompileError extends Error {}
+afterEach(() => {
+  vi.unstubAllGlobals();
+});
+
+it('is none where compiling is forbidden, as a page may be told', () => {
+  vi.stubGlobal('WebAssembly', {
+    CompileError,
+    Module: class {
+      constructor() {
+        throw new CompileError('disallowed by embedder');
+      }
+    },
+  });
+  expect(compiledJoiner(8, 8, 10)).toBeNull();
+});
