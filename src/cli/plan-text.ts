@@ -26,7 +26,7 @@ export function planText(plan: PlanResult): string {
   const { sites } = plan;
   const several = sites.length > 1;
   return [
-    `${spanText(plan)}, ${plan.hours} hours`,
+    `${spanText(plan)}, ${plural(plan.hours, 'hour')}`,
     ...sites.flatMap((site) => siteText(site, plan, several)),
     fold(planRests(plan)),
   ].join('\n\n');

@@ -152,7 +152,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   if (!explained) {
     throw new Problem(
       'bad-times',
-      `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
+      `${name}: nothing in ${clip.dir} fires at anything like ${told.times.length === 1 ? 'this one time' : `these ${told.times.length} times`}; expected the times at which the camera fired while this clip was recorded`,
     );
   }
   if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);

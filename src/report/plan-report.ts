@@ -15,7 +15,7 @@ import {
   turnsOf,
   walksText,
 } from '../words/plan-wording.js';
-import { dialsText } from '../words/wording.js';
+import { dialsText, plural } from '../words/wording.js';
 import { week } from './figures/week.js';
 import { html, Markup } from './markup.js';
 import { pageOf } from './page.js';
@@ -32,7 +32,7 @@ ${assumed.length === 0 ? null : html`<p>Simulated figures assume:</p><ul>${assum
 </section>`;
   return pageOf(
     `Plan for the ${camera}`,
-    `${spanText(plan)}, ${plan.hours} hours, by the clock of the forecast`,
+    `${spanText(plan)}, ${plural(plan.hours, 'hour')}, by the clock of the forecast`,
     body,
   );
 }

@@ -30,16 +30,16 @@ interface Exports
 /** Bytes. */
 const PAGE = 65_536;
 
-/** One for frames of a size; null where this machine has no WebAssembly or its memory has no room. */
+/** One for frames of a size; null where this machine has no WebAssembly, may not compile it, or its memory has no room. */
 export function compiledJoiner(width: number, height: number, floor: number): Joiner | null {
   const { WebAssembly: assembly } = globalThis as { WebAssembly?: Assembly };
   // Its memory is little-endian on every machine, and typed arrays are not.
   if (!assembly || !LITTLE_ENDIAN) return null;
   try {
     return new CompiledJoiner(assembly, width, height, floor);
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
+  } catch {
+    // A page may forbid to compile it, each in its own way; there is another that does the same.
+    return null;
   }
 }
 

@@ -17,7 +17,7 @@ import {
   turnsOf,
   walksText,
 } from '../../../../words/plan-wording.js';
-import { dialsText } from '../../../../words/wording.js';
+import { dialsText, plural } from '../../../../words/wording.js';
 import type { Planned, PlanSave } from '../../../plan-protocol.js';
 import { inOwnWords } from '../../parts/own-words.js';
 import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
@@ -36,7 +36,7 @@ export function PlanTold({ planned }: { planned: Planned }) {
   return (
     <div class="planned">
       <h3>
-        {spanText(result)}, {result.hours} hours
+        {spanText(result)}, {plural(result.hours, 'hour')}
       </h3>
       {result.sites.map((site) => (
         <SiteTold key={plannedName(site)} site={site} planned={planned} />
