@@ -23,7 +23,7 @@ import {
   tooManyText,
   withMask,
 } from '../words/answer.js';
-import { needsText } from '../words/change-wording.js';
+import { isAdvised, needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
 import { examples } from './examples.js';
@@ -197,13 +197,10 @@ function missedBird({ camera, diagnosis, tuned }: DemoResult): string[] {
     Object.entries(needs.controls ?? {}).filter(([dial, at]) => tuned.sites[0]!.now.controls?.[dial] !== at)
       .length;
   const [cheapest] = missed
-    .flatMap((visit) => (visit.needs?.controls && visit.name ? [{ ...visit, needs: visit.needs }] : []))
-    .sort(
-      (a, b) =>
-        turned(a.needs) - turned(b.needs) ||
-        a.needs.visitsLost - b.needs.visitsLost ||
-        a.needs.falseAdded - b.needs.falseAdded,
-    );
+    .flatMap((visit) =>
+      visit.needs?.controls && isAdvised(visit.needs) && visit.name ? [{ ...visit, needs: visit.needs }] : [],
+    )
+    .sort((a, b) => turned(a.needs) - turned(b.needs) || a.needs.falseAdded - b.needs.falseAdded);
   if (!cheapest) return [];
   const { clip, start, end, name, evidence, needs } = cheapest;
   return [

@@ -1,5 +1,6 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
+  allowanceText,
   darknessText,
   inAllText,
   noDarknessText,
@@ -58,6 +59,7 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
     [
       tableOrLists(['', 'hours', 'visits caught', 'false an hour', ''], rows),
       fold(inAllText(site)),
+      fold(allowanceText(site)),
       fold(darknessText(site)),
       ...site.notes.map((note) => fold(note)),
     ]

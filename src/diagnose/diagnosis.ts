@@ -89,7 +89,7 @@ export interface MissedVisit {
   needs: Needs | null;
 }
 
-/** The nearest group of settings that would have caught a visit, and what it would cost on all labelled clips. */
+/** The nearest group of settings that would have caught a visit, of those that lose no other where there are any, and what it would cost on all labelled clips. */
 export interface Needs {
   settings: SettingsOut;
   /** The camera's dials, where each value stands at a position of its dial. */

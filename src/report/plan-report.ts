@@ -1,5 +1,6 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
+  allowanceText,
   darknessText,
   momentText,
   noDarknessText,
@@ -39,11 +40,12 @@ ${assumed.length === 0 ? null : html`<p>Simulated figures assume:</p><ul>${assum
 
 function siteSection(site: SitePlan, plan: PlanResult, place: number): Markup {
   const id = `week-${place + 1}`;
-  const [dark, darkness] = [noDarknessText(site), darknessText(site)];
+  const [dark, darkness, within] = [noDarknessText(site), darknessText(site), allowanceText(site)];
   return html`<section>
 <h2>${plannedName(site)}</h2>
 ${dark === null ? null : html`<p class="words"><strong>${dark}</strong></p>`}<p class="words"><strong>${planHeadline(site)}</strong></p>
 <p>${walksText(site, plan)}</p>
+${within === '' ? null : html`<p>${within}</p>`}
 ${walksTable(site)}
 <h3>Hour by hour</h3>
 <figure class="strip"><div class="wide">${new Markup(week(plan, site, id, 'wide'))}</div><div class="narrow">${new Markup(week(plan, site, `${id}-narrow`, 'narrow'))}</div>

@@ -48,7 +48,16 @@ export function needsText(needs: Needs | null, now: Present): string {
     ...(others > 0 ? [`${plural(others, 'other visit')} gained`] : []),
     ...(visitsLost > 0 ? [`${plural(visitsLost, 'visit')} lost`] : []),
   ];
-  return `Caught with ${changeText(needs.settings, now)}: ${[price, ...visits].join(', ')}.`;
+  const change = changeText(needs.settings, now);
+  const priced = [price, ...visits].join(', ');
+  return isAdvised(needs)
+    ? `Caught with ${change}: ${priced}.`
+    : `Nothing that was tried catches it without losing others: ${change} would catch it, with ${priced}.`;
+}
+
+/** Whether what would have caught a visit is put forward: not where other visits are lost by it. */
+export function isAdvised({ visitsLost }: Needs): boolean {
+  return visitsLost === 0;
 }
 
 /** Mask the corner at the lower left (...); turn sensitivity from 6 to 5. */

@@ -21,8 +21,13 @@ test('what would have caught a visit comes with its price', () => {
   expect(needs(0)).toBe(
     'Caught with sensitivity 8 instead of 6: 14 more false triggers, 1 other visit gained.',
   );
-  expect(needs(1)).toBe('Caught with cooldown 2 instead of 10: 1 fewer false trigger, 1 visit lost.');
   expect(needs(2)).toBe('');
+});
+
+test('what loses other visits is not put forward', () => {
+  expect(needs(1)).toBe(
+    'Nothing that was tried catches it without losing others: cooldown 2 instead of 10 would catch it, with 1 fewer false trigger, 1 visit lost.',
+  );
 });
 
 test('less masked is said where that would have caught a visit', () => {

@@ -131,7 +131,7 @@ it('a mask is drawn and moved by keyboard, saved, and told with what it changes'
   await move('Shift+ArrowLeft', 6);
   await page.keyboard.press('Space');
   await page.keyboard.press('c');
-  await page.getByText(/^\d+ photos of nothing gone, 0 visits lost$/).waitFor();
+  await page.getByText(/^\d+ false triggers? gone, 0 visits lost$/).waitFor();
   await expect
     .poll(() => labelsIn(root).mask)
     .toEqual([

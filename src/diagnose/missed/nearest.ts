@@ -24,6 +24,9 @@ export interface Tried {
   counts: readonly (Pick<SweepCounts, 'falseTriggers' | 'caughtVisit'> | null)[];
 }
 
+/** What pricing settings needs of a case. */
+type Priced = Pick<ReplayedClip, 'camera' | 'settings' | 'judged'>;
+
 /** Replays all labelled clips under every setting of the grid, from their evidence. */
 export async function tryAll(cases: readonly ReplayedClip[], near: NearGrid): Promise<Tried> {
   const counts: Tried['counts'][number][] = [];
@@ -47,41 +50,53 @@ export async function tryAll(cases: readonly ReplayedClip[], near: NearGrid): Pr
 }
 
 /**
- * The nearest group of settings that catches a visit: the fewest notches over all dials, then the fewest false triggers
- * on all labelled clips, then the fewest dials turned, then the most visits caught. Null where none catches it.
+ * The nearest group of settings that catches a visit: what loses no visit that is caught now before what does, then the fewest
+ * notches over all dials, then the fewest false triggers on all labelled clips, then the fewest dials turned, then the most
+ * visits caught. Null where none catches it.
  */
-export function nearestCatching(cases: readonly ReplayedClip[], tried: Tried, at: VisitAt): Needs | null {
+export function nearestCatching(cases: readonly Priced[], tried: Tried, at: VisitAt): Needs | null {
   let best: { setting: number; rank: number[] } | null = null;
   for (let setting = 0; setting < tried.size; setting++) {
     if (!tried.counts[at.clip]?.caughtVisit(setting, at.visit)) continue;
     const { notches, dials } = tried.apartAt(setting);
-    if (best && notches > best.rank[0]!) continue;
-    const rank = [notches, falseOf(tried, setting), dials, -caughtBy(cases, tried, setting)];
+    if (best?.rank[0] === 0 && notches > best.rank[1]!) continue;
+    const losing = losesAny(cases, tried, setting) ? 1 : 0;
+    if (best && losing === best.rank[0] && notches > best.rank[1]!) continue;
+    const rank: number[] = [
+      losing,
+      notches,
+      falseOf(tried, setting),
+      dials,
+      -caughtBy(cases, tried, setting),
+    ];
     if (!best || comesBefore(rank, best.rank)) best = { setting, rank };
   }
   return best && needsOf(cases, tried, best.setting);
 }
 
 /** Counted over all visits, so once for each setting, however many visits it is the nearest of. */
-const counted = new WeakMap<Tried, { needs: Map<number, Needs>; caught: Map<number, number> }>();
+const counted = new WeakMap<
+  Tried,
+  { needs: Map<number, Needs>; caught: Map<number, number>; losing: Map<number, boolean> }
+>();
 
 function countedFor(tried: Tried) {
   let counts = counted.get(tried);
   if (!counts) {
-    counts = { needs: new Map(), caught: new Map() };
+    counts = { needs: new Map(), caught: new Map(), losing: new Map() };
     counted.set(tried, counts);
   }
   return counts;
 }
 
-function needsOf(cases: readonly ReplayedClip[], tried: Tried, setting: number): Needs {
+function needsOf(cases: readonly Priced[], tried: Tried, setting: number): Needs {
   const { needs } = countedFor(tried);
   const known = needs.get(setting) ?? countNeeds(cases, tried, setting);
   needs.set(setting, known);
   return known;
 }
 
-function countNeeds(cases: readonly ReplayedClip[], tried: Tried, setting: number): Needs {
+function countNeeds(cases: readonly Priced[], tried: Tried, setting: number): Needs {
   const { camera, settings: now } = cases[0]!;
   const settings = tried.settingsAt(setting);
   let visitsLost = 0;
@@ -104,15 +119,27 @@ function countNeeds(cases: readonly ReplayedClip[], tried: Tried, setting: numbe
   };
 }
 
+/** Whether a visit that is caught now would be lost. */
+function losesAny(cases: readonly Priced[], tried: Tried, setting: number): boolean {
+  const { losing } = countedFor(tried);
+  const known = losing.get(setting);
+  if (known !== undefined) return known;
+  const loses = cases.some(({ judged }, c) =>
+    judged.visits.some(({ caught }, v) => caught && tried.counts[c]?.caughtVisit(setting, v) === false),
+  );
+  losing.set(setting, loses);
+  return loses;
+}
+
 function falseOf(tried: Tried, setting: number): number {
   return tried.counts.reduce((sum, counts) => sum + (counts?.falseTriggers[setting] ?? 0), 0);
 }
 
-function caughtBy(cases: readonly ReplayedClip[], tried: Tried, setting: number): number {
+function caughtBy(cases: readonly Priced[], tried: Tried, setting: number): number {
   const { caught } = countedFor(tried);
   const known = caught.get(setting);
   if (known !== undefined) return known;
-  const of = ({ judged }: ReplayedClip, c: number) =>
+  const of = ({ judged }: Priced, c: number) =>
     judged.visits.filter((_, v) => tried.counts[c]?.caughtVisit(setting, v)).length;
   const sum = cases.reduce((n, replayed, c) => n + of(replayed, c), 0);
   caught.set(setting, sum);

@@ -45,7 +45,11 @@ const missed = z.strictObject({
   why,
   note,
   evidence,
-  needs: needs.nullable().describe('the nearest settings that would have caught it, and their price'),
+  needs: needs
+    .nullable()
+    .describe(
+      'the nearest settings that would have caught it, and their price; of those that lose no other visit where there are any',
+    ),
 });
 
 const cure = z.strictObject({

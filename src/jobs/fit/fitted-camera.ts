@@ -3,6 +3,7 @@ import { short } from '../../base/text.js';
 import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
 import { type Controls, type Dial, positionOf, positions, senseless, valueAt } from '../../camera/dials.js';
+import type { Settings } from '../../camera/settings.js';
 import { busySeconds } from '../../engine/triggers.js';
 import type { Burst } from '../../fit/bursts.js';
 import type { Explained } from '../../fit/explained.js';
@@ -20,14 +21,14 @@ export interface FittedCamera {
  * @param burst of the fired times as they were counted, which goes before that of the camera given; null: one photo a trigger
  */
 export function fittedCamera(
-  { look, rate, values }: Pick<Explained, 'look' | 'rate' | 'values'>,
+  { look, rate, values, mostChanged }: Pick<Explained, 'look' | 'rate' | 'values' | 'mostChanged'>,
   base: Camera | null,
   burst: Burst | null,
 ): FittedCamera {
   const notes: string[] = [];
   const { width, height, smooth, reference, whileBusy } = look;
   const photos = burstFor(base, burst);
-  const shutterLag = base?.shutterLag ?? 0;
+  const shutterLag = base?.shutterLag ?? assumedLag(photos, values.cooldown);
   const busy = busySeconds(0, shutterLag, photos.photos, photos.interval);
   // With a busy time of its own above what the cooldown was found to be, it could not have fired as it did.
   const isSlower = busy > values.cooldown + 1e-9;
@@ -35,7 +36,19 @@ export function fittedCamera(
     notes.push(
       `its photos would take ${figure(busy)} s, longer than the ${figure(values.cooldown)} s after which it fired again, so shutterLag is 0 and burst one photo`,
     );
+  } else {
+    notes.push(
+      `photos do not tell the shutter lag from the clock: shutterLag ${significant(shutterLag, 6)} s is ${base ? 'as your description has it' : 'the default camera’s, as far as the cooldown allows'}; what has gone before the first photo depends on it, so measure it once`,
+    );
   }
+  const dials = dialsFor(base, { width, height }, notes);
+  const found = {
+    threshold: values.level,
+    minimumArea: values.area,
+    mostChanged: mostChanged ?? width * height,
+    persistence: values.persistence,
+    cooldown: values.cooldown,
+  };
   const camera: Camera = {
     ...base,
     version: 1,
@@ -45,9 +58,9 @@ export function fittedCamera(
     area: values.kind,
     shutterLag: isSlower ? 0 : shutterLag,
     burst: isSlower ? { photos: 1, interval: 1 } : photos,
-    controls: dialsFor(base, { width, height }, notes),
+    controls: base ? dials : holding(dials, found, notes),
   };
-  if (base) notes.push(...offItsDials(camera.controls, values));
+  if (base) notes.push(...offItsDials(camera.controls, found));
   return { camera, notes };
 }
 
@@ -58,12 +71,34 @@ export function burstFor(base: Camera | null, burst: Burst | null): Burst {
   return { photos, interval: burst ? Number(burst.interval.toPrecision(3)) : 1 };
 }
 
+/** The default camera's, or less where nothing more goes into the time after which it fired again. */
+function assumedLag({ photos, interval }: Burst, cooldown: number): number {
+  return Math.min(defaultCamera.shutterLag, Math.max(0, cooldown - (photos - 1) * interval));
+}
+
+/**
+ * Dials that nobody said the camera has, with what was found among their positions, so that it can be tried and turned from.
+ * An even one becomes a list of the values that it sets, and is called after them.
+ */
+function holding(controls: Controls, found: Settings, notes: string[]): Controls {
+  const added: string[] = [];
+  const dials = Object.entries(controls).map(([name, dial]): [string, Dial] => {
+    const { sets } = dial;
+    const value = found[sets];
+    if (positionOf(dial, value) !== undefined) return [name, dial];
+    const values = positions(dial).map((position) => valueAt(dial, position));
+    const isFalling = values.at(-1)! < values[0]!;
+    const choices = [...values, value].sort((a, b) => (isFalling ? b - a : a - b));
+    added.push(`${sets} ${significant(value, 6)}`);
+    return ['choices' in dial ? name : sets, { sets, choices }];
+  });
+  if (added.length > 0)
+    notes.push(`what was found stands among the positions of those dials: ${added.join(', ')}`);
+  return Object.fromEntries(dials);
+}
+
 /** What was found and no position of the owner's dials gives. */
-function offItsDials(
-  controls: Controls,
-  { level, area, persistence, cooldown }: Explained['values'],
-): string[] {
-  const found = { threshold: level, minimumArea: area, persistence, cooldown };
+function offItsDials(controls: Controls, found: Settings): string[] {
   const off = Object.entries(controls).flatMap(([name, dial]) => {
     if (dial.sets === 'mostChanged' || positionOf(dial, found[dial.sets]) !== undefined) return [];
     const value = found[dial.sets];

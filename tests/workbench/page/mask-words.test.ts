@@ -10,12 +10,12 @@ const words = (without: object, withIt: object) =>
   inWords({ without, withIt } as unknown as MaskingTold, true);
 
 it.each([
-  ['3 photos of nothing gone, 1 visit lost', side(6, true, true), side(3, true, false)],
-  ['1 photo of nothing more, 0 visits lost, 1 visit gained', side(1, false), side(2, true)],
+  ['3 false triggers gone, 1 visit lost', side(6, true, true), side(3, true, false)],
+  ['1 false trigger more, 0 visits lost, 1 visit gained', side(1, false), side(2, true)],
   [
     'It changes nothing here: draw it over the marks of where it fired falsely.',
     side(6, true),
     side(6, true),
   ],
-  ['0 photos of nothing gone, 0 visits lost', side(0, true), side(0, true)],
+  ['0 false triggers gone, 0 visits lost', side(0, true), side(0, true)],
 ])('a mask is told of: %s', (said, without, withIt) => expect(words(without, withIt)).toBe(said));

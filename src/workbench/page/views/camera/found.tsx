@@ -1,4 +1,5 @@
 import type { Camera } from '../../../../camera/description.js';
+import { busySeconds } from '../../../../engine/triggers.js';
 import {
   agreementText,
   asGivenText,
@@ -84,9 +85,15 @@ export function Found({ found }: { found: CameraFound }) {
   );
 }
 
-/** What is taken over of it: the owner's name stays, and so do dials that nobody held against it. */
-function partOf({ known, result: { camera } }: CameraFound): Partial<Camera> {
-  if (!isKept.value) return camera;
-  const { name: _, controls, ...rest } = camera;
-  return known ? { ...rest, controls } : rest;
+/**
+ * What is taken over of it: the owner's name stays, and so do dials that nobody held against it, and the shutter lag, of which
+ * nothing is found, unless its photos would then take longer than the time after which it fired again.
+ */
+function partOf({ known, result: { camera, settings } }: CameraFound): Partial<Camera> {
+  if (!isKept.value || !draft.value) return camera;
+  const { name: _, controls, shutterLag, ...rest } = camera;
+  if (known) return { ...rest, controls, shutterLag };
+  const { photos, interval } = rest.burst;
+  const fits = busySeconds(0, draft.value.shutterLag, photos, interval) <= settings.cooldown;
+  return fits ? rest : { ...rest, shutterLag };
 }

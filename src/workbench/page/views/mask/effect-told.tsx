@@ -4,7 +4,7 @@ import { labels } from '../../state/labels.js';
 import { masking } from './effect.js';
 import { inWords } from './in-words.js';
 
-/** Visits and photos of nothing with the mask and without. */
+/** Visits and false triggers with the mask and without. */
 export function EffectTold() {
   const { told, phase, share, trouble } = masking.value;
   const reading = evidence.value.kind === 'reading' ? evidence.value.share : null;
@@ -37,7 +37,7 @@ export function EffectTold() {
               <td>{caught(told.withIt)}</td>
             </tr>
             <tr>
-              <th scope="row">photos of nothing</th>
+              <th scope="row">false triggers</th>
               <td>{told.without.score.falseTriggers}</td>
               <td>{told.withIt.score.falseTriggers}</td>
             </tr>

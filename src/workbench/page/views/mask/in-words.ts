@@ -1,7 +1,7 @@
 import { plural } from '../../../../words/wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
 
-/** 3 photos of nothing gone, 1 visit lost. */
+/** 3 false triggers gone, 1 visit lost: a trigger may take several photos. */
 export function inWords({ without, withIt }: MaskingTold, masked: boolean): string {
   if (!masked) return 'Nothing is masked yet.';
   const gone = without.score.falseTriggers - withIt.score.falseTriggers;
@@ -10,9 +10,9 @@ export function inWords({ without, withIt }: MaskingTold, masked: boolean): stri
   if (gone === 0 && lost === 0 && gained === 0 && withIt.score.falseTriggers > 0) {
     return 'It changes nothing here: draw it over the marks of where it fired falsely.';
   }
-  const photos = (n: number) => plural(n, 'photo of nothing', 'photos of nothing');
+  const times = (n: number) => plural(n, 'false trigger');
   return [
-    gone >= 0 ? `${photos(gone)} gone` : `${photos(-gone)} more`,
+    gone >= 0 ? `${times(gone)} gone` : `${times(-gone)} more`,
     `${plural(lost, 'visit')} lost`,
     ...(gained > 0 ? [`${plural(gained, 'visit')} gained`] : []),
   ].join(', ');

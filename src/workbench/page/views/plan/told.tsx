@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { SitePlan } from '../../../../jobs/plan.js';
 import { alike, differing } from '../../../../words/answer.js';
 import {
+  allowanceText,
   darknessText,
   inAllText,
   momentText,
@@ -88,6 +89,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
         {walksText(site, result)}
       </p>
       {told.photosOfNothing && advice !== 'too little' && <p>{inAllText(site)}</p>}
+      {site.allowance && <p>{allowanceText(site)}</p>}
       {advice === 'change' && (
         <ol class="turns">
           {turnsOf(site).map(([moment, dials]) => (

@@ -1,4 +1,4 @@
-import { needsText } from '../../../../words/change-wording.js';
+import { isAdvised, needsText } from '../../../../words/change-wording.js';
 import { causeText, modelNote, reasonText, sentence } from '../../../../words/diagnosis-wording.js';
 import type { Told } from './diagnosis.js';
 import { type Moment, missedOf, triggerOf } from './moments.js';
@@ -23,7 +23,7 @@ export function MomentTold({ moment, told: { told, now } }: { moment: Moment; to
   }
   const missed = missedOf(told, moment);
   if (!missed) return null;
-  const step = missed.needs && stepTo(missed.needs.settings, now);
+  const step = missed.needs && isAdvised(missed.needs) && stepTo(missed.needs.settings, now);
   return (
     <div class="told">
       <p>

@@ -101,7 +101,7 @@ export function WhyView() {
 function summary(all: readonly Moment[]): string {
   const missed = all.filter(({ kind }) => kind === 'missed').length;
   if (all.length === 0) return 'Under the dials as they stand nothing went wrong on this clip.';
-  return `Under the dials as they stand: ${plural(all.length - missed, 'photo of nothing', 'photos of nothing')}, ${plural(missed, 'missed visit')}.`;
+  return `Under the dials as they stand: ${plural(all.length - missed, 'false trigger')}, ${plural(missed, 'missed visit')}.`;
 }
 
 function Chosen({ moment }: { moment: Moment }) {
