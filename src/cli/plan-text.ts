@@ -13,6 +13,7 @@ import {
   spanText,
   turnsOf,
   walksText,
+  weatherNamed,
 } from '../words/plan-wording.js';
 import { plural } from '../words/wording.js';
 import { fold, item, strong, tableOrLists } from './terminal.js';
@@ -46,12 +47,12 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
       ? [item('', `and ${plural(more, 'more walk', 'more walks')}: see --calendar and --report`, MOMENT)]
       : []),
   ];
-  const rows = site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => [
-    weather,
-    String(hours),
-    shareOrDash(recall),
-    rateOrDash(falsePerHour),
-    source ?? '',
+  const rows = site.conditions.map((kind) => [
+    weatherNamed(kind),
+    String(kind.hours),
+    shareOrDash(kind.recall),
+    rateOrDash(kind.falsePerHour),
+    kind.source ?? '',
   ]);
   return [
     ...(dark === null ? [] : [fold(`${name}${dark}`)]),

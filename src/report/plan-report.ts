@@ -15,6 +15,7 @@ import {
   spanText,
   turnsOf,
   walksText,
+  weatherNamed,
 } from '../words/plan-wording.js';
 import { dialsText, plural } from '../words/wording.js';
 import { week } from './figures/week.js';
@@ -86,7 +87,7 @@ function kindsTable({ kinds }: SitePlan): Markup {
   return html`<div class="scroll"><table class="sites"><thead><tr><th>weather</th><th>hours</th><th>visits caught</th><th>false an hour</th><th class="text">by</th></tr></thead><tbody>
 ${kinds.map(
   (kind) =>
-    html`<tr><td>${kind.weather}</td><td>${kind.hours}</td><td>${shareOrDash(kind.recall)}</td><td>${rateOrDash(kind.falsePerHour)}</td><td class="text">${sourceText(kind)}</td></tr>`,
+    html`<tr><td>${weatherNamed(kind)}</td><td>${kind.hours}</td><td>${shareOrDash(kind.recall)}</td><td>${rateOrDash(kind.falsePerHour)}</td><td class="text">${sourceText(kind)}</td></tr>`,
 )}
 </tbody></table></div>`;
 }
@@ -95,7 +96,7 @@ function stretchTable({ stretches }: SitePlan): Markup {
   return html`<div class="scroll"><table class="told sites"><thead><tr><th>from</th><th>hours</th><th class="text">weather</th><th class="text">dials</th><th>visits caught</th><th>photos an hour</th><th class="text">by</th></tr></thead><tbody>
 ${stretches.map(
   ({ from, hours, weather, controls, recall, photosPerHour, source }) =>
-    html`<tr><td>${momentText(from)}</td><td>${hours}</td><td class="text">${weather}</td><td class="text">${controls ? dialsText(controls) : 'too dark'}</td><td>${shareOrDash(recall)}</td><td>${roughly(photosPerHour)}</td><td class="text">${source ?? ''}</td></tr>`,
+    html`<tr><td>${momentText(from)}</td><td>${hours}</td><td class="text">${weatherNamed({ weather })}</td><td class="text">${controls ? dialsText(controls) : 'too dark'}</td><td>${shareOrDash(recall)}</td><td>${roughly(photosPerHour)}</td><td class="text">${source ?? ''}</td></tr>`,
 )}
 </tbody></table></div>`;
 }

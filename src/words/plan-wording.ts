@@ -4,6 +4,7 @@ import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
 import type { Between } from '../outing/between.js';
 import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
+import { WINDY_FROM } from '../weather/conditions.js';
 import { alike, differing } from './answer.js';
 import { TOO_LIVELY } from './explain-weather.js';
 import { dialsText, figureBetween, percentBetween } from './wording.js';
@@ -187,6 +188,11 @@ export function sourceText({ source, sample, clips }: SitePlan['kinds'][number])
   const { clip, start, end, visits } = sample;
   const of = `on ${clock(start)}-${clock(end)} of ${clip} with ${plural(visits, 'visit')}`;
   return source === 'both' ? `recorded, and simulated ${of}` : `simulated, ${of}`;
+}
+
+/** What a row of hours is called: calm up to Beaufort 3, for to whoever looks out leaves and twigs move all the time in that. */
+export function weatherNamed({ weather }: Pick<SitePlan['kinds'][number], 'weather'>): string {
+  return weather === 'calm' ? `calm, to Beaufort ${WINDY_FROM - 1}` : weather;
 }
 
 /** 80 % (60–92), or a dash. */

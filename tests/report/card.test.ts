@@ -96,6 +96,13 @@ test('where no weather has a choice of its own there is one row', () => {
   expect(rowsOf({ recommended, byCondition: [] }, defaultCamera)).toHaveLength(1);
 });
 
+test('where every kind of weather has the dials of all there is one row', () => {
+  const same = [{ ...byCondition[0]!, clips: [...byCondition[0]!.clips], choice: recommended }];
+  expect(rowsOf({ recommended, byCondition: same }, defaultCamera)).toMatchObject([
+    { weather: 'any weather', when: '' },
+  ]);
+});
+
 test('where changing with the weather is not shown to be worth it, the card shows one row, and says to leave it', () => {
   const groups = byCondition.map((group) => ({ ...group, clips: [...group.clips] }));
   const site = { recommended, byCondition: groups, weather: null };
@@ -120,7 +127,14 @@ test('a day is taken to be 24 hours where nothing is said, and that is said', ()
 });
 
 test('a day is held against what was allowed, and says where too little is recorded to tell', () => {
-  const allowance = { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null, hoursToBeSure: null };
+  const allowance = {
+    falsePerHour: 1,
+    kept: true,
+    hoursNeeded: 3,
+    sure: null,
+    hoursToBeSure: null,
+    reached: null,
+  };
   const { watchedHours } = recommended.score;
   const said = (hoursNeeded: number) =>
     expectedIn({ recommended, allowance: { ...allowance, hoursNeeded } }, burst, 8).day;

@@ -179,7 +179,7 @@ describe('too many photos', () => {
     const within = (of: SiteResult, falsePerHour: number, hoursNeeded: number): SiteResult => ({
       ...of,
       worth: null,
-      allowance: { falsePerHour, kept: true, hoursNeeded, sure: null, hoursToBeSure: null },
+      allowance: { falsePerHour, kept: true, hoursNeeded, sure: null, hoursToBeSure: null, reached: null },
     });
     // 50 photos in 16 hours, two a trigger.
     expect(said([within(foretold(71), 1.5625, 1.92)], 16)).toBe(
@@ -189,7 +189,14 @@ describe('too many photos', () => {
   });
 
   it('take one figure of the hours that tell, by how sure it is to be where that was said', () => {
-    const sure = { falsePerHour: 1.5625, kept: true, hoursNeeded: 1.92, sure: 0.8, hoursToBeSure: 1.28 };
+    const sure = {
+      falsePerHour: 1.5625,
+      kept: true,
+      hoursNeeded: 1.92,
+      sure: 0.8,
+      hoursToBeSure: 1.28,
+      reached: 0.6,
+    };
     const of = { ...foretold(71), allowance: sure, worth: null };
     expect(said([of], 16)).toMatch(/record 1\.3 watched hours\.$/);
     expect(explain(of).filter((sentence) => sentence.includes('watched hours'))).toEqual([
@@ -219,7 +226,14 @@ describe('too many photos', () => {
 
 describe('what is used now', () => {
   it('is told what gets worse by changing, where that is not for certain', () => {
-    const within = { falsePerHour: 12, kept: true, hoursNeeded: 0.25, sure: null, hoursToBeSure: null };
+    const within = {
+      falsePerHour: 12,
+      kept: true,
+      hoursNeeded: 0.25,
+      sure: null,
+      hoursToBeSure: null,
+      reached: null,
+    };
     const lost = (allowance: SiteResult['allowance'], before: number) => {
       const of = site(1, 0, { allowance, worth: allowance ? null : { photos: 1 } }, [either, fewer]);
       const against = { ...of.now.against, lost: visits(2) };

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { SitePlan } from '../../src/jobs/plan.js';
-import { walksText } from '../../src/words/plan-wording.js';
+import { walksText, weatherNamed } from '../../src/words/plan-wording.js';
 
 const price = { worth: 10, walk: 20 };
 const between = { value: 0.1, low: 0.05, high: 0.2 };
@@ -20,3 +20,8 @@ it.each([0, 2])(
     expect(said(walks, null)).toContain('a visit taken to be worth 10 photos of nothing and a walk 20');
   },
 );
+
+it('a gentle breeze is not just called calm', () => {
+  expect(weatherNamed({ weather: 'calm' })).toBe('calm, to Beaufort 3');
+  expect(weatherNamed({ weather: 'wind, Beaufort 4 to 5' })).toBe('wind, Beaufort 4 to 5');
+});
