@@ -17,12 +17,15 @@ export type ProblemCode =
   | 'needs-ffmpeg'
   | 'needs-labels'
   | 'needs-queue'
-  | 'leaves-folder';
+  | 'leaves-folder'
+  /** Of the program itself something is missing: the one that is its own fault. */
+  | 'incomplete';
 
 /**
  * Something the user can mend. Its message is one line: what was wrong, where, what was expected, what to do. It may name
  * what the user wrote as it is: whatever would act on a terminal is spelled out here, and what is too long is cut.
- * The command line prints it and exits with 2; any other error is a fault of the program (exit 3).
+ * The command line prints it and exits with 2, or with 3 where the program is incomplete; any other error is a fault of the
+ * program (exit 3).
  */
 export class Problem extends Error {
   override readonly name = 'Problem';

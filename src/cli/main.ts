@@ -117,7 +117,7 @@ function refuseUnsaid(verb: Command | undefined): void {
 function say(error: unknown): number {
   if (error instanceof Problem) {
     process.stderr.write(`perchmark: ${error.message}\n`);
-    return WRONG_USE;
+    return error.code === 'incomplete' ? FAULT : WRONG_USE;
   }
   process.stderr.write(
     `perchmark: a fault in the program, not in what you gave it: ${visible(String((error as Error).stack ?? error))}\n`,

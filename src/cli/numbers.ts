@@ -10,16 +10,28 @@ export function wholeBetween(low: number, high: number, what: string): (text: st
   };
 }
 
+/** 12, -0.5, 1e6: not 0x10, which nobody means. */
+const PLAIN = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+
 /** A parser of numbers from `low` to `high`; `what` names them in messages. */
 export function between(low: number, high: number, what: string): (text: string) => number {
   return (text) => {
-    const value = Number(text);
-    if (text.trim() !== '' && value >= low && value <= high) return value;
+    const value = PLAIN.test(text.trim()) ? Number(text) : Number.NaN;
+    if (value >= low && value <= high) return value;
     throw new InvalidArgumentError(`Expected ${what} from ${low} to ${high}.`);
   };
 }
 
-/** What may be, of false triggers or photos. */
-export const atLeastNone = between(0, 1_000_000, 'a number');
+/** Once in so many hours or days is as good as never: no recording could tell the difference. */
+const RAREST = 0.0001;
+const anyRate = between(0, 1_000_000, 'a number');
+
+/** A parser of how many false triggers an hour, or photos a day, may be. */
+export function atLeastNone(text: string): number {
+  const value = anyRate(text);
+  if (value === 0 || value >= RAREST) return value;
+  throw new InvalidArgumentError(`Expected 0, or a number from ${RAREST} to 1000000.`);
+}
+
 /** Hours of a day that a camera is out. */
 export const hoursADay = between(0.01, 24, 'a number of hours');

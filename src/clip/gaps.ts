@@ -19,9 +19,7 @@ const SAMPLE = 9999;
  * @param labels gaps in ignored or unreviewed time do not count as watched, and are not told of
  */
 export function gapWarning(times: Float64Array, seconds: number, labels: Labels | null): string | null {
-  const usual = usualInterval(times);
-  // A frame stands for the usual interval after it.
-  const gaps = gapsIn(times, usual).map(({ start, end }) => ({ start: start + usual, end }));
+  const gaps = gapsOf(times);
   const without = watchedOf(gaps, seconds, labels);
   if (without < LEAST_SHARE * seconds) return null;
   const longest = gaps.reduce((most, gap) => (gap.end - gap.start > most.end - most.start ? gap : most));
@@ -37,6 +35,12 @@ export function rateOf(times: Float64Array): number {
   const gaps = gapsIn(times, usualInterval(times));
   const without = gaps.reduce((sum, { start, end }) => sum + end - start, 0);
   return (times.length - 1 - gaps.length) / (times[times.length - 1]! - times[0]! - without);
+}
+
+/** Where a clip is without frames for much longer than usual: a frame stands for the usual interval after it. */
+export function gapsOf(times: Float64Array): Stretch[] {
+  const usual = usualInterval(times);
+  return gapsIn(times, usual).map(({ start, end }) => ({ start: start + usual, end }));
 }
 
 /** From the last frame before each gap to the first after it. */

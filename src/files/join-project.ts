@@ -1,3 +1,4 @@
+import { dirname, resolve } from 'node:path';
 import { Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
 import { exchange } from './exchange.js';
@@ -52,17 +53,25 @@ async function joined(
 }
 
 /**
- * Puts an evening into a project that is there, as the latest, unless its folder is one of its evenings already.
+ * Puts an evening whose folder was just made into a project that is there, as the latest. One that the project has of a folder
+ * of that name is of photos that are gone: it gives way, with the spot and the promise that it was held against.
  * @param site one of the project's spots; null where nobody said of which
+ * @returns whether one gave way
  * @throws Problem where the file is wrong or cannot be written; it is then as it was
  */
-export async function joinEvening(file: string, evening: string, site: string | null): Promise<void> {
+export async function joinEvening(file: string, evening: string, site: string | null): Promise<boolean> {
+  let gaveWay = false;
   await changeProject(file, async (project) => {
     const folder = await pathIn(file, evening);
     const { evenings = [] } = project;
-    if (evenings.some((one) => one.folder === folder)) return null;
-    return { ...project, evenings: [...evenings, { folder, ...(site !== null && { site }) }] };
+    const folders = await Promise.all(
+      evenings.map((one) => pathIn(file, resolve(dirname(file), one.folder))),
+    );
+    gaveWay = folders.includes(folder);
+    const others = evenings.filter((_, i) => folders[i] !== folder);
+    return { ...project, evenings: [...others, { folder, ...(site !== null && { site }) }] };
   });
+  return gaveWay;
 }
 
 /** A name but for what nobody tells two spots apart by. */

@@ -1,5 +1,6 @@
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { ofProgram } from './of-program.js';
 import { isThere } from './regular.js';
 
 const FOLDER = fileURLToPath(new URL('../camera/shipped', import.meta.url));
@@ -18,9 +19,9 @@ export function isShipped(name: string): boolean {
   return shippedCameras.some((shipped) => shipped === name);
 }
 
-/** The file of a camera that ships. */
+/** The file of a camera that ships. @throws Problem 'incomplete' */
 export function shippedFile(name: (typeof shippedCameras)[number]): string {
-  return join(FOLDER, `${name}.json`);
+  return ofProgram(join(FOLDER, `${name}.json`));
 }
 
 /**

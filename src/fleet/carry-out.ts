@@ -17,7 +17,12 @@ import { knownFleet, readRun, writeEnd } from './shared-folder.js';
 import { troublesIn } from './troubles.js';
 
 /** What is wrong with the machine, not with a clip: another one may do better. */
-const OF_THE_MACHINE: readonly ProblemCode[] = ['file-unwritable', 'needs-ffmpeg', 'needs-queue'];
+const OF_THE_MACHINE: readonly ProblemCode[] = [
+  'file-unwritable',
+  'needs-ffmpeg',
+  'needs-queue',
+  'incomplete',
+];
 
 /**
  * Does one job: what it makes is kept in the shared store or written into the folder of results, and is the same whoever

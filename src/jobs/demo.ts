@@ -5,6 +5,7 @@ import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
+import { ofProgram } from '../files/of-program.js';
 import { type DiagnoseResult, diagnose } from './diagnose.js';
 import { openClips } from './open.js';
 import { openPorts, type Ports, tellingPlaces } from './ports.js';
@@ -45,7 +46,7 @@ export interface DemoResult {
 /** Draws the demo clips (kept for next time), tunes the default camera on them and explains what it comes with. */
 export async function demo(ports: Ports = {}): Promise<DemoResult> {
   const given = await openPorts(ports);
-  const scenes = (await readdir(SCENES)).filter((name) => name.endsWith('.json')).sort();
+  const scenes = (await readdir(ofProgram(SCENES))).filter((name) => name.endsWith('.json')).sort();
   const files = scenes.map((name) => join(SCENES, name));
   const clips = (await openClips(files, given)).map((clip, i) => ({
     ...clip,

@@ -4,6 +4,7 @@ import type { Camera } from '../camera/description.js';
 import { dialFor, positions, valueAt } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
 import { busyFor } from '../camera/timing.js';
+import { gapsOf } from '../clip/gaps.js';
 import type { Clip } from '../clip/open.js';
 import type { Moment } from '../fit/agreement.js';
 import type { EquallyGood } from '../fit/as-good.js';
@@ -153,7 +154,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   if (!explained) {
     throw new Problem(
       'bad-times',
-      `${name}: nothing in ${clip.dir} fires at anything like these ${told.times.length} times; expected the times at which the camera fired while this clip was recorded`,
+      `${name}: nothing in ${clip.dir} fires at anything like ${told.times.length === 1 ? 'this one time' : `these ${told.times.length} times`}; expected the times at which the camera fired while this clip was recorded`,
     );
   }
   if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);
@@ -199,7 +200,7 @@ function resultOf(
     assumed: told.assumed,
     notes: [
       ...counted,
-      ...notesOn(told, fired.length),
+      ...notesOn(told, fired, clip),
       ...notes,
       `${plural(tried.length, 'description')} were tried; a camera of another make needs its own recording`,
     ],
@@ -211,11 +212,25 @@ const EXPLAINED = 0.95;
 /** So many frames after its cooldown a camera still counts as firing without a pause. */
 const FRAMES_LATE = 2.5;
 
-function notesOn({ times }: Told, fired: number): string[] {
+/** @param fired those on the clip, by the clock that was found */
+export function notesOn(
+  told: Pick<Told, 'times'>,
+  fired: Float64Array,
+  { times }: Pick<Clip, 'times'>,
+): string[] {
+  const of = told.times.length;
+  const beside = of - fired.length;
+  const gaps = gapsOf(times);
+  const within = fired.filter((time) => gaps.some(({ start, end }) => time > start && time < end)).length;
   return [
-    ...(fired < times.length
+    ...(beside > 0
       ? [
-          `${plural(times.length - fired, 'fired time')} of ${times.length} lie before or after the clip and do not count`,
+          `${plural(beside, 'fired time')} of ${of} ${beside === 1 ? 'lies' : 'lie'} before or after the clip, by the clock that was found, and ${beside === 1 ? 'does' : 'do'} not count`,
+        ]
+      : []),
+    ...(within > 0
+      ? [
+          `${plural(within, 'fired time')} of ${of} ${within === 1 ? 'lies' : 'lie'} in a gap of the clip, where no frame can explain ${within === 1 ? 'it' : 'them'}: ${within === 1 ? 'it counts' : 'they count'} as not explained`,
         ]
       : []),
   ];

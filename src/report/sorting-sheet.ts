@@ -4,6 +4,7 @@ import { basename, dirname, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { plural } from '../base/figures.js';
 import { forgetThumbnail, type Thumbnail, thumbnailOf, thumbnailSide } from '../clip/thumbnail.js';
+import { ofProgram } from '../files/of-program.js';
 import type { EveningResult, SeenPhoto } from '../jobs/evening.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { burstsOf } from '../outing/evening/bursts.js';
@@ -38,7 +39,7 @@ const IN_FLIGHT = 4;
  */
 export async function* sheetPieces(parts: SheetParts, ports: OpenPorts): AsyncGenerator<string> {
   const { all } = parts.evening;
-  const script = await readFile(SCRIPT, 'utf8');
+  const script = await readFile(ofProgram(SCRIPT), 'utf8');
   yield head(parts.evening, script);
   ports.onPhase(`${parts.evening.folder}: drawing small pictures`);
   const times = all.map(({ time }) => time);

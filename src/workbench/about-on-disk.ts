@@ -22,7 +22,7 @@ export const aboutSchema = z.strictObject({
 
 export type About = z.output<typeof aboutSchema>;
 
-/** GET api/clips/ID/about, and the answer to PUT there; 409 with it where clip.json is not what `base` names. */
+/** GET api/clips/ID/about; 409 with it to PUT where clip.json is not what `base` names. */
 export interface AboutState {
   about: About;
   /** Names what is in clip.json. */
@@ -31,6 +31,12 @@ export interface AboutState {
   project: string | null;
   /** Whether it is drawn by the program: what was drawn is known, and cannot be said otherwise. */
   drawn: boolean;
+}
+
+/** The answer to PUT: what is on disk then. */
+export interface AboutSaved extends AboutState {
+  /** Which spot the clip is of, where that is not what was asked for, and why; null: it is. */
+  otherSpot: string | null;
 }
 
 /** @throws Problem for a clip.json that is wrong */
@@ -44,14 +50,16 @@ async function read(path: string): Promise<{ about: About; revision: string; tex
   const file = join(path, 'clip.json');
   const text = await readText(file, WHAT);
   const manifest = parseJson(text, file, manifestSchema, WHAT);
-  const { site, start: began, place: where, conditions: weather } = manifest;
-  const about: About = {
+  return { about: aboutIn(manifest), revision: createHash('sha256').update(text).digest('hex'), text };
+}
+
+function aboutIn({ site, start, place, conditions }: z.output<typeof manifestSchema>): About {
+  return {
     ...(site !== undefined && { site }),
-    ...(began !== undefined && { start: began }),
-    ...(where !== undefined && { place: where }),
-    ...(weather !== undefined && { conditions: weather }),
+    ...(start !== undefined && { start }),
+    ...(place !== undefined && { place }),
+    ...(conditions !== undefined && { conditions }),
   };
-  return { about, revision: createHash('sha256').update(text).digest('hex'), text };
 }
 
 /**
@@ -76,7 +84,7 @@ export async function writeAbout(
     if (said.revision !== base) return null;
     const next = withAbout(text, about, place.site !== null);
     const revision = createHash('sha256').update(next).digest('hex');
-    there = { ...there, about, revision };
+    there = { ...there, about: aboutIn(parseJson(next, file, manifestSchema, WHAT)), revision };
     return next;
   });
   return { ...there!, written };

@@ -7,6 +7,7 @@ import type { Camera } from '../camera/description.js';
 import { manifestSchema } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
 import { makeFolders } from '../files/folder.js';
+import { ofProgram } from '../files/of-program.js';
 import { sweep } from '../files/partial.js';
 import { CAMERA, PROJECT, type Project, pathIn, projectAt, readProject } from '../files/project.js';
 import { readCamera } from '../files/read-camera.js';
@@ -266,7 +267,7 @@ async function listed(
 }
 
 async function scenesIn(folder: string, root: string): Promise<Place[]> {
-  const names = (await readdir(folder)).filter((name) => name.endsWith('.json')).sort();
+  const names = (await readdir(ofProgram(folder))).filter((name) => name.endsWith('.json')).sort();
   const places = names.map((file) => {
     const name = file.replace(/\.json$/, '');
     return {

@@ -316,7 +316,7 @@ describe('plan', () => {
 
   it('accepts a byte order mark, and notes a forecast that is past', async () => {
     write('old.csv', `\uFEFFtime,wind,dew\n2020-05-04T10:00:00+01:00,1,4\n`);
-    const { code, err } = await perchmark(
+    const { code, out, err } = await perchmark(
       'plan',
       'path',
       '--forecast',
@@ -326,6 +326,7 @@ describe('plan', () => {
       '--recorded-only',
     );
     expect(code).toBe(0);
+    expect(out).toMatch(/, 1 hour$/m);
     expect(err).toMatch(/"dew": no column that is used here/);
     expect(err).toMatch(/ends at 2020-05-04T11:00:00\+01:00, which is past/);
   });

@@ -47,6 +47,17 @@ it.each([
   expect(await perchmark(...args)).toEqual({ code: 2, out: '', err: `perchmark: ${said}\n` });
 });
 
+it.each([
+  [['tune', 'clip', '--photos-per-day', '0x10', '--hours-out', '16'], 'Expected a number from 0 to 1000000.'],
+  [['size', 'clip', '--length', '0b11', '--distance', '2'], 'Expected a number of centimetres'],
+  [['tune', 'clip', '--false-per-hour', '1e-300'], 'Expected 0, or a number from 0.0001 to 1000000.'],
+  [['plan', 'clip', '--false-per-hour', '0.00001'], 'Expected 0, or a number from 0.0001 to 1000000.'],
+])('a number that nobody means is refused: %j', async (args, said) => {
+  const { code, err } = await perchmark(...args);
+  expect(code).toBe(2);
+  expect(err).toContain(said);
+});
+
 it('a folder that was made to write into is gone where nothing was, one that was there stays', async () => {
   mkdirSync(join(folder, 'there'));
   for (const dir of ['there/new/set', 'there']) {

@@ -219,6 +219,9 @@ it('where nothing in the clip changes no description is told', async () => {
     null,
   );
   await expect(fitTo({ clip: still, fired: [2, 5, 9] }, { cache })).rejects.toThrow(
-    /^fired: nothing in .*still fires at anything like these 3 times/,
+    /^fired: nothing in .*still fires at anything like these 3 times;/,
+  );
+  await expect(fitTo({ clip: still, fired: [5] }, { cache })).rejects.toThrow(
+    /^fired: nothing in .*still fires at anything like this one time;/,
   );
 });

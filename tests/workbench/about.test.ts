@@ -1,12 +1,15 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import type { AboutState } from '../../src/workbench/about-on-disk.js';
+import type { AboutSaved, AboutState } from '../../src/workbench/about-on-disk.js';
 import type { WorkspaceInfo } from '../../src/workbench/protocol.js';
 import { axe } from '../support/axe.js';
 import { drawFrames, writeClip } from '../support/clips.js';
+import { fillUp, smallDisk } from '../support/disk.js';
 import { openPage } from '../support/page.js';
 import { scratch, served } from '../support/workbench.js';
+
+const disk = smallDisk('1m');
 
 /** A folder with one clip of which little is said. */
 async function folder(said: object = {}): Promise<{ root: string; file: string }> {
@@ -32,7 +35,7 @@ it('what is said of a clip stands in clip.json beside all that stood there, and 
   const answer = await put(address, about, revision);
   expect(answer.status).toBe(200);
   expect(read(file)).toEqual({ ...before, ...about });
-  expect(await answer.json()).toEqual(await aboutAt(address));
+  expect(await answer.json()).toEqual({ ...(await aboutAt(address)), otherSpot: null });
   const { clips } = (await (await fetch(`${address}api/workspace`)).json()) as WorkspaceInfo;
   expect(clips[0]).toMatchObject({ site: 'log pile', problem: null });
 });
@@ -57,7 +60,12 @@ it('the spot of a clip that a project names is changed there alone, and what is 
   const address = await served(root);
   const { revision, project } = await aboutAt(address);
   expect(project).toBe('log pile');
-  await put(address, { site: 'elsewhere', conditions: { wind: 4 } }, revision);
+  const saved = await put(address, { site: 'elsewhere', conditions: { wind: 4 } }, revision);
+  expect(await saved.json()).toEqual({
+    ...(await aboutAt(address)),
+    otherSpot:
+      'The project counts this clip as one of "log pile"; "elsewhere" was not written. Change that in perchmark.json.',
+  });
   expect(read(file).site).toBeUndefined();
   expect(read(file).conditions).toEqual({ wind: 4 });
   const demo = await served();
@@ -78,9 +86,35 @@ it('a clip beside those of a project becomes one of the spot that is said', asyn
   const alike = await put(address, { site: 'Log pile' }, (await aboutAt(address)).revision);
   expect([alike.status, read(file).site]).toEqual([400, undefined]);
   const answer = await put(address, { site: 'log pile' }, (await aboutAt(address)).revision);
-  expect(await answer.json()).toEqual(await aboutAt(address));
+  expect(await answer.json()).toEqual({ ...(await aboutAt(address)), otherSpot: null });
   expect(read(project)).toEqual({ version: 1, sites: [{ site: 'log pile', clips: ['calm', 'hedge'] }] });
 });
+
+it.skipIf(disk.path === null)(
+  'what is saved in clip.json is told as saved where the project cannot be written, and may be saved again',
+  async () => {
+    const { root, file } = await folder();
+    const kept = join(disk.path!, 'kept.json');
+    writeFileSync(kept, JSON.stringify({ version: 1, sites: [] }));
+    symlinkSync(kept, join(root, 'perchmark.json'));
+    const filler = join(disk.path!, 'filler');
+    fillUp(filler);
+    const address = await served(root);
+    const save = async (base: string) => {
+      const answer = await put(address, { site: 'log pile', conditions: { wind: 3 } }, base);
+      return { status: answer.status, saved: (await answer.json()) as AboutSaved };
+    };
+    const first = await save((await aboutAt(address)).revision);
+    expect(first.status).toBe(200);
+    expect(first.saved.otherSpot).toContain('It is not in the project yet (');
+    expect(first.saved.otherSpot).toContain('cannot be written (ENOSPC)');
+    expect(read(file)).toMatchObject({ site: 'log pile', conditions: { wind: 3 } });
+    rmSync(filler);
+    const again = await save(first.saved.revision);
+    expect(again).toMatchObject({ status: 200, saved: { project: 'log pile', otherSpot: null } });
+    expect(read(kept).sites).toHaveLength(1);
+  },
+);
 
 it('on the page it is said by the clip, by keys, and put right later; a moment that is left alone keeps its fraction', async () => {
   const start = '2026-05-04T06:10:00.250Z';

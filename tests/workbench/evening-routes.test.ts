@@ -150,6 +150,14 @@ it('photos that were sent become a folder of the opened one, whole or not at all
   expect(readdirSync(join(root, 'may 9'))).toEqual(['a.jpg', 'b.jpg']);
 });
 
+/** Sends a photo, and says what evening it is of. */
+async function broughtIn(address: string, wanted: object) {
+  const { id } = (await (await post(`${address}api/bring-in`)).json()) as { id: string };
+  const url = `${address}api/bring-in/${id}/files/a.jpg?at=0`;
+  await fetch(url, { method: 'PUT', body: new Uint8Array(await photoOf(90, '2026-05-09 06:00:00')) });
+  return linesOf(await post(`${address}api/bring-in/${id}/evening`, wanted));
+}
+
 it('photos that were sent are entered into the project that is there, as of the spot that was named', async () => {
   const root = scratch();
   const file = join(root, 'perchmark.json');
@@ -160,13 +168,9 @@ it('photos that were sent are entered into the project that is there, as of the 
   const evenings = [{ folder: 'old' }];
   writeFileSync(file, JSON.stringify({ version: 1, sites, evenings }));
   const address = await served(root);
-  const sent = async (wanted: object) => {
-    const { id } = (await (await post(`${address}api/bring-in`)).json()) as { id: string };
-    const url = `${address}api/bring-in/${id}/files/a.jpg?at=0`;
-    await fetch(url, { method: 'PUT', body: new Uint8Array(await photoOf(90, '2026-05-09 06:00:00')) });
-    return (await linesOf(await post(`${address}api/bring-in/${id}/evening`, wanted))).at(-1);
-  };
-  expect(await sent({ name: 'may 9', site: 'ponds' })).toMatchObject({ problem: { code: 'usage' } });
+  const sent = async (wanted: object) => (await broughtIn(address, wanted)).at(-1);
+  const message = `perchmark.json has no spot "ponds" (did you mean 'pond'?), but "log pile", "pond"; say again of which these are`;
+  expect(await sent({ name: 'may 9', site: 'ponds' })).toMatchObject({ problem: { code: 'usage', message } });
   expect(await sent({ name: 'may 9', site: 'pond' })).toHaveProperty('result');
   expect(await sent({ name: 'may 10' })).toHaveProperty('result');
   expect(JSON.parse(readFileSync(file, 'utf8'))).toEqual({
@@ -177,6 +181,30 @@ it('photos that were sent are entered into the project that is there, as of the 
   const found = await listed(address);
   expect(found.spots).toEqual(['log pile', 'pond']);
   expect(found.evenings.map(({ id, site }) => [id, site])).toContainEqual(['may 9', 'pond']);
+});
+
+it('an evening that comes under the name of one whose photos are gone is of neither its spot nor its promise, and the latest', async () => {
+  const root = scratch();
+  const file = join(root, 'perchmark.json');
+  const sites = [
+    { site: 'log pile', clips: ['calm'] },
+    { site: 'pond', clips: ['bowl'] },
+  ];
+  const before = [
+    { folder: './DCIM', site: 'log pile', promised: 'pile.json' },
+    { folder: 'may 9', site: 'pond' },
+  ];
+  writeFileSync(file, JSON.stringify({ version: 1, sites, evenings: before }));
+  const address = await served(root);
+  const lines = await broughtIn(address, { name: 'DCIM', site: 'pond' });
+  const { evenings } = JSON.parse(readFileSync(file, 'utf8')) as { evenings: unknown };
+  expect(evenings).toEqual([
+    { folder: 'may 9', site: 'pond' },
+    { folder: 'DCIM', site: 'pond' },
+  ]);
+  const warning =
+    'the project had an evening of a folder called DCIM, whose photos are gone; these are in its place, and its spot and its promise are not theirs';
+  expect(lines).toContainEqual({ warning });
 });
 
 /** Two photos a trigger, a second apart; a trigger every 3 to 5 s, by a clock of whole seconds. */

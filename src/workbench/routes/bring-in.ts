@@ -2,15 +2,15 @@ import { basename, join } from 'node:path';
 import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
-import { Problem } from '../../base/problem.js';
-import { short } from '../../base/text.js';
+import { hint, Problem } from '../../base/problem.js';
+import { quoted, short } from '../../base/text.js';
 import { FASTEST, SLOWEST } from '../../camera/description.js';
 import { RATE_UNKNOWN } from '../../clip/add.js';
 import { manifestSchema } from '../../clip/manifest.js';
 import { photosIn } from '../../clip/photo-folder.js';
 import { makeFolderAtomically, mustBeFree } from '../../files/folder.js';
 import { joinEvening } from '../../files/join-project.js';
-import { readProject, sitesNamed } from '../../files/project.js';
+import { readProject } from '../../files/project.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
 import { isThere } from '../../files/regular.js';
 import { add } from '../../jobs/add.js';
@@ -106,7 +106,7 @@ export function bringInRoutes(bench: Bench): Hono {
         await refuseWhereNoneMay(workspace);
         await refuseOthersMarks(workspace.root, name);
         const project = await workspace.project();
-        if (project !== null && site !== undefined) sitesNamed(await readProject(project), site);
+        if (project !== null && site !== undefined) await mustHaveSpot(project, site);
         const photos = await coming.use(id, (files) => keptAs(join(workspace.root, name), files, told));
         await coming.end(id);
         if (project !== null) await entered(project, join(workspace.root, name), site ?? null, told);
@@ -179,12 +179,29 @@ async function refuseOthersMarks(root: string, name: string): Promise<void> {
   );
 }
 
+/** The spots that the page offered may be others by now. @throws Problem 'usage' */
+async function mustHaveSpot(project: string, site: string): Promise<void> {
+  const spots = (await readProject(project)).sites.map((one) => one.site);
+  if (spots.includes(site)) return;
+  const there = spots.length === 0 ? 'nor any other' : `but ${spots.map(quoted).join(', ')}`;
+  throw new Problem(
+    'usage',
+    `${basename(project)} has no spot ${quoted(site)}${hint(site, spots)}, ${there}; say again of which these are`,
+  );
+}
+
 /** The photos are there whatever becomes of this. */
 async function entered(project: string, folder: string, site: string | null, told: OpenPorts): Promise<void> {
-  await joinEvening(project, folder, site).catch((error) => {
+  const name = basename(folder);
+  try {
+    if (!(await joinEvening(project, folder, site))) return;
+    told.onWarning(
+      `the project had an evening of a folder called ${name}, whose photos are gone; these are in its place, and its spot and its promise are not theirs`,
+    );
+  } catch (error) {
     if (!(error instanceof Problem)) throw error;
-    told.onWarning(`${basename(folder)} is here, but is not in the project yet: ${error.message}`);
-  });
+    told.onWarning(`${name} is here, but is not in the project yet: ${error.message}`);
+  }
 }
 
 /** Puts photos into a folder of their own, which is there whole or not at all. @returns how many there are */

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import type { AboutState } from '../../about-on-disk.js';
+import type { AboutSaved, AboutState } from '../../about-on-disk.js';
 import { addressOf } from '../link/addresses.js';
 import { ask, Refused } from '../link/api.js';
 import { saidThen, type Then, thenOf } from '../parts/then.js';
@@ -54,11 +54,24 @@ export async function saveAbout(): Promise<void> {
   };
   try {
     const said = { ...(site.trim() !== '' && { site: site.trim() }), ...saidThen(recorded, state.about) };
-    const saved = await ask<AboutState>(`${addressOf(id)}/about`, {
+    const { otherSpot, ...saved } = await ask<AboutSaved>(`${addressOf(id)}/about`, {
       method: 'PUT',
       body: { about: said, base: state.revision },
     });
-    tell({ ...fresh(saved), said: 'Saved in clip.json.' });
+    const typed = about.value;
+    const then = fresh(saved);
+    // What was typed since stays.
+    const changed = typed?.clip === id && (typed.site !== site || typed.recorded !== recorded);
+    tell({
+      state: saved,
+      ...(typed?.site === site && { site: then.site }),
+      ...(typed?.recorded === recorded && { recorded: then.recorded }),
+      said: [
+        'Saved in clip.json.',
+        ...(otherSpot === null ? [] : [otherSpot]),
+        ...(changed ? ['What you typed meanwhile is not: press Save again.'] : []),
+      ].join(' '),
+    });
     if (clip.value?.id === id)
       clip.value = { ...clip.value, site: saved.project ?? saved.about.site ?? null };
     await loadWorkspace();
