@@ -5,7 +5,7 @@ import type { Polygon } from '../engine/mask.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { siteName } from '../words/answer.js';
-import { askedText } from '../words/asked.js';
+import { askedText, triedText } from '../words/asked.js';
 import { limitLine } from '../words/explain-limit.js';
 import { photosOfNothingOut, WHOLE_DAY } from '../words/photos-out.js';
 import { rowsToSet, weatherAdvice } from '../words/weather-rows.js';
@@ -49,7 +49,7 @@ export function expectedIn(
 ): Expected {
   const { score, unseen } = site.recommended;
   const asked = askedText(site, camera, hoursOut);
-  const by = unseen.recall ? 'as tried on footage left out' : 'were all of it like the recording';
+  const by = unseen.recall ? `as ${triedText(site)}` : 'were all of it like the recording';
   return {
     recall: unseen.recall ?? score.recall,
     photosOfNothing: photosOfNothingOut(site, camera, hoursOut),

@@ -2,7 +2,7 @@ import type { Camera } from '../camera/description.js';
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
 import { isAsUsed, weighed } from './against-now.js';
-import { askedText, hoursItTakes } from './asked.js';
+import { askedText, hoursItTakes, triedText } from './asked.js';
 import { FIRST } from './choices.js';
 import { photosOfNothingOut, photosOnClips, WHOLE_DAY } from './photos-out.js';
 import { siteName } from './site-name.js';
@@ -144,7 +144,7 @@ export function tooManyText(
   const by =
     most.onClips === null
       ? 'were all of them like these clips'
-      : `as tried on footage left out; ${figure(most.onClips)} at the rate of these clips themselves`;
+      : `as ${triedText(most.site)}; ${figure(most.onClips)} at the rate of these clips themselves`;
   return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), ${by}. ${asked ?? advice}`;
 }
 

@@ -36,3 +36,13 @@ export function hoursItTakes({
 }: NonNullable<SiteResult['allowance']>): number | null {
   return sure === null ? hoursNeeded : hoursToBeSure;
 }
+
+/**
+ * What is expected of other footage was tried on what. To be sure of an allowance the settings themselves are tried, for what is
+ * chosen from less footage is another thing; so they were chosen on what they are tried on.
+ */
+export function triedText({ allowance }: Pick<SiteResult, 'allowance'>): string {
+  return allowance === null || allowance.sure === null
+    ? 'tried on footage left out'
+    : 'tried on the footage that they were chosen on, so rather too hopeful';
+}

@@ -2,7 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { moreVisitsText } from './answer.js';
-import { hoursItTakes } from './asked.js';
+import { hoursItTakes, triedText } from './asked.js';
 import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
@@ -21,7 +21,7 @@ export function explain(result: SiteResult): string[] {
     whatItIgnores(result),
     whyNotTheBest(result),
     ...whichDialMatters(result),
-    whatToExpect(recommended),
+    whatToExpect(result),
     whatToExpectOfTheMask(result),
     ...whatItRestsOn(result),
   ].filter((sentence) => sentence !== '');
@@ -126,7 +126,7 @@ function change(from: Score, to: Score): string {
   return `${visits} and ${times}`;
 }
 
-function whatToExpect({ score, unseen }: Choice): string {
+function whatToExpect({ recommended: { score, unseen }, allowance }: SiteResult): string {
   const { recall, falsePerHour } = unseen;
   if (!recall) {
     return `How it will do on other footage is too little to tell. ${moreVisitsText({ score, unseen })}`;
@@ -134,12 +134,15 @@ function whatToExpect({ score, unseen }: Choice): string {
   const fired = falsePerHour
     ? `, and ${figure(falsePerHour.low)} to ${figure(falsePerHour.high)} false triggers an hour`
     : '';
-  return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (tried on footage left out, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
+  return `On as much footage again in like weather, expect ${percent(recall.low)} to ${percent(recall.high)} of visits caught${fired}: nine times in ten (${triedText({ allowance })}, ${unseen.how === 'blocks of time' ? 'a stretch of time' : 'one clip'} at a time).`;
 }
 
 /** What is foretold leaves the mask as it is; empty where there is none, or nothing is foretold. */
-function whatToExpectOfTheMask({ mask, recommended }: SiteResult): string {
+function whatToExpectOfTheMask({ mask, recommended, allowance }: SiteResult): string {
   if (!mask || recommended.unseen.recall === null) return '';
+  if (allowance !== null && allowance.sure !== null) {
+    return 'That a mask pays was tried on stretches of time that mask and settings were chosen without.';
+  }
   return 'For what to expect, the settings were chosen anew each time, but the mask was not: it was chosen once, on all of the footage, so this is rather too hopeful. That a mask pays was tried on stretches of time that mask and settings were chosen without.';
 }
 

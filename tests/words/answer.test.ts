@@ -199,6 +199,10 @@ describe('too many photos', () => {
     };
     const of = { ...foretold(71), allowance: sure, worth: null };
     expect(said([of], 16)).toMatch(/record 1\.3 watched hours\.$/);
+    // To be sure, the settings themselves are tried (tune/unseen.ts), so not on footage left out.
+    expect([said([of], 16), ...explain(of)].join(' ')).not.toMatch(
+      /left out, a stretch|left out;|chosen anew/,
+    );
     expect(explain(of).filter((sentence) => sentence.includes('watched hours'))).toEqual([
       expect.stringContaining('takes about 1.3 watched hours'),
     ]);
