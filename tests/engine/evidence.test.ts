@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { compiledJoiner } from '../../src/engine/compiled/joiner.js';
 import { meterForMany } from '../../src/engine/compiled/meter.js';
 import { EvidenceMeter, type LevelWatch } from '../../src/engine/evidence.js';
@@ -23,20 +23,6 @@ const METERS: readonly [string, MeterFor][] = [
 
 it('for many frames it is measured in WebAssembly', () => {
   expect(compiledJoiner(4, 3, 1)).not.toBeNull();
-});
-
-it('where WebAssembly may not be compiled the plain joiner does the same', async () => {
-  const { Memory, Instance } = WebAssembly;
-  const Module = class {
-    constructor() {
-      throw new WebAssembly.CompileError('disallowed by embedder');
-    }
-  };
-  vi.resetModules();
-  const anew = await import('../../src/engine/compiled/joiner.js');
-  vi.stubGlobal('WebAssembly', { Memory, Instance, Module });
-  onTestFinished(() => void vi.unstubAllGlobals());
-  expect(anew.compiledJoiner(4, 3, 1)).toBeNull();
 });
 
 /** Areas at each level by one flood fill after another. */

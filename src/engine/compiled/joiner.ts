@@ -9,7 +9,6 @@ interface Assembly {
     initial: number;
   }) => { readonly buffer: ArrayBuffer; grow(pages: number): void };
   readonly Module: new (bytes: Uint8Array) => object;
-  readonly CompileError: new (message?: string) => Error;
   readonly Instance: new (module: object, imports: object) => { readonly exports: unknown };
 }
 
@@ -38,13 +37,14 @@ export function compiledJoiner(width: number, height: number, floor: number): Jo
   if (!assembly || !LITTLE_ENDIAN) return null;
   try {
     return new CompiledJoiner(assembly, width, height, floor);
-  } catch (error) {
-    if (error instanceof RangeError || error instanceof assembly.CompileError) return null;
-    throw error;
+  } catch {
+    // A page may forbid to compile it, each in its own way; there is another that does the same.
+    return null;
   }
 }
 
-let compiled: object | null = null;
+/** The module by what compiled it. */
+const compiled = new WeakMap<Assembly, object>();
 
 /** Does in WebAssembly what `PlainJoiner` does. */
 class CompiledJoiner implements Joiner {
@@ -60,9 +60,10 @@ class CompiledJoiner implements Joiner {
     private readonly height: number,
     private readonly floor: number,
   ) {
-    compiled ??= new assembly.Module(JOINER);
+    const module = compiled.get(assembly) ?? new assembly.Module(JOINER);
+    compiled.set(assembly, module);
     const memory = new assembly.Memory({ initial: 1 });
-    const { exports } = new assembly.Instance(compiled, { env: { memory } });
+    const { exports } = new assembly.Instance(module, { env: { memory } });
     const own = exports as Exports;
     memory.grow(Math.ceil(own.layOut(width, height, floor) / PAGE));
     this.exports = own;
