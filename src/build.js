@@ -1,20 +1,13 @@
 // Builds dist from nothing, beside the old one (the JSON Schemas with it), and then puts in place what differs, each file whole: whoever runs the program
-// or tests meanwhile never reads half a file, and nothing of an older build stays behind or gets into the package.
+// or tests meanwhile never reads half a file. What an older build left is removed, but for files of the program that a run under way may yet
+// ask for: they stay a day, or until `--only`, by which none gets into the package.
 import { spawnSync } from 'node:child_process';
-import {
-  copyFileSync,
-  cpSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-} from 'node:fs';
+import { copyFileSync, cpSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build as bundle } from 'vite';
+import { filesIn, PARTIAL, removeOlder } from './older.js';
 import { copyLicences, programConfig } from './program.js';
 import { sortingConfig } from './report/sorting/vite.config.js';
 import { pageConfig } from './workbench/page/vite.config.js';
@@ -22,10 +15,12 @@ import { pageConfig } from './workbench/page/vite.config.js';
 const root = fileURLToPath(new URL('..', import.meta.url));
 const dist = join(root, 'dist');
 const src = join(root, 'src');
-const PARTIAL = '.partial';
 
-/** Builds once; what does not compile is told on standard output, and built as far as it goes. Gives whether all compiled. */
-export async function build() {
+/**
+ * Builds once; what does not compile is told on standard output, and built as far as it goes. Gives whether all compiled.
+ * @param only whether nothing of older builds may stay
+ */
+export async function build(only = false) {
   // Where modules find the packages that they import, for the schemas are written by what was just built.
   const made = mkdtempSync(join(root, 'node_modules', '.build-'));
   try {
@@ -51,11 +46,7 @@ export async function build() {
     for (const name of names.toSorted((a, b) => Number(isBeginning(a)) - Number(isBeginning(b)))) {
       place(join(made, name), join(dist, name));
     }
-    const wanted = new Set(names);
-    for (const name of filesIn(dist)) {
-      // What another build is just putting in place is its own to remove.
-      if (!wanted.has(name) && !name.endsWith(PARTIAL)) rmSync(join(dist, name), { force: true });
-    }
+    removeOlder(dist, { wanted: new Set(names), only, now: Date.now() });
     return status === 0;
   } finally {
     rmSync(made, { recursive: true });
@@ -80,12 +71,6 @@ export async function setup(project) {
   project.onTestsRerun(renew);
 }
 
-function filesIn(folder) {
-  return readdirSync(folder, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile())
-    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1));
-}
-
 const isBeginning = (name) => /^program[/\\](main|index)\.js$/.test(name);
 
 function place(from, to) {
@@ -104,4 +89,6 @@ function sameContent(from, to) {
   }
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) process.exitCode = (await build()) ? 0 : 1;
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  process.exitCode = (await build(process.argv.includes('--only'))) ? 0 : 1;
+}

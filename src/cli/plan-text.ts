@@ -1,5 +1,6 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
+  allowanceText,
   darknessText,
   inAllText,
   noDarknessText,
@@ -12,6 +13,7 @@ import {
   spanText,
   turnsOf,
   walksText,
+  weatherNamed,
 } from '../words/plan-wording.js';
 import { plural } from '../words/wording.js';
 import { fold, item, strong, tableOrLists } from './terminal.js';
@@ -45,12 +47,12 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
       ? [item('', `and ${plural(more, 'more walk', 'more walks')}: see --calendar and --report`, MOMENT)]
       : []),
   ];
-  const rows = site.conditions.map(({ weather, hours, recall, falsePerHour, source }) => [
-    weather,
-    String(hours),
-    shareOrDash(recall),
-    rateOrDash(falsePerHour),
-    source ?? '',
+  const rows = site.conditions.map((kind) => [
+    weatherNamed(kind),
+    String(kind.hours),
+    shareOrDash(kind.recall),
+    rateOrDash(kind.falsePerHour),
+    kind.source ?? '',
   ]);
   return [
     ...(dark === null ? [] : [fold(`${name}${dark}`)]),
@@ -58,6 +60,7 @@ function siteText(site: SitePlan, plan: PlanResult, several: boolean): string[] 
     [
       tableOrLists(['', 'hours', 'visits caught', 'false an hour', ''], rows),
       fold(inAllText(site)),
+      fold(allowanceText(site)),
       fold(darknessText(site)),
       ...site.notes.map((note) => fold(note)),
     ]

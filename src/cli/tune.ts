@@ -72,7 +72,7 @@ export function addTune(program: Command): void {
     )
     .option(
       '--sure <p>',
-      'keep that allowance with this probability on footage like this, such as 0.9; as far as the recording is long enough to show it; careful: on drawn footage 0.9 kept it in 81 to 100 % of cases, and gave up a fifth to a half of the visits for it',
+      'keep that allowance with this probability on footage like this, such as 0.9; where the recording is too short to show that, it says how surely instead; careful: by an earlier rule, more careful on short recordings, 0.9 kept it in 88 to 100 % of cases on drawn footage, and gave up a fifth to a half of the visits for it',
       between(0.5, 0.99, 'a probability'),
     )
     .option(

@@ -25,6 +25,8 @@ export function risingBy(ratio: number, from: number, to: number): number[] {
   return values;
 }
 
+/** Grey levels: below is the noise of any sensor. */
+export const FLOOR = 3;
 /** The highest level worth trying: hardly anything outdoors stands out by more. */
 const HIGHEST_LEVEL = 160;
 /** Of the frame; who asks for more never fires at an animal. */
@@ -78,7 +80,25 @@ interface Reach {
   persistences: readonly number[];
 }
 
-/** Steps between which hardly any camera fires otherwise, as far around some values as what does as well usually reaches. */
+/** Steps between which hardly any camera fires otherwise; each value where these are less than one. */
+const DENSE = { levels: 1.02, areas: 1.012 };
+
+/** What lies above a value in the same steps, so many times as far and up to a last one; none where that is the last. */
+export function denselyAbove(what: keyof typeof DENSE, value: number, times: number, last: number): number[] {
+  return risingBy(DENSE[what], value, Math.min(last, Math.ceil(times * value))).slice(1);
+}
+
+/** What lies below a value, rising. */
+export function denselyBelow(
+  what: keyof typeof DENSE,
+  value: number,
+  times: number,
+  first: number,
+): number[] {
+  return risingBy(DENSE[what], Math.max(first, Math.floor(value / times)), value - 1);
+}
+
+/** In such steps, as far around some values as what does as well usually reaches. */
 export function denseAxes(
   middle: Middle,
   floor: number,
@@ -89,9 +109,9 @@ export function denseAxes(
   const { level, area } = middle;
   const reach: Reach = {
     levels: [level / 1.4, level * 1.4],
-    levelStep: 1.02,
+    levelStep: DENSE.levels,
     areas: [area / 1.7, area * 1.7],
-    areaStep: 1.012,
+    areaStep: DENSE.areas,
     persistences,
   };
   return reaching(reach, middle, floor, pixels, cooldowns);

@@ -14,7 +14,7 @@ export interface Pinned extends Tried {
 const WITHIN_REACH = 1;
 
 /**
- * Looks through the values of a description, from steps to every one, and holds them against the times as exactly as those were told.
+ * Looks through the values of a description, from wide steps to narrow ones (denseAxes), and holds them against the times as exactly as those were told.
  * Where the steps are wide what is right lies between them, and what they show to be as good as it is so only within their tolerance.
  * @returns for what is counted, one region or all pixels, each that comes near; of what stops while busy the nearer one; none where nothing
  *   comes near. Worth is how well the times are supported.

@@ -1,3 +1,5 @@
+import { plural } from '../base/figures.js';
+import type { Agreement } from './agreement.js';
 import type { Size } from './look.js';
 
 /** The steps of a search, in their order. */
@@ -39,7 +41,7 @@ export class Reckoning {
   /** Of the bar: what is not done yet. */
   private open = 1;
   private at = '';
-  private explained = 0;
+  private best = 0;
   private news = '';
 
   /**
@@ -77,13 +79,14 @@ export class Reckoning {
   }
 
   /**
-   * Told only where it is more than before, for a search at another rate begins anew.
-   * @param explained how many of the fired times are explained by now, of how many
+   * How the best so far agrees with the fired times. Told only where it is nearer than any before, for a search at another rate begins anew;
+   * so what is found in the end, held more exactly, may agree less.
    */
-  found(explained: number, of: number): void {
-    if (explained <= this.explained) return;
-    this.explained = explained;
-    this.news = `${explained} of ${of} times explained so far, `;
+  found({ f1, matched, missing, extra }: Agreement): void {
+    if (f1 <= this.best) return;
+    this.best = f1;
+    const others = extra === 0 ? '' : ` and at ${plural(extra, 'other')}`;
+    this.news = `best so far: fires at ${matched} of ${plural(matched + missing, 'time')}${others}, `;
   }
 
   /** So many frames were compared as so many descriptions of one size compare them. */

@@ -38,6 +38,7 @@ const TOO_MANY = 2.2;
  * Holds every combination against the fired times. Exact: each is the trigger machine over the evidence.
  * @param columns for each kind areas by level and frame
  * @param how by itself, led by the fired times, or by itself and as exactly as they were told
+ * @param mostChanged pixels of all that changed above which nothing fires; null: no limit
  */
 export function scoreAll(
   columns: Record<AreaKind, Columns>,
@@ -45,6 +46,7 @@ export function scoreAll(
   axes: Axes,
   wanted: Wanted,
   how: 'alone' | 'guided' | 'exactly' = 'alone',
+  mostChanged: number | null = null,
 ): Scores {
   const { kinds, levels, areas, persistences, cooldowns } = axes;
   const values = new Float32Array(
@@ -63,8 +65,9 @@ export function scoreAll(
   kinds.forEach((kind, k) => {
     levels.forEach((level, l) => {
       const column = columns[kind].get(level)!;
+      const changed = mostChanged === null ? null : columns.changed.get(level)!;
       areas.forEach((area, a) => {
-        findRuns(column, null, area, 0, runs);
+        findRuns(column, changed, area, mostChanged ?? 0, runs);
         if (runs.count === 0) return;
         // Whatever waits or counts less long fires more often still.
         count = 0;

@@ -1,7 +1,7 @@
 import type { Clip } from '../clip/open.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import { agreementOf, type Tolerance } from './agreement.js';
-import { type Axes, coarseAxes, cooldownsFor, fewestAxes } from './axes.js';
+import { type Axes, coarseAxes, cooldownsFor, FLOOR, fewestAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
 import { bestStopped, CARRIED, carriedOn, NEARLY_ALL } from './carried.js';
 import type { Clock } from './clock.js';
@@ -34,14 +34,13 @@ export interface Known {
   rate: number | null;
 }
 
-/** Grey levels: below is the noise of any sensor. */
-export const FLOOR = 3;
 /** Smoothing that is tried; wider is rare, and told by smaller sizes as well. */
 const SMOOTHS = [0, 1, 2, 3];
 
 /** A search at one rate of frames: what was tried by now, and what is tried next, step by step. */
 export class Searching {
   private clock: Clock = { offset: 0, drift: 0 };
+  private readonly cooldownsBy: (times: readonly number[]) => readonly number[];
   private readonly cooldowns: readonly number[];
   /** Of these, those under which references that depend on triggers are followed. */
   private readonly busyCooldowns: readonly number[];
@@ -59,9 +58,12 @@ export class Searching {
     private readonly reckoning: Reckoning,
   ) {
     const frame = 1 / looking.rate;
-    const all = cooldownsFor(told.times, told.quantum + frame, frame, known.cooldowns);
-    const possible = all.filter((cooldown) => cooldown >= known.busy);
-    this.cooldowns = possible.length > 0 ? possible : [known.busy];
+    this.cooldownsBy = (times) => {
+      const all = cooldownsFor(times, told.quantum + frame, frame, known.cooldowns);
+      const possible = all.filter((cooldown) => cooldown >= known.busy);
+      return possible.length > 0 ? possible : [known.busy];
+    };
+    this.cooldowns = this.cooldownsBy(told.times);
     this.busyCooldowns = longestMeant(this.cooldowns, told.times, told.quantum, frame);
     this.sizesTried = sizesFor(clip, known.size);
     this.first = firstSize(this.sizesTried);
@@ -72,9 +74,14 @@ export class Searching {
     return this.ranked()[0]?.best.own ?? 0;
   }
 
+  /** The same of what goes on while busy alone: what is followed by the told times knows something of them, and comes near with wrong values too. */
+  get mostByItself(): number {
+    return this.ranked().find(({ busy }) => busy === null)?.best.own ?? 0;
+  }
+
   result(): Course {
-    const { looking, reckoning, tolerance, cooldowns, floor } = this;
-    return { looking, reckoning, tolerance, cooldowns, floor, tried: this.ranked() };
+    const { looking, reckoning, tolerance, cooldowns, cooldownsBy, floor } = this;
+    return { looking, reckoning, tolerance, cooldowns, cooldownsBy, floor, tried: this.ranked() };
   }
 
   /** References at a small size; where on the clip the told times lie. */
@@ -281,14 +288,13 @@ export class Searching {
     await this.tellFound();
   }
 
-  /** How many of the fired times are explained by now. */
+  /** How near the best comes by now. */
   private async tellFound(): Promise<void> {
     const [best] = this.ranked();
     if (!best) return;
     const wanted = this.wanted(undefined, best.clock);
     const predicted = await predictedBy(best, best.best.values, this.looking.times);
-    const { matched, missing } = agreementOf(wanted.fired, predicted, wanted.tolerance);
-    this.reckoning.found(matched, matched + missing);
+    this.reckoning.found(agreementOf(wanted.fired, predicted, wanted.tolerance));
   }
 
   /** Holds one description against the told times under few values. */

@@ -23,6 +23,8 @@ export interface Course {
   reckoning: Reckoning;
   tolerance: Tolerance;
   cooldowns: readonly number[];
+  /** The cooldowns that would be tried by some of the told times alone. */
+  cooldownsBy(times: readonly number[]): readonly number[];
   /** Lowest level of the evidence by now. */
   floor: number;
   /** All that was tried, the best first, each description once. */
@@ -34,14 +36,19 @@ export function priceOf({ whileBusy, smooth }: Look, slack: number): number {
   return (whileBusy === 'continues' ? 0 : slack) + 0.1 * slack * smooth;
 }
 
-/** When a description fires, seconds on the clip. */
+/**
+ * When a description fires, seconds on the clip.
+ * @param mostChanged pixels of all that changed above which it does not; null: no limit
+ */
 export async function predictedBy(
   { source }: Pick<Tried, 'source'>,
   { kind, level, area, persistence, cooldown }: Values,
   times: Float64Array,
+  mostChanged: number | null = null,
 ): Promise<number[]> {
-  const columns = await source.columns([level], kind);
-  const runs = findRuns(columns.get(level)!, null, area, 0, roomForRuns(times.length));
+  const column = (await source.columns([level], kind)).get(level)!;
+  const changed = mostChanged === null ? null : (await source.columns([level], 'changed')).get(level)!;
+  const runs = findRuns(column, changed, area, mostChanged ?? 0, roomForRuns(times.length));
   const predicted: number[] = [];
   march(runs, times, persistence, cooldown, (frame) => predicted.push(times[frame]!));
   return predicted;

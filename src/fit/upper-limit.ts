@@ -1,3 +1,4 @@
+import type { ColumnSource } from '../sweep/columns.js';
 import { findRuns, march, roomForRuns } from '../sweep/march.js';
 import { agreementOf } from './agreement.js';
 import type { Values } from './scores.js';
@@ -7,6 +8,24 @@ import type { Wanted } from './wanted.js';
 const TRIED = 60;
 /** Wrong triggers that a limit must mend: one may be luck. */
 const LEAST_MENDED = 2;
+
+/** The most that may change, pixels, and what is fired under it. */
+export interface Limit {
+  mostChanged: number;
+  predicted: number[];
+}
+
+/** The upper limit that the fired times ask of a description, as in upperLimit. */
+export async function limitOf(
+  source: ColumnSource,
+  values: Values,
+  times: Float64Array,
+  wanted: Wanted,
+): Promise<Limit | null> {
+  const columns = await source.bothColumns([values.level]);
+  const [area, changed] = [columns[values.kind].get(values.level)!, columns.changed.get(values.level)!];
+  return upperLimit(area, changed, times, values, wanted);
+}
 
 /**
  * The most that may change for a camera to fire (an upper limit, against gusts and clouds), where the fired times ask for one: without
@@ -20,7 +39,7 @@ export function upperLimit(
   times: Float64Array,
   values: Values,
   wanted: Wanted,
-): { mostChanged: number; predicted: number[] } | null {
+): Limit | null {
   const runs = roomForRuns(times.length);
   const firedUnder = (limit: number) => {
     const predicted: number[] = [];

@@ -52,7 +52,6 @@ export async function evening(input: EveningInput, ports: Ports = {}): Promise<E
       camera,
       clock,
       (outing?.photos ?? timed).map(({ time }) => time),
-      input.photosFirst,
     );
   const withoutTime = all.length - timed.length;
   return {

@@ -6,9 +6,10 @@ import type { Settings } from '../camera/settings.js';
 import { busyFor } from '../camera/timing.js';
 import type { Clip } from '../clip/open.js';
 import type { Moment } from '../fit/agreement.js';
+import type { EquallyGood } from '../fit/as-good.js';
 import { settingsOf } from '../fit/closed.js';
 import { rateOf, search } from '../fit/course.js';
-import { type EquallyGood, type Explained, explain } from '../fit/explained.js';
+import { type Explained, explain } from '../fit/explained.js';
 import { placed } from '../fit/placed.js';
 import { isPhotoFolder, readFired } from '../fit/read-fired.js';
 import { afterPause, FEWEST, isToldApart, whatToRecord } from '../fit/record.js';
@@ -65,10 +66,10 @@ export interface FitResult {
   asGiven: AsGiven | null;
   fired: { given: number; triggers: number; onClip: number; afterPause: number; photosEach: number };
   tells: 'enough' | 'too few';
-  /** F1 on the last third of the clip, threshold, area, persistence and cooldown being chosen by the first two; null as in Explained. */
+  /** F1 on the last third of the clip, all but its look and rate being chosen by the first two; null as in heldOut. */
   heldOut: number | null;
   equallyGood: EquallyGood[];
-  /** Whether that is one description, with hardly more than one threshold, minimum area and cooldown. */
+  /** Whether these times, enough of them, leave one description that explains them, with hardly more than one threshold, minimum area and cooldown. */
   toldApart: boolean;
   record: string | null;
   assumed: string[];
@@ -172,6 +173,7 @@ function resultOf(
   const { look, values, mostChanged, clock, agreement, tolerance, fired, equallyGood, heldOut } = explained;
   const { camera, notes } = fittedCamera(explained, base, told.burst);
   const paused = afterPause(fired, values.cooldown, told.quantum + FRAMES_LATE / camera.analysis.rate);
+  const tells = Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough';
   return {
     clip: clip.dir,
     camera,
@@ -189,10 +191,10 @@ function resultOf(
       afterPause: paused,
       photosEach: told.burst?.photos ?? 1,
     },
-    tells: Math.min(fired.length, paused) < FEWEST ? 'too few' : 'enough',
+    tells,
     heldOut,
     equallyGood,
-    toldApart: isToldApart(equallyGood),
+    toldApart: tells === 'enough' && agreement.f1 >= EXPLAINED && isToldApart(equallyGood),
     record: whatToRecord({ equallyGood, fired: fired.length, paused }),
     assumed: told.assumed,
     notes: [
@@ -204,6 +206,8 @@ function resultOf(
   };
 }
 
+/** F1 from which a description explains the times. */
+const EXPLAINED = 0.95;
 /** So many frames after its cooldown a camera still counts as firing without a pause. */
 const FRAMES_LATE = 2.5;
 

@@ -1,10 +1,10 @@
 import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
 import type { Chooser } from '../tune/unseen.js';
-import { type Coming, poolWithout, settingFor } from './evidence.js';
+import { type Coming, type Evidence, poolWithout, settingFor } from './evidence.js';
 import { boundsWithout } from './gain.js';
 import type { Kind } from './kind.js';
-import type { Week } from './week.js';
+import type { Week, WeekInput } from './week.js';
 
 /**
  * How a setting of the week was chosen from what is known of a kind of hours, beside the other hours that it was chosen for:
@@ -27,4 +27,23 @@ export function chooserOf(
     });
     return { setting: settingFor(pools, coming, grid, goal) };
   };
+}
+
+/**
+ * Whether a setting is what tuning recommends for the very footage that tells of such hours: then what is to be expected of it is
+ * what tuning expects.
+ * @param recorded all that tuning chose it by
+ */
+export function isAsTuned(
+  { source, parts }: Pick<Evidence, 'source' | 'parts'>,
+  setting: number,
+  { recorded, recommended }: Pick<WeekInput, 'recorded' | 'recommended'>,
+): boolean {
+  const wholes = new Set(recorded.map(({ whole }) => whole));
+  return (
+    source === 'recorded' &&
+    setting === recommended &&
+    parts.length === wholes.size &&
+    parts.every(({ whole }) => wholes.has(whole))
+  );
 }

@@ -2,7 +2,7 @@ import type { Between } from '../outing/between.js';
 import { poissonRate } from '../score/intervals.js';
 import { addCounts, scoreOf } from '../score/score.js';
 import type { Grid } from '../sweep/grid.js';
-import { type Chooser, unseenOf } from '../tune/unseen.js';
+import { type Chooser, expectUnseen } from '../tune/unseen.js';
 import type { Coming, Evidence } from './evidence.js';
 import type { PlanGoal } from './plan-goal.js';
 
@@ -25,8 +25,8 @@ const cannotTell: Foretold = {
 };
 
 /**
- * What to expect of a setting in hours of a kind: recorded weather as tuning foretells it for footage not seen where that can
- * be told; else, and always of simulated weather, as on the clips, with the interval of the counts there.
+ * What to expect of a setting in hours of a kind: recorded weather as tuning foretells it for footage not seen, however wide that
+ * is, for what it does on the clips that it was chosen on would be too good; where nothing can be left out, and always of simulated weather, as on the clips, with the interval of the counts there.
  * @param evidence null: nothing is known of such hours
  * @param choose how the setting was chosen from this evidence: it is then chosen anew without what it is tried on; null: from
  * other evidence
@@ -41,19 +41,17 @@ export function foretell(
   const { parts, source } = evidence;
   const score = scoreOf(addCounts(parts.map(({ whole }) => whole.at(setting))));
   const unseen =
-    source === 'recorded'
-      ? unseenOf(parts, setting, grid, goal, choose ?? (() => ({ setting })))
-      : { recall: null, falsePerHour: null };
-  const recall = between(unseen.recall ?? score.recall);
+    source === 'recorded' ? expectUnseen(parts, setting, grid, goal, choose ?? (() => ({ setting }))) : null;
+  const recall = between(unseen?.recall ?? score.recall);
   const falsePerHour = between(
-    unseen.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts }),
+    unseen?.falsePerHour ?? (score.falsePerHour && { ...score.falsePerHour, ...score.falsePerHour.bouts }),
   );
   const each = score.caught === 0 ? 0 : score.trueTriggers / score.caught;
   return {
     recall,
     falsePerHour,
     photosPerHour: falsePerHour && photosOf(falsePerHour, recall, each, coming, goal.photosPerTrigger),
-    how: unseen.recall ? 'foretold' : 'as on the clips',
+    how: unseen ? 'foretold' : 'as on the clips',
   };
 }
 

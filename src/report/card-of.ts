@@ -5,6 +5,7 @@ import type { Polygon } from '../engine/mask.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { siteName } from '../words/answer.js';
+import { askedText } from '../words/asked.js';
 import { limitLine } from '../words/explain-limit.js';
 import { photosOfNothingOut, WHOLE_DAY } from '../words/photos-out.js';
 import { rowsToSet, weatherAdvice } from '../words/weather-rows.js';
@@ -42,15 +43,17 @@ export async function cardOf(
 
 /** Of unseen footage where it could be foretold, else as on these clips. */
 export function expectedIn(
-  site: Pick<SiteResult, 'recommended'>,
+  site: Pick<SiteResult, 'recommended' | 'allowance'>,
   camera: Pick<Camera, 'burst'>,
   hoursOut: number | undefined,
 ): Expected {
   const { score, unseen } = site.recommended;
+  const asked = askedText(site, camera, hoursOut);
+  const by = unseen.recall ? 'as tried on footage left out' : 'were all of it like the recording';
   return {
     recall: unseen.recall ?? score.recall,
     photosOfNothing: photosOfNothingOut(site, camera, hoursOut),
-    day: `Over ${plural(Number(figure(hoursOut ?? WHOLE_DAY)), 'hour')} out${hoursOut === undefined ? ', for nothing else was said' : ''}, were all of it like the recording; in brackets 90\u00a0%.`,
+    day: `Over ${plural(Number(figure(hoursOut ?? WHOLE_DAY)), 'hour')} out${hoursOut === undefined ? ', for nothing else was said' : ''}, ${by}; in brackets 90\u00a0%.${asked === null ? '' : ` ${asked}`}`,
   };
 }
 

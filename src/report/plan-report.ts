@@ -1,5 +1,6 @@
 import type { PlanResult, SitePlan } from '../jobs/plan.js';
 import {
+  allowanceText,
   darknessText,
   momentText,
   noDarknessText,
@@ -14,6 +15,7 @@ import {
   spanText,
   turnsOf,
   walksText,
+  weatherNamed,
 } from '../words/plan-wording.js';
 import { dialsText } from '../words/wording.js';
 import { week } from './figures/week.js';
@@ -39,11 +41,12 @@ ${assumed.length === 0 ? null : html`<p>Simulated figures assume:</p><ul>${assum
 
 function siteSection(site: SitePlan, plan: PlanResult, place: number): Markup {
   const id = `week-${place + 1}`;
-  const [dark, darkness] = [noDarknessText(site), darknessText(site)];
+  const [dark, darkness, within] = [noDarknessText(site), darknessText(site), allowanceText(site)];
   return html`<section>
 <h2>${plannedName(site)}</h2>
 ${dark === null ? null : html`<p class="words"><strong>${dark}</strong></p>`}<p class="words"><strong>${planHeadline(site)}</strong></p>
 <p>${walksText(site, plan)}</p>
+${within === '' ? null : html`<p>${within}</p>`}
 ${walksTable(site)}
 <h3>Hour by hour</h3>
 <figure class="strip"><div class="wide">${new Markup(week(plan, site, id, 'wide'))}</div><div class="narrow">${new Markup(week(plan, site, `${id}-narrow`, 'narrow'))}</div>
@@ -84,7 +87,7 @@ function kindsTable({ kinds }: SitePlan): Markup {
   return html`<div class="scroll"><table class="sites"><thead><tr><th>weather</th><th>hours</th><th>visits caught</th><th>false an hour</th><th class="text">by</th></tr></thead><tbody>
 ${kinds.map(
   (kind) =>
-    html`<tr><td>${kind.weather}</td><td>${kind.hours}</td><td>${shareOrDash(kind.recall)}</td><td>${rateOrDash(kind.falsePerHour)}</td><td class="text">${sourceText(kind)}</td></tr>`,
+    html`<tr><td>${weatherNamed(kind)}</td><td>${kind.hours}</td><td>${shareOrDash(kind.recall)}</td><td>${rateOrDash(kind.falsePerHour)}</td><td class="text">${sourceText(kind)}</td></tr>`,
 )}
 </tbody></table></div>`;
 }
@@ -93,7 +96,7 @@ function stretchTable({ stretches }: SitePlan): Markup {
   return html`<div class="scroll"><table class="told sites"><thead><tr><th>from</th><th>hours</th><th class="text">weather</th><th class="text">dials</th><th>visits caught</th><th>photos an hour</th><th class="text">by</th></tr></thead><tbody>
 ${stretches.map(
   ({ from, hours, weather, controls, recall, photosPerHour, source }) =>
-    html`<tr><td>${momentText(from)}</td><td>${hours}</td><td class="text">${weather}</td><td class="text">${controls ? dialsText(controls) : 'too dark'}</td><td>${shareOrDash(recall)}</td><td>${roughly(photosPerHour)}</td><td class="text">${source ?? ''}</td></tr>`,
+    html`<tr><td>${momentText(from)}</td><td>${hours}</td><td class="text">${weatherNamed({ weather })}</td><td class="text">${controls ? dialsText(controls) : 'too dark'}</td><td>${shareOrDash(recall)}</td><td>${roughly(photosPerHour)}</td><td class="text">${source ?? ''}</td></tr>`,
 )}
 </tbody></table></div>`;
 }

@@ -54,6 +54,16 @@ export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
   };
 }
 
+/**
+ * The probability that a setting keeps the allowance on as much footage again.
+ * @returns null: nobody asked how surely it is to be kept
+ */
+export function chanceReached(pool: Pool, grid: Grid, setting: number, goal: Goal): number | null {
+  if (goal.kind === 'worth' || goal.sure === undefined) return null;
+  const allowed = goal.falsePerHour * (pool.watchedSeconds / 3600);
+  return chanceOfKeeping(expectedOf(pool, grid), setting, allowed);
+}
+
 /** What every setting that is within the goal and near the best is expected to be worth; the others nothing at all. */
 function worthNearBest(
   pool: Pool,
@@ -83,14 +93,15 @@ function worthNearBest(
 }
 
 /**
- * Visits expected of every setting that keeps the allowance as surely as is asked for, next to one that never fired falsely: how
- * little any recording of that length can show is held against none of them, for a short one would leave only settings that
- * catch nothing. Where no setting is as sure as that, of those that keep it with the highest probability. The others nothing at all.
+ * Visits expected of every setting that keeps the allowance as surely as is asked for. Where the footage is too short to show that
+ * of any, those count that come as near to one that never fired falsely, for else only settings that catch nothing would be left:
+ * what is reached then is told (`chanceReached`). Where no setting is as sure as that, of those that keep it with the highest probability. The others nothing at all.
  */
 function worthWhereSure(pool: Pool, expected: Expected, falsePerHour: number, sure: number): Float64Array {
   const allowed = falsePerHour * (pool.watchedSeconds / 3600);
   const chances = Float64Array.from({ length: pool.size }, (_, i) => chanceOfKeeping(expected, i, allowed));
   const most = chances.reduce((a, b) => Math.max(a, b));
-  const limit = Math.min(sure * chanceIfNeverFalse(allowed, pool.units), most) - 1e-9;
+  const reach = chanceIfNeverFalse(allowed, pool.units);
+  const limit = Math.min(reach >= sure ? sure : sure * reach, most) - 1e-9;
   return chances.map((chance, i) => (chance >= limit ? expected.caught[i]! : Number.NEGATIVE_INFINITY));
 }

@@ -14,7 +14,7 @@ import { notchesAround } from './notches.js';
 import { hoursToBeSure } from './overshoot.js';
 import { type Pool, poolOf } from './pool.js';
 import { type RainTold, rainTold } from './rain-parts.js';
-import { recommend } from './recommend.js';
+import { chanceReached, recommend } from './recommend.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, type Tells, tellsOf } from './tells.js';
 import { turnedBack } from './turn-back.js';
 import { type Chooser, type Unseen, unseenOf } from './unseen.js';
@@ -52,6 +52,8 @@ export interface SiteResult {
     sure: number | null;
     /** Watched hours without a false trigger that it takes to be so sure; null where that is not asked for, or never. */
     hoursToBeSure: number | null;
+    /** The probability with which what is recommended keeps it on as much footage again; null where none was asked for. */
+    reached: number | null;
   } | null;
   /** How many photos of nothing one more visit is worth looking through; null where there is an allowance. */
   worth: { photos: number } | null;
@@ -167,7 +169,8 @@ export function tuneSite(
     clips: clips.map(({ clip }) => clip),
     tells: tellsOf(pool.visits, recommended.unseen),
     searched: grid.size,
-    allowance: goal.kind === 'allowance' ? allowanceTold(goal, kept) : null,
+    allowance:
+      goal.kind === 'allowance' ? allowanceTold(goal, kept, chanceReached(pool, grid, setting, goal)) : null,
     worth: goal.kind === 'worth' ? { photos: goal.photos } : null,
     best: choiceAmong(judged, bare, grid, unsure)(best, (seen, _, wanted) => chooseBest(seen, wanted)),
     recommended,
@@ -223,10 +226,11 @@ export function withoutSure(goal: Goal): Goal {
 function allowanceTold(
   { falsePerHour, sure = null }: { falsePerHour: number; sure?: number | null },
   kept: boolean,
+  reached: number | null,
 ): SiteResult['allowance'] {
   const needed = hoursToTell({ falsePerHour });
   const toBeSure = sure === null ? null : finite(hoursToBeSure(falsePerHour, sure));
-  return { falsePerHour, kept, hoursNeeded: finite(needed), sure, hoursToBeSure: toBeSure };
+  return { falsePerHour, kept, hoursNeeded: finite(needed), sure, hoursToBeSure: toBeSure, reached };
 }
 
 function finite(hours: number): number | null {

@@ -29,23 +29,46 @@ const WIDEST = 0.7;
  */
 export type Chooser = (pool: Pool, grid: Grid, goal: Goal, leftOut: SweepCounts) => { setting: number };
 
-/**
- * What to expect of a setting on footage not seen, chosen by `choose` from all clips together. Each clip, or each block of
- * time where there is one clip only, is left out in turn, the choice is made anew without it, and what that choice does
- * on it is counted, visits caught by luck included, for what is foretold is the score on it; to be sure of an allowance the setting itself is tried on it. Single triggers are no units: they come in bunches, and a windy clip differs from a calm one as a whole.
- */
+/** A clip under every setting, as a whole and block by block. */
+interface Blocks {
+  whole: SweepCounts;
+  blocks: readonly SweepCounts[];
+}
+
+/** What is to be expected of a setting on footage not seen, as `expectUnseen` tells it; where that leaves open nearly anything, too little to tell. */
 export function unseenOf(
-  clips: readonly { whole: SweepCounts; blocks: readonly SweepCounts[] }[],
+  clips: readonly Blocks[],
   setting: number,
   grid: Grid,
   goal: Goal,
   choose: Chooser,
 ): Unseen {
-  const several = clips.length > 1;
-  const units = several ? clips.map((c) => c.whole) : (clips[0]?.blocks ?? []);
-  const visits = units.reduce((n, unit) => n + unit.truth.visits.length, 0);
-  if (visits < FEWEST_TO_TELL) return tooLittle(FEWEST_TO_TELL - visits);
-  if (units.length < 2) return tooLittle(0);
+  const visits = visitsIn(unitsOf(clips));
+  const expected = expectUnseen(clips, setting, grid, goal, choose);
+  if (!expected) return tooLittle(Math.max(0, FEWEST_TO_TELL - visits));
+  const width = expected.recall.high - expected.recall.low;
+  // The width falls as the square root of the visits.
+  if (width > WIDEST) return tooLittle(Math.ceil(visits * ((width / WIDEST) ** 2 - 1)));
+  return { how: clips.length > 1 ? 'leave one clip out' : 'blocks of time', ...expected, moreVisits: 0 };
+}
+
+/**
+ * What to expect of a setting on footage not seen, chosen by `choose` from all clips together, however wide that is. Each clip,
+ * or each block of time where there is one clip only, is left out in turn, the choice is made anew without it, and what that
+ * choice does on it is counted, visits caught by luck included, for what is foretold is the score on it; to be sure of an
+ * allowance the setting itself is tried on it. Single triggers are no units: they come in bunches, and a windy clip differs
+ * from a calm one as a whole.
+ * @returns null: there are fewer visits than it takes to tell, or nothing to leave out
+ */
+export function expectUnseen(
+  clips: readonly Blocks[],
+  setting: number,
+  grid: Grid,
+  goal: Goal,
+  choose: Chooser,
+): { recall: RecallPrediction; falsePerHour: FalsePrediction | null } | null {
+  const units = unitsOf(clips);
+  if (visitsIn(units) < FEWEST_TO_TELL || units.length < 2) return null;
 
   // How surely an allowance is kept depends on how much was seen: what is chosen from less is another thing.
   const isFixed = goal.kind === 'allowance' && goal.sure !== undefined;
@@ -61,17 +84,19 @@ export function unseenOf(
     };
   });
   const own = poolOf(units);
-  const recall = predictRecall(leftOut, own.caught[setting]!);
-  const width = recall.high - recall.low;
-  // The width falls as the square root of the visits.
-  if (width > WIDEST) return tooLittle(Math.ceil(visits * ((width / WIDEST) ** 2 - 1)));
   const watched = leftOut.some((unit) => unit.watchedHours > 0);
   return {
-    how: several ? 'leave one clip out' : 'blocks of time',
-    recall,
+    recall: predictRecall(leftOut, own.caught[setting]!),
     falsePerHour: watched ? predictFalse(leftOut, own.falseTriggers[setting]!) : null,
-    moreVisits: 0,
   };
+}
+
+function unitsOf(clips: readonly Blocks[]): readonly SweepCounts[] {
+  return clips.length > 1 ? clips.map(({ whole }) => whole) : (clips[0]?.blocks ?? []);
+}
+
+function visitsIn(units: readonly SweepCounts[]): number {
+  return units.reduce((n, { truth }) => n + truth.visits.length, 0);
 }
 
 function tooLittle(moreVisits: number): Unseen {

@@ -60,13 +60,16 @@ export function weighed(site: SiteResult, { burst }: Pick<Camera, 'burst'>): Wei
   const verdict = verdictOn(now);
   const visits = now.against.gained.length - now.against.lost.length;
   const nothing = burst.photos * (recommended.score.falseTriggers - now.score.falseTriggers);
-  const kept = ({ falsePerHour }: Score) =>
-    falsePerHour !== null && falsePerHour.value <= (allowance?.falsePerHour ?? 0) + 1e-9;
+  const kept = (score: Score) => isKept(score, allowance);
   const isWorthIt = worth !== null && visits * worth.photos >= nothing;
   const isWithin = allowance !== null && kept(recommended.score);
   if (verdict === 'keep') {
     // One of the two is worse for certain, and yet the whole is what was asked for.
     return { what: isWorthIt || (isWithin && !kept(now.score)) ? 'too little to tell' : 'keep' };
+  }
+  if (verdict === 'change' && visits < 0 && (worth ? !isWorthIt : kept(now.score))) {
+    // Fewer false triggers for certain, and yet it is not what was asked for.
+    return { what: 'too little to tell' };
   }
   if (verdict !== 'more of both' && verdict !== 'less of both') return { what: verdict };
   const of = verdict === 'more of both' ? 'More' : 'Fewer';
@@ -74,6 +77,25 @@ export function weighed(site: SiteResult, { burst }: Pick<Camera, 'burst'>): Wei
   return isWithin && (of === 'More' || !kept(now.score))
     ? { what: 'change', both: { of, by: 'allowance' } }
     : { what: 'undecided', both: { of, by: null } };
+}
+
+function isKept({ falsePerHour }: Score, allowance: SiteResult['allowance']): boolean {
+  return falsePerHour !== null && falsePerHour.value <= (allowance?.falsePerHour ?? 0) + 1e-9;
+}
+
+/** Why to change, with what gets worse by it on these clips; where nothing does, just better. */
+function betterText({ now, recommended, allowance }: SiteResult): string {
+  const { gained, lost } = now.against;
+  if (lost.length > gained.length) {
+    const breaks =
+      allowance !== null && !isKept(now.score, allowance) && isKept(recommended.score, allowance);
+    return breaks
+      ? `${now.assumed ? 'That' : 'Yours'} breaks the allowance; this keeps it on these clips, and catches fewer visits`
+      : 'Fewer false triggers for certain, and fewer visits on these clips';
+  }
+  return recommended.score.falseTriggers > now.score.falseTriggers
+    ? 'More visits for certain, and more false triggers on these clips'
+    : 'Better';
 }
 
 function verdictText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
@@ -90,7 +112,7 @@ function verdictText(site: SiteResult, camera: Pick<Camera, 'burst'>): string {
   }
   switch (what) {
     case 'change':
-      return yours ? 'Better: change.' : 'Better.';
+      return `${betterText(site)}${yours ? ': change' : ''}.`;
     case 'keep':
       return yours ? 'Worse: keep yours.' : 'Worse, on these clips.';
     default:

@@ -2,6 +2,7 @@ import type { Camera } from '../camera/description.js';
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
 import { isAsUsed, weighed } from './against-now.js';
+import { askedText, hoursItTakes } from './asked.js';
 import { FIRST } from './choices.js';
 import { photosOfNothingOut, photosOnClips, WHOLE_DAY } from './photos-out.js';
 import { siteName } from './site-name.js';
@@ -75,7 +76,7 @@ export function untoldText({
   recommended,
   allowance,
 }: Pick<SiteResult, 'recommended' | 'allowance'>): string {
-  const hours = allowance?.hoursNeeded ?? null;
+  const hours = allowance && hoursItTakes(allowance);
   if (allowance === null || hours === null || recommended.score.watchedHours >= hours) return '';
   const most = figure(allowance.falsePerHour);
   return `whether ${most} false ${most === '1' ? 'trigger an hour is' : 'triggers an hour are'} kept takes ${watched(hours)}`;
@@ -117,9 +118,9 @@ export function photosOfNothing(
 }
 
 /**
- * What to do where the settings may take too many photos of nothing to look through; null where they do not, or where it was
- * said how many may be.
- * @param advice what to do about it where this is read
+ * What to do where the settings may take too many photos of nothing to look through; null where they do not. Where it was said
+ * how many may be, how many they take against that, however few.
+ * @param advice what to do about it where this is read, and nobody said how many may be
  */
 export function tooManyText(
   sites: readonly SiteResult[],
@@ -127,14 +128,16 @@ export function tooManyText(
   advice: string,
   hoursOut = WHOLE_DAY,
 ): string | null {
-  const told = sites.filter(({ tells, allowance }) => tells !== 'too little' && allowance === null);
+  const told = sites.filter(({ tells }) => tells !== 'too little');
   const takes = told.flatMap((site) => {
     const photos = photosOfNothingOut(site, cameraOf(site), hoursOut);
     const onClips = photosOnClips(site, cameraOf(site), hoursOut);
     return photos ? [{ site, photos, onClips, burst: cameraOf(site).burst.photos }] : [];
   });
   const [most] = takes.sort((a, b) => b.photos.value - a.photos.value);
-  if (!most || most.photos.value <= MANY_PHOTOS) return null;
+  if (!most) return null;
+  const asked = askedText(most.site, cameraOf(most.site), hoursOut);
+  if (asked === null && most.photos.value <= MANY_PHOTOS) return null;
   const { value, low, high } = most.photos;
   const where = told.length > 1 ? ` at ${siteName(most.site)}, where they are most` : '';
   const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
@@ -142,7 +145,7 @@ export function tooManyText(
     most.onClips === null
       ? 'were all of them like these clips'
       : `as tried on footage left out; ${figure(most.onClips)} at the rate of these clips themselves`;
-  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), ${by}. ${advice}`;
+  return `About ${figure(value)} photos of nothing in ${plural(hoursOut, 'hour')} out${where} (90 %: ${figure(low)}–${figure(high)}${each}), ${by}. ${asked ?? advice}`;
 }
 
 /** What a choice is made for. */

@@ -90,7 +90,7 @@ function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): stri
     simulated.filter(({ choice }) => (choice !== null) === has).map(({ condition }) => condition),
   ) as [string[], string[]];
   const named = own.map((condition) => `the settings advised for ${condition}`);
-  return `The figures are of ${[...named, ...(others.length > 0 ? [settingsName(site)] : [])].join(', and of ')}.`;
+  return `The figures of simulated weather are of ${[...named, ...(others.length > 0 ? [settingsName(site)] : [])].join(', and of ')}.`;
 }
 
 /** That some weather was simulated with too few visits for dials of its own, said once of all sites; null where none was. */

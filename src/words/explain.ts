@@ -2,6 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { moreVisitsText } from './answer.js';
+import { hoursItTakes } from './asked.js';
 import { luckOfSite, whatLuckIs } from './luck.js';
 import { dialsText, figure, plural } from './wording.js';
 
@@ -151,22 +152,28 @@ function whatItRestsOn({ recommended, allowance }: SiteResult): string[] {
     );
   }
   if (!allowance) return said;
-  const { sure, hoursToBeSure } = allowance;
-  if (sure !== null && hoursToBeSure !== null && watchedHours < hoursToBeSure) {
-    said.push(
-      `To be sure of it with a probability of ${sure} takes about ${figure(hoursToBeSure)} watched hours without a false trigger; here there are ${figure(watchedHours)}. So it is less sure than that: what is recommended comes near to the surest that so little can show.`,
-    );
-  }
-  if (allowance.hoursNeeded === null) {
+  const { sure, hoursToBeSure, reached } = allowance;
+  const isLess = sure !== null && reached !== null && reached < sure - 1e-9;
+  if (isLess) said.push(lessSureText(sure, reached, hoursToBeSure, watchedHours));
+  const hours = hoursItTakes(allowance);
+  if (hours === null) {
     said.push(
       'An allowance of none at all can never be shown to be kept: none seen in H hours still leaves up to 3/H an hour.',
     );
-  } else if (watchedHours < allowance.hoursNeeded) {
+  } else if (!isLess && watchedHours < hours) {
     said.push(
-      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(allowance.hoursNeeded)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`,
+      `An allowance of ${figure(allowance.falsePerHour)} an hour can be told only from ${figure(hours)} watched hours on (none seen in H hours still leaves up to 3/H an hour); here there are ${figure(watchedHours)}.`,
     );
   }
   return said;
+}
+
+/** Rounded down: nothing is to seem surer than it is. */
+function lessSureText(sure: number, reached: number, needed: number | null, watchedHours: number): string {
+  const about = `a probability of about ${Math.floor(100 * reached + 1e-9) / 100}`;
+  return needed !== null && watchedHours < needed
+    ? `To be sure of it with a probability of ${sure} takes about ${figure(needed)} watched hours without a false trigger; here there are ${figure(watchedHours)}. By this footage what is recommended keeps it with ${about}.`
+    : `No settings are shown to keep it with a probability of ${sure}: by this footage what is recommended keeps it with ${about}.`;
 }
 
 function moreOrLess(n: number): string {

@@ -1,6 +1,6 @@
 import { figure, plural, significant } from '../base/figures.js';
 import type { Camera } from '../camera/description.js';
-import type { EquallyGood } from '../fit/explained.js';
+import type { EquallyGood } from '../fit/as-good.js';
 import { FEWEST } from '../fit/record.js';
 import type { FitResult } from '../jobs/fit.js';
 import { dialsText } from './wording.js';
@@ -38,6 +38,7 @@ export function equallyGoodText({
   minimumArea,
   persistence,
   cooldown,
+  atLeast,
   mostChanged,
   f1,
 }: EquallyGood): string {
@@ -45,7 +46,7 @@ export function equallyGoodText({
   const limit = mostChanged === null ? '' : `, mostChanged ${significant(mostChanged, 4)}`;
   const span = ({ from, to }: { from: number; to: number }) =>
     from === to ? significant(from, 4) : `${significant(from, 4)} to ${significant(to, 4)}`;
-  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)}${limit} (F1 ${f1.toFixed(3)})`;
+  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)}${limit} (F1 ${f1.toFixed(3)})${atLeast ? '; so far at least, for no farther was looked' : ''}`;
 }
 
 /** The answer in one sentence. */

@@ -4,6 +4,7 @@ import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
 import type { Between } from '../outing/between.js';
 import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
+import { WINDY_FROM } from '../weather/conditions.js';
 import { alike, differing } from './answer.js';
 import { TOO_LIVELY } from './explain-weather.js';
 import { dialsText, figureBetween, percentBetween } from './wording.js';
@@ -78,7 +79,7 @@ export function dialsOf({ controls, settings }: DialsPlanned): string {
 
 /** What the walks would buy, and whether that is worth it. */
 export function walksText(
-  { week, tells, visits, clips }: SitePlan,
+  { week, tells, visits, clips, allowance }: SitePlan,
   { worth, walk }: Pick<PlanResult, 'worth' | 'walk'>,
 ): string {
   if (tells === 'too little') {
@@ -87,9 +88,14 @@ export function walksText(
       : `What was recorded does not tell what to expect on other footage: ${clips.length > 1 ? 'label more visits, in clips of other days' : 'record a second clip here'}.`;
   }
   const { walks, gain, worthIt } = week;
-  const price = `a visit taken to be worth ${figure(worth)} photos of nothing and a walk ${figure(walk)}`;
+  // Within an allowance nobody was asked what a visit is worth.
+  const price = allowance
+    ? `within the ${figure(allowance.falsePerHour)} false triggers an hour that are allowed`
+    : `a visit taken to be worth ${figure(worth)} photos of nothing and a walk ${figure(walk)}`;
   if (walks === 0) {
-    return `No walk to change it is expected to be worth it, ${price}.`;
+    return allowance
+      ? `No walk to change it is expected to bring enough, ${price}.`
+      : `No walk to change it is expected to be worth it, ${price}.`;
   }
   const count = worthIt
     ? `The ${plural(walks, 'walk')} buy`
@@ -99,6 +105,19 @@ export function walksText(
   }
   const verdict = worthIt ? 'worth it' : 'not sure enough to be worth it. Leave it alone';
   return `${count} ${shareText(gain.recall)} and ${photosText(gain.photosOfNothing)} (90 %, tried on footage left out), ${price}: ${verdict}.`;
+}
+
+/** What may be in any hour, and whether that is kept; empty where settings are chosen by worth. */
+export function allowanceText({ allowance }: Pick<SitePlan, 'allowance'>): string {
+  if (allowance === null) return '';
+  const { falsePerHour, kept } = allowance;
+  const told =
+    kept === null
+      ? 'whether that is kept cannot be told of all of them'
+      : kept
+        ? 'kept on the footage that it was chosen on'
+        : 'not kept in all of them';
+  return `Chosen to fire falsely no more than ${figure(falsePerHour)} times in any hour: ${told}.`;
 }
 
 /** 12 visits in a hundred more (-2 to 26) */
@@ -169,6 +188,11 @@ export function sourceText({ source, sample, clips }: SitePlan['kinds'][number])
   const { clip, start, end, visits } = sample;
   const of = `on ${clock(start)}-${clock(end)} of ${clip} with ${plural(visits, 'visit')}`;
   return source === 'both' ? `recorded, and simulated ${of}` : `simulated, ${of}`;
+}
+
+/** What a row of hours is called: calm up to Beaufort 3, for to whoever looks out leaves and twigs move all the time in that. */
+export function weatherNamed({ weather }: Pick<SitePlan['kinds'][number], 'weather'>): string {
+  return weather === 'calm' ? `calm, to Beaufort ${WINDY_FROM - 1}` : weather;
 }
 
 /** 80 % (60–92), or a dash. */

@@ -23,7 +23,7 @@ const when: Record<Condition, string> = {
   'low light': `dusk: below ${DARK_BELOW} lux`,
 };
 
-/** What is recommended for all weather, then each kind of weather; only the first where no kind has a choice of its own. */
+/** What is recommended for all weather, then each kind of weather; only the first where no kind has dials other than that. */
 export function rowsOf(site: Pick<SiteResult, 'recommended' | 'byCondition'>, camera: Camera): WeatherRow[] {
   const { recommended, byCondition } = site;
   const base = dialsShown(camera, recommended.settings);
@@ -50,7 +50,8 @@ export function rowsOf(site: Pick<SiteResult, 'recommended' | 'byCondition'>, ca
       dials,
     };
   });
-  return [all, ...kinds];
+  const isTurned = kinds.some(({ dials }) => dials.some(({ turned }) => turned));
+  return isTurned ? [all, ...kinds] : [{ ...all, when: '' }];
 }
 
 /** The rows to set a camera by: each kind of weather only where changing the dials with it is worth it. */

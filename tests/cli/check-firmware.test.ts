@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseHTML } from 'linkedom';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { check as checkJob } from '../../src/jobs/check.js';
 import { Cache } from '../../src/store/cache.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
@@ -23,6 +23,25 @@ function program(name: string, code: string): string {
 }
 const check = (...args: string[]) => perchmark('check', 'suite.json', ...args);
 const checkBy = (command: string, ...args: string[]) => check('--camera-command', command, ...args);
+const soon = () => new Promise((resolve) => setTimeout(resolve, 20));
+/** By a program that hangs once it got so far: its patience goes by our turns and no clock, however long programs take to start. */
+async function checkByHanging(command: string, gotSoFar: () => boolean) {
+  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+  try {
+    let isDone = false;
+    const running = checkBy(command, '--patience', '4').finally(() => {
+      isDone = true;
+    });
+    while (!isDone && !gotSoFar()) await soon();
+    while (!isDone) {
+      vi.advanceTimersByTime(400);
+      await soon();
+    }
+    return await running;
+  } finally {
+    vi.useRealTimers();
+  }
+}
 
 /** A wren from 4 s to 6 s, and a flash at 8 s that is nothing. */
 const path = (k: number) => {
@@ -244,19 +263,21 @@ describe('what is wrong with a command is one line and exit code 2', () => {
     expect(messagesIn(err)).toEqual([expect.stringMatching(message)]);
   });
 
-  it.each<[string, string, RegExp]>([
+  it.each<[string, string, () => boolean, RegExp]>([
     [
       'one that never reads',
       'sleep 1000',
+      () => true,
       /found nothing of that for 4 s after frame \d+; mend it, or wait longer/,
     ],
     [
       'one that never ends',
-      `sh -c 'cat > all; echo thinking >&2; sleep 1000'`,
+      `sh -c 'cat > all; echo thinking >&2; : > thinking; sleep 1000'`,
+      () => existsSync(join(folder, 'thinking')),
       /for 4 s after the end of its input \(it said last: "thinking"\)/,
     ],
-  ])('%s, once it had --patience', async (_, command, message) => {
-    const { code, out, err } = await checkBy(command, '--patience', '4');
+  ])('%s, once it had --patience', async (_, command, gotSoFar, message) => {
+    const { code, out, err } = await checkByHanging(command, gotSoFar);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(messagesIn(err)).toEqual([expect.stringMatching(message)]);
   });
@@ -276,7 +297,7 @@ describe('what a command started', () => {
   const lives = (pid: number) =>
     existsSync(`/proc/${pid}/stat`) && !/^\d+ \(.*\) Z/.test(readFileSync(`/proc/${pid}/stat`, 'utf8'));
   const gone = async (pid: number) => {
-    while (lives(pid)) await new Promise((resolve) => setTimeout(resolve, 20));
+    while (lives(pid)) await soon();
   };
   const parent = (own: string) => `
     import { spawn } from 'node:child_process';
@@ -286,14 +307,11 @@ describe('what a command started', () => {
     writeFileSync('pids.json', JSON.stringify([process.pid, child.pid]));
     ${own}`;
   const pids = () => JSON.parse(read('pids.json')) as number[];
+  const hasStarted = () => existsSync(join(folder, 'pids.json')) && read('pids.json') !== '';
 
   it.skipIf(!existsSync('/proc'))('ends with it when it hangs', async () => {
-    const { code } = await checkBy(
-      program('parent', parent('setInterval(() => 0, 1e4)')),
-      '--patience',
-      // So long a program takes to start on a busy machine.
-      '10',
-    );
+    rmSync(join(folder, 'pids.json'), { force: true });
+    const { code } = await checkByHanging(program('parent', parent('setInterval(() => 0, 1e4)')), hasStarted);
     expect(code).toBe(2);
     for (const pid of pids()) await gone(pid);
   });
@@ -316,9 +334,7 @@ describe('what a command started', () => {
       const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
       const args = [bin, 'check', 'suite.json', '--camera-command', command];
       const running = spawn(process.execPath, args, { cwd: folder, env, stdio: 'ignore' });
-      while (!existsSync(join(folder, 'pids.json')) || read('pids.json') === '') {
-        await new Promise((resolve) => setTimeout(resolve, 20));
-      }
+      while (!hasStarted()) await soon();
       const ended = new Promise((resolve) => running.once('exit', resolve));
       running.kill(signal);
       expect(await ended).toBe({ SIGINT: 130, SIGTERM: 143, SIGHUP: 129 }[signal]);
@@ -339,9 +355,7 @@ describe('what a command started', () => {
           { cache: new Cache(join(folder, 'cache')), signal: stop.signal },
         );
         const failed = expect(job).rejects.toThrow('enough');
-        while (!existsSync('pids.json') || read('pids.json') === '') {
-          await new Promise((resolve) => setTimeout(resolve, 20));
-        }
+        while (!hasStarted()) await soon();
         stop.abort(new Error('enough'));
         await failed;
       } finally {

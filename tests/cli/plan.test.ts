@@ -79,7 +79,14 @@ describe('plan', () => {
     expect(code).toBe(0);
     const document: unknown = JSON.parse(out);
     expect((await schemaNamed('plan')).parse(document)).toEqual(document);
-    expect(document).toMatchObject({ sites: [{ allowance: { falsePerHour: 600, kept: true } }] });
+    expect(document).toMatchObject({ sites: [{ allowance: { falsePerHour: 600, kept: null } }] });
+    const { notes } = (document as { sites: { notes: string[] }[] }).sites[0]!;
+    expect(notes.join('\n')).toMatch(/cannot be told of .*moderate rain.*: that was neither recorded nor/);
+    const text = (await perchmark('plan', 'hedge', ...base, '--recorded-only', '--false-per-hour', '600'))
+      .out;
+    expect(text.replace(/\s+/g, ' ')).toContain(
+      'no more than 600 times in any hour: whether that is kept cannot be told of all of them.',
+    );
     const none = JSON.parse((await perchmark('plan', 'hedge', ...asked, '0')).out) as {
       sites: { notes: string[] }[];
     };

@@ -68,6 +68,7 @@ it('tells values apart that fire at all times within a tolerance, by what whole 
     reckoning: new Reckoning(times.length, look, [look], () => undefined),
     tolerance,
     cooldowns: [3],
+    cooldownsBy: () => [3],
     floor: 10,
     tried: [tried],
   };

@@ -41,13 +41,21 @@ describe('how far a search has come', () => {
     expect(shares.at(-1)).toBeLessThanOrEqual(1);
   });
 
-  it('is told with what is tried now, and what is explained by now', () => {
+  it('is told with what is tried now, and how the best so far fires, at other times too', () => {
     expect(reached[0]!.at).toBe('trying one');
-    reckoning.found(41, 52);
+    const news = () => {
+      reckoning.trying('trying another');
+      return reached.at(-1)!.at;
+    };
+    // Fires all the time, and so at each of the times.
+    reckoning.found({ f1: 0.2, matched: 52, missing: 0, extra: 416 });
+    expect(news()).toBe('best so far: fires at 52 of 52 times and at 416 others, trying another');
+    reckoning.found({ f1: 0.8, matched: 41, missing: 11, extra: 9 });
     // At another rate, so far.
-    reckoning.found(12, 52);
-    reckoning.trying('trying another');
-    expect(reached.at(-1)!.at).toBe('41 of 52 times explained so far, trying another');
+    reckoning.found({ f1: 0.5, matched: 52, missing: 0, extra: 104 });
+    expect(news()).toBe('best so far: fires at 41 of 52 times and at 9 others, trying another');
+    reckoning.found({ f1: 1, matched: 52, missing: 0, extra: 0 });
+    expect(news()).toBe('best so far: fires at 52 of 52 times, trying another');
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { EquallyGood } from '../../src/fit/explained.js';
+import type { EquallyGood } from '../../src/fit/as-good.js';
 import { afterPause, isToldApart, whatToRecord } from '../../src/fit/record.js';
 
 describe('the times that came after a pause, not as soon as the camera could fire again', () => {
@@ -32,6 +32,7 @@ const one: EquallyGood = {
   minimumArea: { from: 30, to: 33 },
   persistence: { from: 1, to: 1 },
   cooldown: { from: 4, to: 5 },
+  atLeast: false,
   mostChanged: null,
   f1: 1,
 };
@@ -57,6 +58,7 @@ describe('which recording would tell apart what does as well', () => {
     ['areas', { area: 'changed' }, /Several small things moving at once/],
     ['thresholds', { threshold: { from: 10, to: 22 } }, /Things of several sizes/],
     ['minimum areas', { minimumArea: { from: 30, to: 90 } }, /Things of several sizes/],
+    ['ranges of which nobody knows where they end', { atLeast: true }, /Things of several sizes/],
     ['persistence', { persistence: { from: 2, to: 2 } }, /dart through in one, two and three frames/],
     ['cooldowns', { cooldown: { from: 0, to: 5 } }, /moves on and on for some minutes/],
   ])('%s: one sentence', (_, other, sentence) => {
@@ -83,6 +85,7 @@ describe('one description is told apart', () => {
     ['where another does as well', [one, { ...one, area: 'changed' }]],
     ['where its threshold is told roughly', [{ ...one, threshold: { from: 20, to: 24 } }]],
     ['where its minimum area is told roughly', [{ ...one, minimumArea: { from: 33, to: 52 } }]],
+    ['where nobody looked how far its ranges reach', [{ ...one, atLeast: true }]],
     ['where its cooldown is told roughly', [{ ...one, cooldown: { from: 0, to: 5 } }]],
   ])('not %s', (_, all) => {
     expect(isToldApart(all)).toBe(false);

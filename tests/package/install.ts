@@ -32,8 +32,8 @@ export async function install(): Promise<Installed> {
   const made = new Set(['.git', 'node_modules', 'dist', 'coverage'].map((name) => join(root, name)));
   cpSync(root, clone, { recursive: true, filter: (path) => !made.has(path) });
   symlinkSync(join(root, 'node_modules'), join(clone, 'node_modules'), 'dir');
-  mkdirSync(join(clone, 'dist', 'cli'), { recursive: true });
-  writeFileSync(join(clone, 'dist', 'cli', 'stale.js'), 'a file of an older build');
+  mkdirSync(join(clone, 'dist', 'program'), { recursive: true });
+  writeFileSync(join(clone, 'dist', 'program', 'stale.js'), 'a file of an older build');
   await run('npm', ['pack', '--pack-destination', temporary], { cwd: clone });
   const packed = readdirSync(temporary).filter((name) => name.endsWith('.tgz'));
   if (packed.length !== 1) throw new Error(`npm pack made ${packed.length} packages`);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { chooserOf } from '../../src/plan/chosen-anew.js';
+import { chooserOf, isAsTuned } from '../../src/plan/chosen-anew.js';
 import {
   comingOf,
   type Evidence,
@@ -303,6 +303,28 @@ describe('what is foretold', () => {
       falsePerHour: null,
       photosPerHour: null,
     });
+  });
+
+  it('is of footage left out also where that leaves open nearly anything, not of the clips it was chosen on', () => {
+    // The first setting catches all in two blocks of three; whatever is chosen without a block catches nothing on it.
+    const blocks = [4, 0, 4].map((n) => swept(visits(4), [n, 0, 0, 0, 0], [0, 2, 2, 2, 2]));
+    const part = { whole: swept(visits(12), [8, 0, 0, 0, 0], [0, 6, 6, 6, 6]), blocks };
+    const onItself = foretell(evidence(calm, part), 0, null, by);
+    expect(onItself.recall!.high - onItself.recall!.low).toBeGreaterThan(0.7);
+    expect(onItself.how).toBe('foretold');
+    const told = foretell(evidence(calm, part), 0, () => ({ setting: 1 }), by);
+    // 0.3 of the 8 on the clips, 0.7 of none left out, and half a visit each way (Jeffreys).
+    expect(told.recall?.value).toBeCloseTo((0.3 * 8 + 0.5) / 13, 9);
+    expect(told.falsePerHour?.value).toBeGreaterThan(0);
+  });
+
+  it('is what tuning expects where the setting and the footage are the same', () => {
+    const tuned = { recorded: [quiet, windy], recommended: 2 };
+    const all = { source: 'recorded' as const, parts: [windy, quiet] };
+    expect(isAsTuned(all, 2, tuned)).toBe(true);
+    expect(isAsTuned(all, 1, tuned)).toBe(false);
+    expect(isAsTuned({ ...all, parts: [quiet] }, 2, tuned)).toBe(false);
+    expect(isAsTuned({ ...all, source: 'simulated' }, 2, tuned)).toBe(false);
   });
 
   it('adds up by hours, those not told apart', () => {

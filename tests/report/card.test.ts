@@ -96,6 +96,13 @@ test('where no weather has a choice of its own there is one row', () => {
   expect(rowsOf({ recommended, byCondition: [] }, defaultCamera)).toHaveLength(1);
 });
 
+test('where every kind of weather has the dials of all there is one row', () => {
+  const same = [{ ...byCondition[0]!, clips: [...byCondition[0]!.clips], choice: recommended }];
+  expect(rowsOf({ recommended, byCondition: same }, defaultCamera)).toMatchObject([
+    { weather: 'any weather', when: '' },
+  ]);
+});
+
 test('where changing with the weather is not shown to be worth it, the card shows one row, and says to leave it', () => {
   const groups = byCondition.map((group) => ({ ...group, clips: [...group.clips] }));
   const site = { recommended, byCondition: groups, weather: null };
@@ -107,16 +114,34 @@ test('where changing with the weather is not shown to be worth it, the card show
 const burst = { burst: { ...defaultCamera.burst, photos: 3 } };
 
 test('a day brings a share of visits and as many photos as hours out, as foretold for unseen footage', () => {
-  const { recall, photosOfNothing } = expectedIn({ recommended }, burst, 8);
+  const { recall, photosOfNothing } = expectedIn({ recommended, allowance: null }, burst, 8);
   expect(recall).toMatchObject({ value: 0.5, low: 0.25, high: 0.75 });
   // Twice an hour for nothing, 3 photos each time, 8 hours.
   expect(photosOfNothing).toEqual({ value: 48, low: 24, high: 96 });
 });
 
 test('a day is taken to be 24 hours where nothing is said, and that is said', () => {
-  const { photosOfNothing, day } = expectedIn({ recommended }, burst, undefined);
+  const { photosOfNothing, day } = expectedIn({ recommended, allowance: null }, burst, undefined);
   expect(photosOfNothing?.value).toBe(140);
   expect(day).toContain('24 hours out, for nothing else was said');
+});
+
+test('a day is held against what was allowed, and says where too little is recorded to tell', () => {
+  const allowance = {
+    falsePerHour: 1,
+    kept: true,
+    hoursNeeded: 3,
+    sure: null,
+    hoursToBeSure: null,
+    reached: null,
+  };
+  const { watchedHours } = recommended.score;
+  const said = (hoursNeeded: number) =>
+    expectedIn({ recommended, allowance: { ...allowance, hoursNeeded } }, burst, 8).day;
+  expect(said(watchedHours)).toMatch(/ More than the 24 that are allowed\.$/);
+  expect(said(watchedHours + 1)).toMatch(
+    / More than the 24 that are allowed; too little is recorded to tell: record /,
+  );
 });
 
 test('nothing that was typed by hand becomes markup, and the page asks nothing of the network', () => {

@@ -7,11 +7,12 @@ import { setBit, wordsFor } from '../../src/sweep/bits.js';
 import { SweepCounts } from '../../src/sweep/counts.js';
 import { Grid } from '../../src/sweep/grid.js';
 import { chooseBest } from '../../src/tune/choose.js';
+import { expectedOf } from '../../src/tune/expected.js';
 import { type Goal, keeps } from '../../src/tune/goal.js';
 import { leaveForVisits } from '../../src/tune/leave-for-visits.js';
-import { hoursToBeSure } from '../../src/tune/overshoot.js';
+import { chanceOfKeeping, hoursToBeSure } from '../../src/tune/overshoot.js';
 import { poolOf } from '../../src/tune/pool.js';
-import { recommend } from '../../src/tune/recommend.js';
+import { chanceReached, recommend } from '../../src/tune/recommend.js';
 import { unseenOf } from '../../src/tune/unseen.js';
 
 const camera = cameraSchema.parse({
@@ -197,6 +198,28 @@ describe('being sure of what a recording is too short to show', () => {
     expect(hoursToBeSure(30, 0.9)).toBeCloseTo(3 / 30, 9);
     expect(hoursToBeSure(30, 0.86)).toBeCloseTo(2 / 30, 9);
     expect(hoursToBeSure(0, 0.9)).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe('being sure of what a recording is just long enough to show', () => {
+  // An hour: of three allowed, one that never fires falsely keeps them with 0.919 (as below hoursToBeSure, by Python).
+  const goal = { kind: 'allowance', falsePerHour: 3, sure: 0.9 } as const;
+  const clip = swept(
+    40,
+    (a) => 8 + 8 * a,
+    (a) => [0, 0, 0, 0.25, 20][a] as number,
+  );
+  const pool = poolOf([clip]);
+  const { setting } = recommend(pool, grid, goal);
+
+  it('takes nothing that is less sure than was asked for', () => {
+    expect(chanceOfKeeping(expectedOf(pool, grid), setting, 3)).toBeGreaterThanOrEqual(0.9);
+  });
+
+  it('tells how sure what it takes is', () => {
+    expect(chanceReached(pool, grid, setting, goal)).toBeGreaterThanOrEqual(0.9);
+    expect(chanceReached(pool, grid, setting, { ...goal, falsePerHour: 1 })).toBeLessThan(0.9);
+    expect(chanceReached(pool, grid, setting, { kind: 'allowance', falsePerHour: 3 })).toBeNull();
   });
 });
 

@@ -13,6 +13,7 @@ import {
   whatToRecord,
 } from '../../src/words/answer.js';
 import { sensibleChoices } from '../../src/words/choices.js';
+import { explain } from '../../src/words/explain.js';
 import { now, tuned } from '../report/example.js';
 
 const camera = defaultCamera;
@@ -167,12 +168,40 @@ describe('too many photos', () => {
   const said = (sites: SiteResult[], hoursOut?: number) =>
     tooManyText(sites, () => camera, 'Ask for less.', hoursOut);
 
-  it('are spoken of only from a few hundred a day on, and where nobody said how many may be', () => {
+  it('are spoken of only from a few hundred a day on where nobody said how many may be', () => {
     expect(said([foretold(6)])).toBeNull();
     expect(said([foretold(57.2)])).toBe(
       'About 2700 photos of nothing in 24 hours out (90 %: 270–8200, 2 a trigger), as tried on footage left out; 480 at the rate of these clips themselves. Ask for less.',
     );
-    expect(said([{ ...foretold(57.2), allowance: tuned.allowance, worth: null }])).toBeNull();
+  });
+
+  it('are held against what was allowed, on footage left out, however few', () => {
+    const within = (of: SiteResult, falsePerHour: number, hoursNeeded: number): SiteResult => ({
+      ...of,
+      worth: null,
+      allowance: { falsePerHour, kept: true, hoursNeeded, sure: null, hoursToBeSure: null, reached: null },
+    });
+    // 50 photos in 16 hours, two a trigger.
+    expect(said([within(foretold(71), 1.5625, 1.92)], 16)).toBe(
+      'About 2300 photos of nothing in 16 hours out (90 %: 230–6800, 2 a trigger), as tried on footage left out; 320 at the rate of these clips themselves. More than the 50 that are allowed; too little is recorded to tell: record 1.9 watched hours.',
+    );
+    expect(said([within(foretold(1), 1.5625, 1)], 16)).toMatch(/ No more than the 50 that are allowed\.$/);
+  });
+
+  it('take one figure of the hours that tell, by how sure it is to be where that was said', () => {
+    const sure = {
+      falsePerHour: 1.5625,
+      kept: true,
+      hoursNeeded: 1.92,
+      sure: 0.8,
+      hoursToBeSure: 1.28,
+      reached: 0.6,
+    };
+    const of = { ...foretold(71), allowance: sure, worth: null };
+    expect(said([of], 16)).toMatch(/record 1\.3 watched hours\.$/);
+    expect(explain(of).filter((sentence) => sentence.includes('watched hours'))).toEqual([
+      expect.stringContaining('takes about 1.3 watched hours'),
+    ]);
   });
 
   it('are no more than the cooldown lets there be', () => {
@@ -196,6 +225,36 @@ describe('too many photos', () => {
 });
 
 describe('what is used now', () => {
+  it('is told what gets worse by changing, where that is not for certain', () => {
+    const within = {
+      falsePerHour: 12,
+      kept: true,
+      hoursNeeded: 0.25,
+      sure: null,
+      hoursToBeSure: null,
+      reached: null,
+    };
+    const lost = (allowance: SiteResult['allowance'], before: number) => {
+      const of = site(1, 0, { allowance, worth: allowance ? null : { photos: 1 } }, [either, fewer]);
+      const against = { ...of.now.against, lost: visits(2) };
+      return { ...of, now: { ...of.now, against, score: score(16, before) } };
+    };
+    expect(nowText(lost(within, 690), camera)).toMatch(
+      /\. Yours breaks the allowance; this keeps it on these clips, and catches fewer visits: change\.$/,
+    );
+    expect(nowText(lost(null, 690), camera)).toMatch(
+      /\. Fewer false triggers for certain, and fewer visits on these clips: change\.$/,
+    );
+    // Within the allowance as it is: false triggers fewer still are no reason to lose visits.
+    expect(adviceOn(lost(within, 11), camera)).toBe('keep if content');
+  });
+
+  it('is told of more false triggers beside visits that are more for certain', () => {
+    expect(nowText(site(3, 2, {}, [more, either]), camera)).toMatch(
+      /\. More visits for certain, and more false triggers on these clips: change\.$/,
+    );
+  });
+
   it('tells visits gained by luck apart', () => {
     const one = site(3, -4);
     const against = { ...one.now.against, byLuck: { gained: 2, lost: 0 } };

@@ -221,13 +221,15 @@ describe('weather in words', () => {
   });
 
   it('says whose figures are told', () => {
-    expect(simulated()).toMatch(/The figures are of the settings advised for wind\./);
+    expect(simulated()).toMatch(/The figures of simulated weather are of the settings advised for wind\./);
     const few = tuned.byCondition.map((group) =>
       group.source === 'simulated' ? { ...group, choice: null } : group,
     );
-    expect(simulated({ byCondition: few })).toMatch(/The figures are of the recommended settings\./);
+    expect(simulated({ byCondition: few })).toMatch(
+      /The figures of simulated weather are of the recommended settings\./,
+    );
     expect(simulated({ byCondition: few, tells: 'too little', doubts: [{ ...doubt, flips: null }] })).toMatch(
-      /The figures are of choice A\.[\s\S]*does to choice A hangs most/,
+      /The figures of simulated weather are of choice A\.[\s\S]*does to choice A hangs most/,
     );
   });
 

@@ -25,7 +25,14 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
     rain: null,
     limit: null,
     searched: 10,
-    allowance: { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: null, hoursToBeSure: null },
+    allowance: {
+      falsePerHour: 6,
+      kept: true,
+      hoursNeeded: 0.5,
+      sure: null,
+      hoursToBeSure: null,
+      reached: null,
+    },
     worth: null,
     tells: 'hint',
     best: recommended,
@@ -54,13 +61,27 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
 const text = (rest?: Partial<SiteResult>) => explain(result(rest)).join('\n');
 
 describe('being sure of an allowance', () => {
-  const sure = { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: 0.9, hoursToBeSure: 2 };
+  const sure = { falsePerHour: 6, kept: true, hoursNeeded: 0.5, sure: 0.9, hoursToBeSure: 2, reached: 0.819 };
 
-  it('says where no recording of that length could show it', () => {
+  it('says where no recording of that length could show it, and how sure it is instead', () => {
     expect(text({ allowance: sure })).toMatch(
-      /To be sure of it with a probability of 0.9 takes about 2 watched hours .*; here there are 1\./,
+      /To be sure of it with a probability of 0.9 takes about 2 watched hours .*; here there are 1\. By this footage .* a probability of about 0\.81\./,
     );
-    expect(text({ allowance: { ...sure, hoursToBeSure: 0.5 } })).not.toMatch(/To be sure of it/);
+  });
+
+  it('says how sure it is also where the recording is long enough and no settings are as sure', () => {
+    expect(text({ allowance: { ...sure, hoursToBeSure: 0.5 } })).toMatch(
+      /No settings are shown to keep it with a probability of 0\.9: .* a probability of about 0\.81\./,
+    );
+  });
+
+  it('has nothing to say where it is as sure as was asked for', () => {
+    expect(text({ allowance: { ...sure, reached: 0.9 } })).not.toMatch(/with a probability/);
+  });
+
+  it('tells one number of hours that it takes, not two', () => {
+    const said = text({ allowance: { ...sure, hoursNeeded: 3 } });
+    expect(said).not.toMatch(/can be told only from/);
   });
 
   it('does not put down to luck what is passed over for being less sure', () => {
@@ -80,7 +101,14 @@ describe('the recommendation in words', () => {
   it('says when nothing keeps the allowance', () => {
     expect(
       text({
-        allowance: { falsePerHour: 2, kept: false, hoursNeeded: 1.5, sure: null, hoursToBeSure: null },
+        allowance: {
+          falsePerHour: 2,
+          kept: false,
+          hoursNeeded: 1.5,
+          sure: null,
+          hoursToBeSure: null,
+          reached: null,
+        },
       }),
     ).toMatch(/more than the 2 an hour allowed, and no group of settings keeps to it/);
   });
@@ -133,11 +161,27 @@ describe('the recommendation in words', () => {
   it('says what rests on few visits, and from when an allowance can be told', () => {
     expect(text()).toMatch(/each one more or less is 5 points in a hundred/);
     expect(
-      text({ allowance: { falsePerHour: 1, kept: true, hoursNeeded: 3, sure: null, hoursToBeSure: null } }),
+      text({
+        allowance: {
+          falsePerHour: 1,
+          kept: true,
+          hoursNeeded: 3,
+          sure: null,
+          hoursToBeSure: null,
+          reached: null,
+        },
+      }),
     ).toMatch(/only from 3 watched hours on/);
     expect(
       text({
-        allowance: { falsePerHour: 0, kept: true, hoursNeeded: null, sure: null, hoursToBeSure: null },
+        allowance: {
+          falsePerHour: 0,
+          kept: true,
+          hoursNeeded: null,
+          sure: null,
+          hoursToBeSure: null,
+          reached: null,
+        },
       }),
     ).toMatch(/can never be shown to be kept/);
   });

@@ -84,7 +84,7 @@ export const fitSchema = z.strictObject({
   heldOut: share
     .nullable()
     .describe(
-      'F1 on the last third of the clip when threshold, area, persistence, cooldown and an upper limit are chosen by the first two, how it compares, its frames and clock by all of it; null: too few for that, or its reference depends on triggers',
+      'F1 on the last third of the clip when threshold, area, persistence, cooldown, an upper limit, the way of counting and its clock are chosen by the first two alone, among the few looks (reference, size, smoothing), at the rate, that do best on all of it; null: too few for that, or its reference depends on triggers',
     ),
   equallyGood: z
     .array(
@@ -101,6 +101,11 @@ export const fitSchema = z.strictObject({
         minimumArea: span,
         persistence: span,
         cooldown: span,
+        atLeast: z
+          .boolean()
+          .describe(
+            'whether these ranges end where no farther was looked, so that what does as well may reach farther',
+          ),
         mostChanged: count
           .nullable()
           .describe('the upper limit that goes with them, pixels; null: none is asked for'),
@@ -113,7 +118,7 @@ export const fitSchema = z.strictObject({
   toldApart: z
     .boolean()
     .describe(
-      'whether that is one description, with hardly more than one threshold, minimum area and cooldown',
+      'whether these times, enough of them, leave one description that explains them (F1 of 0.95 and more), with hardly more than one threshold, minimum area and cooldown',
     ),
   record: z
     .string()

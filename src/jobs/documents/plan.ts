@@ -60,7 +60,12 @@ const site = z.strictObject({
   allowance: z
     .strictObject({
       falsePerHour: amount,
-      kept: z.boolean().describe('whether what is advised keeps it on the footage of each kind of hours'),
+      kept: z
+        .boolean()
+        .nullable()
+        .describe(
+          'whether what is advised keeps it on the footage of each kind of hours, on which it was chosen too; null: nothing breaks it, but of some hours it cannot be told',
+        ),
     })
     .nullable()
     .describe('what may be in any hour; null: settings are chosen by worth'),

@@ -232,6 +232,12 @@ const site = {
         .describe(
           'watched hours without a false trigger that it takes to be so sure; null: not asked for, or never',
         ),
+      reached: z
+        .number()
+        .nullable()
+        .describe(
+          'the probability with which what is recommended keeps it on as much footage again, less than sure where the footage cannot show more, or no settings do; null: not asked for',
+        ),
     })
     .nullable(),
   worth: z

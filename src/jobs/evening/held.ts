@@ -1,7 +1,7 @@
 import type { Camera } from '../../camera/description.js';
 import { photosATrigger } from '../../outing/evening/photos-a-trigger.js';
 import type { PromisedStretch } from '../../outing/evening/promise.js';
-import { burstShown } from './burst-shown.js';
+import { burstAgainst, burstShown } from './burst-shown.js';
 import { inPhotos, type PromisedFile } from './promised.js';
 import type { Withheld } from './result.js';
 
@@ -20,25 +20,23 @@ export interface Held extends Pick<PromisedFile, 'kind' | 'site' | 'nothing'> {
 }
 
 /**
- * Brings a promise to the camera's clock and to photos. How many of these a trigger brings is said by the camera that was given, or
- * else by the promise, where the photos do not clearly speak against it, or else by the photos. A plan in UTC says nothing of what
+ * Brings a promise to the camera's clock and to photos. How many of these a trigger brings is said by the camera, where
+ * the photos do not show that it cannot be so, or else by the promise, where they do not clearly speak against it, or else by them. A plan in UTC says nothing of what
  * clocks at the place show, so the camera's must be said.
  * @param camera as given by hand
  * @param clock minutes ahead of UTC, as given by hand
  * @param times of the photos, rising
- * @param photosFirst whether they go before the camera where they show it
  */
 export function heldAgainst(
   promised: PromisedFile,
   camera: Camera | null,
   clock: number | null,
   times: readonly number[],
-  photosFirst = false,
 ): Held {
   const { kind, site, nothing, stretches } = promised;
-  const shown = photosATrigger(times) ?? burstShown(times)?.photos ?? null;
-  const isOverruled = photosFirst && camera !== null && shown !== null && shown !== camera.burst.photos;
-  const said = isOverruled ? shown : (camera?.burst.photos ?? promised.photosPerTrigger);
+  const against = camera && burstAgainst(times, camera);
+  const shown = against?.photos ?? photosATrigger(times) ?? burstShown(times)?.photos ?? null;
+  const said = against?.photos ?? camera?.burst.photos ?? promised.photosPerTrigger;
   const photosPerTrigger = said ?? shown;
   const inUtc = kind === 'plan' && clock === null && stretches.every(({ offset }) => offset === 0);
   const counts = (): Withheld | null => {
@@ -54,7 +52,7 @@ export function heldAgainst(
     nothing,
     withheld,
     photosPerTrigger,
-    saidBy: isOverruled
+    saidBy: against
       ? 'photos'
       : camera
         ? 'camera'

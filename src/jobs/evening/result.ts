@@ -17,10 +17,8 @@ export interface EveningInput {
   marks?: string | undefined;
   /** What `tune --json` or `plan --json` printed, and which of its sites where it has several. */
   promised?: { file: string; site?: string | undefined } | undefined;
-  /** For how many photos it takes a trigger; left out: what the promise says, or else what the photos tell. */
+  /** For how many photos it takes a trigger, where the photos do not show that it cannot be so; left out: what the promise says, or else what the photos tell. */
   camera?: CameraGiven | undefined;
-  /** Whether the photos go before the camera where they show how many it takes a trigger: of one that nobody named for them. */
-  photosFirst?: boolean | undefined;
   /** What the camera's clock is ahead of UTC: +01:00, or Z; left out: it shows what that of a plan shows, where that is not Z. */
   clock?: string | undefined;
   /** When the camera was out, by its own clock: "2026-05-09 06:30", or 06:30 on the day of the first and the last photo. */

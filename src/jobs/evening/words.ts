@@ -44,7 +44,11 @@ function hoursAssumed({ out: { said }, photos, counted }: Outing): string[] {
 }
 
 function saidBy({ saidBy }: Held, camera: Camera | null): string {
-  if (saidBy === 'photos') return 'as nearly all bunches of photos show (--camera says otherwise)';
+  if (saidBy === 'photos') {
+    return camera
+      ? 'as most of them came, which a camera as described does not take'
+      : 'as nearly all bunches of photos show (--camera says otherwise)';
+  }
   if (camera) return `as the ${camera.name} takes`;
   return 'as the promise was made for (--camera says otherwise)';
 }
@@ -78,12 +82,12 @@ export function notesOn(
     promised.shown !== null &&
     promised.shown !== promised.photosPerTrigger
       ? [
-          `The camera is said to take ${plural(promised.photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`}: is it the right --camera?`,
+          `The camera is said to take ${plural(promised.photosPerTrigger ?? 0, 'photo')} a trigger, but most photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`}: is it the right --camera?`,
         ]
       : []),
     ...(promised?.saidBy === 'photos' && camera !== null
       ? [
-          `Nearly all photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`} and are counted so, though camera.json says ${plural(camera.burst.photos, 'photo')} a trigger: put it right there where it is wrong.`,
+          `Most photos came ${promised.shown} at a time, as this camera would not take them that fires for ${plural(camera.burst.photos, 'photo')} a trigger, and are counted so: put "burst" right in camera.json.`,
         ]
       : []),
   ];

@@ -8,7 +8,8 @@ import { hoursToTell, keeps } from '../../tune/goal.js';
 /** Whether what is advised keeps the allowance in the hours of every kind, on the footage that tells of it. */
 export interface AllowanceKept {
   falsePerHour: number;
-  kept: boolean;
+  /** Null: nothing breaks it, but of some hours it cannot be told. */
+  kept: boolean | null;
 }
 
 /**
@@ -26,9 +27,14 @@ export function allowanceOver(
   const { falsePerHour } = goal;
   const broken = new Map<string, number>();
   const short = new Set<string>();
+  const untold = new Set<string>();
   kinds.forEach((kind, hour) => {
     const of = evidence.find((one) => keyOfKind(one.kind) === keyOfKind(kind));
-    if (!of) return;
+    if (!of) {
+      // Where the camera is blind nothing is expected of it.
+      if (kind.light !== 'too dark') untold.add(kindText(kind));
+      return;
+    }
     const { falseTriggers, watchedHours } = scoreOf(
       addCounts(of.parts.map(({ whole }) => whole.at(advised[hour]!))),
     );
@@ -42,7 +48,7 @@ export function allowanceOver(
   const allowed = `${figure(falsePerHour)} false triggers an hour`;
   const needed = hoursToTell(goal);
   return {
-    allowance: { falsePerHour, kept: broken.size === 0 },
+    allowance: { falsePerHour, kept: broken.size > 0 ? false : short.size + untold.size > 0 ? null : true },
     notes: [
       ...(broken.size > 0
         ? [
@@ -52,6 +58,11 @@ export function allowanceOver(
       ...(short.size > 0
         ? [
             `Whether ${allowed} are kept cannot be told of ${[...short].join('; ')}: ${Number.isFinite(needed) ? `it takes ${figure(needed)} watched hours of it` : 'none at all can never be shown to be kept'}.`,
+          ]
+        : []),
+      ...(untold.size > 0
+        ? [
+            `Whether ${allowed} are kept cannot be told of ${[...untold].join('; ')}: that was neither recorded nor simulated here.`,
           ]
         : []),
     ],

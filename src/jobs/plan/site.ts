@@ -1,6 +1,6 @@
 import type { Clip } from '../../clip/open.js';
 import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
-import { chooserOf } from '../../plan/chosen-anew.js';
+import { chooserOf, isAsTuned } from '../../plan/chosen-anew.js';
 import { comingOf, type Evidence } from '../../plan/evidence.js';
 import { type Foretold, foretell, type Together, together } from '../../plan/foretold.js';
 import { HOUR_MS, type Hour, hoursOf, kindsOf } from '../../plan/hours.js';
@@ -8,7 +8,7 @@ import { later, rfc3339 } from '../../plan/instant.js';
 import { conditionsOfKind, type Kind, keyOfKind, kindText } from '../../plan/kind.js';
 import type { PlanGoal } from '../../plan/plan-goal.js';
 import { stretchesOf } from '../../plan/stretches.js';
-import { isOfUse, type Week, weekOf } from '../../plan/week.js';
+import { isOfUse, type Week, type WeekInput, weekOf } from '../../plan/week.js';
 import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
@@ -53,7 +53,12 @@ export async function planSite(
     goal,
     walkCost,
   });
-  const teller = tellerOf(found.evidence, week, { coming: comingOf(pool), grid, goal });
+  const teller = tellerOf(
+    found.evidence,
+    week,
+    { recorded, recommended },
+    { coming: comingOf(pool), grid, goal },
+  );
   const dials = (setting: number): DialsPlanned => ({
     settings: { version: 1, ...grid.settingsAt(setting), ...(masked && { mask: masked.mask.mask }) },
     controls: grid.controlsAt(setting),
@@ -114,7 +119,12 @@ interface Teller {
 }
 
 /** What each setting does in each kind of hours, worked out once. */
-function tellerOf(evidence: readonly Evidence[], week: Week, by: Parameters<typeof foretell>[3]): Teller {
+function tellerOf(
+  evidence: readonly Evidence[],
+  week: Week,
+  tuned: Pick<WeekInput, 'recorded' | 'recommended'>,
+  by: Parameters<typeof foretell>[3],
+): Teller {
   const byKind = new Map(evidence.map((one) => [keyOfKind(one.kind), one]));
   const told = new Map<string, Foretold>();
   const evidenceOf = (kind: Kind) => byKind.get(keyOfKind(kind)) ?? null;
@@ -124,7 +134,9 @@ function tellerOf(evidence: readonly Evidence[], week: Week, by: Parameters<type
       const key = `${keyOfKind(kind)} ${setting}`;
       const known = told.get(key);
       if (known) return known;
-      const foretold = foretell(evidenceOf(kind), setting, chooserOf(week, kind, setting, by), by);
+      const of = evidenceOf(kind);
+      const choose = of && isAsTuned(of, setting, tuned) ? recommend : chooserOf(week, kind, setting, by);
+      const foretold = foretell(of, setting, choose, by);
       told.set(key, foretold);
       return foretold;
     },

@@ -7,7 +7,7 @@ import { Problem } from '../../base/problem.js';
 import { thumbnailOf, thumbnailSide } from '../../clip/thumbnail.js';
 import { nameAfter } from '../../files/names.js';
 import { PROJECT, readProject } from '../../files/project.js';
-import { burstShown } from '../../jobs/evening/burst-shown.js';
+import { burstAgainst, burstShown } from '../../jobs/evening/burst-shown.js';
 import { goneText } from '../../jobs/evening/marks.js';
 import { type EveningResult, evening } from '../../jobs/evening.js';
 import { openCamera } from '../../jobs/open.js';
@@ -70,6 +70,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
         const { state, gone } = await marksOnDisk(place.marksFile, photos);
         if (gone > 0) told.onWarning(goneText(state.file, gone));
         const camera = await cameraOf(place, workspace);
+        const times = photos.flatMap(({ time }) => time ?? []);
         return {
           id,
           photos: photos.map(({ name, time, bytes, changed }) => ({
@@ -79,7 +80,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
           })),
           bursts: burstsOf(
             photos.map(({ time }) => time),
-            burstShown(photos.flatMap(({ time }) => time ?? [])) ?? camera?.burst ?? null,
+            camera ? (burstAgainst(times, camera) ?? camera.burst) : burstShown(times),
           ),
           side: thumbnailSide(photos.length),
           marks: state,
@@ -137,7 +138,6 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
                 ? { file: join(workspace.root, promised.file), site: promised.site ?? undefined }
                 : undefined,
               camera: (await cameraOf(place, workspace)) ?? undefined,
-              photosFirst: true,
               clock: said(asked.clock),
               from: said(asked.from),
               until: said(asked.until),

@@ -28,6 +28,8 @@ const CALLED: readonly [RegExp, string][] = [
     '; keep your own here first, and say that its dials are as you kept them',
   ],
   [/ \(--worth \d+\)/, ''],
+  [/tune looks through it with --doubts, and plan always/, 'Coming days looks through it'],
+  [/, tune advises /, ', Answer advises '],
   [/the report and --json list/, 'are listed here'],
   [/say it in clip\.json, "start": "[^"]+", and where, "place"/, `say it, and where, in ${ABOUT}`],
   [/mend "start" in clip\.json/, `mend it in ${ABOUT}`],

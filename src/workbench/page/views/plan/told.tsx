@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { SitePlan } from '../../../../jobs/plan.js';
 import { alike, differing } from '../../../../words/answer.js';
 import {
+  allowanceText,
   darknessText,
   inAllText,
   momentText,
@@ -16,6 +17,7 @@ import {
   spanText,
   turnsOf,
   walksText,
+  weatherNamed,
 } from '../../../../words/plan-wording.js';
 import { dialsText } from '../../../../words/wording.js';
 import type { Planned, PlanSave } from '../../../plan-protocol.js';
@@ -25,9 +27,9 @@ import { sayOf } from '../../state/about.js';
 import { turnTo } from '../../state/settings.js';
 import { savePlan } from './asking.js';
 
-/** Why the same clips have other figures in Answer. */
+/** Why the same clips may have other figures in Answer. */
 const UNLIKE_ANSWER =
-  'Of the same clips Answer tells somewhat other figures: it chooses for the clips as they are, and here it is chosen, and tried on footage left out, for the hours that are foretold.';
+  'Figures are those of Answer where the dials are, and the weather is that of all the clips; else somewhat other: it chooses for the clips as they are, and here it is chosen, and tried on footage left out, for the hours that are foretold.';
 
 /** What to set when, what to expect, and what it rests on. */
 export function PlanTold({ planned }: { planned: Planned }) {
@@ -88,6 +90,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
         {walksText(site, result)}
       </p>
       {told.photosOfNothing && advice !== 'too little' && <p>{inAllText(site)}</p>}
+      {site.allowance && <p>{allowanceText(site)}</p>}
       {advice === 'change' && (
         <ol class="turns">
           {turnsOf(site).map(([moment, dials]) => (
@@ -129,7 +132,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
         <tbody>
           {site.conditions.map((kind) => (
             <tr key={kind.weather}>
-              <th scope="row">{kind.weather}</th>
+              <th scope="row">{weatherNamed(kind)}</th>
               <td data-of="hours">{kind.hours}</td>
               <td data-of="visits caught">{shareOrDash(kind.recall)}</td>
               <td data-of="false an hour">{rateOrDash(kind.falsePerHour)}</td>
@@ -154,7 +157,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
               <th scope="row">
                 {momentText(from)}, {hours} h
               </th>
-              <td>{weather}</td>
+              <td>{weatherNamed({ weather })}</td>
               {isToldEach && (
                 <td data-of="dials">{controls ? differing(controls, differ, 'as always') : 'too dark'}</td>
               )}
