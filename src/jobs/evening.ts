@@ -62,7 +62,7 @@ export async function evening(input: EveningInput, ports: Ports = {}): Promise<E
     outside: all.length - within.length,
     out: out && { ...out, hours: hoursIn(out) },
     ...toldOf(outing, within, promised),
-    assumed: assumptions(out, promised, camera),
+    assumed: assumptions(outing, promised, camera),
     notes: notesOn(wentBack, withoutTime, all.length, out, promised, camera),
   };
 }

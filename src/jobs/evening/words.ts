@@ -1,19 +1,14 @@
 import { plural } from '../../base/figures.js';
 import type { Camera } from '../../camera/description.js';
 import type { PhotoFolder } from '../../clip/photo-folder.js';
-import { type HoursOut, hoursIn } from '../../outing/evening/hours-out.js';
+import { type HoursOut, hoursIn, type Outing } from '../../outing/evening/hours-out.js';
+import { BOUT } from '../../score/bouts.js';
 import type { Held } from './held.js';
 
 /** What stood in for what nobody said, a line each. */
-export function assumptions(out: HoursOut | null, promised: Held | null, camera: Camera | null): string[] {
-  const ends = out ? [...(out.said.from ? [] : ['first']), ...(out.said.until ? [] : ['last'])] : [];
-  const option = { first: '--from', last: '--until' } as Record<string, string>;
+export function assumptions(outing: Outing | null, promised: Held | null, camera: Camera | null): string[] {
   return [
-    ...(ends.length > 0
-      ? [
-          `hours out: ${ends.length === 2 ? 'from the first photo to the last' : ends[0] === 'first' ? 'from the first photo on' : 'until the last photo'}, though the camera may have been out longer without firing; the photos at ${ends.length === 2 ? 'both ends mark' : 'that end mark'} them and do not count in photos an hour (${ends.map((end) => option[end]).join(' and ')} ${ends.length === 2 ? 'say' : 'says'} better)`,
-        ]
-      : []),
+    ...(outing ? hoursAssumed(outing) : []),
     ...(promised?.nothing ? [`nothing was promised: ${promised.nothing}`] : []),
     ...(promised
       ? [
@@ -26,6 +21,25 @@ export function assumptions(out: HoursOut | null, promised: Held | null, camera:
     ...(promised?.kind === 'plan' && promised.clock === null && promised.withheld === null
       ? ["the camera's clock shows the local time that the plan is in"]
       : []),
+  ];
+}
+
+/** Which photos stand in for hours that nobody said, and what that leaves out. */
+function hoursAssumed({ out: { said }, photos, counted }: Outing): string[] {
+  if (said.from && said.until) return [];
+  const [span, bunches, better] =
+    !said.from && !said.until
+      ? [
+          'from the first photo to where the last bunch of them began',
+          'the first and the last bunch',
+          '--from and --until say',
+        ]
+      : said.from
+        ? ['until the last bunch of photos began', 'the last bunch', '--until says']
+        : ['from the first photo on', 'the first bunch', '--from says'];
+  const left = photos.length - counted.length;
+  return [
+    `hours out: ${span}, though the camera may have been out longer without firing; ${plural(left, 'photo')} of ${bunches} (${BOUT} s) ${left === 1 ? 'marks' : 'mark'} the hours and ${left === 1 ? 'does' : 'do'} not count in photos an hour (${better} better)`,
   ];
 }
 

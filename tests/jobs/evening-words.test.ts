@@ -1,0 +1,27 @@
+import { expect, it } from 'vitest';
+import { assumptions } from '../../src/jobs/evening/words.js';
+import { hoursOut } from '../../src/outing/evening/hours-out.js';
+
+/** Three bunches within four minutes, the outer ones of three photos. */
+const photos = [0, 1, 10, 100, 101, 200, 210, 220].map((time) => ({ time, seen: 'nothing' as const }));
+
+it.each([
+  {
+    given: {},
+    said: /^hours out: from the first photo to where the last bunch of them began, .*; 6 photos of the first and the last bunch \(30 s\) .*\(--from and --until say better\)$/,
+  },
+  {
+    given: { from: -60 },
+    said: /^hours out: until the last bunch of photos began, .*; 3 photos of the last bunch .*\(--until says better\)$/,
+  },
+  {
+    given: { until: 300 },
+    said: /^hours out: from the first photo on, .*; 3 photos of the first bunch .*\(--from says better\)$/,
+  },
+])('hours that nobody said are told with the photos that are left out for it: %o', ({ given, said }) => {
+  expect(assumptions(hoursOut(photos, given), null, null)).toEqual([expect.stringMatching(said)]);
+});
+
+it('of hours that were said nothing is assumed', () => {
+  expect(assumptions(hoursOut(photos, { from: -60, until: 300 }), null, null)).toEqual([]);
+});
