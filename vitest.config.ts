@@ -35,8 +35,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     globalSetup: 'src/build.js',
     watchTriggerPatterns: [{ pattern: /\/dist\/.*\.js$/, testsToRun: () => ofTheProgram }],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    testTimeout: 240_000,
+    hookTimeout: 300_000,
     coverage: { include: ['src/**'], reporter: ['text-summary', 'html'] },
     // Modules are loaded once for each worker, not for each file: a test that changes what they hold puts it back.
     isolate: false,
