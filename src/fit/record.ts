@@ -28,9 +28,8 @@ const NARROW = 1.15;
 const isWide = ({ from, to }: Span, by: number) => to > Math.max(by * from, from + 1);
 
 /**
- * Whether the fired times leave one description, and of its threshold, minimum area and cooldown hardly more than one value
- * as far as looked through to their ends: then it may be
- * expected to fire as the camera does elsewhere too.
+ * Whether the fired times leave one description, and of its threshold, minimum area and cooldown hardly more than one value, looked
+ * through to where those that do as well end: then it may be expected to fire as the camera does elsewhere too.
  */
 export function isToldApart(equallyGood: readonly EquallyGood[]): boolean {
   const [only] = equallyGood;

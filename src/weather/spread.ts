@@ -11,8 +11,8 @@ const LEAST = 0.1;
 
 /**
  * How far each place goes against what a simulation shows there in which all leaves and branches are moved alike: leaves and twigs differ
- * among each other in how far they go, and which of them go far is seen. Where brightness has slope g, a small shift u changes it by g u (Lucas & Kanade 1981), so the ratio of two squared
- * changes of the same picture is that of squared shifts, whatever its contrast.
+ * among each other in how far they go, and which of them go far is seen. Where brightness has slope g, a small shift u changes it by g u
+ * (Lucas & Kanade 1981), so the ratio of two squared changes of the same picture is that of squared shifts, whatever its contrast.
  *
  * @param seen squared change of each pixel from frame to frame, that of noise taken off; `simulated` likewise
  * @returns factors, one for each pixel, 1 where neither changes enough to tell
