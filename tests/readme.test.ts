@@ -15,18 +15,18 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, expect, it } from 'vitest';
 
 const root = fileURLToPath(new URL('../', import.meta.url));
-const readme = readFileSync(join(root, 'README.md'), 'utf8');
+const developers = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8');
 /** A folder of somebody's own in which the package is installed. */
 const dir = mkdtempSync(join(tmpdir(), 'perchmark-readme-'));
 afterAll(() => rmSync(dir, { recursive: true }));
 
 /** The code block that follows a marker. */
 function block(marker: string): string {
-  const after = readme.split(`<!-- ${marker} -->`)[1] ?? '';
+  const after = developers.split(`<!-- ${marker} -->`)[1] ?? '';
   return /```\w*\n(.*?)```/s.exec(after)?.[1] ?? '';
 }
 
-it('the example of README prints what README says', () => {
+it('the example of DEVELOPERS prints what DEVELOPERS says', () => {
   mkdirSync(join(dir, 'node_modules'));
   symlinkSync(root, join(dir, 'node_modules', 'perchmark'));
   cpSync(join(root, 'clips'), join(dir, 'clips'), { recursive: true });
