@@ -1,5 +1,5 @@
-import type { EquallyGood, Span } from './as-good.js';
-import type { Explained } from './explained.js';
+import type { EquallyGood, Span } from './choice/as-good.js';
+import type { Explained } from './choice/explained.js';
 
 /** Below so many fired times any description may explain them by luck. */
 export const FEWEST = 10;

@@ -1,7 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { dialFor, positions, valueAt } from '../camera/dials.js';
 import { defaultGeometry } from '../weather/defaults.js';
-import { focalPixels } from '../weather/streaks.js';
+import { focalPixels } from '../weather/rain/streaks.js';
 import type { Between } from './between.js';
 
 /**

@@ -1,7 +1,7 @@
 import { plural } from '../base/figures.js';
 import { hint, Problem } from '../base/problem.js';
 import { quoted } from '../base/text.js';
-import { beaufortOf } from '../weather/beaufort.js';
+import { beaufortOf } from '../weather/wind/beaufort.js';
 import { type Instant, parseInstant } from './instant.js';
 
 /** A CSV file cut into cells: its header, and every row with the line it begins in. */

@@ -1,6 +1,6 @@
-import { daylightLux } from '../weather/daylight.js';
 import { OVERCAST, type Place } from '../weather/estimate.js';
-import { sunAltitude } from '../weather/sun.js';
+import { daylightLux } from '../weather/light/daylight.js';
+import { sunAltitude } from '../weather/light/sun.js';
 import type { Forecast } from './forecast.js';
 import { type Instant, later } from './instant.js';
 import { type Darkness, type Kind, kindOf, lightOf } from './kind.js';

@@ -1,5 +1,5 @@
 import { scoreOf } from '../score/score.js';
-import { type RainPart, rainParts } from '../weather/rain-part.js';
+import { type RainPart, rainParts } from '../weather/rain/rain-part.js';
 import { poolOf } from './pool.js';
 import { isAsAssumed, type SimulatedSweep } from './weather.js';
 

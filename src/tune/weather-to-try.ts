@@ -6,8 +6,8 @@ import {
   makes,
 } from '../weather/assumptions.js';
 import type { Condition } from '../weather/conditions.js';
-import { OVERCAST_DAYLIGHT } from '../weather/light.js';
-import { type RainPart, rainParts } from '../weather/rain-part.js';
+import { OVERCAST_DAYLIGHT } from '../weather/light/light.js';
+import { type RainPart, rainParts } from '../weather/rain/rain-part.js';
 import type { Conditions } from '../weather/setup.js';
 
 /** One kind of weather at one strength, to be simulated where nobody recorded it. */

@@ -1,6 +1,6 @@
-import { daylightLux } from './daylight.js';
-import type { Motion } from './motion.js';
-import { sunAltitude } from './sun.js';
+import type { Motion } from './foliage/motion.js';
+import { daylightLux } from './light/daylight.js';
+import { sunAltitude } from './light/sun.js';
 
 /** What can be said of a clip's own wind: a Beaufort number with a range, or why not. */
 export type WindEstimate =

@@ -1,7 +1,7 @@
 import type { Doubt } from './assumptions.js';
 import type { Size } from './averaging.js';
-import type { NoiseLine } from './noise-line.js';
-import type { RainPart } from './rain-part.js';
+import type { RainPart } from './rain/rain-part.js';
+import type { NoiseLine } from './sensor/noise-line.js';
 
 /** A part of the weather put onto frames, one after the other, in place. */
 export interface Effect {

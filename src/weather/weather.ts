@@ -1,7 +1,7 @@
-import { createLowLight } from './light.js';
-import { createRain } from './rain.js';
+import { createLowLight } from './light/light.js';
+import { createRain } from './rain/rain.js';
 import type { Assumed, Effect, Setup } from './setup.js';
-import { createWind } from './wind.js';
+import { createWind } from './wind/wind.js';
 
 /** Weather ready to be put onto the frames of one clip. */
 export interface Weather {

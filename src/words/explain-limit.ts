@@ -1,7 +1,7 @@
 import type { SiteResult } from '../jobs/tune.js';
 import { FEWEST_CAUGHT } from '../tune/limit.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
-import type { Daytime } from '../weather/times-of-use.js';
+import type { Daytime } from '../weather/light/times-of-use.js';
 import { figure, plural } from './wording.js';
 
 type Limit = NonNullable<SiteResult['limit']>;

@@ -1,6 +1,6 @@
 import { figure, plural, significant } from '../base/figures.js';
 import type { Camera } from '../camera/description.js';
-import type { EquallyGood } from '../fit/as-good.js';
+import type { EquallyGood } from '../fit/choice/as-good.js';
 import { FEWEST } from '../fit/record.js';
 import type { FitResult } from '../jobs/fit.js';
 import { dialsText } from './wording.js';

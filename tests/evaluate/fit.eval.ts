@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { it } from 'vitest';
-import { agreementOf } from '../../src/fit/agreement.js';
+import { agreementOf } from '../../src/fit/score/agreement.js';
 import { fit as fitTo } from '../../src/jobs/fit.js';
 import { replay } from '../../src/jobs/replay.js';
 import { Cache } from '../../src/store/cache.js';

@@ -1,8 +1,8 @@
 import { it } from 'vitest';
 import { luminance } from '../../src/engine/luminance.js';
 import { estimateWind } from '../../src/weather/estimate.js';
-import { foliageFrom } from '../../src/weather/foliage.js';
-import { MEASURED_WIDTH, MotionMeter } from '../../src/weather/motion.js';
+import { foliageFrom } from '../../src/weather/foliage/foliage.js';
+import { MEASURED_WIDTH, MotionMeter } from '../../src/weather/foliage/motion.js';
 import { createYard } from './yards/yard.js';
 
 const SIZE = { width: MEASURED_WIDTH, height: 60 };

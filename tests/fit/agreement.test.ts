@@ -7,7 +7,7 @@ import {
   f1From,
   lateness,
   momentsOf,
-} from '../../src/fit/agreement.js';
+} from '../../src/fit/score/agreement.js';
 
 const times = fc
   .array(fc.integer({ min: 0, max: 60 }), { maxLength: 7 })

@@ -1,6 +1,6 @@
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
-import { burstsIn } from '../../src/fit/bursts.js';
+import { burstsIn } from '../../src/fit/fired/bursts.js';
 
 const FRAME = 0.2;
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { DirectReplay } from '../../src/engine/direct.js';
 import { Differencer } from '../../src/engine/pipeline.js';
 import type { ReferenceModel } from '../../src/engine/reference.js';
-import { busyBy } from '../../src/fit/busy.js';
+import { busyBy } from '../../src/fit/search/busy.js';
 import { drawFrames, small } from '../support/clips.js';
 
 const times = Float64Array.from({ length: 300 }, (_, k) => k / 5);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { onClip, setRight } from '../../src/fit/clock.js';
-import { bestApart, OffsetFinder } from '../../src/fit/offsets.js';
+import { onClip, setRight } from '../../src/fit/fired/clock.js';
+import { bestApart, OffsetFinder } from '../../src/fit/search/offsets.js';
 
 const told = (times: readonly number[], offset: number, drift: number) =>
   Float64Array.from(times, (time) => time * (1 + drift) + offset);

@@ -1,12 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Clip } from '../../src/clip/open.js';
-import { type Explained, explain } from '../../src/fit/explained.js';
-import type { Look } from '../../src/fit/look.js';
-import type { Looking } from '../../src/fit/looking.js';
-import { Reckoning } from '../../src/fit/reckoning.js';
+import { type Explained, explain } from '../../src/fit/choice/explained.js';
+import type { Told } from '../../src/fit/fired/told.js';
+import { toleranceFor } from '../../src/fit/fired/wanted.js';
 import { isToldApart } from '../../src/fit/record.js';
-import type { Told } from '../../src/fit/told.js';
-import { toleranceFor } from '../../src/fit/wanted.js';
+import type { Look } from '../../src/fit/search/look.js';
+import type { Looking } from '../../src/fit/search/looking.js';
+import { Reckoning } from '../../src/fit/search/reckoning.js';
 import type { ColumnSource } from '../../src/sweep/columns.js';
 
 const RATE = 5;

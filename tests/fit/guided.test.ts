@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { closeness } from '../../src/fit/agreement.js';
-import { guidedCloseness } from '../../src/fit/guided.js';
+import { closeness } from '../../src/fit/score/agreement.js';
+import { guidedCloseness } from '../../src/fit/score/guided.js';
 import { findRuns, march, roomForRuns } from '../../src/sweep/march.js';
 
 const times = Float64Array.from({ length: 500 }, (_, k) => k / 5);

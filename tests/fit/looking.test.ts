@@ -5,10 +5,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { directReplay } from '../../src/camera/direct-replay.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
-import { closedLoop, settingsOf, valuesAround } from '../../src/fit/closed.js';
-import { rateOf } from '../../src/fit/course.js';
-import { HeldFrames } from '../../src/fit/held-frames.js';
-import { Looking } from '../../src/fit/looking.js';
+import { closedLoop, settingsOf, valuesAround } from '../../src/fit/search/closed.js';
+import { rateOf } from '../../src/fit/search/course.js';
+import { HeldFrames } from '../../src/fit/search/held-frames.js';
+import { Looking } from '../../src/fit/search/looking.js';
 import { Cache } from '../../src/store/cache.js';
 import { drawFrames, small, writeClip } from '../support/clips.js';
 

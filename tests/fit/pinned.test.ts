@@ -1,12 +1,12 @@
 import { expect, it } from 'vitest';
-import { hold } from '../../src/fit/holding.js';
-import type { Look } from '../../src/fit/look.js';
-import type { Looking } from '../../src/fit/looking.js';
-import { pinDown } from '../../src/fit/pinned.js';
-import { Reckoning } from '../../src/fit/reckoning.js';
-import type { Told } from '../../src/fit/told.js';
-import type { Tried } from '../../src/fit/tried.js';
-import { toleranceFor, wantedBy } from '../../src/fit/wanted.js';
+import { pinDown } from '../../src/fit/choice/pinned.js';
+import type { Told } from '../../src/fit/fired/told.js';
+import { toleranceFor, wantedBy } from '../../src/fit/fired/wanted.js';
+import { hold } from '../../src/fit/search/holding.js';
+import type { Look } from '../../src/fit/search/look.js';
+import type { Looking } from '../../src/fit/search/looking.js';
+import { Reckoning } from '../../src/fit/search/reckoning.js';
+import type { Tried } from '../../src/fit/search/tried.js';
 import type { AreaKind, ColumnSource } from '../../src/sweep/columns.js';
 
 const RATE = 5;

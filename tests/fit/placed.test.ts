@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { burstsIn } from '../../src/fit/bursts.js';
-import { placed } from '../../src/fit/placed.js';
-import { type Stamp, stampOf } from '../../src/fit/stamps.js';
+import { burstsIn } from '../../src/fit/fired/bursts.js';
+import { placed } from '../../src/fit/fired/placed.js';
+import { type Stamp, stampOf } from '../../src/fit/fired/stamps.js';
 
 const stamps = (...times: (string | number)[]) =>
   times.map((time, i) => stampOf(time, `fired.csv: line ${i + 1}`));

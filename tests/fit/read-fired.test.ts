@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { placed } from '../../src/fit/placed.js';
-import { readFired } from '../../src/fit/read-fired.js';
+import { placed } from '../../src/fit/fired/placed.js';
+import { readFired } from '../../src/fit/fired/read-fired.js';
 import { writePhotos } from '../support/photos.js';
 import { scratch } from '../support/workbench.js';
 

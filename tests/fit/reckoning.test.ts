@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { Reckoning } from '../../src/fit/reckoning.js';
-import { triedText } from '../../src/fit/trying.js';
+import { Reckoning } from '../../src/fit/search/reckoning.js';
+import { triedText } from '../../src/fit/search/trying.js';
 
 const [large, small] = [
   { width: 320, height: 240 },

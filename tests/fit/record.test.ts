@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { EquallyGood } from '../../src/fit/as-good.js';
+import type { EquallyGood } from '../../src/fit/choice/as-good.js';
 import { afterPause, isToldApart, whatToRecord } from '../../src/fit/record.js';
 
 describe('the times that came after a pause, not as soon as the camera could fire again', () => {

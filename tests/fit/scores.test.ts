@@ -1,9 +1,9 @@
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
 import { triggersOf } from '../../src/engine/triggers.js';
-import { agreementOf } from '../../src/fit/agreement.js';
-import { type Axes, cooldownsFor } from '../../src/fit/axes.js';
-import { middleOfBest, placeOf, scoreAll, valuesAt } from '../../src/fit/scores.js';
+import { agreementOf } from '../../src/fit/score/agreement.js';
+import { middleOfBest, placeOf, scoreAll, valuesAt } from '../../src/fit/score/scores.js';
+import { type Axes, cooldownsFor } from '../../src/fit/search/axes.js';
 
 const random = seedrandom('scores');
 const FRAMES = 400;

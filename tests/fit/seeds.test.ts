@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { seedOf } from '../../src/fit/seeds.js';
+import { seedOf } from '../../src/fit/search/seeds.js';
 
 it('finds a minimum area between the steps of any grid, by what had changed at the fired times', () => {
   const times = Float64Array.from({ length: 60 }, (_, k) => k / 5);

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import type { Looking } from '../../src/fit/looking.js';
-import { placeOf, scoreAll, valuesAt } from '../../src/fit/scores.js';
-import { toTheirEnds } from '../../src/fit/to-their-ends.js';
+import { toTheirEnds } from '../../src/fit/choice/to-their-ends.js';
+import { placeOf, scoreAll, valuesAt } from '../../src/fit/score/scores.js';
+import type { Looking } from '../../src/fit/search/looking.js';
 
 const times = Float64Array.from({ length: 500 }, (_, k) => k / 5);
 /** Something comes every 8 s for six frames, of which 40 pixels less the level stand out, and 500 of all there are. */

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { upperLimit } from '../../src/fit/upper-limit.js';
+import { upperLimit } from '../../src/fit/choice/upper-limit.js';
 
 const times = Float64Array.from({ length: 400 }, (_, k) => k / 5);
 const values = { kind: 'region', level: 20, area: 30, persistence: 1, cooldown: 2 } as const;

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import { directReplay } from '../../src/camera/direct-replay.js';
-import { agreementOf } from '../../src/fit/agreement.js';
+import { agreementOf } from '../../src/fit/score/agreement.js';
 import { fit as fitTo } from '../../src/jobs/fit.js';
 import { replay } from '../../src/jobs/replay.js';
 import { Cache } from '../../src/store/cache.js';

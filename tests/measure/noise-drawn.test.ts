@@ -8,7 +8,7 @@ import { noiseOf } from '../../src/measure/weather/noise.js';
 import { sensorOf } from '../../src/measure/weather/noise-sensor.js';
 import { setupFor } from '../../src/measure/weather/setup-for.js';
 import { Cache } from '../../src/store/cache.js';
-import { lightVariance } from '../../src/weather/sensor.js';
+import { lightVariance } from '../../src/weather/sensor/sensor.js';
 import { type Drawing, drawStillLife } from '../weather/still-life.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'noise-drawn-'));

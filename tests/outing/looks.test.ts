@@ -4,7 +4,7 @@ import { animalLengths } from '../../src/outing/animals.js';
 import { exactly } from '../../src/outing/between.js';
 import { looksOf } from '../../src/outing/looks.js';
 import { allSpecies } from '../../src/scene/animals/species.js';
-import { focalPixels } from '../../src/weather/streaks.js';
+import { focalPixels } from '../../src/weather/rain/streaks.js';
 
 const minimumArea = { sets: 'minimumArea', choices: [50, 400, 100, 200, 800] };
 

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
-import { agreementOf, momentsOf } from '../../src/fit/agreement.js';
+import { agreementOf, momentsOf } from '../../src/fit/score/agreement.js';
 import type { FitResult } from '../../src/jobs/fit.js';
 import { fitReportHtml } from '../../src/report/fit-report.js';
 

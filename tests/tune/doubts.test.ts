@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { doubtsAbout, drawnAgain, toDrawAgain } from '../../src/tune/doubts.js';
 import { rainTold } from '../../src/tune/rain-parts.js';
 import { isAsAssumed, type SimulatedSweep } from '../../src/tune/weather.js';
-import { rainParts } from '../../src/weather/rain-part.js';
+import { rainParts } from '../../src/weather/rain/rain-part.js';
 import { allowance, grid, swept, visits } from './swept.js';
 
 const truth = visits(20);

@@ -1,11 +1,11 @@
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
-import { beaufortSpeed } from '../../src/weather/beaufort.js';
-import { deflection, drag, dragGrowth, dragLaw, dragTable } from '../../src/weather/drag.js';
-import { flutterLevel } from '../../src/weather/flutter.js';
-import { Gusts } from '../../src/weather/gusts.js';
-import { Oscillators } from '../../src/weather/oscillator.js';
-import { siteWind } from '../../src/weather/profile.js';
+import { beaufortSpeed } from '../../src/weather/wind/beaufort.js';
+import { deflection, drag, dragGrowth, dragLaw, dragTable } from '../../src/weather/wind/drag.js';
+import { flutterLevel } from '../../src/weather/wind/flutter.js';
+import { Gusts } from '../../src/weather/wind/gusts.js';
+import { Oscillators } from '../../src/weather/wind/oscillator.js';
+import { siteWind } from '../../src/weather/wind/profile.js';
 import { periodogram } from './periodogram.js';
 
 const law = dragLaw();

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { quickRandom } from '../../src/base/random.js';
-import { Falling, fallSpeed, Hanging, momentum, opticalDepth, slope } from '../../src/weather/drops.js';
-import { nod } from '../../src/weather/knocks.js';
-import { coverage, focalPixels, streakLength, streakWidth } from '../../src/weather/streaks.js';
+import { Falling, fallSpeed, Hanging, momentum, opticalDepth, slope } from '../../src/weather/rain/drops.js';
+import { nod } from '../../src/weather/rain/knocks.js';
+import { coverage, focalPixels, streakLength, streakWidth } from '../../src/weather/rain/streaks.js';
 
 describe('drops of rain', () => {
   // Marshall & Palmer 1948, with N0 = 8000 from memory.

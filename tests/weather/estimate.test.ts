@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { luminance } from '../../src/engine/luminance.js';
 import { createScene } from '../../src/scene/scene.js';
 import { estimateLight, estimateWind, lightAt } from '../../src/weather/estimate.js';
-import { foliageFrom } from '../../src/weather/foliage.js';
-import { MotionMeter } from '../../src/weather/motion.js';
+import { foliageFrom } from '../../src/weather/foliage/foliage.js';
+import { MotionMeter } from '../../src/weather/foliage/motion.js';
 import { drawnScene } from './drawn.js';
 
 function windOf(i: number, wind: number) {

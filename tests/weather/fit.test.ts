@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitted } from '../../src/weather/fit.js';
+import { fitted } from '../../src/weather/wind/fit.js';
 
 /** Mean squares of how far something that swings has gone from frame to frame, and over two, three, four frames at five a second. */
 function changes(hertz: number, reach: number): Float64Array {

@@ -1,6 +1,6 @@
 import seedrandom from 'seedrandom';
 import { expect, it } from 'vitest';
-import { MotionMeter } from '../../src/weather/motion.js';
+import { MotionMeter } from '../../src/weather/foliage/motion.js';
 
 const width = 80;
 const height = 60;

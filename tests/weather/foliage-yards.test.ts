@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { FoliageFinder, type FoundFoliage } from '../../src/weather/foliage-finder.js';
+import { FoliageFinder, type FoundFoliage } from '../../src/weather/foliage/foliage-finder.js';
 import { bricks, fence, filmed, ground, hedge, height, lines, passer, width } from './yards.js';
 
 function foundIn(runs: readonly (readonly Uint8Array[])[]): FoundFoliage {

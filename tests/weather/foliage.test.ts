@@ -1,8 +1,8 @@
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
 import { createScene } from '../../src/scene/scene.js';
-import { foliageFrom } from '../../src/weather/foliage.js';
-import { FoliageFinder } from '../../src/weather/foliage-finder.js';
+import { foliageFrom } from '../../src/weather/foliage/foliage.js';
+import { FoliageFinder } from '../../src/weather/foliage/foliage-finder.js';
 import { drawnScene } from './drawn.js';
 
 describe('foliage as outlined in the labels', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { defaultOptics } from '../../src/weather/defaults.js';
-import { grain } from '../../src/weather/grain.js';
-import { createLowLight } from '../../src/weather/light.js';
+import { createLowLight } from '../../src/weather/light/light.js';
+import { grain } from '../../src/weather/sensor/grain.js';
 import { makeSetup } from './made.js';
 
 const [width, height] = [320, 240];

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { quickRandom } from '../../src/base/random.js';
-import { Knocks } from '../../src/weather/knocks.js';
+import { Knocks } from '../../src/weather/rain/knocks.js';
 import { makeSetup } from './made.js';
 
 const width = 160;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { varianceLeft } from '../../src/weather/averaging.js';
-import { fitLine } from '../../src/weather/noise-line.js';
-import { type PhotonTransfer, StillPlaces, type Stored } from '../../src/weather/photon-transfer.js';
-import { roundedVariance, unroundedVariance } from '../../src/weather/quantised.js';
-import { elementsOf, lightVariance } from '../../src/weather/sensor.js';
+import { fitLine } from '../../src/weather/sensor/noise-line.js';
+import { type PhotonTransfer, StillPlaces, type Stored } from '../../src/weather/sensor/photon-transfer.js';
+import { roundedVariance, unroundedVariance } from '../../src/weather/sensor/quantised.js';
+import { elementsOf, lightVariance } from '../../src/weather/sensor/sensor.js';
 import { type Drawing, drawStillLife } from './still-life.js';
 
 const lossless: Stored = { rounding: 0, left: 1, as: null, step: null };

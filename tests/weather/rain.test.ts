@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { defaultGeometry } from '../../src/weather/defaults.js';
-import { createRain } from '../../src/weather/rain.js';
-import { type RainPart, rainParts } from '../../src/weather/rain-part.js';
+import { createRain } from '../../src/weather/rain/rain.js';
+import { type RainPart, rainParts } from '../../src/weather/rain/rain-part.js';
+import { lightOf } from '../../src/weather/rain/streaks.js';
 import type { Setup } from '../../src/weather/setup.js';
-import { lightOf } from '../../src/weather/streaks.js';
 import { makeSetup } from './made.js';
 
 const width = 160;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { defaultOptics } from '../../src/weather/defaults.js';
 import { lightOfSignal, linearOf, SIGNAL_STEPS, signalOf } from '../../src/weather/gamma.js';
-import { createLowLight } from '../../src/weather/light.js';
-import { exposureAt, lightVariance, luxAt, noiseVariance } from '../../src/weather/sensor.js';
+import { createLowLight } from '../../src/weather/light/light.js';
+import { exposureAt, lightVariance, luxAt, noiseVariance } from '../../src/weather/sensor/sensor.js';
 import type { Sensing } from '../../src/weather/setup.js';
 import { makeSetup } from './made.js';
 

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { spansOf } from '../../src/weather/spans.js';
+import { spansOf } from '../../src/weather/rain/spans.js';
 
 it('finds where values are alike side by side, and leaves out what is of no kind', () => {
   const spans = spansOf([5, 6, 0, 0, 0, 9, 250, 251], (value) => {

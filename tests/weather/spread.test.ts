@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ClipSample } from '../../src/measure/weather/sample.js';
 import { weighed } from '../../src/measure/weather/spread.js';
-import { reachesOf } from '../../src/weather/spread.js';
+import { reachesOf } from '../../src/weather/wind/spread.js';
 import { makeSetup } from './made.js';
 import { filmed, ground, hedge, height, width } from './yards.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawStreak, eachPixelOfDot, lightOf, type Streak } from '../../src/weather/streaks.js';
+import { drawStreak, eachPixelOfDot, lightOf, type Streak } from '../../src/weather/rain/streaks.js';
 
 const side = 101;
 /** White drops on black, in the middle of a picture. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { daylightLux } from '../../src/weather/daylight.js';
-import { sunAltitude, sunDeclination } from '../../src/weather/sun.js';
+import { daylightLux } from '../../src/weather/light/daylight.js';
+import { sunAltitude, sunDeclination } from '../../src/weather/light/sun.js';
 
 describe('the sun', () => {
   it('stands at zenith 50.11162 degrees (Reda & Andreas 2004, worked example)', () => {

@@ -7,9 +7,9 @@ import {
   motionText,
   unrestOf,
 } from '../../src/measure/weather/sway.js';
-import { FoliageFinder } from '../../src/weather/foliage-finder.js';
+import { FoliageFinder } from '../../src/weather/foliage/foliage-finder.js';
 import type { Setup, SiteMotion } from '../../src/weather/setup.js';
-import { createWind } from '../../src/weather/wind.js';
+import { createWind } from '../../src/weather/wind/wind.js';
 import { makeSetup } from './made.js';
 import { filmed, ground, hedge, height, width } from './yards.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { timesOfUse } from '../../src/weather/times-of-use.js';
+import { timesOfUse } from '../../src/weather/light/times-of-use.js';
 
 const minutes = (clock: string) => 60 * Number(clock.slice(0, 2)) + Number(clock.slice(3));
 

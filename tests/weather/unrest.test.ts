@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { UnrestMeter } from '../../src/weather/unrest.js';
+import { UnrestMeter } from '../../src/weather/foliage/unrest.js';
 
 it('tells of foliage in shreds, which the coarse picture no longer holds, without figures that are none', () => {
   const [width, height] = [32, 24];

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { beaufortOf, beaufortSpeed } from '../../src/weather/beaufort.js';
-import { logProfile, siteWind, turbulenceIntensity } from '../../src/weather/profile.js';
-import { kaimalShare } from '../../src/weather/spectrum.js';
+import { beaufortOf, beaufortSpeed } from '../../src/weather/wind/beaufort.js';
+import { logProfile, siteWind, turbulenceIntensity } from '../../src/weather/wind/profile.js';
+import { kaimalShare } from '../../src/weather/wind/spectrum.js';
 import { kaimal } from './kaimal.js';
 
 describe('the Beaufort scale', () => {

@@ -1,7 +1,7 @@
 import seedrandom from 'seedrandom';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { Gusts } from '../../src/weather/gusts.js';
-import { Oscillators } from '../../src/weather/oscillator.js';
+import { Gusts } from '../../src/weather/wind/gusts.js';
+import { Oscillators } from '../../src/weather/wind/oscillator.js';
 import { periodogram } from './periodogram.js';
 
 const step = 0.05;

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { assumptionOf } from '../../src/weather/assumptions.js';
 import { defaultGeometry, defaultOptics } from '../../src/weather/defaults.js';
-import { flutterLevel } from '../../src/weather/flutter.js';
 import type { Setup } from '../../src/weather/setup.js';
-import { addSway, branchesOf } from '../../src/weather/sway.js';
-import { Net, onNet } from '../../src/weather/warp.js';
-import { createWind } from '../../src/weather/wind.js';
+import { flutterLevel } from '../../src/weather/wind/flutter.js';
+import { addSway, branchesOf } from '../../src/weather/wind/sway.js';
+import { Net, onNet } from '../../src/weather/wind/warp.js';
+import { createWind } from '../../src/weather/wind/wind.js';
 
 const [width, height] = [160, 120];
 const stripes = Float32Array.from({ length: width * height }, (_, i) => 120 + 60 * Math.sin((i % width) / 2));

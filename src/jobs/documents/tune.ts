@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { assumptionNames } from '../../weather/assumptions.js';
 import { conditionNames } from '../../weather/conditions.js';
-import { rainParts } from '../../weather/rain-part.js';
+import { rainParts } from '../../weather/rain/rain-part.js';
 import type { SiteResult } from '../tune.js';
 import type { Agree } from './agree.js';
 import { camerasSchema, whichCameraSchema } from './cameras.js';

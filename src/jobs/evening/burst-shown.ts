@@ -1,7 +1,7 @@
 import type { Camera } from '../../camera/description.js';
 import { dialFor, positions, valueAt } from '../../camera/dials.js';
-import { type Burst, burstsIn } from '../../fit/bursts.js';
-import { quantumOf } from '../../fit/told.js';
+import { type Burst, burstsIn } from '../../fit/fired/bursts.js';
+import { quantumOf } from '../../fit/fired/told.js';
 import { BOUT } from '../../score/bouts.js';
 
 /** Fewer bursts that follow another at once tell nothing. */

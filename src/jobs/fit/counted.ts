@@ -1,6 +1,6 @@
 import { plural, significant } from '../../base/figures.js';
 import type { Camera } from '../../camera/description.js';
-import type { Told } from '../../fit/told.js';
+import type { Told } from '../../fit/fired/told.js';
 
 /** What photos or times were counted by. */
 export interface Counting {

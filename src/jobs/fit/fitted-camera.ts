@@ -5,9 +5,9 @@ import type { Camera } from '../../camera/description.js';
 import { type Controls, type Dial, positionOf, positions, senseless, valueAt } from '../../camera/dials.js';
 import type { Settings } from '../../camera/settings.js';
 import { busySeconds } from '../../engine/triggers.js';
-import type { Burst } from '../../fit/bursts.js';
-import type { Explained } from '../../fit/explained.js';
-import type { Size } from '../../fit/look.js';
+import type { Explained } from '../../fit/choice/explained.js';
+import type { Burst } from '../../fit/fired/bursts.js';
+import type { Size } from '../../fit/search/look.js';
 
 /** A camera as it was fitted, with what the owner knew of it. */
 export interface FittedCamera {

@@ -7,8 +7,8 @@ import { type LimitOfUse, type LitPool, limitOfUse, luxToTry } from '../../tune/
 import { FEWEST_TO_TELL } from '../../tune/tells.js';
 import type { SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
-import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
-import { type TimesOfUse, timesOfUse } from '../../weather/times-of-use.js';
+import { OVERCAST_DAYLIGHT } from '../../weather/light/light.js';
+import { type TimesOfUse, timesOfUse } from '../../weather/light/times-of-use.js';
 import { LONGEST, type SimulationOptions, sampleOf, sweepSimulated } from './simulate.js';
 
 /** The limit of use by one clip, and when in the day of its recording it is reached. */

@@ -3,8 +3,8 @@ import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import type { Size } from '../../weather/averaging.js';
 import { WINDY_FROM } from '../../weather/conditions.js';
-import { foliageFrom, spare } from '../../weather/foliage.js';
-import { FoliageFinder, type FoundFoliage } from '../../weather/foliage-finder.js';
+import { foliageFrom, spare } from '../../weather/foliage/foliage.js';
+import { FoliageFinder, type FoundFoliage } from '../../weather/foliage/foliage-finder.js';
 import { meterFor } from './noise.js';
 import { sampleOf } from './sample.js';
 

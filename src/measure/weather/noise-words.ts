@@ -1,8 +1,8 @@
 import { significant } from '../../base/figures.js';
 import type { Clip } from '../../clip/open.js';
 import type { Size } from '../../weather/averaging.js';
-import type { PhotonTransfer } from '../../weather/photon-transfer.js';
-import { elementsOf, READ_ACROSS } from '../../weather/sensor.js';
+import type { PhotonTransfer } from '../../weather/sensor/photon-transfer.js';
+import { elementsOf, READ_ACROSS } from '../../weather/sensor/sensor.js';
 
 type Measured = Extract<PhotonTransfer, { kind: 'measured' }>;
 

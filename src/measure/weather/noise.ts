@@ -4,8 +4,8 @@ import { headOf } from '../../clip/large.js';
 import { type Clip, frames } from '../../clip/open.js';
 import { stillFile } from '../../clip/stills.js';
 import { type Size, varianceLeft } from '../../weather/averaging.js';
-import { type PhotonTransfer, StillPlaces } from '../../weather/photon-transfer.js';
-import { COLOUR_SHARE } from '../../weather/sensor.js';
+import { type PhotonTransfer, StillPlaces } from '../../weather/sensor/photon-transfer.js';
+import { COLOUR_SHARE } from '../../weather/sensor/sensor.js';
 import { sampledFrames } from './sample.js';
 
 /** Noise by clip and size: tune asks for the same one for every strength it tries. */

@@ -3,9 +3,9 @@ import { Problem } from '../../base/problem.js';
 import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import { estimateLight, estimateWind, type WindEstimate } from '../../weather/estimate.js';
-import { foliageFrom } from '../../weather/foliage.js';
-import { OVERCAST_DAYLIGHT } from '../../weather/light.js';
-import { MotionMeter } from '../../weather/motion.js';
+import { foliageFrom } from '../../weather/foliage/foliage.js';
+import { MotionMeter } from '../../weather/foliage/motion.js';
+import { OVERCAST_DAYLIGHT } from '../../weather/light/light.js';
 import type { Conditions } from '../../weather/setup.js';
 import { measuredSize, sampleOf } from './sample.js';
 

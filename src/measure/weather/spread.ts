@@ -2,8 +2,8 @@ import type { Cache } from '../../store/cache.js';
 import { keyOf } from '../../store/key.js';
 import { readSealed, writeSealed } from '../../store/sealed.js';
 import type { Setup } from '../../weather/setup.js';
-import { reachesOf } from '../../weather/spread.js';
 import { createWeather } from '../../weather/weather.js';
+import { reachesOf } from '../../weather/wind/spread.js';
 import { WEATHER_MEANING } from './evidence.js';
 import type { ClipSample } from './sample.js';
 

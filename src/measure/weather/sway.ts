@@ -1,10 +1,10 @@
 import { significant } from '../../base/figures.js';
 import { normal, quickRandom } from '../../base/random.js';
 import { SLOWEST_TOLD } from '../../weather/estimate.js';
-import { fitted, type Unknown } from '../../weather/fit.js';
+import { UnrestMeter } from '../../weather/foliage/unrest.js';
 import type { Setup, SiteMotion } from '../../weather/setup.js';
-import { UnrestMeter } from '../../weather/unrest.js';
 import { createWeather } from '../../weather/weather.js';
+import { fitted, type Unknown } from '../../weather/wind/fit.js';
 import type { ClipSample } from './sample.js';
 
 /**

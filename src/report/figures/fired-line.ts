@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import type { Moment } from '../../fit/agreement.js';
+import type { Moment } from '../../fit/score/agreement.js';
 import { clock, plural } from '../../words/wording.js';
 import { html, Markup } from '../markup.js';
 import { colour, type Role } from '../palette.js';
