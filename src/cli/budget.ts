@@ -22,7 +22,6 @@ interface Options {
 export function addBudget(program: Command): void {
   program
     .command('budget')
-    .summary('battery and card')
     .description(
       'Says for how long battery and card last, which of them ends first and when, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; whatever it leaves out is taken as usual, and named.',
     )

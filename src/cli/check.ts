@@ -31,7 +31,6 @@ interface Options {
 export function addCheck(program: Command): void {
   program
     .command('check')
-    .summary('have results got worse since the accepted ones?')
     .description(
       'Replays the clips of a suite and holds what they give against the results accepted before. Fails (exit code 1) where a visit is newly lost, a limit is broken or a clip cannot be compared, until somebody accepts it.',
     )

@@ -18,7 +18,6 @@ const SCRIPTS: Readonly<Record<Shell, (program: CommandNode) => string>> = {
 export function addCompletion(program: Command, whole: () => Promise<Command>): void {
   program
     .command('completion')
-    .summary('completion of commands, options and files by the Tab key')
     .description(
       'Prints a script that lets your shell complete the commands, options and words of perchmark. It is kept in a file, for shells that start should not wait for it; made anew after an update of perchmark, it knows what is new.',
     )

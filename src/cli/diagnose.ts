@@ -40,7 +40,6 @@ interface Options {
 export function addDiagnose(program: Command): void {
   program
     .command('diagnose')
-    .summary('why it fired falsely, what it missed, which cure would help')
     .description(
       'Explains every false trigger and every missed visit under one group of settings, and tries masks, notches on the dials and longer waits as cures. Clips without labels are explained too, but nothing is cured.',
     )

@@ -59,7 +59,6 @@ const JSON_OUT = ['--json', 'one JSON document on standard output'] as const;
 export function addFleet(program: Command): void {
   const fleet = program
     .command('fleet')
-    .summary('the same jobs on a queue, for several machines')
     .description(
       'Works out a check, a tuning or a diagnosis of many clips on several machines, which share a folder and a queue. The answer is that of one machine, to the byte.',
     );

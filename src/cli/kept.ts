@@ -19,7 +19,6 @@ const MB = 1e6;
 export function addKept(program: Command): void {
   program
     .command('kept')
-    .summary('what is kept between runs: how much, its limit, and clearing it')
     .description(
       'Shows what is kept between runs, so that nothing is read or drawn twice. All of it can be made again. Beyond its limit what was not used for longest makes room.',
     )

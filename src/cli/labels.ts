@@ -50,7 +50,6 @@ const START = [
 export function addLabels(program: Command): void {
   const labels = program
     .command('labels')
-    .summary('labels in open formats: out of a clip and into one')
     .description(
       'Writes the labels of a clip in an open format that other programs read, or reads them from one.',
     );

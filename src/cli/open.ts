@@ -16,7 +16,6 @@ interface Options {
 export function addOpen(program: Command): void {
   program
     .command('open')
-    .summary('the workbench: a page on this machine to label a clip and try settings')
     .description(
       'Opens a page in the browser, served by this machine for this machine alone, to label clips and turn the dials.',
     )

@@ -20,7 +20,6 @@ interface Options {
 export function addReplay(program: Command): void {
   program
     .command('replay')
-    .summary('one group of settings, scored')
     .description('Replays clips under one group of settings and holds the triggers against hand labels.')
     .argument('[clip...]', CLIPS_OR_PROJECT)
     .option(...SETTINGS)

@@ -35,7 +35,6 @@ interface Options {
 export function addWeather(program: Command): void {
   program
     .command('weather')
-    .summary('the same clip in other conditions')
     .description(
       'Puts wind, rain or low light onto a clip and writes the result as a new clip with the same labels, marked as simulated. Weather is only added: a clip can be made windier, wetter and darker, never calmer, drier or brighter.',
     )
