@@ -258,7 +258,7 @@ describe('evening, with marks', () => {
   it('holds them against the stretches of a plan, and says which to record next', async () => {
     const evening = await told('--marks', 'marks.csv', ...one, '--promised', 'plan.json');
     expect(evening.verdict).toBe('worse');
-    expect(evening.byStretch.map(({ hours }: { hours: number }) => hours)).toEqual([4 - 30 / 3600, 4, 2]);
+    expect(evening.byStretch.map(({ hours }: { hours: number }) => hours)).toEqual([expect.closeTo(4 - 30 / 3600), 4, 2]);
     expect(evening.byCondition.map(({ conditions }: { conditions: string }) => conditions)).toEqual([
       'calm',
       'rain, wind',
