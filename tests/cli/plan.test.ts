@@ -95,8 +95,8 @@ describe('plan', () => {
 
   it.each([
     [['--false-per-hour', '6', '--photos-per-day', '50', '--hours-out', '16'], 'expected one of them'],
-    [['--photos-per-day', '50'], 'expected both'],
-    [['--hours-out', '16'], 'expected both'],
+    [['--photos-per-day', '50'], 'add --hours-out'],
+    [['--hours-out', '16'], 'expected together with --photos-per-day'],
   ])('refuses %j', async (words, message) => {
     const { code, err } = await perchmark('plan', 'hedge', ...base, ...words);
     expect([code, err]).toEqual([2, expect.stringContaining(message)]);
