@@ -149,7 +149,7 @@ function refuseIdle(as: FormatName, said: Partial<Record<keyof typeof OF_CAMTRAP
   if (idle === undefined) return;
   throw new Problem(
     'usage',
-    `${OF_CAMTRAP[idle]}: expected together with --as camtrap-dp, for ${as} has no place for it; leave it out`,
+    `${OF_CAMTRAP[idle]}: expected together with --as camtrap-dp, because ${as} has no place for it; leave it out`,
   );
 }
 

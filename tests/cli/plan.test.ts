@@ -267,7 +267,7 @@ describe('plan', () => {
     expect(text).toMatch(/Written p.html p.ics pset\/hedge.json/);
     const alone = await perchmark('plan', ...given, '--site', 'hedge', '--calendar', 'q.ics', '--json');
     expect([alone.code, there('q.ics')]).toEqual([0, false]);
-    expect(alone.err).toMatch(/q.ics: nothing is to be set/);
+    expect(alone.err).toMatch(/q.ics: nothing needs setting/);
     const byHand = await perchmark('plan', 'hedge', ...base, '--recorded-only', '--json');
     const week = (out: string) => (JSON.parse(out) as { sites: { week: object }[] }).sites[0]!.week;
     expect(week(alone.out)).toEqual(week(byHand.out));
