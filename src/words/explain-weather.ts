@@ -67,7 +67,7 @@ export function explainSimulated(site: SiteResult): string[] {
       .filter(({ motionless }) => motionless)
       .map(
         ({ clip }) =>
-          `No wind was put onto ${clip}, for no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
+          `No wind was put onto ${clip}, because no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
       ),
     // It is simulated only where no clip was recorded in any.
     ...(tried('wind') ? [TOO_LIVELY] : []),

@@ -88,7 +88,7 @@ export async function evidenceFor(
     for (const line of defaults) found.defaults.add(line);
     if (motionless) {
       notes.push(
-        `No wind was put onto ${source.dir}, for no foliage is known there that it could move, so that ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`,
+        `No wind was put onto ${source.dir}, because no foliage is known there that it could move; so ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`,
       );
     }
     if (sweeps.length === 0) continue;
