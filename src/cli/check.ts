@@ -88,7 +88,7 @@ What the program of --camera-command reads, started anew for each clip: two line
   {"settings":{"threshold":...},"mask":[...],"camera":{"analysis":{...},...}}
   NUMBER TIME BYTES            and then so many bytes, luminance, row by row from the top
 What it prints: the time of each trigger in seconds, alone on its line, in order; no other line. It ends with exit code 0
-once its input does. DEVELOPERS.md, beside the sources, has a short one that is whole.`,
+once its input does. A short one that is whole stands in src/check/firmware/README.md, among the sources.`,
     )
     .action(run);
 }
