@@ -25,6 +25,7 @@ import { isAdvised, needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
 import { examples } from './examples.js';
+import { JSON_OUT } from './options.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -36,9 +37,9 @@ export function addDemo(program: Command): void {
     .description(
       'Draws the demo clips (kept for next time), tunes the default camera on them and writes the result.',
     )
-    .argument('[dir]', 'where to put the results; left out: the cache')
+    .argument('[dir]', 'where to put the results; default: the cache')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -57,7 +58,7 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
   if (dir === undefined && cache.temporary) {
     throw new Problem(
       'usage',
-      'demo: expected a folder to put the results in, for the cache cannot be written; name one: demo DIR',
+      'demo: expected a folder to put the results in, because the cache cannot be written; name one: demo DIR',
     );
   }
   const out = dir ?? cache.path('demo');
