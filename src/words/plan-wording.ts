@@ -148,7 +148,7 @@ export function momentText(at: string): string {
 export function noDarknessText({ placeKnown }: Pick<SitePlan, 'placeKnown'>): string | null {
   return placeKnown
     ? null
-    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, for where on earth the camera hangs is not known; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
+    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, because nobody said where on earth the camera hangs; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
 }
 
 /** How much of it is of use, as far as darkness is reckoned. */
@@ -247,7 +247,7 @@ export function planRests({ awake, sites }: PlanResult): string {
   });
   const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   return [
-    'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
+    'Shares of the visits, not counts, because visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
     ...(simulated.length > 0
       ? [

@@ -100,7 +100,7 @@ export function nothingIn({ counted }: { counted: readonly TimedPhoto[] }): numb
   return counted.filter(({ seen }) => seen === 'nothing').map(({ time }) => time);
 }
 
-/** Photos of a part that may be of nothing, for nobody has marked them, in order of time. */
+/** Photos of a part that may be of nothing, because nobody has marked them, in order of time. */
 export function unmarkedIn({ counted }: { counted: readonly TimedPhoto[] }): number[] {
   return counted.filter(({ seen }) => seen === null).map(({ time }) => time);
 }
