@@ -25,7 +25,6 @@ interface Options {
 export function addAdd(program: Command): void {
   program
     .command('add')
-    .summary('makes a clip folder from stills or a video')
     .description(
       'Copies a recording into a new clip folder and works out when each frame was taken. The recording itself is left as it is.',
     )

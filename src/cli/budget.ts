@@ -22,7 +22,6 @@ interface Options {
 export function addBudget(program: Command): void {
   program
     .command('budget')
-    .summary('says how long battery and card last')
     .description(
       'Says how long battery and card last, which of them ends first, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; for whatever it leaves out a usual value is taken, and named.',
     )

@@ -32,7 +32,6 @@ interface Options {
 export function addCheck(program: Command): void {
   program
     .command('check')
-    .summary('says whether results have got worse since they were accepted')
     .description(
       'Replays the clips of a suite and compares the results with those accepted before. Fails (exit code 1) if a visit is newly lost, a limit is broken or a clip cannot be compared, until somebody accepts that.',
     )

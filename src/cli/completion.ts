@@ -19,7 +19,6 @@ const SCRIPTS: Readonly<Record<Shell, (program: CommandNode) => string>> = {
 export function addCompletion(program: Command, whole: () => Promise<Command>): void {
   program
     .command('completion')
-    .summary('lets the Tab key complete commands, options and files')
     .description(
       'Prints a script that lets your shell complete the commands, options and words of perchmark. Save it in a file, so that a shell that starts need not wait for it, and again after an update of perchmark.',
     )

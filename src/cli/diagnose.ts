@@ -32,7 +32,6 @@ interface Options {
 export function addDiagnose(program: Command): void {
   program
     .command('diagnose')
-    .summary('explains why it fired falsely, what it missed and what would help')
     .description(
       'Explains every false trigger and every missed visit under one group of settings, and tries masks, turns of the dials and longer waits as cures. Clips without labels are explained too, but no cures are offered for them.',
     )

@@ -42,7 +42,6 @@ interface Options {
 export function addEvening(program: Command): void {
   program
     .command('evening')
-    .summary("sorts the evening's real photos and compares them with what was promised")
     .description(
       'Takes the photos that a camera brought back. Without --marks it writes a sheet, a page on which to mark each as animal, nothing or person, and a CSV of marks to be filled in instead. With --marks it says how many show animals, by hour and by weather, whether photos of nothing came as often as tune or plan promised, and which stretch to record next. The photos themselves are never changed, moved or deleted.',
     )

@@ -29,7 +29,6 @@ interface Options {
 export function addFit(program: Command): void {
   program
     .command('fit')
-    .summary('finds the camera description that explains when a real camera fired')
     .description(
       'Takes a continuous recording and the times at which the real camera fired meanwhile, and finds the description and settings that fire at the same moments. A camera of another make needs its own recording.',
     )

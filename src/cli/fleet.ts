@@ -59,7 +59,6 @@ const JSON_OUT = ['--json', 'one JSON document on standard output'] as const;
 export function addFleet(program: Command): void {
   const fleet = program
     .command('fleet')
-    .summary('works on many clips with several machines')
     .description(
       'Checks, tunes or diagnoses many clips on several machines that share a folder and a queue. The answer is the same as on one machine, to the byte.',
     );

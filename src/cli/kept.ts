@@ -20,7 +20,6 @@ const MB = 1e6;
 export function addKept(program: Command): void {
   program
     .command('kept')
-    .summary('shows, limits or clears what is kept between runs')
     .description(
       'Shows what is kept between runs so that nothing is read or drawn twice. All of it can be made again. Beyond the limit, what has not been used for longest makes room.',
     )

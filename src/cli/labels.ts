@@ -51,7 +51,6 @@ const START = [
 export function addLabels(program: Command): void {
   const labels = program
     .command('labels')
-    .summary('takes labels out of a clip, or into one, in an open format')
     .description(
       'Writes the labels of a clip in an open format that other programs read, or reads them from one.',
     );

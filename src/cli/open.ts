@@ -17,7 +17,6 @@ interface Options {
 export function addOpen(program: Command): void {
   program
     .command('open')
-    .summary('opens the workbench: a page on this machine to label clips and try settings')
     .description(
       'Opens a page in the browser, served by this machine for this machine alone, to label clips and turn the dials.',
     )

@@ -76,7 +76,6 @@ Wind counts from Beaufort 4, rain from 0.1 mm/h, low light below 50 lux.`;
 export function addPlan(program: Command): void {
   program
     .command('plan')
-    .summary('says what to set in the coming days, by a weather forecast')
     .description(
       'Says which settings to use in the hours of a weather forecast, what to expect in them, when it is too dark, and whether changing settings is worth the walks to the camera.',
     )

@@ -21,7 +21,6 @@ interface Options {
 export function addReplay(program: Command): void {
   program
     .command('replay')
-    .summary('shows what one group of settings catches, misses and fires at')
     .description('Replays clips under one group of settings and compares the triggers with your labels.')
     .argument('[clip...]', CLIPS_OR_PROJECT)
     .option(...SETTINGS)

@@ -29,7 +29,6 @@ interface Options {
 export function addSize(program: Command): void {
   program
     .command('size')
-    .summary('says how large an animal looks to the camera')
     .description(
       'Says how large an animal looks to the camera, in pixels of the frames that it compares, which minimumArea to start from, and between which distances it then fires.',
     )

@@ -54,7 +54,6 @@ interface Options {
 export function addTune(program: Command): void {
   program
     .command('tune')
-    .summary('tries every setting the camera offers and recommends one; needs labels')
     .description(
       "Replays labelled clips under every combination of the camera's dials and says for each site which to use.",
     )

@@ -36,7 +36,6 @@ interface Options {
 export function addWeather(program: Command): void {
   program
     .command('weather')
-    .summary('puts wind, rain or dusk onto a clip')
     .description(
       'Puts wind, rain or low light onto a clip and writes the result as a new clip with the same labels, marked as simulated. A clip can be made windier, wetter and darker, never calmer, drier or brighter.',
     )

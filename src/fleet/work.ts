@@ -162,6 +162,8 @@ async function one(
   };
   const own: OpenPorts = {
     ...ports,
+    // There is a worker for each core.
+    threads: 1,
     onPhase: alive(ports.onPhase),
     onProgress: alive((done, total) => {
       share = total > 0 ? Math.min(1, done / total) : null;

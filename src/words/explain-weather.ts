@@ -82,7 +82,7 @@ export function explainSimulated(site: SiteResult): string[] {
 
 /** What is to be said of the figures of any simulated wind. */
 export const TOO_LIVELY =
-  'Simulated wind is more than any clip here is known to be recorded in, and likely fires the camera too often (beside gardens drawn by other rules several times as often): record such wind before you rely on it.';
+  'Simulated wind is such as no clip here is known to be recorded in, and likely fires the camera too often (beside gardens drawn by other rules several times as often): record such wind before you rely on it.';
 
 /** Whose figures are told of simulated weather. */
 function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): string {
