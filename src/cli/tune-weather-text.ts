@@ -2,8 +2,9 @@ import type { SiteResult } from '../jobs/tune.js';
 import { alike, differing } from '../words/answer.js';
 import { chosenName } from '../words/choices.js';
 import { explainLimit } from '../words/explain-limit.js';
-import { explainSimulated, explainWeather, strengthName } from '../words/explain-weather.js';
+import { explainSimulated, explainWeather } from '../words/explain-weather.js';
 import { byBouts, dialsText, plural, rate } from '../words/ratios.js';
+import { strengthName } from '../words/strength-name.js';
 import { fold, item, strong, table } from './terminal.js';
 
 /** Room for the name of a kind of weather. */
