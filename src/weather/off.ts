@@ -3,14 +3,11 @@ import type { Conditions, SiteMotion } from './setup.js';
 /** How it is known how far things sway in simulated wind: measured on a calm clip and a windy one, on one clip, or not. */
 export type SwayKnown = 'two clips' | 'one clip' | 'assumed';
 
-/** Between which multiples of the simulated false triggers those of such weather lay. */
+/** Between which multiples of the simulated false triggers those of such weather lay, in 8 of 10 settings. */
 export interface Off {
   low: number;
   high: number;
 }
-
-/** The share of settings that lay between the two. */
-export const OFF_SHARE = 0.8;
 
 /**
  * False triggers in gardens drawn by another renderer over those in the same weather simulated on their calm day, at settings that
