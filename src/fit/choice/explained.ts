@@ -55,7 +55,7 @@ export async function explain(clip: Clip, told: Told, course: Course): Promise<E
         finalists.push({ ...pinned, closed: null, alike: [], isCut: false });
       }
     } else {
-      const followed = await pinStopped(one, course, wanted);
+      const followed = await pinStopped(one, course, wantedOf);
       if (followed) finalists.push(followed);
     }
     reckoning.held();

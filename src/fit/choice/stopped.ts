@@ -1,3 +1,4 @@
+import type { Clock } from '../fired/clock.js';
 import type { Wanted } from '../fired/wanted.js';
 import { plausibility } from '../score/plausible.js';
 import { onScale, type Scores, STRICTER, slackFor } from '../score/scores.js';
@@ -21,12 +22,22 @@ const MANY = 40;
  * What stops while busy, followed by what it fires itself under all values, and where only few of them come near under all between these.
  * @returns null where none does
  */
-export async function pinStopped(one: Tried, course: Course, wanted: Wanted): Promise<Finalist | null> {
+export async function pinStopped(
+  one: Tried,
+  course: Course,
+  wantedOf: (one: Pick<Tried, 'clock'>) => Wanted,
+): Promise<Finalist | null> {
   const { look, clock, best } = one;
   const { looking, floor, reckoning } = course;
-  const { length } = wanted.fired;
+  const { length } = wantedOf(one).fired;
+  const by = {
+    cooldowns: [best.values.cooldown],
+    clock,
+    wantedAt: (at: Clock) => wantedOf({ clock: at }),
+    anywhere: null,
+  };
   const followed = async (axes: Omit<Axes, 'cooldowns'>) => {
-    const found = await holdStopped(look, axes, [best.values.cooldown], wanted, clock, looking, reckoning);
+    const found = await holdStopped(look, axes, by, looking, reckoning);
     return found && finalistOf(found, axes, length);
   };
   const wide = await followed(allAxes(floor, look.width * look.height));

@@ -30,8 +30,16 @@ interface Course {
   /** Fired times that were met or missed. */
   passed: number;
   wrong: number;
+  /** Seconds by which the fired times are taken to be later; null: not known until it fires first. */
+  shift: number | null;
   /** Of those that were met: how much later they are told than fired, at least and at most. */
   late: readonly [least: number, most: number];
+}
+
+/** By how many seconds fired times may lie later than they are taken to. */
+export interface Reach {
+  least: number;
+  most: number;
 }
 
 /** Courses that are followed side by side; those that are wrong most often, and of these the narrowest, are given up. */
@@ -50,6 +58,8 @@ export const CLOCK_OPEN = 0.4;
  * Courses that fire otherwise than the camera did are given up, which leaves few: what is busy compares nothing.
  * @param frames luminance at the size of the look, one for each of `times`
  * @param axes with one cooldown
+ * @param reach null: the fired times are those of the clip, but for some frames; else they may lie so much later, and the first of them is what a
+ *   course fires first
  * @returns courses that are left at the end; none where nothing comes near
  */
 export async function branches(
@@ -59,6 +69,7 @@ export async function branches(
   times: Float64Array,
   axes: Axes,
   { fired, tolerance, from, to }: Wanted,
+  reach: Reach | null = null,
   onFrame: (compared: number) => void = () => undefined,
 ): Promise<Branch[]> {
   const { kinds, levels, areas, persistences, cooldowns } = axes;
@@ -83,6 +94,7 @@ export async function branches(
       isRestarting: false,
       passed: 0,
       wrong: 0,
+      shift: reach === null ? 0 : null,
       late: [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
     },
   ];
@@ -120,11 +132,17 @@ export async function branches(
     course.isRestarting = whileBusy === 'restarts';
     course.fired.push(time);
     if (time < from || time >= to) return;
-    if (course.passed === fired.length || time < fired[course.passed]! - most) {
+    if (course.shift === null) {
+      const shift = time - fired[0]!;
+      if (!reach || shift < reach.least || shift > reach.most) course.wrong = Number.POSITIVE_INFINITY;
+      course.shift = shift;
+    }
+    const at = time - course.shift;
+    if (course.passed === fired.length || at < fired[course.passed]! - most) {
       course.wrong++;
       return;
     }
-    const late = fired[course.passed++]! - time;
+    const late = fired[course.passed++]! - at;
     const [least, latest] = [Math.min(course.late[0], late), Math.max(course.late[1], late)];
     // Told in whole seconds, no clock could make both right.
     if (latest - least > span + SAME) course.wrong++;
@@ -140,7 +158,8 @@ export async function branches(
     const parted: Course[] = [];
     let compared = 0;
     for (const course of courses) {
-      while (course.passed < fired.length && time > fired[course.passed]! + most) {
+      const passing = course.shift === null ? Number.NEGATIVE_INFINITY : time - course.shift - most;
+      while (course.passed < fired.length && passing > fired[course.passed]!) {
         course.passed++;
         course.wrong++;
       }

@@ -1,7 +1,6 @@
 import type { Clip } from '../../clip/open.js';
 import type { Clock } from '../fired/clock.js';
 import type { Told } from '../fired/told.js';
-import { afterPause } from '../record.js';
 import type { Tolerance } from '../score/agreement.js';
 import { coarseAxes } from './axes.js';
 import { offsetsFor } from './beginning.js';
@@ -115,11 +114,9 @@ export class Searching {
 
   /** References that depend on triggers: of few that go on where these explain all and the camera does fall silent, or else of all. */
   async whileBusy(): Promise<void> {
-    const { tries, told } = this;
+    const { tries } = this;
     const ranked = tries.ranked();
-    const slack = told.quantum + 2 / this.looking.rate;
-    const paused = afterPause(told.times, tries.busyCooldowns.at(-1) ?? 0, slack);
-    const isPlain = (ranked[0]?.best.most ?? 0) >= NEARLY_ALL && paused >= PAUSING * told.times.length;
+    const isPlain = (ranked[0]?.best.most ?? 0) >= NEARLY_ALL && !tries.isFiringOn;
     const few = isPlain ? ranked.slice(0, CARRIED) : ranked;
     await tries.tryAll(few.flatMap(({ look }) => stoppedAlike(look)));
     tries.takeClock();
@@ -226,5 +223,3 @@ const WITHIN_REACH = 0.15;
 const CHEAP = 6e7;
 /** Seconds an hour that a clock may drift, in the search for its offset. */
 const DRIFT_PER_HOUR = 1.5;
-/** Of the told times: so many after a pause show that the camera falls silent between two visits. */
-const PAUSING = 0.3;

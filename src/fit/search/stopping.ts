@@ -1,5 +1,5 @@
 import type { ColumnSource } from '../../sweep/columns.js';
-import { setRight } from '../fired/clock.js';
+import { type Clock, setRight } from '../fired/clock.js';
 import type { Wanted } from '../fired/wanted.js';
 import { exactCloseness, lateness, type Tolerance } from '../score/agreement.js';
 import { massesOf } from '../score/plausible.js';
@@ -13,7 +13,7 @@ import {
   weightOf,
 } from '../score/scores.js';
 import { type Axes, risingBy } from './axes.js';
-import { branches, CLOCK_OPEN } from './branching.js';
+import { branches, CLOCK_OPEN, type Reach } from './branching.js';
 import { busyBy } from './busy.js';
 import type { Look } from './look.js';
 import { cameraOf, type Looking } from './looking.js';
@@ -93,30 +93,39 @@ export function followedAround(
   };
 }
 
+/** By what a description is followed. */
+export interface Following {
+  cooldowns: readonly number[];
+  /** The best clock so far; of rounded times a description may suit another. */
+  clock: Clock;
+  wantedAt: (clock: Clock) => Wanted;
+  /**
+   * All told times by the clock, also those that then lie beside the clip, and how much later they may lie: where something keeps firing the
+   * camera nearly any clock will do for some description that goes on, so that none of them tells. Null: the clock is right but for some frames.
+   */
+  anywhere: { fired: Float64Array; reach: Reach } | null;
+}
+
 /**
  * Holds a description whose reference stops while busy against the fired times, by what it fires itself.
- * @param wanted by the best clock so far; of rounded times it may suit another
  * @returns null where nothing comes near them
  */
 export async function holdStopped(
   look: Look,
   axes: Omit<Axes, 'cooldowns'>,
-  cooldowns: readonly number[],
-  wanted: Wanted,
-  clock: Tried['clock'],
+  { cooldowns, clock, wantedAt, anywhere }: Following,
   looking: Looking,
   reckoning: Reckoning,
 ): Promise<Stopped | null> {
-  const { fired } = wanted;
-  const pixels = look.width * look.height;
-  const wide = widened(wanted.tolerance);
-  const masses = massesOf(axes, pixels);
+  const near = wantedAt(clock);
+  const wide = widened(near.tolerance);
+  const masses = massesOf(axes, look.width * look.height);
   const mass = new Map(
     axes.levels.flatMap((level, l) =>
       axes.areas.map((area, a) => [`${level} ${area}`, masses.levels[l]! * masses.areas[a]!] as const),
     ),
   );
-  const all: ByItself[] = [];
+  const all: (ByItself & { clock: Clock })[] = [];
   for (const cooldown of cooldowns) {
     const found = await branches(
       look,
@@ -124,39 +133,43 @@ export async function holdStopped(
       looking.framesAt(look).from(0),
       looking.times,
       { ...axes, cooldowns: [cooldown] },
-      wanted,
+      anywhere ? { ...near, fired: anywhere.fired } : near,
+      anywhere?.reach ?? null,
       (compared) => reckoning.compared(compared, look, 1),
     );
     for (const { predicted, values } of found) {
+      const shift = anywhere ? predicted[0]! - anywhere.fired[0]! : 0;
+      const begun = { ...clock, offset: clock.offset - shift };
+      const own = setRight(begun, lateness(wantedAt(begun).fired, predicted, wide));
+      const { fired } = wantedAt(own);
       const close = exactCloseness(fired, predicted, predicted.length, wide);
       for (const one of values) {
-        const own = commonness(one.persistence) * mass.get(`${one.level} ${one.area}`)!;
-        all.push({ values: one, predicted, close, mass: own });
+        const likely = commonness(one.persistence) * mass.get(`${one.level} ${one.area}`)!;
+        all.push({ values: one, predicted, close, mass: likely, clock: own });
       }
     }
   }
   if (all.length === 0) return null;
-  const { length } = fired;
+  const { length } = near.fired;
   const best = middleOf(all, length);
-  const most = mostOf(all);
   const busy = busyBy(looking.times, Float64Array.from(best.predicted), stopsOf(look), best.values.cooldown);
   const firm = supportOf(all, length, STRICTNESS) - best.close;
   return {
     look,
     busy,
     source: whenAsked(() => looking.at([{ look, busy }], axes.levels[0]!)),
-    best: { place: [0, 0, 0, 0, 0], values: best.values, most, own: best.close },
-    clock: setRight(clock, lateness(fired, best.predicted, wide)),
+    best: { place: [0, 0, 0, 0, 0], values: best.values, most: mostOf(all), own: best.close },
+    clock: best.clock,
     worth: best.close + FIRMNESS * firm - priceOf(look, slackFor(length)),
     all,
   };
 }
 
 /** Of those as near as the best the one nearest to the middle of what counts the same pixels and as many frames. */
-export function middleOf(all: readonly ByItself[], fired: number): ByItself {
+export function middleOf<T extends ByItself>(all: readonly T[], fired: number): T {
   const most = mostOf(all);
-  const weight = ({ close, mass }: ByItself) => mass * weightOf(close, most, fired, STRICTER);
-  const groups = new Map<string, { all: ByItself[]; weight: number }>();
+  const weight = ({ close, mass }: T) => mass * weightOf(close, most, fired, STRICTER);
+  const groups = new Map<string, { all: T[]; weight: number }>();
   for (const one of all) {
     const key = `${one.values.kind} ${one.values.persistence}`;
     const group = groups.get(key) ?? { all: [], weight: 0 };
@@ -164,7 +177,7 @@ export function middleOf(all: readonly ByItself[], fired: number): ByItself {
     group.all.push(one);
     group.weight += weight(one);
   }
-  const isAlike = ({ close }: ByItself) => close >= most - slackFor(fired);
+  const isAlike = ({ close }: T) => close >= most - slackFor(fired);
   const [heaviest] = [...groups.values()]
     .filter((group) => group.all.some(isAlike))
     .sort((a, b) => b.weight - a.weight);

@@ -1,8 +1,9 @@
 import type { Clip } from '../../clip/open.js';
 import type { ColumnSource } from '../../sweep/columns.js';
-import type { Clock } from '../fired/clock.js';
-import type { Told } from '../fired/told.js';
+import { type Clock, onClip } from '../fired/clock.js';
+import { offsetsOf, type Told } from '../fired/told.js';
 import { isRounded, type Wanted, wantedBy } from '../fired/wanted.js';
+import { afterPause } from '../record.js';
 import { agreementOf, type Tolerance } from '../score/agreement.js';
 import { middleOfBest, scoreAll } from '../score/scores.js';
 import { cooldownsFor, FLOOR, fewestAxes } from './axes.js';
@@ -10,7 +11,7 @@ import { hold } from './holding.js';
 import type { Look } from './look.js';
 import type { Looking } from './looking.js';
 import type { Reckoning } from './reckoning.js';
-import { allAxes, followedAround, holdStopped, longestMeant } from './stopping.js';
+import { allAxes, type Following, followedAround, holdStopped, longestMeant } from './stopping.js';
 import { nameOf, predictedBy, type Tried } from './tried.js';
 
 /** A description to be tried. */
@@ -59,6 +60,22 @@ export class Tries {
   /** Whether times are rounded so that the frame which fired is not known. */
   get isRounded(): boolean {
     return isRounded(this.told, this.looking.rate);
+  }
+
+  /** Whether something keeps firing the camera: hardly ever does it fall silent. */
+  get isFiringOn(): boolean {
+    const { told, looking, busyCooldowns } = this;
+    const slack = told.quantum + FRAMES_LATE / looking.rate;
+    return afterPause(told.times, busyCooldowns.at(-1) ?? 0, slack) < PAUSING * told.times.length;
+  }
+
+  private anywhere(): Following['anywhere'] {
+    const { told, clock, clip } = this;
+    const { lowest, highest } = offsetsOf(told, clip.seconds);
+    return {
+      fired: onClip(told.times, clock),
+      reach: { least: clock.offset - highest, most: clock.offset - lowest },
+    };
   }
 
   wanted(window = this.tolerance.most, clock = this.clock): Wanted {
@@ -119,8 +136,13 @@ export class Tries {
     const pixels = look.width * look.height;
     const isLike = near !== null && near.look.whileBusy !== 'continues';
     const axes = isLike ? followedAround(scaledTo(pixels, near), floor, false) : allAxes(floor, pixels);
-    const cooldowns = isLike ? [near.best.values.cooldown] : this.busyCooldowns;
-    const held = await holdStopped(look, axes, cooldowns, this.wanted(), clock, looking, reckoning);
+    const by = {
+      cooldowns: isLike ? [near.best.values.cooldown] : this.busyCooldowns,
+      clock,
+      wantedAt: (at: Clock) => this.wanted(undefined, at),
+      anywhere: isLike || !this.isFiringOn ? null : this.anywhere(),
+    };
+    const held = await holdStopped(look, axes, by, looking, reckoning);
     reckoning.held();
     if (held) this.known.set(nameOf(held), held);
     else this.hopeless.add(nameOf({ look }));
@@ -135,6 +157,11 @@ export class Tries {
     this.reckoning.found(agreementOf(wanted.fired, predicted, wanted.tolerance));
   }
 }
+
+/** Of the told times: so many after a pause show that the camera falls silent between two visits. */
+const PAUSING = 0.3;
+/** So many frames after its cooldown a camera still counts as firing without a pause. */
+const FRAMES_LATE = 2;
 
 /** The values of one at another size. */
 function scaledTo(pixels: number, { look, best: { values } }: Tried) {
