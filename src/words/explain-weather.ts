@@ -67,7 +67,7 @@ export function explainSimulated(site: SiteResult): string[] {
       .filter(({ motionless }) => motionless)
       .map(
         ({ clip }) =>
-          `No wind was put onto ${clip}, for no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
+          `No wind was put onto ${clip}, because no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
       ),
     // It is simulated only where no clip was recorded in any.
     ...(tried('wind') ? [TOO_LIVELY] : []),
@@ -82,7 +82,7 @@ export function explainSimulated(site: SiteResult): string[] {
 
 /** What is to be said of the figures of any simulated wind. */
 export const TOO_LIVELY =
-  'Simulated wind is more than any clip here is known to be recorded in, and likely fires the camera too often (beside gardens drawn by other rules several times as often): record such wind before you rely on it.';
+  'Simulated wind is such as no clip here is known to be recorded in, and likely fires the camera too often (beside gardens drawn by other rules several times as often): record such wind before you rely on it.';
 
 /** Whose figures are told of simulated weather. */
 function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): string {

@@ -148,11 +148,16 @@ export function momentText(at: string): string {
 export function noDarknessText({ placeKnown }: Pick<SitePlan, 'placeKnown'>): string | null {
   return placeKnown
     ? null
-    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, for where on earth the camera hangs is not known; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
+    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, because nobody said where on earth the camera hangs; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
 }
 
 /** How much of it is of use, as far as darkness is reckoned. */
-export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
+export function darknessText({
+  hours,
+  limit,
+  placeKnown,
+  stretches,
+}: Pick<SitePlan, 'hours' | 'limit' | 'placeKnown' | 'stretches'>): string {
   if (!placeKnown) return '';
   if (hours.tooDark === 0 && hours.notTold === 0) return '';
   const sentences: string[] = [];
@@ -169,8 +174,25 @@ export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
     const why =
       limit?.tells === 'too little' ? '; from which light on it is blind is too little to tell' : '';
     sentences.push(`Of ${plural(hours.notTold, 'hour')} nothing is known${why}.`);
+    const dark = hoursInTheDark(stretches);
+    if (dark > 0) {
+      const all = dark === hours.notTold ? 'It is then' : `In ${dark} of them it is`;
+      sentences.push(
+        `${all} dusk, dawn or night: a labelled clip recorded at dusk tells of the dim ones${limit ? '' : ', and simulated light from when on the camera is blind'}.`,
+      );
+    }
   }
   return sentences.join(' ');
+}
+
+/** Hours in low light of which nothing is told. */
+function hoursInTheDark(stretches: SitePlan['stretches']): number {
+  return stretches
+    .filter(
+      ({ source, controls, conditions }) =>
+        source === null && controls !== null && conditions.includes('low light'),
+    )
+    .reduce((sum, stretch) => sum + stretch.hours, 0);
 }
 
 /** What all hours of use bring that something is told of, by what is advised; empty where nothing is. */
@@ -225,7 +247,7 @@ export function planRests({ awake, sites }: PlanResult): string {
   });
   const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   return [
-    'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
+    'Shares of the visits, not counts, because visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
     ...(simulated.length > 0
       ? [

@@ -53,7 +53,10 @@ const camera = { ...smallCamera, analysis: { ...smallCamera.analysis, smooth: 0 
 const settings = { version: 1, threshold: 18, minimumArea: 16, cooldown: 1 };
 /** The example of its README. */
 const documented = (): string => {
-  const text = readFileSync(fileURLToPath(new URL('../../src/check/firmware/README.md', import.meta.url)), 'utf8');
+  const text = readFileSync(
+    fileURLToPath(new URL('../../src/check/firmware/README.md', import.meta.url)),
+    'utf8',
+  );
   return /<!-- firmware -->\n```js\n(.*?)```/s.exec(text)![1]!;
 };
 

@@ -212,7 +212,9 @@ describe('weather in words', () => {
       expect(said).not.toMatch(/does not hang|holds/);
     }
     const blind = doubts({ ...capped, flips: false, recall: 0.3 });
-    expect(blind).toMatch(/6 of 20 visits caught instead of 11.*cannot be told, for as assumed they fire/);
+    expect(blind).toMatch(
+      /6 of 20 visits caught instead of 11.*cannot be told, because as assumed they fire/,
+    );
     expect(blind).not.toMatch(/The advice for wind holds/);
   });
 

@@ -13,6 +13,7 @@ import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
 import { unseenOf } from '../../tune/unseen.js';
+import { windierThan } from '../../tune/weather-to-try.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
 import { allowanceOver } from './allowance.js';
@@ -41,7 +42,9 @@ export async function planSite(
   const source = options.recordedOnly ? undefined : sources[0];
   const { darkness, limit } = await darknessAt(hours, source, options, ports);
   const kinds = kindsOf(hours, darkness);
-  const found = await evidenceFor(kinds.filter(isOfUse), recorded, source, darkness, options, ports);
+  const swayFrom = source && windierThan(source, clips);
+  const ofUse = kinds.filter(isOfUse);
+  const found = await evidenceFor(ofUse, recorded, source, swayFrom, darkness, options, ports);
   const week = weekOf({
     kinds,
     mayWalk: hours.map(({ at }) => options.mayWalk(at)),

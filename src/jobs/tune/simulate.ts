@@ -137,7 +137,7 @@ async function swayOf(
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     // What to do about it is told of `weather`, which has an option for it.
-    return { refused: `sway was not measured on two clips, for ${error.message.split('; ')[0]}` };
+    return { refused: `sway was not measured on two clips, because ${error.message.split('; ')[0]}` };
   }
 }
 
