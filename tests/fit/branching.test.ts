@@ -70,6 +70,38 @@ describe.each<[string, ReferenceModel]>([
   );
 });
 
+it('finds where on the clip the fired times lie by what is fired first', async () => {
+  const look = {
+    ...small,
+    smooth: 1,
+    reference: { kind: 'average', seconds: 1.5 },
+    whileBusy: 'frozen',
+  } as const;
+  const values: Values = { kind: 'region', level: 20, area: 14, persistence: 1, cooldown: 2.4 };
+  const replay = new DirectReplay({
+    ...look,
+    area: 'region',
+    mask: null,
+    threshold: 20,
+    minimumArea: 14,
+    mostChanged: small.width * small.height,
+    persistence: 1,
+    busy: 2.4,
+  });
+  const fired = [...times].filter((time, k) => replay.step(film[k]!, time));
+  const wanted = {
+    fired: Float64Array.from(fired, (time) => time + 20),
+    tolerance: { most: 0.5, free: 0.1, span: null },
+    from: 0,
+    to: FRAMES / 5,
+  };
+  const found = await branches(look, null, film, times, axes, wanted, { least: -30, most: 30 });
+  const own = found.find(({ predicted }) => predicted.join() === fired.join());
+  expect(own?.values).toContainEqual(values);
+  // A clock that nobody's is off by.
+  expect(await branches(look, null, film, times, axes, wanted, { least: -15, most: 15 })).toEqual([]);
+});
+
 it('gives up what no clock could make right, of times in whole seconds', async () => {
   // One frame in which something is there, late by more and more of a second; told as if it came evenly.
   const comes = Array.from({ length: 20 }, (_, i) => 10 + 11 * i);

@@ -202,7 +202,9 @@ export async function branches(
     onFrame(compared);
     if (courses.length === 0) return [];
   }
-  return courses.map(({ fired: predicted, isIn }) => ({ predicted, values: valuesIn(isIn, axes) }));
+  return courses
+    .filter(({ fired: predicted }) => predicted.length > 0)
+    .map(({ fired: predicted, isIn }) => ({ predicted, values: valuesIn(isIn, axes) }));
 }
 
 function valuesIn(isIn: Uint8Array, { kinds, levels, areas, persistences, cooldowns }: Axes): Values[] {
