@@ -29,6 +29,12 @@ export const coarseReferences: readonly ReferenceModel[] = [
   ...[0.5, 1, 2, 4, 8, 20].map((seconds) => ({ kind: 'average' as const, seconds })),
 ];
 
+/** Fewer, of those that stop while busy: each value of theirs is followed, so that one beside the right one comes nearly as near. */
+export const stoppingReferences: readonly ReferenceModel[] = [
+  ...[1, 3, 6].map((lag) => ({ kind: 'previous' as const, lag })),
+  ...[1, 2.5, 6].map((seconds) => ({ kind: 'average' as const, seconds })),
+];
+
 /** References near enough to each other for one beside the right one to be told by what it explains. */
 export const manyReferences: readonly ReferenceModel[] = [
   ...[1, 2, 3, 4, 5, 6, 7, 8, 10, 12].map((lag) => ({ kind: 'previous' as const, lag })),

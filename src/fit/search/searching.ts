@@ -14,6 +14,7 @@ import {
   referencesAround,
   type Size,
   sizesFor,
+  stoppingReferences,
 } from './look.js';
 import type { Looking } from './looking.js';
 import type { Reckoning } from './reckoning.js';
@@ -112,13 +113,15 @@ export class Searching {
     this.tries.takeClock();
   }
 
-  /** References that depend on triggers: of few that go on where these explain all and the camera does fall silent, or else of all. */
+  /** References that depend on triggers: those that go on where these explain all and the camera does fall silent, or else of all kinds. */
   async whileBusy(): Promise<void> {
     const { tries } = this;
     const ranked = tries.ranked();
     const isPlain = (ranked[0]?.best.most ?? 0) >= NEARLY_ALL && !tries.isFiringOn;
-    const few = isPlain ? ranked.slice(0, CARRIED) : ranked;
-    await tries.tryAll(few.flatMap(({ look }) => stoppedAlike(look)));
+    const looks = isPlain
+      ? ranked.slice(0, CARRIED).map(({ look }) => look)
+      : stoppingReferences.map((reference) => ({ ...this.first, smooth: 1, reference }));
+    await tries.tryAll(looks.flatMap(stoppedAlike));
     tries.takeClock();
   }
 
@@ -213,7 +216,7 @@ function like(near: Tried, look: Look): Candidate {
 }
 
 /** The same look, its reference stopped while busy. */
-function stoppedAlike(look: Look): Candidate[] {
+function stoppedAlike(look: Omit<Look, 'whileBusy'>): Candidate[] {
   return STOPPING.map((whileBusy) => ({ look: { ...look, whileBusy }, near: null }));
 }
 
