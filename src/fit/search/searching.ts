@@ -164,7 +164,8 @@ export class Searching {
    */
   async everySize(): Promise<void> {
     const [best] = this.tries.ranked();
-    if (!best) return;
+    // Of a camera that something keeps firing no more can be told than that.
+    if (!best || (this.tries.isFiringOn && best.best.own >= NEARLY_ALL)) return;
     for (const size of this.sizesTried) {
       await this.tries.tryAll(SMOOTHS.map((smooth) => like(best, { ...best.look, ...size, smooth })));
       const there = this.tries
