@@ -93,6 +93,9 @@ export function followedAround(
   };
 }
 
+/** Of the told times that lie on the clip by the clock so far: so many must do so by another. */
+const MOST_STAY = 0.9;
+
 /** By what a description is followed. */
 export interface Following {
   cooldowns: readonly number[];
@@ -142,6 +145,8 @@ export async function holdStopped(
       const begun = { ...clock, offset: clock.offset - shift };
       const own = setRight(begun, lateness(wantedAt(begun).fired, predicted, wide));
       const { fired } = wantedAt(own);
+      // Times that lie beside the clip count for nothing: no clock is better for putting them there.
+      if (fired.length < MOST_STAY * near.fired.length) continue;
       const close = exactCloseness(fired, predicted, predicted.length, wide);
       for (const one of values) {
         const likely = commonness(one.persistence) * mass.get(`${one.level} ${one.area}`)!;
