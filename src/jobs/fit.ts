@@ -15,7 +15,7 @@ import { FARTHEST_OFF, type Told } from '../fit/fired/told.js';
 import { toleranceFor } from '../fit/fired/wanted.js';
 import { afterPause, FEWEST, isToldApart, whatToRecord } from '../fit/record.js';
 import type { Moment } from '../fit/score/agreement.js';
-import { settingsOf } from '../fit/search/closed.js';
+import { settingsOf } from '../fit/search/settings-of.js';
 import { rateOf, search } from '../fit/search/course.js';
 import type { Known } from '../fit/search/searching.js';
 import type { Course } from '../fit/search/tried.js';
