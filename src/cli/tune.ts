@@ -79,7 +79,7 @@ export function addTune(program: Command): void {
     )
     .option(
       '--sure <p>',
-      'keep that allowance on footage like this with this probability, such as 0.9; if the recording is too short to show that, it says how surely instead. This costs visits: on drawn footage, by an earlier rule that was more careful on short recordings, 0.9 kept the allowance in 88 to 100 % of cases and gave up a fifth to a half of the visits',
+      'keep that allowance on footage like this with this probability, such as 0.9; if the recording is too short to show that, it says how surely instead. This costs visits: on drawn recordings of about 5 minutes, which could show 0.78 on average, 0.9 kept 60 an hour in 87 % of cases and caught 17 of 100 visits, 40 without it',
       between(0.5, 0.99, 'a probability'),
     )
     .option(

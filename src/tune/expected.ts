@@ -6,6 +6,8 @@ import type { Pool } from './pool.js';
 /** Weight of a neighbour one notch away: in the visits caught, and in the logarithm of false triggers (twice over). */
 const CAUGHT_WEIGHT = 1;
 const FALSE_WEIGHT = 0.5;
+/** The same in the visits caught, among settings that are near the best on the clips given anyway. */
+const NEAR_BEST_WEIGHT = 0.25;
 /** False triggers added before taking logarithms: none seen is not none to come. */
 const UNSEEN_FALSE = 0.5;
 
@@ -33,4 +35,12 @@ export function expectedOf(pool: Pool, grid: Grid): Expected {
     scatter: pool.falseTriggers.map((n, i) => scatterOfBouts(n, { squares: pool.falseSquares[i]! })),
     units: pool.units,
   };
+}
+
+/**
+ * What settings near the best are compared by: visits caught, not by luck, averaged with neighbours more lightly. What a setting
+ * caught itself tells more than its neighbourhood does, where luck is bounded already by what may be given up against the best.
+ */
+export function caughtNearBest({ own }: Pick<Pool, 'own'>, grid: Grid): Float64Array {
+  return blurred(own, grid, NEAR_BEST_WEIGHT);
 }

@@ -54,7 +54,9 @@ export interface MaskChoice<B extends Blocks> {
  * the footage are worse, and all the footage says too much: the two are weighed as they are where recall is foretold. The gain
  * must be above 0, the lower end of its paired 80 % interval over the blocks not below 0. Within an allowance false triggers on
  * them must keep it, or be no more than without. That they are not told to be more, by an interval, is not enough: of few
- * nothing is told, and what stirs now here and now there, as moths do, is hidden only where it was seen.
+ * nothing is told, and what stirs now here and now there, as moths do, is hidden only where it was seen. Each wish is held against
+ * its own choice without a mask: to be sure of an allowance a mask may pay that, were it not to be sure, gains nothing over settings
+ * that fire more often.
  */
 export function chooseMask<B extends Blocks>(
   clips: readonly Blocks[],

@@ -1,6 +1,6 @@
 import type { Grid } from '../sweep/grid.js';
 import { chooseBest } from './choose.js';
-import { type Expected, expectedOf } from './expected.js';
+import { caughtNearBest, type Expected, expectedOf } from './expected.js';
 import { type Goal, isWithin, worthOf } from './goal.js';
 import { chanceIfNeverFalse, chanceOfKeeping, expectedOvershoot } from './overshoot.js';
 import { middleOfPlateau } from './plateau.js';
@@ -29,9 +29,10 @@ export interface Recommendation {
  * visit which none of its neighbours catch, or just escapes a false trigger that all of them have, will not do so
  * again; and one that catches a visit only because something else fired while the animal was there (counted apart where the
  * labels give boxes) caught nothing of its own. So each setting is judged by what its neighbourhood lets expect. Among the settings that are within the goal
- * here and lose hardly a visit to the best, the one is taken that is expected to be worth most; within an allowance that
- * is the highest expected recall, less a price for the expected overshoot. To be sure of an allowance more may be given
- * up. The constants were set on drawn sites that do not appear in the evaluation (tests/evaluate/RECOMMENDATIONS.md).
+ * here and lose hardly a visit to the best, the one is taken that is expected to be worth most, its visits averaged lightly;
+ * within an allowance that is the highest expected recall, less a price for the expected overshoot. To be sure of an allowance
+ * more may be given up, so that what was caught here bounds nothing, and visits are averaged in full. The constants were set
+ * on drawn sites that do not appear in the evaluation (tests/evaluate/RECOMMENDATIONS.md).
  */
 export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
   const best = chooseBest(pool, goal);
@@ -40,7 +41,12 @@ export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
   const worth =
     goal.kind === 'allowance' && goal.sure !== undefined
       ? worthWhereSure(judged, expected, goal.falsePerHour, goal.sure)
-      : worthNearBest(judged, expected, chooseBest(judged, goal), goal);
+      : worthNearBest(
+          judged,
+          { ...expected, caught: caughtNearBest(pool, grid) },
+          chooseBest(judged, goal),
+          goal,
+        );
   const setting = middleOfPlateau(worth, grid);
   return {
     setting,
@@ -64,7 +70,10 @@ export function chanceReached(pool: Pool, grid: Grid, setting: number, goal: Goa
   return chanceOfKeeping(expectedOf(pool, grid), setting, allowed);
 }
 
-/** What every setting that is within the goal and near the best is expected to be worth; the others nothing at all. */
+/**
+ * What every setting that is within the goal and near the best is expected to be worth; the others nothing at all.
+ * @param expected visits caught are those of `caughtNearBest`
+ */
 function worthNearBest(
   pool: Pool,
   expected: Expected,

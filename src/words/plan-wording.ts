@@ -6,7 +6,8 @@ import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
 import { WINDY_FROM } from '../weather/conditions.js';
 import { alike, differing } from './answer.js';
-import { TOO_LIVELY } from './explain-weather.js';
+import { offOfHours } from './explain-off.js';
+import { UNRECORDED_WIND } from './explain-weather.js';
 import { dialsText, figureBetween, percentBetween } from './wording.js';
 
 /** What a site is called in a plan: its name, or else its clips. */
@@ -255,6 +256,7 @@ export function planRests({ awake, sites }: PlanResult): string {
         ]
       : []),
     // Told as tune tells it.
-    ...(isWindSimulated ? [TOO_LIVELY] : []),
+    ...(isWindSimulated ? [UNRECORDED_WIND] : []),
+    ...(simulated.length > 0 ? [offOfHours(simulated)] : []),
   ].join(' ');
 }

@@ -258,13 +258,21 @@ describe('evening, with marks', () => {
   it('holds them against the stretches of a plan, and says which to record next', async () => {
     const evening = await told('--marks', 'marks.csv', ...one, '--promised', 'plan.json');
     expect(evening.verdict).toBe('worse');
-    expect(evening.byStretch.map(({ hours }: { hours: number }) => hours)).toEqual([expect.closeTo(4 - 30 / 3600), 4, 2]);
+    expect(evening.byStretch.map(({ hours }: { hours: number }) => hours)).toEqual([
+      expect.closeTo(4 - 30 / 3600),
+      4,
+      2,
+    ]);
     expect(evening.byCondition.map(({ conditions }: { conditions: string }) => conditions)).toEqual([
       'calm',
       'rain, wind',
       'low light',
     ]);
-    expect(evening.promised).toMatchObject({ kind: 'plan', hours: expect.closeTo(8 - 30 / 3600), hoursWithout: 2 });
+    expect(evening.promised).toMatchObject({
+      kind: 'plan',
+      hours: expect.closeTo(8 - 30 / 3600),
+      hoursWithout: 2,
+    });
     expect(evening.next).toMatchObject({ from: '2026-05-09T10:00:00', why: 'came oftener than promised' });
   });
 

@@ -118,7 +118,7 @@ describe('tune in a project', () => {
     const { code, err } = await perchmark(...tune, '--use', '--false-per-hour', '6');
     expect(code).toBe(0);
     expect(err).toMatch(
-      /log pile: its settings in use stay .*, for telling whether 6 .* kept takes 30 watched minutes/,
+      /log pile: its settings in use stay .*, because telling whether 6 .* kept takes 30 watched minutes/,
     );
     expect(err).toMatch(/water bowl: its settings in use stay/);
     expect(readFileSync(join(garden, 'perchmark.json'), 'utf8')).toBe(before);

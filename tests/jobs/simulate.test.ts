@@ -113,7 +113,7 @@ describe('weather put onto a clip inside tuning', () => {
     expect(measured.assumed.join()).toMatch(/two clips, .*windy \(Beaufort 3/);
     const refused = await against('restless', shaken!);
     expect(refused.defaults.join()).toMatch(
-      /sway was not measured on two clips, for .*noise or a shaking camera, not wind(,|$)/,
+      /sway was not measured on two clips, because .*noise or a shaking camera, not wind(,|$)/,
     );
     expect(refused.assumed.join()).not.toMatch(/two clips/);
   });

@@ -103,6 +103,7 @@ export async function evidenceFor(
       clips: [source.dir],
       parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
       sample: { clip: source.dir, ...sample, visits },
+      off: sweeps[0]!.off ?? null,
       ...(base && { onto: { clip: base, blocks: sweeps[0]!.pieces ?? [] } }),
     });
   }

@@ -14,6 +14,7 @@ import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
 import { unseenOf } from '../../tune/unseen.js';
 import { windierThan } from '../../tune/weather-to-try.js';
+import type { Off } from '../../weather/off.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
 import { allowanceOver } from './allowance.js';
@@ -184,11 +185,19 @@ function kindsPlanned(
         clips: [...new Set(evidence.flatMap(({ clips }) => clips))],
         source: sources.length > 1 ? 'both' : (sources[0] ?? null),
         sample: evidence.find(({ sample }) => sample !== undefined)?.sample ?? null,
+        off: widest(evidence.filter(({ source }) => source === 'simulated')),
         recall,
         falsePerHour,
       };
     })
     .sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || b.hours - a.hours);
+}
+
+/** What holds the ranges of all of them; null where any has none. */
+function widest(simulated: readonly Evidence[]): Off | null {
+  const offs = simulated.flatMap(({ off }) => off ?? []);
+  if (offs.length === 0 || offs.length < simulated.length) return null;
+  return { low: Math.min(...offs.map(({ low }) => low)), high: Math.max(...offs.map(({ high }) => high)) };
 }
 
 function ofHours(
