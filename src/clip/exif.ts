@@ -1,8 +1,10 @@
-import { type FileHandle, open, readFile } from 'node:fs/promises';
+import { type FileHandle, open } from 'node:fs/promises';
 import exifReader from 'exif-reader';
 import { formatOfBytes } from './formats.js';
 import { jpegExif } from './jpeg.js';
+import { readAt } from './read-at.js';
 import type { Stamp } from './stamp.js';
+import { tiffExif } from './tiff-exif.js';
 
 /** A JPEG's EXIF block is at most 64 KiB (one segment) and stands near the file's start. */
 const headLength = 256 * 1024;
@@ -49,7 +51,7 @@ interface PhotoFields {
 
 async function photoFields(file: string): Promise<PhotoFields | undefined> {
   const handle = await open(file);
-  const block = await exifBlock(handle, file).finally(() => handle.close());
+  const block = await exifBlock(handle).finally(() => handle.close());
   if (!block) return undefined;
   try {
     return exifReader(block).Photo;
@@ -58,7 +60,7 @@ async function photoFields(file: string): Promise<PhotoFields | undefined> {
   }
 }
 
-async function exifBlock(handle: FileHandle, file: string): Promise<Buffer | null> {
+async function exifBlock(handle: FileHandle): Promise<Buffer | null> {
   const head = await readAt(handle, 0, headLength);
   switch (formatOfBytes(head)) {
     case 'JPEG':
@@ -66,7 +68,7 @@ async function exifBlock(handle: FileHandle, file: string): Promise<Buffer | nul
     case 'PNG':
       return pngExif(handle);
     case 'TIFF':
-      return readFile(file);
+      return tiffExif(handle);
     default:
       return null;
   }
@@ -90,11 +92,4 @@ async function pngExif(handle: FileHandle): Promise<Buffer | null> {
     if (type === 'IEND') return null;
     at += length + CHUNK_FRAME;
   }
-}
-
-/** As many bytes as there are, at most so many. */
-async function readAt(handle: FileHandle, at: number, length: number): Promise<Buffer> {
-  const bytes = Buffer.alloc(length);
-  const { bytesRead } = await handle.read(bytes, 0, length, at);
-  return bytes.subarray(0, bytesRead);
 }

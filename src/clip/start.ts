@@ -58,5 +58,5 @@ export function aboutStart(dir: string, found: Start | null): string {
   if (found) {
     return `${dir}: its start is ${found.start}, by its ${found.says}; mend "start" in clip.json if the camera's clock or its zone was wrong, or recording began at another time`;
   }
-  return `${dir}: when it began is not known with its time zone, so plan and tune cannot tell until when it is too dark there; say it in clip.json, "start": "2026-05-04T06:10:00+01:00", and where, "place"`;
+  return `${dir}: when it began is not known with its time zone, so that nothing tells until when it is too dark there; say it in clip.json, "start": "2026-05-04T06:10:00+01:00", and where, "place"`;
 }

@@ -1,6 +1,6 @@
 import { type Joiner, LEVELS, type LevelWatch, PlainJoiner } from './joiner.js';
 
-export type { Connected, LevelWatch } from './joiner.js';
+export type { Connected, LevelWatch, PiecesToTell } from './joiner.js';
 
 /** Areas of one frame for every level; reused between calls. */
 export interface FrameEvidence {

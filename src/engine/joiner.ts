@@ -19,12 +19,30 @@ export interface Connected {
   rootAt(position: number): number;
   /** Pixels in a set. */
   sizeOf(root: number): number;
+  /**
+   * The pieces that the watch asks to be told, in the order of their first pixels, as varints (little-endian, base 128): how many,
+   * of each its cells, of each of these how far it lies from the one before (the first from 0), and its pixels. Absent where the
+   * watch is to find them by itself. Overwritten with the next.
+   */
+  tell?(): Uint8Array;
+}
+
+/** Pieces of connected pixels that are to be told as their pixels in each cell of the frame. */
+export interface PiecesToTell {
+  /** For each position of the padded frame its cell. */
+  readonly cells: Uint8Array;
+  /** Pixels of the smallest piece. */
+  readonly minimum: number;
+  /** Whether all that changed is one piece, connected or not. */
+  readonly isOne: boolean;
 }
 
 /** Asked at some levels, from the highest down, for what is connected there. */
 export interface LevelWatch {
   /** 256 entries: not 0 at the levels that are looked at. */
   readonly wanted: Uint8Array;
+  /** Told by joiners that can, where they were made for it. */
+  readonly pieces?: PiecesToTell;
   /**
    * @param largest pixels of the largest set
    * @param placed the pixels of this level and of those above as positions in the padded frame, `count` of them

@@ -1,22 +1,11 @@
 import { createHash, type Hash } from 'node:crypto';
 import type { Stats } from 'node:fs';
-import {
-  access,
-  constants,
-  type FileHandle,
-  open,
-  readFile,
-  readlink,
-  realpath,
-  rm,
-  stat,
-  writeFile,
-} from 'node:fs/promises';
+import { access, constants, open, readFile, readlink, realpath, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve, sep } from 'node:path';
-import { setTimeout as pause } from 'node:timers/promises';
 import { Problem } from '../base/problem.js';
 import { writeAtomic } from './atomic.js';
 import { codeOf, unwritable } from './faults.js';
+import { writeToStream } from './output-stream.js';
 import { besides, sweep } from './partial.js';
 
 /** Remembers what this program wrote where, so that it may write there again. */
@@ -263,51 +252,9 @@ function stream(path: string, file: string): Output {
     file,
     async write(bytes, ready) {
       if (ready && !(await ready(true))) return;
-      try {
-        const reader = await readerOf(path, file);
-        try {
-          const handle = await open(file, 'w');
-          try {
-            await writeFile(handle, bytes);
-          } finally {
-            await handle.close();
-          }
-        } finally {
-          await reader?.close();
-        }
-      } catch (error) {
-        throw unwritable(path, error);
-      }
+      await writeToStream(path, file, bytes);
     },
   };
-}
-
-/** So long somebody is waited for who reads a pipe. */
-const READER_MS = 3000;
-const LOOK_AGAIN_MS = 50;
-
-/**
- * Sees that a named pipe has a reader, for to open one that has none never ends.
- * @returns the pipe, opened, so that its reader stays until what is written there has been; null for anything else
- * @throws Problem 'file-unwritable' where nobody reads it
- */
-async function readerOf(path: string, file: string): Promise<FileHandle | null> {
-  if (!(await stat(file)).isFIFO()) return null;
-  const until = performance.now() + READER_MS;
-  for (;;) {
-    try {
-      return await open(file, constants.O_WRONLY | constants.O_NONBLOCK);
-    } catch (error) {
-      if (codeOf(error) !== 'ENXIO') throw error;
-      if (performance.now() > until) {
-        throw new Problem(
-          'file-unwritable',
-          `${path}: this is a named pipe that no program reads; start the one that reads it first, or name a file`,
-        );
-      }
-      await pause(LOOK_AGAIN_MS);
-    }
-  }
 }
 
 /** Messages name what the user wrote, not where links led. */

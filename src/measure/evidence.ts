@@ -256,7 +256,7 @@ export async function piecesOf(
   const { width, height } = camera.analysis;
   const pieces = new PieceMeter(rules);
   const differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
-  const meter = meterForMany(width, height, rules.levels.at(-1));
+  const meter = meterForMany(width, height, rules.levels.at(-1), pieces);
   let k = 0;
   for await (const y of luminanceFrames(clip, indices, camera.analysis, signal)) {
     meter.take(differencer.next(y, times[k]!));

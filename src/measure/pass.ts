@@ -264,7 +264,8 @@ class Alike {
     this.next = first.next;
     // No reference depends on a mask, so that the state kept by any of them serves all.
     if (first.state) this.differencer.load(first.state);
-    const meter = meterForMany(differencer.width, differencer.height, floor);
+    const watch = recorders.find(({ track }) => track.pieces)?.track.pieces;
+    const meter = meterForMany(differencer.width, differencer.height, floor, watch);
     this.meter = meter;
     this.members = recorders.map((recorder) => {
       const { mask } = recorder.track.differencer;

@@ -2,7 +2,7 @@ import { promisify } from 'node:util';
 import { deflateRaw, inflateRaw } from 'node:zlib';
 import type { Camera } from '../camera/description.js';
 import { positions, valueAt } from '../camera/dials.js';
-import type { LevelWatch } from '../engine/evidence.js';
+import type { LevelWatch, PiecesToTell } from '../engine/evidence.js';
 import { levelOf } from '../engine/triggers.js';
 import type { Cache } from '../store/cache.js';
 import { ByteWriter } from '../store/evidence-codec.js';
@@ -62,83 +62,56 @@ export function pieceRulesOf(camera: Camera): PieceRules | null {
   return { width, height, levels, minimum, kind: camera.area };
 }
 
-/**
- * Notes where frames changed while their evidence is measured. What is connected only grows as the level falls: a piece that was
- * told at one level is carried on to the next as its pixels in each cell, so that no pixel of it is looked at again.
- */
+/** Notes where frames changed while their evidence is measured. */
 export class PieceMeter implements LevelWatch {
   readonly wanted = new Uint8Array(256);
+  readonly pieces: PiecesToTell;
   private readonly out = new ByteWriter();
-  /** For each position of the padded frame its cell. */
-  private readonly cells: Uint8Array;
   /** Places in `tally` of the pieces of one level, by the roots of their sets; -1 where there is none. */
   private readonly slotOf: Int32Array;
   private readonly roots: number[] = [];
-  /** The pieces of one level as their places in `tally`, by which of their pixels was placed first. */
-  private readonly slots: number[] = [];
-  private readonly freeSlots: number[] = [];
-  private slotsMade = 0;
-  /** A row for each piece, its pixels in each cell; 0 where none has its place. */
   private tally = new Uint32Array(16 * CELLS);
-  /** Positions of this frame in the order in which they were placed: of each piece the first, and whatever is in none yet. */
-  private readonly carried: Int32Array;
-  /** The place in `tally` of the piece that begins there; -1 where it is a pixel that is in none. */
-  private readonly carriedSlot: Int32Array;
-  private carriedCount = 0;
-  /** Pixels of this frame that are carried. */
-  private seen = 0;
   private next = 0;
   private isWhole = true;
 
-  constructor(private readonly rules: PieceRules) {
+  constructor(rules: PieceRules) {
     const { width, height, levels } = rules;
     for (const level of levels) this.wanted[level] = 1;
-    this.cells = new Uint8Array((width + 2) * (height + 2));
+    const cells = new Uint8Array((width + 2) * (height + 2));
     for (let y = 0; y < height; y++) {
       const row = Math.floor((y * ROWS) / height) * COLUMNS;
       const at = (y + 1) * (width + 2) + 1;
-      for (let x = 0; x < width; x++) this.cells[at + x] = row + Math.floor((x * COLUMNS) / width);
+      for (let x = 0; x < width; x++) cells[at + x] = row + Math.floor((x * COLUMNS) / width);
     }
+    this.pieces = { cells, minimum: rules.minimum, isOne: rules.kind === 'changed' };
     this.slotOf = new Int32Array(Math.ceil(width / 2) * Math.ceil(height / 2)).fill(-1);
-    this.carried = new Int32Array(width * height);
-    this.carriedSlot = new Int32Array(width * height);
   }
 
   take: LevelWatch['take'] = (level, largest, placed, count, connected) => {
-    const { slotOf, roots, cells, carried, carriedSlot } = this;
-    const { kind, minimum } = this.rules;
-    const isOne = kind === 'changed';
+    const { slotOf, roots } = this;
+    const { cells, minimum, isOne } = this.pieces;
     if (this.isFull || (isOne ? count : largest) < minimum) return;
-    const before = this.carriedCount;
-    const all = before + count - this.seen;
-    let kept = 0;
-    for (let i = 0; i < all; i++) {
-      const at = i < before ? carried[i]! : placed[this.seen + i - before]!;
-      const begun = i < before ? carriedSlot[i]! : -1;
-      const root = isOne ? 0 : connected.rootAt(at);
-      if (!isOne && connected.sizeOf(root) < minimum) {
-        carried[kept] = at;
-        carriedSlot[kept++] = -1;
-        continue;
-      }
-      let slot = slotOf[root]!;
-      if (slot < 0) {
-        slot = begun < 0 ? this.newSlot() : begun;
-        slotOf[root] = slot;
-        roots.push(root);
-        this.slots.push(slot);
-        carried[kept] = at;
-        carriedSlot[kept++] = slot;
-      }
-      if (begun < 0) this.tally[slot * CELLS + cells[at]!]!++;
-      else if (begun !== slot) this.merge(begun, slot);
+    this.out.varint(level);
+    const told = connected.tell?.();
+    if (told) {
+      this.out.append(told);
+      return;
     }
-    this.carriedCount = kept;
-    this.seen = count;
-    this.write(level);
+    if (isOne) roots.push(0);
+    for (let i = 0; i < count; i++) {
+      const at = placed[i]!;
+      let slot = 0;
+      if (!isOne) {
+        const root = connected.rootAt(at);
+        if (connected.sizeOf(root) < minimum) continue;
+        slot = slotOf[root]!;
+        if (slot < 0) slot = this.newSlot(root);
+      }
+      this.tally[slot * CELLS + cells[at]!]!++;
+    }
+    this.write();
     for (const root of roots) slotOf[root] = -1;
     roots.length = 0;
-    this.slots.length = 0;
   };
 
   /** Ends a frame; they must come in order from the first. */
@@ -146,11 +119,6 @@ export class PieceMeter implements LevelWatch {
     if (frame !== this.next) this.isWhole = false;
     this.next = frame + 1;
     if (!this.isFull) this.out.varint(0);
-    this.tally.fill(0, 0, this.slotsMade * CELLS);
-    this.freeSlots.length = 0;
-    this.slotsMade = 0;
-    this.carriedCount = 0;
-    this.seen = 0;
   }
 
   /** What was noted, once all frames went by; null where any did not. */
@@ -162,8 +130,9 @@ export class PieceMeter implements LevelWatch {
     return this.out.length > MOST_BYTES;
   }
 
-  private newSlot(): number {
-    const slot = this.freeSlots.pop() ?? this.slotsMade++;
+  private newSlot(root: number): number {
+    const slot = this.roots.push(root) - 1;
+    this.slotOf[root] = slot;
     if ((slot + 1) * CELLS > this.tally.length) {
       const larger = new Uint32Array(2 * this.tally.length);
       larger.set(this.tally);
@@ -172,20 +141,11 @@ export class PieceMeter implements LevelWatch {
     return slot;
   }
 
-  private merge(from: number, into: number): void {
-    const { tally } = this;
-    const [a, b] = [from * CELLS, into * CELLS];
-    for (let cell = 0; cell < CELLS; cell++) tally[b + cell]! += tally[a + cell]!;
-    tally.fill(0, from * CELLS, (from + 1) * CELLS);
-    this.freeSlots.push(from);
-  }
-
-  /** The level, its pieces, of each its cells, of each how far it lies from the one before, and its pixels. */
-  private write(level: number): void {
-    const { out, slots, tally } = this;
-    out.varint(level);
-    out.varint(slots.length);
-    for (const slot of slots) {
+  /** How many pieces, of each its cells, of each how far it lies from the one before, and its pixels. */
+  private write(): void {
+    const { out, roots, tally } = this;
+    out.varint(roots.length);
+    for (let slot = 0; slot < roots.length; slot++) {
       const first = slot * CELLS;
       let reached = 0;
       for (let cell = first; cell < first + CELLS; cell++) if (tally[cell] !== 0) reached++;
@@ -198,6 +158,7 @@ export class PieceMeter implements LevelWatch {
         last = cell;
       }
     }
+    tally.fill(0, 0, roots.length * CELLS);
   }
 }
 

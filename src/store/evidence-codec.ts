@@ -13,18 +13,29 @@ export class ByteWriter {
   #bytes = new Uint8Array(1 << 16);
   #length = 0;
 
+  /** Bytes as they are. */
+  append(bytes: Uint8Array): void {
+    this.#makeRoom(bytes.length);
+    this.#bytes.set(bytes, this.#length);
+    this.#length += bytes.length;
+  }
+
   varint(value: number): void {
-    if (this.#length + 5 > this.#bytes.length) {
-      const larger = new Uint8Array(this.#bytes.length * 2);
-      larger.set(this.#bytes);
-      this.#bytes = larger;
-    }
+    this.#makeRoom(5);
     let rest = value;
     while (rest > 127) {
       this.#bytes[this.#length++] = (rest & 127) | 128;
       rest >>>= 7;
     }
     this.#bytes[this.#length++] = rest;
+  }
+
+  #makeRoom(more: number): void {
+    const needed = this.#length + more;
+    if (needed <= this.#bytes.length) return;
+    const larger = new Uint8Array(Math.max(needed, this.#bytes.length * 2));
+    larger.set(this.#bytes);
+    this.#bytes = larger;
   }
 
   get length(): number {

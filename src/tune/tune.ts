@@ -84,7 +84,7 @@ export interface SiteResult {
       recall: number | null;
       falsePerHour: number | null;
       score: Score;
-      /** False triggers an hour between which OFF_SHARE of settings lay beside drawings; null or left out: held against none. */
+      /** False triggers an hour between which 8 of 10 settings lay beside drawings; null or left out: held against none. */
       range?: { low: number; high: number; times: Off } | null;
       /** False triggers an hour with mostChanged all the way up and all else the same; left out without such a dial. */
       unheldPerHour?: number | null;

@@ -72,7 +72,7 @@ function offText(
   const off = offOf(put, swayKnownOf(motion));
   if (!off) return [];
   return [
-    `that it does what it does in gardens drawn by another renderer, where 8 of 10 settings fired falsely ${oftenText(off)} as in the like of this simulation`,
+    `how far off that leaves it: in gardens drawn by another renderer 8 of 10 settings fired falsely ${oftenText(off)} as simulated`,
   ];
 }
 

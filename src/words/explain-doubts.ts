@@ -1,5 +1,6 @@
 import { significant } from '../base/figures.js';
 import type { SiteResult } from '../jobs/tune.js';
+import type { RainPart } from '../weather/rain/rain-part.js';
 import { FIRST } from './choices.js';
 import { isAtCeiling } from './firing.js';
 import { figure, plural } from './wording.js';
@@ -109,7 +110,18 @@ function byEffect(a: DoubtOf, b: DoubtOf): number {
 /** Parts of the rain that fire less often than this share of all of it are not told. */
 const TELLING = 0.1;
 
-/** Which part of simulated rain fires the camera; empty where it was not taken apart. */
+/** What may be done about parts of the rain. */
+const CURES: Partial<Record<RainPart, string>> = {
+  'near drops': 'A deeper hood keeps drops away from before the lens',
+  'drips at the lens':
+    'A drip edge to the sides of the housing, or a deeper hood, keeps drips out of the view',
+  'drops on the cover': 'A hood over the cover keeps it dry; else wipe it, or take it off',
+  'struck leaves': 'Hide the leaves with a mask, or cut them back outside the nesting season',
+  'drips from leaves': 'Hide what is under the leaves with a mask, or hang the camera clear of them',
+  splashes: 'Hide the ground that splashes with a mask',
+};
+
+/** Which part of simulated rain fires the camera, and what may be done about it; empty where it was not taken apart. */
 export function explainRain({ rain }: Pick<SiteResult, 'rain'>): string[] {
   if (!rain || rain.falsePerHour === null) return [];
   const all = rain.falsePerHour;
@@ -125,6 +137,13 @@ export function explainRain({ rain }: Pick<SiteResult, 'rain'>): string[] {
   const [first, ...others] = firing.map(({ part, alone }) => `${part} (${figure(alone!)} by itself)`);
   const then = others.length > 0 ? `, then ${others.join(', ')}` : ', and nothing else much';
   return [
-    `${at}, of ${figure(rain.falsePerHour)} false an hour (${figure(dry)} without rain), what fires it most is ${first}${then}.`,
+    `${at}, of ${figure(rain.falsePerHour)} false an hour (${figure(dry)} without rain), what fires it most is ${first}${then}.${cureText(firing[0]!, all)}`,
   ];
+}
+
+/** What to do about a part, where the rest without it fires less; with a space before it, or empty. */
+function cureText({ part, without }: NonNullable<SiteResult['rain']>['parts'][number], all: number): string {
+  const cure = CURES[part];
+  if (cure === undefined || without === null || all - without <= TELLING * all) return '';
+  return ` ${cure}: without it ${figure(without)} false an hour, simulated.`;
 }

@@ -22,7 +22,7 @@ export function explainOff({
     ...(ranges.length > 0
       ? [`What is simulated rests on no recording, and may be this far off: ${DRAWN} ${ranges.join('; ')}.`]
       : []),
-    ...(untried.length > 0 ? [`How far off it may be was not tried of ${untried.join(', ')}.`] : []),
+    ...(untried.length > 0 ? [`How far off it may be is not known of ${untried.join(', ')}.`] : []),
     ...byCondition.flatMap(holdsText),
   ];
 }
@@ -67,6 +67,6 @@ export function offOfHours(kinds: readonly { weather: string; off: Off | null }[
     ...(told.length > 0
       ? [`Intervals of simulated figures are of chance alone; ${DRAWN} ${listed(told)}.`]
       : []),
-    ...(untried.length > 0 ? [`How far off it may be was not tried of ${listed(untried)}.`] : []),
+    ...(untried.length > 0 ? [`How far off it may be is not known of ${listed(untried)}.`] : []),
   ].join(' ');
 }

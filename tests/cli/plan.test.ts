@@ -328,7 +328,7 @@ describe('plan', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/, 1 hour$/m);
     expect(err).toMatch(/"dew": no column that is used here/);
-    expect(err).toMatch(/ends at 2020-05-04T11:00:00\+01:00, which is past/);
+    expect(err).toMatch(/The forecast ends at 2020-05-04T11:00:00\+01:00, which is past/);
   });
 
   it('refuses hours awake that are none', async () => {

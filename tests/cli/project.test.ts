@@ -197,7 +197,7 @@ describe('what is wrong with a project is said in one line that names the place'
     expect({ code, err }).toEqual({
       code: 2,
       err: expect.stringMatching(
-        /^perchmark: replay: .*perchmark\.json of this folder is no project, for clip\.json beside it/,
+        /^perchmark: replay: .*perchmark\.json of this folder is no project, because clip\.json beside it/,
       ),
     });
   });

@@ -11,6 +11,7 @@ const WRITES =
 const ALLOWED = new Map([
   ['store/cache.ts', 'what is kept, each entry whole'],
   ['diagnose/cures/change-maps.ts', 'a file in the cache that has no name once it is open'],
+  ['lab/compile-assembly.ts', 'the bytes of what is written in AssemblyScript'],
   ['lab/train.ts', 'the source of the cause model'],
 ]);
 

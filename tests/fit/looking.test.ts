@@ -2,10 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { cameraSchema } from '../../src/camera/description.js';
-import { directReplay } from '../../src/camera/direct-replay.js';
 import { type Clip, openClip } from '../../src/clip/open.js';
-import { closedLoop, settingsOf, valuesAround } from '../../src/fit/search/closed.js';
 import { rateOf } from '../../src/fit/search/course.js';
 import { HeldFrames } from '../../src/fit/search/held-frames.js';
 import { Looking } from '../../src/fit/search/looking.js';
@@ -76,65 +73,5 @@ describe('the frames of a clip', () => {
       );
       expect(seen.times.length, `${rate}`).toBe(times.length);
     }
-  });
-});
-
-describe('a reference that depends on triggers', () => {
-  const values = { kind: 'region' as const, level: 20, area: 12, persistence: 1, cooldown: 2 };
-  const look = {
-    ...small,
-    smooth: 1,
-    reference: { kind: 'average' as const, seconds: 3 },
-    whileBusy: 'frozen' as const,
-  };
-
-  it('is replayed as the camera would fire, each of several values by itself', async () => {
-    const others = [
-      values,
-      { ...values, level: 35, cooldown: 4 },
-      { ...values, kind: 'changed' as const, area: 40 },
-    ];
-    const firedBy = (one: (typeof others)[number]) => {
-      const { kind, ...rest } = one;
-      const { whileBusy, reference, smooth } = look;
-      const analysis = { ...small, rate: 5, smooth };
-      const camera = cameraSchema.parse({
-        version: 1,
-        analysis,
-        reference: { ...reference, whileBusy },
-        area: kind,
-      });
-      const replay = directReplay(camera, settingsOf(look, { kind, ...rest }), null);
-      return film.flatMap((frame, k) => (replay.step(frame, clip.times[k]!) ? [clip.times[k]!] : []));
-    };
-    const fired = firedBy(others[0]!);
-    expect(fired.length).toBeGreaterThan(3);
-    const wanted = {
-      fired: Float64Array.from(fired),
-      tolerance: { most: 0.5, free: 0.1, span: null },
-      from: 0,
-      to: 24,
-    };
-    const looking = lookingAt(5);
-    const closed = await closedLoop({ looking }, { look }, others, wanted);
-    expect(closed.map(({ predicted }) => predicted)).toEqual(others.map(firedBy));
-    expect(closed[0]).toMatchObject({ close: 1, agreement: { f1: 1, extra: 0, missing: 0 } });
-    expect(closed[1]!.close).toBeLessThan(1);
-  });
-
-  it('is tried under values that differ, also where they are small, and under none twice', () => {
-    const tiny = { ...values, level: 4, area: 2 };
-    const around = valuesAround(tiny, [1, 2, 3, 4, 5], []);
-    const keys = around.map((one) => JSON.stringify(one));
-    expect(new Set(keys).size).toBe(keys.length);
-    expect(around).toEqual(expect.arrayContaining([tiny, { ...tiny, area: 1 }, { ...tiny, area: 3 }]));
-    expect(around).toEqual(
-      expect.arrayContaining([
-        { ...tiny, level: 3 },
-        { ...tiny, level: 5 },
-      ]),
-    );
-    expect(around).toHaveLength(10);
-    expect(valuesAround(tiny, [1, 2, 3, 4, 5], around)).toEqual([]);
   });
 });

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { meterForMany } from '../../src/engine/compiled/meter.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Pieces } from '../../src/engine/pieces.js';
 import { CELLS, COLUMNS, PieceMeter, type PieceRules, ROWS } from '../../src/measure/pieces.js';
@@ -30,9 +31,18 @@ const frame = fc
     return difference;
   });
 
-function noted(frames: readonly Uint8Array[], of: PieceRules, masked: boolean): Uint8Array {
-  const evidence = new EvidenceMeter(width, height, 5);
+/** By whom pieces are found: the joiner in WebAssembly tells them by itself. */
+const plain = () => new EvidenceMeter(width, height, 5);
+const compiled = (meter: PieceMeter) => meterForMany(width, height, 5, meter);
+
+function noted(
+  frames: readonly Uint8Array[],
+  of: PieceRules,
+  masked: boolean,
+  evidenceFor: (meter: PieceMeter) => EvidenceMeter,
+): Uint8Array {
   const meter = new PieceMeter(of);
+  const evidence = evidenceFor(meter);
   frames.forEach((difference, k) => {
     evidence.take(difference);
     if (masked) evidence.areasUnder(evidence.maskFor(mask), meter);
@@ -64,7 +74,10 @@ const told = (bytes: Uint8Array, level: number, minimum: number) =>
       .sort(),
   }));
 
-describe('where frames changed', () => {
+describe.each([
+  ['WebAssembly', compiled],
+  ['JavaScript', plain],
+])('where frames changed, in %s', (_, by) => {
   it.each([
     ['all of the picture', false],
     ['what a mask leaves', true],
@@ -82,7 +95,7 @@ describe('where frames changed', () => {
             finder.forEach(changed, minimum, (pixels) => pieces.push(inCells(pixels).join(' ')));
             return pieces.length > 0 ? [{ place, pieces: pieces.sort() }] : [];
           });
-          expect(told(noted(frames, rules, masked), level, minimum)).toEqual(expected);
+          expect(told(noted(frames, rules, masked, by), level, minimum)).toEqual(expected);
         },
       ),
       { seed: 2011, numRuns: 100 },
@@ -92,14 +105,43 @@ describe('where frames changed', () => {
   it('is one piece of all that changed for a camera that counts all of it', () => {
     const apart = new Uint8Array(width * height);
     for (const pixel of [0, 100, 500]) apart[pixel] = 30;
-    const bytes = noted([apart, new Uint8Array(apart.length)], { ...rules, kind: 'changed' }, false);
+    const bytes = noted([apart, new Uint8Array(apart.length)], { ...rules, kind: 'changed' }, false, by);
     expect(told(bytes, 20, 3)).toEqual([{ place: 0, pieces: [inCells([0, 100, 500]).join(' ')] }]);
     expect(told(bytes, 20, 4)).toEqual([]);
   });
+});
 
-  it('is not told where frames went by unseen', () => {
-    const meter = new PieceMeter(rules);
-    meter.endFrame(1);
-    expect(meter.bytesOf(2)).toBeNull();
-  });
+it.each(['region', 'changed'] as const)('both note the same bytes: %s', (kind) => {
+  fc.assert(
+    fc.property(
+      fc.array(frame, { minLength: 1, maxLength: 4 }),
+      fc.boolean(),
+      fc.integer({ min: 1, max: 40 }),
+      (frames, masked, minimum) => {
+        const of: PieceRules = { ...rules, levels: [40, 30, 20, 10, 5], kind, minimum };
+        expect(noted(frames, of, masked, compiled)).toEqual(noted(frames, of, masked, plain));
+      },
+    ),
+    { seed: 2012, numRuns: 200 },
+  );
+});
+
+it('are told by the joiner in WebAssembly where it was made for that, and for no other watch', () => {
+  const [meter, other] = [new PieceMeter(rules), new PieceMeter(rules)];
+  const evidence = compiled(meter);
+  evidence.take(new Uint8Array(width * height).fill(50));
+  const asked: (PieceMeter | null)[] = [];
+  for (const watch of [meter, other]) {
+    evidence.areas({
+      ...watch,
+      take: (_, __, ___, ____, connected) => asked.push(connected.tell ? watch : null),
+    });
+  }
+  expect(new Set(asked)).toEqual(new Set([meter, null]));
+});
+
+it('is not told where frames went by unseen', () => {
+  const meter = new PieceMeter(rules);
+  meter.endFrame(1);
+  expect(meter.bytesOf(2)).toBeNull();
 });

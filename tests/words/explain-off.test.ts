@@ -29,7 +29,7 @@ it('tells between which rates a simulated one lies, no more than the cooldown le
 
 it('says where that was not tried, and nothing of what fires as often as it can', () => {
   expect(of({ strengths: [{ strength: 9, recall: 0.5, falsePerHour: 31, range: null }] })).toBe(
-    'How far off it may be was not tried of Beaufort 9.',
+    'How far off it may be is not known of Beaufort 9.',
   );
   expect(of({}, 355)).toBe('');
   expect(of({ strengths: [{ strength: 6, recall: 0.5, falsePerHour: null, range: null }] })).toBe('');

@@ -139,7 +139,7 @@ describe('weather in words', () => {
     );
     const rain = { ...wind!, condition: 'rain' as const };
     const told = (byCondition: object[]) => simulated({ byCondition });
-    expect(told([wind!])).toMatch(/Simulated wind is more than any clip here .* record such wind/);
+    expect(told([wind!])).toMatch(/Simulated wind is such as no clip here .* record such wind/);
     expect(told([rain])).not.toMatch(/record such wind/);
     expect(told([{ ...wind!, strengths: [] }])).not.toMatch(/record such wind/);
     expect(told([wind!, rain])).toMatch(/Wind and rain at once were not tried\./);
@@ -237,9 +237,12 @@ describe('weather in words', () => {
 
   it('says which part of the rain fires the camera, and only where one does', () => {
     expect(simulated()).toMatch(
-      /rain of 8 mm\/h, of 40 false an hour \(2 without rain\), what fires it most is near drops \(30 by itself\), and nothing else much\./,
+      /rain of 8 mm\/h, of 40 false an hour \(2 without rain\), what fires it most is near drops \(30 by itself\), and nothing else much\. A deeper hood keeps .*: without it 12 false an hour, simulated\./,
     );
     const rain = (rest: object) => simulated({ rain: { ...tuned.rain, ...rest } });
+    const fired = (without: number) => rain({ parts: [{ part: 'drops on the cover', alone: 30, without }] });
+    expect(fired(12)).toMatch(/A hood over the cover keeps it dry.*: without it 12 false an hour/);
+    expect(fired(39)).not.toMatch(/hood/);
     expect(rain({ falsePerHour: 2 })).toMatch(/fire falsely no more than without it/);
     expect(rain({ parts: [{ part: 'haze', alone: 2, without: 40 }] })).toMatch(/its parts do so together/);
     expect(simulated({ rain: null })).not.toMatch(/mm\/h, of/);

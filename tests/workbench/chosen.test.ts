@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
+  beganIn,
+  beginningOf,
   chosenFrom,
   freeName,
   nameProblem,
@@ -8,6 +10,22 @@ import {
 } from '../../src/workbench/page/views/bring-in/chosen.js';
 
 const files = (...names: string[]) => names.map((name) => new File(['x'], name));
+
+describe('when it began', () => {
+  it.each([
+    ['VID_20260611_102000.mp4', '2026-06-11T10:20:00'],
+    ['IMG_20260612_150000200.jpg', '2026-06-12T15:00:00'],
+    ['2026:05:04 06:10:00', '2026-05-04T06:10:00'],
+    ['20261340_102000.mp4', ''],
+    ['DSC00001.jpg', ''],
+  ])('%s tells %j', (text, began) => expect(beganIn(text)).toBe(began));
+
+  it('is told by what stands inside the first picture where its name does not', async () => {
+    const picture = new File(['Exif..2026:05:04 06:10:00..'], 'DSC00001.jpg');
+    expect(await beginningOf([picture, ...files('DSC00002.jpg')])).toBe('2026-05-04T06:10:00');
+    expect(await beginningOf([])).toBe('');
+  });
+});
 
 describe('what was chosen', () => {
   it('is a folder of stills, in the order of their numbers, whatever else lies in it', () => {

@@ -49,6 +49,7 @@ for (const [size, window] of SIZES) {
           .click();
         await page.getByRole('main').getByRole('heading').first().waitFor();
         await page.waitForLoadState('networkidle');
+        if (view === 'Look and label') await page.getByText('at which something stirs').waitFor();
         expect({ view, found: await axe(page) }).toEqual({ view, found: [] });
         expect({
           view,

@@ -36,6 +36,38 @@ let floor: i32 = 0;
 /** What carries a byte of the floor or more, up to 128, into its top bit, for the four bytes of a word. */
 let lift: u32 = 0;
 
+// Pieces of so many pixels and more, each as its pixels in each cell of the frame, are carried from level to level: see `tell`.
+/** Bytes of something carried: its set, a cell, its pixels there, and the row of a piece (-1 where it is part of none yet). */
+const CARRIED = 16;
+const CELL = 4;
+const THERE = 8;
+const ROW = 12;
+/** Bytes of a row: the pixels of a piece in each of 256 cells. */
+const ROW_BYTES = 1024;
+let minimum: i32 = 0;
+let isOne: bool = false;
+/** For each padded position its cell, a byte. */
+export let cells: usize = 0;
+/** For each pixel, in the order in which it was placed, the set that it was placed into. */
+let placedIn: usize = 0;
+let carried: usize = 0;
+let carriedEnd: usize = 0;
+/** For each set, while a level is told: where it is carried, its row as a negative number less one, or 0 for neither. */
+let metAs: usize = 0;
+/** Where in `metAs` there is something. */
+let met: usize = 0;
+let metEnd: usize = 0;
+let rows: usize = 0;
+let rowsMade: i32 = 0;
+/** Rows that are free again, and those of the pieces of a level. */
+let freeRows: usize = 0;
+let freeEnd: usize = 0;
+let pieces: usize = 0;
+let piecesEnd: usize = 0;
+/** The pixel that is to be told next, as its place in the order. */
+let untold: usize = 0;
+export let text: usize = 0;
+
 // How far joining has come.
 let order: usize = 0;
 let changed: usize = 0;
@@ -80,6 +112,30 @@ export function layOut(wide: i32, high: i32, lowest: i32): i32 {
   leftOrder = room(4 * pixels);
   // All sets are still to be made single.
   fresh = end;
+  return <i32>used;
+}
+
+/**
+ * Makes room for telling pieces of `least` pixels and more, or all that is there as one; returns how many bytes of memory all takes.
+ */
+export function layOutPieces(least: i32, one: bool): i32 {
+  minimum = least;
+  isOne = one;
+  const pixels = (across * height) << 2;
+  const blocks = <i32>(end - sets) / SET;
+  // Those of one level and of the one before it.
+  const most = one ? 2 : (2 * pixels) / least + 2;
+  cells = room(stride * (height + 2));
+  placedIn = room(4 * pixels);
+  carried = room(CARRIED * pixels);
+  metAs = room(4 * blocks);
+  met = room(4 * blocks);
+  rows = room(ROW_BYTES * most);
+  freeRows = room(4 * most);
+  pieces = room(4 * most);
+  // For each pixel at most one cell of a piece: five bytes at most, and some for each piece.
+  text = room(8 * pixels);
+  carriedEnd = carried;
   return <i32>used;
 }
 
@@ -144,6 +200,10 @@ export function begin(all: bool): void {
     store<i32>(set, 1, MEMBERS);
   }
   fresh = sets;
+  carriedEnd = carried;
+  freeEnd = freeRows;
+  rowsMade = 0;
+  untold = order;
   at = order;
   largest = 0;
 }
@@ -174,6 +234,9 @@ export function join(from: i32, to: i32): i32 {
   let k = at;
   let begun = fresh;
   let most = largest;
+  // Where nothing is told there is no room for it.
+  const noted = placedIn - order;
+  const notes = placedIn !== 0;
   // Into locals, so that they stay in registers.
   const isPlaced = placed;
   const setsAt = setOf;
@@ -203,6 +266,7 @@ export function join(from: i32, to: i32): i32 {
         left = load<i32>(again, REST);
       }
       store<i32>(set, <i32>root);
+      if (notes) store<i32>(noted + k, <i32>root);
       const grown = load<i32>(root, PIXELS) + 1;
       store<i32>(root, grown, PIXELS);
       most = select<i32>(grown, most, grown > most);
@@ -213,4 +277,128 @@ export function join(from: i32, to: i32): i32 {
   fresh = begun;
   largest = most;
   return most;
+}
+
+function rowOf(row: i32): usize {
+  return rows + row * ROW_BYTES;
+}
+
+function newRow(): i32 {
+  let row = rowsMade;
+  if (freeEnd > freeRows) {
+    freeEnd -= 4;
+    row = load<i32>(freeEnd);
+  } else rowsMade++;
+  memory.fill(rowOf(row), 0, ROW_BYTES);
+  return row;
+}
+
+function addRow(from: i32, to: i32): void {
+  const a = rowOf(from);
+  const b = rowOf(to);
+  for (let i: usize = 0; i < <usize>ROW_BYTES; i += 16)
+    v128.store(b + i, i32x4.add(v128.load(a + i), v128.load(b + i)));
+  store<i32>(freeEnd, from);
+  freeEnd += 4;
+}
+
+function addPixels(row: i32, cell: i32, there: i32): void {
+  const place = rowOf(row) + (cell << 2);
+  store<i32>(place, load<i32>(place) + there);
+}
+
+function carry(to: usize, root: usize, cell: i32, there: i32, row: i32): usize {
+  store<i32>(to, <i32>root);
+  store<i32>(to, cell, CELL);
+  store<i32>(to, there, THERE);
+  store<i32>(to, row, ROW);
+  return to + CARRIED;
+}
+
+/** Takes in what was carried, or a pixel; what of it is to be carried on is written at `to`, the end of which is returned. */
+function meet(set: usize, cell: i32, there: i32, row: i32, to: usize): usize {
+  const root = isOne ? sets : <usize>load<i32>(set);
+  const place = metAs + ((root - sets) >> 2);
+  const as = load<i32>(place);
+  if (as < 0) {
+    const into = -1 - as;
+    if (row < 0) addPixels(into, cell, there);
+    else addRow(row, into);
+    return to;
+  }
+  if (as > 0) {
+    if (load<i32>(as, CELL) === cell) {
+      store<i32>(as, load<i32>(as, THERE) + there, THERE);
+      return to;
+    }
+    store<i32>(place, <i32>to);
+    return carry(to, root, cell, there, -1);
+  }
+  store<i32>(metEnd, <i32>place);
+  metEnd += 4;
+  if (!isOne && load<i32>(root, PIXELS) < minimum) {
+    store<i32>(place, <i32>to);
+    return carry(to, root, cell, there, -1);
+  }
+  let own = row;
+  if (own < 0) {
+    own = newRow();
+    addPixels(own, cell, there);
+  }
+  store<i32>(place, -1 - own);
+  store<i32>(piecesEnd, own);
+  piecesEnd += 4;
+  return carry(to, root, cell, there, own);
+}
+
+function varint(to: usize, value: u32): usize {
+  let rest = value;
+  while (rest > 127) {
+    store<u8>(to++, (rest & 127) | 128);
+    rest >>= 7;
+  }
+  store<u8>(to, rest);
+  return to + 1;
+}
+
+/**
+ * Writes the pieces of the level that was joined last at `text`, in the order of their first pixels: how many, of each its cells,
+ * of each of these how far it lies from the one before, and the pixels; returns the bytes. What is connected only grows as the
+ * level falls, so that of a piece told at the level before, and of what is too small for one, no pixel is looked at again.
+ */
+export function tell(): i32 {
+  let to = carried;
+  piecesEnd = pieces;
+  metEnd = met;
+  for (let c = carried; c < carriedEnd; c += CARRIED) {
+    to = meet(<usize>load<i32>(c), load<i32>(c, CELL), load<i32>(c, THERE), load<i32>(c, ROW), to);
+  }
+  const noted = placedIn - order;
+  for (let k = untold; k < at; k += 4) {
+    to = meet(<usize>load<i32>(noted + k), load<u8>(cells + load<i32>(k)), 1, -1, to);
+  }
+  carriedEnd = to;
+  untold = at;
+  for (let m = met; m < metEnd; m += 4) store<i32>(<usize>load<i32>(m), 0);
+  let out = varint(text, <u32>((piecesEnd - pieces) >> 2));
+  for (let p = pieces; p < piecesEnd; p += 4) {
+    const row = rowOf(load<i32>(p));
+    let reached = 0;
+    for (let i: usize = 0; i < <usize>ROW_BYTES; i += 16) {
+      reached += popcnt(i32x4.bitmask(i32x4.ne(v128.load(row + i), i32x4.splat(0))));
+    }
+    out = varint(out, reached);
+    let last: usize = row;
+    for (let i = row; i < row + ROW_BYTES; i += 16) {
+      let there = i32x4.bitmask(i32x4.ne(v128.load(i), i32x4.splat(0)));
+      while (there !== 0) {
+        const cell = i + (ctz(there) << 2);
+        out = varint(out, <u32>((cell - last) >> 2));
+        out = varint(out, load<u32>(cell));
+        last = cell;
+        there &= there - 1;
+      }
+    }
+  }
+  return <i32>(out - text);
 }

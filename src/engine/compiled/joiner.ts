@@ -1,4 +1,12 @@
-import { type Connected, copyRows, type Joiner, LEVELS, type LevelWatch, type Sorted } from '../joiner.js';
+import {
+  type Connected,
+  copyRows,
+  type Joiner,
+  LEVELS,
+  type LevelWatch,
+  type PiecesToTell,
+  type Sorted,
+} from '../joiner.js';
 import { lookUps, NEIGHBOURHOODS } from '../neighbourhoods.js';
 import { LITTLE_ENDIAN } from '../words.js';
 import { type Assembly, assemblyHere, PAGE } from './assembly.js';
@@ -9,23 +17,43 @@ type Address = { readonly value: number };
 /** What joiner.as.ts exports. */
 interface Exports
   extends Readonly<
-    Record<'words' | 'lookUps' | 'setOf' | 'sets', Address> &
+    Record<'words' | 'lookUps' | 'setOf' | 'sets' | 'cells' | 'text', Address> &
       Record<`${'all' | 'left'}${'Order' | 'Changed' | 'Region'}`, Address>
   > {
   /** Returns how many bytes of memory it takes. */
   layOut(width: number, height: number, floor: number): number;
+  /** Makes room for telling pieces as well; returns how many bytes of memory all takes. */
+  layOutPieces(minimum: number, isOne: number): number;
   sort(): void;
   begin(all: number): void;
   join(from: number, to: number): number;
+  /** Returns the bytes that it wrote. */
+  tell(): number;
 }
 
-/** One for frames of a size; null where this machine has no WebAssembly or forbids it, or its memory has no room. */
-export function compiledJoiner(width: number, height: number, floor: number): Joiner | null {
+/** Bytes for the pieces that there may be at two levels, a kilobyte each: where they are so small that it takes more, they are not told here. */
+const MOST_ROOM = 32 * 2 ** 20;
+
+function canTell({ minimum, isOne }: PiecesToTell, pixels: number): boolean {
+  return isOne || (2048 * pixels) / minimum <= MOST_ROOM;
+}
+
+/**
+ * One for frames of a size; null where this machine has no WebAssembly or forbids it, or its
+ * memory has no room.
+ * @param pieces to be told to a watch that asks for them
+ */
+export function compiledJoiner(
+  width: number,
+  height: number,
+  floor: number,
+  pieces?: PiecesToTell,
+): Joiner | null {
   const assembly = assemblyHere();
   // Its memory is little-endian on every machine, and typed arrays are not.
   if (!assembly || !LITTLE_ENDIAN) return null;
   try {
-    return new CompiledJoiner(assembly, width, height, floor);
+    return new CompiledJoiner(assembly, width, height, floor, pieces);
   } catch {
     // A page may forbid to compile it, each in its own way; there is another that does the same.
     return null;
@@ -42,19 +70,25 @@ class CompiledJoiner implements Joiner {
   private readonly exports: Exports;
   private readonly bytes: Uint8Array;
   private readonly connected: Connected;
+  /** The same for a watch that asks for the pieces that are told here. */
+  private readonly telling: Connected;
 
   constructor(
     assembly: Assembly,
     private readonly width: number,
     private readonly height: number,
     private readonly floor: number,
+    private readonly pieces: PiecesToTell | undefined,
   ) {
     const module = compiled.get(assembly) ?? new assembly.Module(JOINER);
     compiled.set(assembly, module);
     const memory = new assembly.Memory({ initial: 1 });
     const { exports } = new assembly.Instance(module, { env: { memory } });
     const own = exports as Exports;
-    memory.grow(Math.ceil(own.layOut(width, height, floor) / PAGE));
+    let all = own.layOut(width, height, floor);
+    const tells = pieces !== undefined && canTell(pieces, width * height);
+    if (tells) all = own.layOutPieces(pieces.minimum, Number(pieces.isOne));
+    memory.grow(Math.ceil(all / PAGE));
     this.exports = own;
     const { buffer } = memory;
     const pixels = 4 * Math.ceil(width / 4) * height;
@@ -74,6 +108,12 @@ class CompiledJoiner implements Joiner {
       rootAt: (position: number) => (sets[(setOf[position]! - first) >> 2]! - first) >> 4,
       sizeOf: (root: number) => sets[4 * root + 1]!,
     };
+    this.telling = this.connected;
+    if (tells) {
+      new Uint8Array(buffer, own.cells.value, pieces.cells.length).set(pieces.cells);
+      const text = () => new Uint8Array(buffer, own.text.value, own.tell());
+      this.telling = { ...this.connected, tell: text };
+    }
     const table = new Int32Array(buffer, own.lookUps.value, 4 * NEIGHBOURHOODS);
     const { first: one, second, third, rest } = lookUps(width + 2);
     for (let near = 0; near < NEIGHBOURHOODS; near++) {
@@ -88,13 +128,14 @@ class CompiledJoiner implements Joiner {
 
   join(sorted: Sorted, watch?: LevelWatch): void {
     const { exports, floor } = this;
+    const connected = watch?.pieces && watch.pieces === this.pieces ? this.telling : this.connected;
     exports.begin(Number(sorted === this.all));
     let from = LEVELS - 1;
     for (let level = from; watch && level >= floor; level--) {
       if (watch.wanted[level] === 0) continue;
       const largest = exports.join(from, level);
       from = level - 1;
-      watch.take(level, largest, sorted.order, sorted.changed[level]!, this.connected);
+      watch.take(level, largest, sorted.order, sorted.changed[level]!, connected);
     }
     if (from >= floor) exports.join(from, floor);
   }

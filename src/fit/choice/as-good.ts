@@ -11,8 +11,8 @@ import {
   valuesAt,
 } from '../score/scores.js';
 import { FLOOR } from '../search/axes.js';
-import type { Closed } from '../search/closed.js';
 import type { Look } from '../search/look.js';
+import type { ByItself } from '../search/stopping.js';
 import { type Course, predictedBy, type Tried } from '../search/tried.js';
 import type { Finalist } from './finalist.js';
 import { toTheirEnds } from './to-their-ends.js';
@@ -56,14 +56,14 @@ export async function asGoodAs(
   for (const one of [best, ...held.filter((other) => other !== best)]) {
     if (one.best.most < least) continue;
     const wanted = wantedOf(one);
-    const groups = one.closed
-      ? [spanned(one.closed, one)]
+    const groups: (Group & { predicted?: readonly number[] })[] = one.closed
+      ? followedGroups(one.closed, one)
       : groupsOf(one.best, await toTheirEnds(one, one.scores, least, course, wanted, null), least, course);
-    for (const { best: values, ...group } of groups) {
+    for (const { best: values, predicted: known, ...group } of groups) {
       const name = JSON.stringify([one.look, group.area, group.persistence]);
       if (names.has(name)) continue;
       names.add(name);
-      const predicted = one.closed?.predicted ?? (await predictedBy(one, values, course.looking.times));
+      const predicted = known ?? (await predictedBy(one, values, course.looking.times));
       const { f1 } = agreementOf(wanted.fired, predicted, wanted.tolerance);
       found.push({ look: one.look, ...group, mostChanged: null, f1 });
     }
@@ -132,11 +132,16 @@ function single(values: Values): Group {
   };
 }
 
-/** What was replayed of one way of counting and one persistence, with all that came as near. */
-function spanned({ values }: Closed, { alike, isCut }: Pick<Finalist, 'alike' | 'isCut'>): Group {
-  const group = { ...single(values), atLeast: isCut };
-  for (const one of alike) widen(group, one.values);
-  return group;
+/** What was followed by what it fires itself, by what is counted and persistence; that of the best first. */
+function followedGroups(closed: ByItself, { alike, isCut }: Pick<Finalist, 'alike' | 'isCut'>) {
+  const groups = new Map<string, Group & { predicted: readonly number[] }>();
+  for (const { values, predicted } of [closed, ...alike]) {
+    const key = `${values.kind} ${values.persistence}`;
+    const at = groups.get(key);
+    if (at) widen(at, values);
+    else groups.set(key, { ...single(values), atLeast: isCut, predicted });
+  }
+  return [...groups.values()];
 }
 
 /**

@@ -1,12 +1,12 @@
-import type { Closed } from '../search/closed.js';
+import type { ByItself } from '../search/stopping.js';
 import type { Pinned } from './pinned.js';
 
 /** A description among which the one is chosen. */
 export interface Finalist extends Pinned {
-  /** What it really fires, where that takes a replay of its own. */
-  closed: Closed | null;
-  /** Of those that were replayed, all that come as near. */
-  alike: Closed[];
-  /** Whether these reach to an end of what was replayed: what lies beyond may come as near. */
+  /** What it fires by itself, where its reference depends on that. */
+  closed: ByItself | null;
+  /** Of what was followed so, all that comes as near. */
+  alike: readonly ByItself[];
+  /** Whether these reach to an end of what was followed: what lies beyond may come as near. */
   isCut: boolean;
 }

@@ -6,10 +6,10 @@ import { f1From, momentsOf } from '../score/agreement.js';
 import { slackFor } from '../score/scores.js';
 import { hold } from '../search/holding.js';
 import { lookName } from '../search/look.js';
-import { type Course, predictedBy, priceOf } from '../search/tried.js';
+import { type Course, predictedBy } from '../search/tried.js';
 import type { Finalist } from './finalist.js';
 import { type Pinned, pinDown } from './pinned.js';
-import { middleOfAll } from './to-their-ends.js';
+import { withMiddle } from './to-their-ends.js';
 import { limitOf } from './upper-limit.js';
 
 /** Of the best looks, those among which a choice is made anew. */
@@ -20,7 +20,7 @@ const FEWEST_HELD_OUT = 5;
 /**
  * How the choice does on the last third of the clip when it is made by the rest alone, from the first value that is tried to an upper limit:
  * of all of the clip come only the looks among which it is made, the rate, and the clock to begin with. Null where either part holds too
- * few, and where it follows the told times, for then it would know those of the last third.
+ * few, and where its reference stops while busy.
  * @param held the best first
  */
 export async function heldOut(
@@ -32,7 +32,7 @@ export async function heldOut(
   const { looking, reckoning, tolerance, floor } = course;
   const cut = (2 * clip.seconds) / 3;
   const [best] = held;
-  if (!best || best.busy) return null;
+  if (!best || best.closed) return null;
   const { fired } = wantedBy(told, best.clock, tolerance, [0, clip.seconds]);
   const before = fired.filter((time) => time < cut).length;
   if (Math.min(before, fired.length - before) < FEWEST_HELD_OUT) return null;
@@ -48,7 +48,7 @@ export async function heldOut(
       const wanted = wantedUpTo(cut, known, begun, tolerance);
       const slack = slackFor(wanted.fired.length);
       for (const pinned of await pinDown(begun, { ...course, cooldowns }, wanted, slack)) {
-        chosen.push({ ...pinned, worth: pinned.worth - priceOf(one.look, slack) });
+        chosen.push(await withMiddle(pinned, course, wanted));
       }
     }
     reckoning.held();
@@ -56,7 +56,7 @@ export async function heldOut(
   const [first] = chosen.sort((a, b) => b.worth - a.worth);
   if (!first) return null;
   const wanted = wantedUpTo(cut, told, first, tolerance);
-  const { values } = (await middleOfAll(first, course, wanted)).best;
+  const { values } = first.best;
   const limit = await limitOf(first.source, values, looking.times, wanted);
   const predicted = limit?.predicted ?? (await predictedBy(first, values, looking.times));
   const all = wantedBy(told, first.clock, tolerance, [0, clip.seconds]);
@@ -75,6 +75,7 @@ function wantedUpTo(
 /** The best of each look whose reference goes on. */
 function looksOf(held: readonly Finalist[]): Finalist[] {
   const looks = new Map<string, Finalist>();
-  for (const one of held) if (!one.busy && !looks.has(lookName(one.look))) looks.set(lookName(one.look), one);
+  for (const one of held)
+    if (!one.closed && !looks.has(lookName(one.look))) looks.set(lookName(one.look), one);
   return [...looks.values()];
 }

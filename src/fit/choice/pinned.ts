@@ -1,8 +1,10 @@
 import type { AreaKind } from '../../sweep/columns.js';
 import type { Wanted } from '../fired/wanted.js';
+import { plausibility } from '../score/plausible.js';
 import {
   type Best,
   middleOfBest,
+  onScale,
   placeOf,
   type Scores,
   STRICTER,
@@ -10,6 +12,7 @@ import {
   support,
 } from '../score/scores.js';
 import { type Axes, closeAxes, denseAxes, fineAxes } from '../search/axes.js';
+import type { Look } from '../search/look.js';
 import type { Course, Tried } from '../search/tried.js';
 
 /** A description whose values were looked through so closely that hardly any between them fires otherwise. */
@@ -24,15 +27,14 @@ const WITHIN_REACH = 1;
 /**
  * Looks through the values of a description, from wide steps to narrow ones (denseAxes), and holds them against the times as exactly as those were told.
  * Where the steps are wide what is right lies between them, and what they show to be as good as it is so only within their tolerance.
- * @returns for what is counted, one region or all pixels, each that comes near; of what stops while busy the nearer one; none where nothing
- *   comes near. Worth is how well the times are supported.
+ * @returns for what is counted, one region or all pixels, each that comes near; none where nothing comes near. Worth is how well the times are supported.
  */
 export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Pinned[]> {
   const { values } = one.best;
   const { floor, looking } = course;
   const { length } = wanted.fired;
   const pixels = one.look.width * one.look.height;
-  const cooldowns = one.busy ? [values.cooldown] : course.cooldowns;
+  const { cooldowns } = course;
   const scored = async (axes: Axes, how: 'alone' | 'exactly' = 'alone') =>
     scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, wanted, how);
   const scores = await scored(fineAxes(values, floor, pixels, cooldowns));
@@ -54,9 +56,20 @@ export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack:
     const around = await scored(denseAxes(start.values, floor, pixels, persistences, waits), 'exactly');
     const found = middleOfBest(around, length, STRICTER);
     if (found)
-      pinned.push({ ...one, scores: around, best: found, worth: support(around, found.own, length) });
+      pinned.push({
+        ...one,
+        scores: around,
+        best: found,
+        worth: worthOf(one.look, around, found.own, length),
+      });
   }
-  return one.busy ? pinned.sort((a, b) => b.best.own - a.best.own).slice(0, 1) : pinned;
+  return pinned;
+}
+
+/** How well the times are supported by a description, which is as likely as it is beforehand. */
+export function worthOf(look: Look, scores: Scores, own: number, fired: number): number {
+  const supported = support(scores, look.width * look.height, own, fired, STRICTER);
+  return supported + onScale(Math.log(plausibility(look)), fired, STRICTER);
 }
 
 /** Those that count alike. */

@@ -1,15 +1,8 @@
 import type { Wanted } from '../fired/wanted.js';
-import {
-  type Best,
-  middleOfBest,
-  placeOf,
-  type Scores,
-  STRICTER,
-  scoreAll,
-  slackFor,
-} from '../score/scores.js';
+import { middleOfBest, placeOf, type Scores, STRICTER, scoreAll, slackFor } from '../score/scores.js';
 import { denselyAbove, denselyBelow } from '../search/axes.js';
 import type { Course, Tried } from '../search/tried.js';
+import { type Pinned, worthOf } from './pinned.js';
 
 /** How much farther is looked at a time: levels and areas. */
 const LEVELS_BY = 2;
@@ -38,15 +31,16 @@ export async function toTheirEnds(
   }
 }
 
-/** The best of a description and the middle of all that does as well, however far it reaches. */
-export async function middleOfAll(
-  one: Pick<Tried, 'source' | 'look'> & { scores: Scores; best: Best },
+/** A description with all that does as well as its best, however far that reaches: the middle of it, and what it is worth by all of it. */
+export async function withMiddle<T extends Pinned>(
+  one: T,
   course: Pick<Course, 'looking' | 'floor'>,
   wanted: Wanted,
-): Promise<{ scores: Scores; best: Best }> {
+): Promise<T> {
   const { length } = wanted.fired;
   const scores = await toTheirEnds(one, one.scores, one.best.most - slackFor(length), course, wanted, null);
-  return { scores, best: middleOfBest(scores, length, STRICTER) ?? one.best };
+  const best = middleOfBest(scores, length, STRICTER) ?? one.best;
+  return { ...one, scores, best, worth: worthOf(one.look, scores, best.own, length) };
 }
 
 /** The axes with what lies beyond the ends at which some combination does well; null where none does, or nothing lies beyond. */

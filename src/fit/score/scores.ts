@@ -4,6 +4,7 @@ import type { Wanted } from '../fired/wanted.js';
 import type { Axes } from '../search/axes.js';
 import { closeness, exactCloseness } from './agreement.js';
 import { guidedCloseness } from './guided.js';
+import { massesOf } from './plausible.js';
 
 /** How well each combination of values explains the fired times. */
 export interface Scores {
@@ -135,7 +136,7 @@ export interface Best {
 }
 
 /** How much one wrong trigger counts against a combination: by e to the power of this. */
-const STRICTNESS = 1.5;
+export const STRICTNESS = 1.5;
 /** The same where the times are held as exactly as they were told: nothing but luck is left that a wrong one could be. */
 export const STRICTER = 3;
 /** Of one trigger: combinations that are nearer than this to the best are as good. */
@@ -153,25 +154,42 @@ export function weightOf(value: number, most: number, fired: number, strictness 
 }
 
 /** Of how many cameras it is true that they wait for so many frames, beside those that wait for none: an assumption. */
-function commonness(persistence: number): number {
+export function commonness(persistence: number): number {
   return persistence ** -1.5;
 }
 
 /**
- * How well a description explains the times over all of its combinations (their likelihood summed, on the scale of closeness):
- * of two that come equally near at their best, the one that does so under more of them needs less luck.
+ * How well a description explains the times over all of its combinations, each as likely as it is beforehand (their likelihood summed, on
+ * the scale of closeness): of two that come equally near at their best, the one that does so under more of them needs less luck.
+ * @param pixels of its frames
  * @param most the closeness of its best
  * @param fired how many times there are
  */
-export function support({ values, axes }: Scores, most: number, fired: number): number {
-  const { persistences, cooldowns } = axes;
+export function support(
+  { values, axes }: Scores,
+  pixels: number,
+  most: number,
+  fired: number,
+  strictness = STRICTNESS,
+): number {
+  const { levels, areas, persistences, cooldowns } = axes;
+  const masses = massesOf(axes, pixels);
   let sum = 0;
   for (let index = 0; index < values.length; index++) {
     if (values[index]! === 0) continue;
-    const persistence = persistences[Math.floor(index / cooldowns.length) % persistences.length]!;
-    sum += commonness(persistence) * weightOf(values[index]!, most, fired);
+    let rest = Math.floor(index / cooldowns.length);
+    const persistence = persistences[rest % persistences.length]!;
+    rest = Math.floor(rest / persistences.length);
+    const mass =
+      masses.areas[rest % areas.length]! * masses.levels[Math.floor(rest / areas.length) % levels.length]!;
+    sum += mass * commonness(persistence) * weightOf(values[index]!, most, fired, strictness);
   }
-  return sum === 0 ? 0 : most + Math.log(sum) / (2 * STRICTNESS * Math.max(1, fired));
+  return sum === 0 ? 0 : most + onScale(Math.log(sum), fired, strictness);
+}
+
+/** A logarithm of likelihoods on the scale of closeness. */
+export function onScale(log: number, fired: number, strictness = STRICTNESS): number {
+  return log / (2 * strictness * Math.max(1, fired));
 }
 
 /**

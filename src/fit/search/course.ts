@@ -58,10 +58,10 @@ export async function search(
   for (const rate of ratesFor(clip, known)) {
     const looking = new Looking(clip, rate, { cache, reckoning, ...(signal && { signal }) }, held);
     let searching = await begun(looking, known);
-    if (searching.mostByItself < GOOD && known.cooldowns.length > 0) {
+    if (searching.most < GOOD && known.cooldowns.length > 0) {
       // It may be another camera's dial: then none of its positions explains the times.
       const free = await begun(looking, { ...known, cooldowns: [] });
-      if (free.mostByItself > searching.mostByItself + CLEARLY) searching = free;
+      if (free.most > searching.most + CLEARLY) searching = free;
     }
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;

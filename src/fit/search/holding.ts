@@ -9,7 +9,7 @@ import { NEARLY_ALL } from './carried.js';
 import type { Look } from './look.js';
 import type { LookTried } from './looking.js';
 import { seedOf } from './seeds.js';
-import { longestOf, predictedBy, priceOf, type Tried } from './tried.js';
+import { FIRMNESS, predictedBy, priceOf, type Tried } from './tried.js';
 
 /** What a description is held against, and within what. */
 export interface Within {
@@ -28,8 +28,6 @@ export interface Within {
   seconds: number;
 }
 
-/** How much it counts that many values around the best do as well. */
-const FIRMNESS = 0.5;
 /** How often a description's own clock is set right. */
 const CLOCK_ROUNDS = 2;
 
@@ -39,9 +37,8 @@ const CLOCK_ROUNDS = 2;
  * @returns null where nothing that it fires comes near them
  */
 export async function hold(one: LookTried, source: ColumnSource, within: Within): Promise<Tried | null> {
-  const { times, floor, told, tolerance, seconds } = within;
+  const { times, floor, told, tolerance, seconds, cooldowns } = within;
   const wantedAt = (clock: Clock) => wantedBy(told, clock, tolerance, [0, seconds]);
-  const cooldowns = cooldownsOf(one, within.cooldowns);
   const pixels = one.look.width * one.look.height;
   const coarse = coarseAxes(floor, pixels, cooldowns);
   const coarseColumns = await source.bothColumns(coarse.levels);
@@ -82,7 +79,7 @@ export async function hold(one: LookTried, source: ColumnSource, within: Within)
     clock = next;
   }
   // The values around reach equally far for each, so that what they support may be compared; near its best counts most.
-  const firm = support(scores, best.own, length) - best.own;
+  const firm = support(scores, pixels, best.own, length) - best.own;
   const worth = best.own + FIRMNESS * firm - priceOf(one.look, slackFor(length));
   return { ...one, source, best, clock, worth };
 }
@@ -157,10 +154,4 @@ export async function setRightBy(
 ): Promise<Clock> {
   const predicted = await predictedBy(one, one.best.values, times);
   return setRight(clock, lateness(fired, predicted, tolerance));
-}
-
-function cooldownsOf({ busy }: LookTried, cooldowns: readonly number[]): readonly number[] {
-  if (!busy) return cooldowns;
-  const [trigger, until] = longestOf(busy.stretches);
-  return cooldowns.filter((cooldown) => cooldown >= until - trigger - 1e-6).slice(0, 2);
 }

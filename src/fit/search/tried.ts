@@ -31,6 +31,9 @@ export interface Course {
   tried: Tried[];
 }
 
+/** How much it counts, while a search goes on, that many values around the best do as well. */
+export const FIRMNESS = 0.5;
+
 /** What is not simple must explain more. */
 export function priceOf({ whileBusy, smooth }: Look, slack: number): number {
   return (whileBusy === 'continues' ? 0 : slack) + 0.1 * slack * smooth;
@@ -54,14 +57,7 @@ export async function predictedBy(
   return predicted;
 }
 
-export function longestOf(stretches: readonly (readonly [number, number])[]): readonly [number, number] {
-  return stretches.reduce((a, b) => (b[1] - b[0] > a[1] - a[0] ? b : a), [0, 0] as const);
-}
-
-/** Tells what was tried apart, by how it was followed too. */
-export function nameOf({ look, busy }: LookTried): string {
-  const stretches = busy?.stretches ?? [];
-  const [trigger, until] = longestOf(stretches);
-  const sum = stretches.reduce((all, [at]) => all + at, 0);
-  return `${lookName(look)} ${(until - trigger).toFixed(2)} ${sum.toFixed(2)}`;
+/** Tells what was tried apart. */
+export function nameOf({ look }: Pick<LookTried, 'look'>): string {
+  return lookName(look);
 }

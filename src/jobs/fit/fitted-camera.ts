@@ -3,6 +3,7 @@ import { short } from '../../base/text.js';
 import { defaultCamera } from '../../camera/default.js';
 import type { Camera } from '../../camera/description.js';
 import { type Controls, type Dial, positionOf, positions, senseless, valueAt } from '../../camera/dials.js';
+import { holding } from '../../camera/holding.js';
 import type { Settings } from '../../camera/settings.js';
 import { busySeconds } from '../../engine/triggers.js';
 import type { Explained } from '../../fit/choice/explained.js';
@@ -58,7 +59,7 @@ export function fittedCamera(
     area: values.kind,
     shutterLag: isSlower ? 0 : shutterLag,
     burst: isSlower ? { photos: 1, interval: 1 } : photos,
-    controls: base ? dials : holding(dials, found, notes),
+    controls: base ? dials : holdingFound(dials, found, notes),
   };
   if (base) notes.push(...offItsDials(camera.controls, found));
   return { camera, notes };
@@ -76,25 +77,13 @@ function assumedLag({ photos, interval }: Burst, cooldown: number): number {
   return Math.min(defaultCamera.shutterLag, Math.max(0, cooldown - (photos - 1) * interval));
 }
 
-/**
- * Dials that nobody said the camera has, with what was found among their positions, so that it can be tried and turned from.
- * An even one becomes a list of the values that it sets, and is called after them.
- */
-function holding(controls: Controls, found: Settings, notes: string[]): Controls {
-  const added: string[] = [];
-  const dials = Object.entries(controls).map(([name, dial]): [string, Dial] => {
-    const { sets } = dial;
-    const value = found[sets];
-    if (positionOf(dial, value) !== undefined) return [name, dial];
-    const values = positions(dial).map((position) => valueAt(dial, position));
-    const isFalling = values.at(-1)! < values[0]!;
-    const choices = [...values, value].sort((a, b) => (isFalling ? b - a : a - b));
-    added.push(`${sets} ${significant(value, 6)}`);
-    return ['choices' in dial ? name : sets, { sets, choices }];
-  });
-  if (added.length > 0)
-    notes.push(`what was found stands among the positions of those dials: ${added.join(', ')}`);
-  return Object.fromEntries(dials);
+/** Dials that nobody said the camera has, with what was found among their positions. */
+function holdingFound(controls: Controls, found: Settings, notes: string[]): Controls {
+  const { controls: dials, added } = holding(controls, found);
+  const told = added.map(({ sets, value }) => `${sets} ${significant(value, 6)}`);
+  if (told.length > 0)
+    notes.push(`what was found stands among the positions of those dials: ${told.join(', ')}`);
+  return dials;
 }
 
 /** What was found and no position of the owner's dials gives. */

@@ -4,6 +4,7 @@ import { type LabelledClip, needLabels } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
 import type { Polygon } from '../../engine/mask.js';
 import { ownConditions } from '../../measure/weather/own-conditions.js';
+import { withMask } from '../../measure/weather/seen-as.js';
 import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
 import { chooseMask, type MaskChoice, type MaskSweep } from '../../tune/mask.js';
@@ -122,6 +123,6 @@ function sourcesOf(clips: readonly Clip[], mask: readonly Polygon[] | undefined)
   const recorded = clips.filter((clip) => !clip.manifest.simulated);
   return calmestOfEachSite(recorded).map((clip) => {
     needLabels(clip);
-    return mask ? { ...clip, labels: { ...clip.labels, mask: [...mask] } } : clip;
+    return mask ? withMask(clip, mask) : clip;
   });
 }

@@ -7,6 +7,7 @@ import { foliageFrom, spare } from '../../weather/foliage/foliage.js';
 import { FoliageFinder, type FoundFoliage } from '../../weather/foliage/foliage-finder.js';
 import { meterFor } from './noise.js';
 import { sampleOf } from './sample.js';
+import { seenAs } from './seen-as.js';
 
 /** How much each pixel is foliage, and what is to be said of where that comes from. */
 export interface Foliage {
@@ -85,9 +86,10 @@ export function foundIn(
   signal?: AbortSignal,
   noiseAt?: Size,
 ): Promise<FoundFoliage & { width: number; height: number }> {
-  const finding = found.get(clip) ?? find(clip, signal, noiseAt);
-  found.set(clip, finding);
-  finding.catch(() => found.delete(clip));
+  const seen = seenAs(clip);
+  const finding = found.get(seen) ?? find(seen, signal, noiseAt);
+  found.set(seen, finding);
+  finding.catch(() => found.delete(seen));
   return finding;
 }
 

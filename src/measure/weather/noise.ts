@@ -7,6 +7,7 @@ import { type Size, varianceLeft } from '../../weather/averaging.js';
 import { type PhotonTransfer, StillPlaces } from '../../weather/sensor/photon-transfer.js';
 import { COLOUR_SHARE } from '../../weather/sensor/sensor.js';
 import { sampledFrames } from './sample.js';
+import { seenAs } from './seen-as.js';
 
 /** Noise by clip and size: tune asks for the same one for every strength it tries. */
 const found = new WeakMap<Clip, Map<string, PhotonTransfer>>();
@@ -39,8 +40,8 @@ export class NoiseMeter {
     const step = await stepOf(clip, at);
     const rounding = roundingOf({ colour, left, jpeg: step !== null });
     const transfer = this.places.measure({ rounding, left, as: storedAs(clip), step });
-    const known = found.get(clip) ?? new Map<string, PhotonTransfer>();
-    found.set(clip, known.set(sizeName(at), transfer));
+    const known = found.get(seenAs(clip)) ?? new Map<string, PhotonTransfer>();
+    found.set(seenAs(clip), known.set(sizeName(at), transfer));
     return transfer;
   }
 }
@@ -57,12 +58,12 @@ function roundingOf({ colour, left, jpeg }: { colour: boolean; left: number; jpe
 
 /** A meter for frames about to be read; null where the clip's noise is known at this size. */
 export function meterFor(clip: Clip, at: Size): NoiseMeter | null {
-  return found.get(clip)?.has(sizeName(at)) ? null : new NoiseMeter(clip, at);
+  return found.get(seenAs(clip))?.has(sizeName(at)) ? null : new NoiseMeter(clip, at);
 }
 
 /** The noise of a clip's sensor at some size, by a sample of its frames where it is not known already. */
 export async function noiseOf(clip: Clip, at: Size, signal?: AbortSignal): Promise<PhotonTransfer> {
-  const known = found.get(clip)?.get(sizeName(at));
+  const known = found.get(seenAs(clip))?.get(sizeName(at));
   if (known) return known;
   const meter = new NoiseMeter(clip, at);
   for await (const { y, first } of sampledFrames(clip, at, clip.rate, signal)) meter.see(y, first);

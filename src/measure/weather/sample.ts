@@ -5,6 +5,7 @@ import { MEASURED_RATE } from '../../weather/estimate.js';
 import { MEASURED_WIDTH } from '../../weather/foliage/motion.js';
 import { luminanceFrames } from '../evidence.js';
 import { holdPassing, letGo, passedFrames } from './passed.js';
+import { seenAs } from './seen-as.js';
 
 const BURSTS = 8;
 const IN_A_BURST = 8;
@@ -76,11 +77,12 @@ export interface Along {
  *   no frame of a run is skipped and its frames are large enough
  */
 export function sampleOf(clip: Clip, signal?: AbortSignal, along?: Along): Promise<ClipSample> {
-  const known = kept.get(clip);
+  const seen = seenAs(clip);
+  const known = kept.get(seen);
   if (known) return known;
-  const reading = read(clip, signal, along);
-  kept.set(clip, reading);
-  reading.catch(() => kept.delete(clip));
+  const reading = read(seen, signal, along);
+  kept.set(seen, reading);
+  reading.catch(() => kept.delete(seen));
   return reading;
 }
 
@@ -110,7 +112,9 @@ export function samplePassing(
   clip: Clip,
   { width, height }: { width: number; height: number },
 ): ((index: number, y: Uint8Array) => void) | null {
-  return kept.has(clip) ? null : holdPassing(clip, { width, height }, bursts(clip, MEASURED_RATE).flat());
+  return kept.has(seenAs(clip))
+    ? null
+    : holdPassing(clip, { width, height }, bursts(clip, MEASURED_RATE).flat());
 }
 
 /** The frames of a sample as luminance, read in one go, with their times in seconds; `first` where a run begins. */

@@ -12,6 +12,8 @@ const allowance = { kind: 'allowance', falsePerHour: 60 } as const;
 /** False triggers on one side over those on the other, for each setting that can tell. */
 export interface Ratios {
   ratios: number[];
+  /** Drawn over simulated where enough fired as simulated and was not saturated there: between what lies what is told of it. */
+  given: number[];
   /** Settings left out for firing nearly all the time, and those that hardly fire on either side. */
   saturated: number;
   quiet: number;
@@ -19,12 +21,13 @@ export interface Ratios {
 
 /** @param most counts where everything always changes */
 export function compare(simulated: SweepCounts, drawn: SweepCounts, most: SweepCounts): Ratios {
-  const found: Ratios = { ratios: [], saturated: 0, quiet: 0 };
+  const found: Ratios = { ratios: [], given: [], saturated: 0, quiet: 0 };
   for (const setting of quickest) {
     const [a, b] = [simulated.falseTriggers[setting]!, drawn.falseTriggers[setting]!];
     if (Math.max(a, b) > SATURATED * most.falseTriggers[setting]!) found.saturated++;
     else if (a + b < FEWEST) found.quiet++;
     else found.ratios.push((a + 0.5) / (b + 0.5));
+    if (a >= FEWEST && a <= SATURATED * most.falseTriggers[setting]!) found.given.push((b + 0.5) / (a + 0.5));
   }
   return found;
 }

@@ -5,6 +5,8 @@ export interface Spread {
   median: number;
   high: number;
   within: (factor: number) => number;
+  /** Below which a share of them lies. */
+  at: (share: number) => number;
 }
 
 export function spreadOf(ratios: readonly number[]): Spread {
@@ -18,6 +20,7 @@ export function spreadOf(ratios: readonly number[]): Spread {
   };
   return {
     settings: sorted.length,
+    at,
     low: at(0.25),
     median: at(0.5),
     high: at(0.75),

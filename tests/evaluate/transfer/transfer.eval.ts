@@ -9,6 +9,7 @@ const QUARTERS_WITHIN = 3;
 
 interface Result {
   ratios: { site: number; ratios: number[] }[];
+  given: number[];
   saturated: number;
   quiet: number;
   refused: string[];
@@ -23,6 +24,7 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
       const { name } = outcome;
       const result: Result = results.get(name) ?? {
         ratios: [],
+        given: [],
         saturated: 0,
         quiet: 0,
         refused: [],
@@ -33,7 +35,8 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
         result.refused.push(outcome.refused);
         continue;
       }
-      const { ratios, saturated, quiet } = outcome.ratios;
+      const { ratios, given, saturated, quiet } = outcome.ratios;
+      result.given.push(...given);
       result.ratios.push({ site, ratios });
       result.saturated += saturated;
       result.quiet += quiet;
@@ -41,6 +44,7 @@ it('weather simulated on a calm clip against the same weather drawn by other rul
     }
   }
   say(results);
+  sayHowFarOff(results);
   const measured = [...results]
     .filter(([name]) => name.endsWith('at the site'))
     .flatMap(([, result]) => result.ratios.flatMap(({ ratios }) => ratios));
@@ -91,5 +95,16 @@ function say(results: Map<string, Result>): void {
   }
   for (const [name, { refused }] of results) {
     for (const why of refused) console.log(`refused: ${name}: ${why}`);
+  }
+}
+
+/** Between what the drawn lies, given what was simulated: what src/weather/off.ts tells. */
+function sayHowFarOff(results: Map<string, Result>): void {
+  console.log('\n| weather | settings | drawn / simulated: a tenth below | the middle | a tenth above |');
+  console.log('|---|---|---|---|---|');
+  for (const [name, { given }] of results) {
+    const { settings, at } = spreadOf(given);
+    const [low, middle, high] = [0.1, 0.5, 0.9].map((share) => at(share).toFixed(2));
+    console.log(`| ${name} | ${settings} | ${low} | ${middle} | ${high} |`);
   }
 }

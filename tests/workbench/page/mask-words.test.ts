@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import type { MaskingTold } from '../../../src/workbench/diagnosis-protocol.js';
 import { inWords } from '../../../src/workbench/page/views/mask/in-words.js';
+import { visitsChanged } from '../../../src/workbench/page/views/mask/visits-changed.js';
 
 const side = (falseTriggers: number, ...caught: boolean[]) => ({
   score: { falseTriggers },
@@ -27,3 +28,13 @@ it.each([
   ],
   ['fires at nothing as often, 0 visits lost', side(0, true), side(0, true)],
 ])('a mask is told of: %s', (said, without, withIt) => expect(words(without, withIt)).toBe(said));
+
+it('the visits that a mask costs and brings are named', () => {
+  const came = (start: number, caught: boolean, name?: string) => ({ start, end: start + 1, name, caught });
+  const without = { visits: [came(1, true, 'wren'), came(5, true), came(9, false, 'starling')] };
+  const withIt = { visits: [came(1, true, 'wren'), came(5, false), came(9, true, 'starling')] };
+  expect(visitsChanged({ without, withIt } as unknown as MaskingTold)).toEqual({
+    lost: [{ start: 5, name: 'visit' }],
+    gained: [{ start: 9, name: 'starling' }],
+  });
+});

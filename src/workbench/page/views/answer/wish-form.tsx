@@ -118,12 +118,14 @@ export function WishForm({ camera }: { camera: Camera }) {
         </label>
       </fieldset>
       <p>
-        <button type="submit" disabled={ticked.length === 0 || asking.value.kind === 'working'}>
+        <button type="submit" class="main" disabled={ticked.length === 0 || asking.value.kind === 'working'}>
           Work it out
         </button>{' '}
         <span class="note">
           {ticked.length === 0
-            ? 'Tick a clip with labels.'
+            ? group.labelled.length === 0
+              ? 'No clip of this spot is labelled yet: mark visits in Look and label, or in Moments.'
+              : 'Tick a clip with labels.'
             : `For the ${camera.name}, over ${plural(ticked.length, 'clip')}.`}
         </span>
       </p>

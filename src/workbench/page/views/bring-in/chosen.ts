@@ -82,9 +82,29 @@ const TIMED_INSIDE = /\d{4}:\d{2}:\d{2} \d{2}:\d{2}:\d{2}/;
 /** Bytes at the start of a picture in which EXIF stands. */
 const HEAD = 128 * 1024;
 
+/** Date and time of day, to the second. */
+const STAMP = /(\d{4}):?([01]\d):?([0-3]\d)\D{0,3}([0-2]\d):?([0-5]\d):?([0-5]\d)/;
+
+/** When a recording began by the name of its first file, or what stands inside it, of no zone: 2026-06-12T15:00:00; '' where neither tells. */
+export async function beginningOf([first]: readonly File[]): Promise<string> {
+  if (!first) return '';
+  return beganIn(first.name) || beganIn(insideOf(await first.slice(0, HEAD).arrayBuffer()));
+}
+
+/** As `beginningOf`, of a text. */
+export function beganIn(text: string): string {
+  const [, year, month, day, hour, minute, second] = STAMP.exec(text) ?? [];
+  const began = `${year}-${month}-${day}T${hour}:${minute}:${second}`;
+  return new Date(`${began}Z`).toJSON() === `${began}.000Z` ? began : '';
+}
+
+/** What a picture says of its time, as EXIF writes it; '' where it says nothing. */
+function insideOf(bytes: ArrayBuffer): string {
+  return TIMED_INSIDE.exec(new TextDecoder('latin1').decode(bytes))?.[0] ?? '';
+}
+
 /** Whether pictures seem to tell when they were taken, by the name or the inside of the first; bringing them in makes sure. */
 export async function tellTimes([first]: readonly File[]): Promise<boolean> {
   if (!first || TIMED_NAME.test(first.name)) return true;
-  const bytes = await first.slice(0, HEAD).arrayBuffer();
-  return TIMED_INSIDE.test(new TextDecoder('latin1').decode(bytes));
+  return insideOf(await first.slice(0, HEAD).arrayBuffer()) !== '';
 }

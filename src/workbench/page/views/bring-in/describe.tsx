@@ -9,10 +9,12 @@ import { again, form, go, type Recording, taken } from './stage.js';
 export function Describe({
   chosen,
   isTimed,
+  began,
   why,
 }: {
   chosen: Recording;
   isTimed: boolean;
+  began: string;
   why: string | null;
 }) {
   const { name, site, timed, rate, recorded } = form.value;
@@ -90,6 +92,15 @@ export function Describe({
         )}
         {!rateFits && <p class="why">Expected a number above 0 and up to 1000.</p>}
       </fieldset>
+      {began !== '' && recorded.began === '' && (
+        <p class="note">
+          By its {chosen.kind === 'video' ? 'name' : 'first picture'} it began on {began.replace('T', ' at ')}
+          .{' '}
+          <button type="button" onClick={() => set({ recorded: { ...recorded, began } })}>
+            So it did
+          </button>
+        </p>
+      )}
       <AskThen value={recorded} onChange={(value) => set({ recorded: value })} />
       <p>
         <button

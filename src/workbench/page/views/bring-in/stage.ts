@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 import { NOT_SAID, saidThen } from '../../parts/then.js';
 import { begin } from '../../state/return.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
-import { type Chosen, chosenFrom, freeName, tellTimes } from './chosen.js';
+import { beginningOf, type Chosen, chosenFrom, freeName, tellTimes } from './chosen.js';
 import { bringIn } from './send.js';
 
 /** What was chosen and can be brought in. */
@@ -11,7 +11,14 @@ export type Recording = Exclude<Chosen, { kind: 'nothing' }>;
 /** Where this view is: nothing chosen, a recording to be described, on its way, or a clip. */
 export type Stage =
   | { kind: 'choose'; why: string | null }
-  | { kind: 'describe'; chosen: Recording; isTimed: boolean; why: string | null }
+  | {
+      kind: 'describe';
+      chosen: Recording;
+      isTimed: boolean;
+      /** When it began by its name or its first picture, of no zone; '' where neither tells. */
+      began: string;
+      why: string | null;
+    }
   | { kind: 'going'; name: string; what: string; share: number | null }
   | { kind: 'made'; clip: string; frames: number; seconds: number; notes: string[] };
 
@@ -35,7 +42,8 @@ export async function take(files: readonly File[], folder: string): Promise<void
   // Where it hung may be the same, when it was is another.
   const recorded = { ...form.value.recorded, began: '', wind: '', rain: '', light: '' };
   form.value = { ...form.value, name: freeName(chosen.name, taken()), timed, recorded };
-  stage.value = { kind: 'describe', chosen, isTimed: timed, why: null };
+  const began = await beginningOf(chosen.files).catch(() => '');
+  stage.value = { kind: 'describe', chosen, isTimed: timed, began, why: null };
 }
 
 export function stop(): void {
@@ -50,7 +58,7 @@ export function again(): void {
 /** Sends what was chosen, and has a clip made of it. */
 export async function go(chosen: Recording): Promise<void> {
   const { name, site, timed, rate, recorded } = form.value;
-  const isTimed = stage.value.kind === 'describe' && stage.value.isTimed;
+  const { isTimed, began } = stage.value.kind === 'describe' ? stage.value : { isTimed: false, began: '' };
   stopping = new AbortController();
   const { signal: mine } = stopping;
   const notes: string[] = [];
@@ -88,6 +96,7 @@ export async function go(chosen: Recording): Promise<void> {
       kind: 'describe',
       chosen,
       isTimed,
+      began,
       why: mine.aborted ? await ofStopping(name.trim()) : told(error),
     };
   }

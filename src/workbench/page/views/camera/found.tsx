@@ -1,5 +1,3 @@
-import type { Camera } from '../../../../camera/description.js';
-import { busySeconds } from '../../../../engine/triggers.js';
 import {
   agreementText,
   asGivenText,
@@ -14,13 +12,14 @@ import { SaveSettings } from '../../parts/save-settings.js';
 import { Changes } from './changes.js';
 import { draft, isKept, outcome, set } from './draft.js';
 import { again } from './finding.js';
+import { takenOver } from './taken-over.js';
 
 /** The camera that fires as the owner's did, and how sure that is. */
 export function Found({ found }: { found: CameraFound }) {
   const { result, warnings } = found;
   const { settings, tells, record, assumed, notes } = result;
   const besides = besidesFound(result);
-  const part = partOf(found);
+  const part = takenOver(found, isKept.value ? draft.value : null);
   const asGiven = asGivenText(result);
   const lines = [...warnings, ...assumed, ...notes];
   return (
@@ -83,17 +82,4 @@ export function Found({ found }: { found: CameraFound }) {
       {tells !== 'too few' && <SaveSettings settings={{ version: 1, ...settings }} id="save-fitted" />}
     </div>
   );
-}
-
-/**
- * What is taken over of it: the owner's name stays, and so do dials that nobody held against it, and the shutter lag, of which
- * nothing is found, unless its photos would then take longer than the time after which it fired again.
- */
-function partOf({ known, result: { camera, settings } }: CameraFound): Partial<Camera> {
-  if (!isKept.value || !draft.value) return camera;
-  const { name: _, controls, shutterLag, ...rest } = camera;
-  if (known) return { ...rest, controls, shutterLag };
-  const { photos, interval } = rest.burst;
-  const fits = busySeconds(0, draft.value.shutterLag, photos, interval) <= settings.cooldown;
-  return fits ? rest : { ...rest, shutterLag };
 }

@@ -92,8 +92,8 @@ export function WhatCame({ session }: { session: EveningSession }) {
           </label>
         </div>
         <p class="note">
-          Left empty: from the first photo to where the last bunch began, without the photos of the first and
-          the last bunch, and a clock of the plan’s own time.
+          Left empty: from the first photo to the last, with photos an hour told by what lies between the
+          first bunch and the last, and a clock of the plan’s own time.
         </p>
         <p class="row">
           <button type="submit" class="main" disabled={!isMarked || told.value.kind === 'working'}>

@@ -29,9 +29,8 @@ export function LabelView() {
       <p class="overview">
         {!saysNothing(labels.value)
           ? overview(labels.value, open.seconds)
-          : 'Nothing is labelled yet: play the clip, and say “A visit begins here” (or press v) when somebody comes, and once more when they go.'}
+          : 'Nothing is labelled yet: play the clip, and say “A visit begins here” (or press v) when somebody comes, and once more when they go. Moments shows a long one quicker, as pictures to tick.'}
       </p>
-      <Stirs />
       <div class="sides">
         <div>
           <FramePicture>
@@ -44,6 +43,7 @@ export function LabelView() {
           <MarkBar />
           <Begun />
           <StretchForm />
+          <Stirs />
         </div>
       </div>
       <Stretches />

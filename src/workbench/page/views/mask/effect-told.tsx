@@ -1,10 +1,13 @@
 import { timesText } from '../../../../words/score-wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
+import { VisitButtons } from '../../parts/visit-buttons.js';
+import { showTime } from '../../state/clip.js';
 import { evidence } from '../../state/evidence.js';
 import { labels } from '../../state/labels.js';
 import { photosPerTrigger } from '../../state/workspace.js';
 import { masking } from './effect.js';
 import { inWords } from './in-words.js';
+import { visitsChanged } from './visits-changed.js';
 
 /** Visits, and how often it fired at nothing, with the mask and without. */
 export function EffectTold() {
@@ -47,9 +50,24 @@ export function EffectTold() {
         </table>
       )}
       {told && busy === null && (
-        <p>{inWords(told, (labels.value.mask ?? []).length > 0, photosPerTrigger())}</p>
+        <>
+          <p>{inWords(told, (labels.value.mask ?? []).length > 0, photosPerTrigger())}</p>
+          <Changed told={told} />
+        </>
       )}
     </section>
+  );
+}
+
+/** Which visits a mask costs, and which it brings, each to be looked at on the picture. */
+function Changed({ told }: { told: MaskingTold }) {
+  const { lost, gained } = visitsChanged(told);
+  const go = ({ start }: { start: number }) => showTime(start);
+  return (
+    <>
+      <VisitButtons what="Lost:" visits={lost} onGo={go} />
+      <VisitButtons what="Gained:" visits={gained} onGo={go} />
+    </>
   );
 }
 

@@ -1,16 +1,18 @@
 import { timesText } from '../../../../words/score-wording.js';
 import { plural } from '../../../../words/wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
+import { visitsChanged } from './visits-changed.js';
 
 /**
  * Fires at nothing 3 times (6 photos) instead of 6, 1 visit lost.
  * @param photosPerTrigger how many photos the camera takes at each trigger
  */
-export function inWords({ without, withIt }: MaskingTold, masked: boolean, photosPerTrigger: number): string {
+export function inWords(told: MaskingTold, masked: boolean, photosPerTrigger: number): string {
   if (!masked) return 'Nothing is masked yet.';
+  const { without, withIt } = told;
   const gone = without.score.falseTriggers - withIt.score.falseTriggers;
-  const lost = without.visits.filter(({ caught: before }, i) => before && !withIt.visits[i]?.caught).length;
-  const gained = without.visits.filter(({ caught: before }, i) => !before && withIt.visits[i]?.caught).length;
+  const changed = visitsChanged(told);
+  const [lost, gained] = [changed.lost.length, changed.gained.length];
   if (gone === 0 && lost === 0 && gained === 0 && withIt.score.falseTriggers > 0) {
     return 'It changes nothing here: draw it over the marks of where it fired falsely.';
   }

@@ -137,7 +137,7 @@ export function PlanView() {
           </button>
           <span class="note">
             {group.labelled.length === 0
-              ? 'No clip here is labelled yet.'
+              ? 'No clip here is labelled yet: mark visits in Look and label, or in Moments.'
               : `By ${plural(group.labelled.length, 'labelled clip')}.`}
           </span>
         </p>

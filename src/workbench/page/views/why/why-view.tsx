@@ -52,10 +52,11 @@ export function WhyView() {
   }, [moment?.id, key]);
   if (!clip.value) return <p>Choose a clip.</p>;
   const { value: now } = replayed;
+  const isUnlabelled = now?.counts === null;
   return (
     <section class="why">
       <h2>Why</h2>
-      <p role="status">{now ? summary(moments.value) : 'Reading the clip first.'}</p>
+      {!isUnlabelled && <p role="status">{now ? summary(moments.value) : 'Reading the clip first.'}</p>}
       {taken.value && (
         <p class="taken" role="status">
           Done: {taken.value.words}.{' '}
@@ -64,8 +65,11 @@ export function WhyView() {
           </button>
         </p>
       )}
-      {now?.counts === null && (
-        <p>Nothing is labelled yet, so nothing tells what was missed or fired at for nothing.</p>
+      {isUnlabelled && (
+        <p>
+          Nothing is labelled yet, so nothing tells what was missed or fired at for nothing: mark visits in
+          Look and label, or in Moments.
+        </p>
       )}
       <div class="why-parts">
         {moments.value.length > 0 && (

@@ -1,0 +1,224 @@
+import { meterForMany } from '../../engine/compiled/meter.js';
+import { createReference, type Reference } from '../../engine/reference.js';
+import { smooth } from '../../engine/smooth.js';
+import { TIME_TOLERANCE } from '../../engine/triggers.js';
+import type { Wanted } from '../fired/wanted.js';
+import type { Values } from '../score/scores.js';
+import type { Axes } from './axes.js';
+import type { Look } from './look.js';
+
+/** What fires under all of some values alike, by itself. */
+export interface Branch {
+  /** Seconds, rising. */
+  predicted: number[];
+  /** At least one. */
+  values: Values[];
+}
+
+/** One course of triggers, while it is followed. */
+interface Course {
+  reference: Reference;
+  /** By combination of `combinationsOf`: 1 where it has fired so. */
+  isIn: Uint8Array;
+  /** How many those are. */
+  size: number;
+  /** By kind, level and area: active frames in a row. */
+  run: Uint8Array;
+  fired: number[];
+  idleAt: number;
+  isRestarting: boolean;
+  /** Fired times that were met or missed. */
+  passed: number;
+  wrong: number;
+  /** Seconds by which the fired times are taken to be later; null: not known until it fires first. */
+  shift: number | null;
+  /** Of those that were met: how much later they are told than fired, at least and at most. */
+  late: readonly [least: number, most: number];
+}
+
+/** By how many seconds fired times may lie later than they are taken to. */
+export interface Reach {
+  least: number;
+  most: number;
+}
+
+/** Courses that are followed side by side; those that are wrong most often, and of these the narrowest, are given up. */
+const MOST = 24;
+/** Wrong triggers after which a course is given up, and of the fired times beside these. */
+const WRONG = 3;
+const WRONG_SHARE = 0.1;
+/** Seconds: what a span is compared with is a sum of times that were added up. */
+const SAME = 1e-6;
+/** Seconds beyond the tolerance of times that are rounded: a course may suit a clock that is some frames off. */
+export const CLOCK_OPEN = 0.4;
+
+/**
+ * What a camera whose reference depends on its triggers fires by itself, under all values at once and exactly: as long as all of them fire
+ * at the same frames they see the same reference, so that one course serves them all. Where some fire and others do not the course parts in two.
+ * Courses that fire otherwise than the camera did are given up, which leaves few: what is busy compares nothing.
+ * @param frames luminance at the size of the look, one for each of `times`
+ * @param axes with one cooldown
+ * @param reach null: the fired times are those of the clip, but for some frames; else they may lie so much later, and the first of them is what a
+ *   course fires first
+ * @returns courses that are left at the end; none where nothing comes near
+ */
+export async function branches(
+  { width, height, smooth: radius, reference, whileBusy }: Look,
+  mask: Uint8Array | null,
+  frames: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
+  times: Float64Array,
+  axes: Axes,
+  { fired, tolerance, from, to }: Wanted,
+  reach: Reach | null = null,
+  onFrame: (compared: number) => void = () => undefined,
+): Promise<Branch[]> {
+  const { kinds, levels, areas, persistences, cooldowns } = axes;
+  const [cooldown] = cooldowns as [number];
+  const pixels = width * height;
+  const meter = meterForMany(width, height, levels[0]);
+  const difference = new Uint8Array(pixels);
+  const smoothed = new Uint8Array(pixels);
+  const cells = kinds.length * levels.length * areas.length;
+  const each = persistences.length;
+  const mayBeWrong = WRONG + WRONG_SHARE * fired.length;
+  const most = tolerance.most + (tolerance.span === null ? 0 : CLOCK_OPEN);
+  const span = tolerance.span ?? Number.POSITIVE_INFINITY;
+  let courses: Course[] = [
+    {
+      reference: createReference(reference, pixels),
+      isIn: new Uint8Array(cells * each).fill(1),
+      size: cells * each,
+      run: new Uint8Array(cells),
+      fired: [],
+      idleAt: Number.NEGATIVE_INFINITY,
+      isRestarting: false,
+      passed: 0,
+      wrong: 0,
+      shift: reach === null ? 0 : null,
+      late: [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
+    },
+  ];
+  /** By combination: 1 where it fires at this frame. */
+  const fires = new Uint8Array(cells * each);
+
+  /** Counts the frame for every combination of a course; how many of them fire. */
+  const count = (course: Course): number => {
+    const { region, changed } = meter.measure(difference);
+    const { run, isIn } = course;
+    let firing = 0;
+    let cell = 0;
+    for (const kind of kinds) {
+      const counted = kind === 'region' ? region : changed;
+      for (const level of levels) {
+        const area = counted[level]!;
+        for (const least of areas) {
+          const active = area >= least ? Math.min(255, run[cell]! + 1) : 0;
+          run[cell] = active;
+          for (let p = 0, at = cell * each; p < each; p++, at++) {
+            const now = active >= persistences[p]! ? isIn[at]! : 0;
+            fires[at] = now;
+            firing += now;
+          }
+          cell++;
+        }
+      }
+    }
+    return firing;
+  };
+
+  const fire = (course: Course, time: number): void => {
+    course.run.fill(0);
+    course.idleAt = time + cooldown;
+    course.isRestarting = whileBusy === 'restarts';
+    course.fired.push(time);
+    if (time < from || time >= to) return;
+    if (course.shift === null) {
+      const shift = time - fired[0]!;
+      if (!reach || shift < reach.least || shift > reach.most) course.wrong = Number.POSITIVE_INFINITY;
+      course.shift = shift;
+    }
+    const at = time - course.shift;
+    if (course.passed === fired.length || at < fired[course.passed]! - most) {
+      course.wrong++;
+      return;
+    }
+    const late = fired[course.passed++]! - at;
+    const [least, latest] = [Math.min(course.late[0], late), Math.max(course.late[1], late)];
+    // Told in whole seconds, no clock could make both right.
+    if (latest - least > span + SAME) course.wrong++;
+    else course.late = [least, latest];
+  };
+
+  let k = 0;
+  let last = 0;
+  for await (const y of frames) {
+    const time = times[k++]!;
+    let isSmoothed = radius === 0;
+    const seen = radius === 0 ? y : smoothed;
+    const parted: Course[] = [];
+    let compared = 0;
+    for (const course of courses) {
+      const passing = course.shift === null ? Number.NEGATIVE_INFINITY : time - course.shift - most;
+      while (course.passed < fired.length && passing > fired[course.passed]!) {
+        course.passed++;
+        course.wrong++;
+      }
+      if (course.wrong > mayBeWrong || time < course.idleAt - TIME_TOLERANCE) continue;
+      if (!isSmoothed) smooth(y, width, height, radius, smoothed);
+      isSmoothed = true;
+      compared++;
+      if (course.isRestarting) course.reference.restart();
+      course.isRestarting = false;
+      course.reference.difference(seen, mask, difference);
+      const firing = count(course);
+      if (firing === course.size) {
+        fire(course, time);
+        continue;
+      }
+      if (firing > 0) {
+        const own = createReference(reference, pixels);
+        own.load(course.reference.save());
+        const other: Course = {
+          ...course,
+          reference: own,
+          isIn: fires.slice(),
+          size: firing,
+          run: new Uint8Array(cells),
+          fired: course.fired.slice(),
+        };
+        fire(other, time);
+        parted.push(other);
+        for (let at = 0; at < fires.length; at++) course.isIn[at]! -= fires[at]!;
+        course.size -= firing;
+      }
+      // The frame that fires already belongs to the time in which the reference does not follow the scene.
+      course.reference.advance(seen, time - last);
+    }
+    last = time;
+    if (parted.length > 0) courses.push(...parted);
+    courses = courses.filter(({ wrong }) => wrong <= mayBeWrong);
+    if (courses.length > MOST)
+      courses = courses.sort((a, b) => a.wrong - b.wrong || b.size - a.size).slice(0, MOST);
+    onFrame(compared);
+    if (courses.length === 0) return [];
+  }
+  return courses
+    .filter(({ fired: predicted }) => predicted.length > 0)
+    .map(({ fired: predicted, isIn }) => ({ predicted, values: valuesIn(isIn, axes) }));
+}
+
+function valuesIn(isIn: Uint8Array, { kinds, levels, areas, persistences, cooldowns }: Axes): Values[] {
+  const [cooldown] = cooldowns as [number];
+  const values: Values[] = [];
+  let at = 0;
+  for (const kind of kinds) {
+    for (const level of levels) {
+      for (const area of areas) {
+        for (const persistence of persistences) {
+          if (isIn[at++] === 1) values.push({ kind, level, area, persistence, cooldown });
+        }
+      }
+    }
+  }
+  return values;
+}

@@ -1,0 +1,131 @@
+import { describe, expect, it } from 'vitest';
+import { DirectReplay } from '../../src/engine/direct.js';
+import type { ReferenceModel } from '../../src/engine/reference.js';
+import type { Values } from '../../src/fit/score/scores.js';
+import type { Axes } from '../../src/fit/search/axes.js';
+import { branches } from '../../src/fit/search/branching.js';
+import { drawFrames, small } from '../support/clips.js';
+
+const FRAMES = 240;
+const times = Float64Array.from({ length: FRAMES }, (_, k) => k / 5);
+const film = drawFrames(
+  FRAMES,
+  (k) => ({ x: (k * k) % 50, y: k % 70 < 35 ? 8 : 30, size: 6 + (k % 3), level: k % 40 < 20 ? 150 : 105 }),
+  'branching',
+);
+const axes: Axes = {
+  kinds: ['region', 'changed'],
+  levels: [12, 20, 28],
+  areas: [8, 14, 30, 60],
+  persistences: [1, 2],
+  cooldowns: [2.4],
+};
+const all = axes.kinds.flatMap((kind) =>
+  axes.levels.flatMap((level) =>
+    axes.areas.flatMap((area) =>
+      axes.persistences.map((persistence): Values => ({ kind, level, area, persistence, cooldown: 2.4 })),
+    ),
+  ),
+);
+
+describe.each<[string, ReferenceModel]>([
+  ['the frame before', { kind: 'previous', lag: 1 }],
+  ['an average', { kind: 'average', seconds: 1.5 }],
+])('%s, under many values at once', (_, reference) => {
+  it.each(['frozen', 'restarts'] as const)(
+    'fires as the camera does under each of them by itself: %s',
+    async (whileBusy) => {
+      const look = { ...small, smooth: 1, reference, whileBusy };
+      const firedBy = ({ kind, level, area, persistence, cooldown }: Values) => {
+        const replay = new DirectReplay({
+          ...look,
+          area: kind,
+          mask: null,
+          threshold: level,
+          minimumArea: area,
+          mostChanged: small.width * small.height,
+          persistence,
+          busy: cooldown,
+        });
+        return [...times].filter((time, k) => replay.step(film[k]!, time));
+      };
+      const hidden = all[12]!;
+      const wanted = {
+        fired: Float64Array.from(firedBy(hidden)),
+        tolerance: { most: 0.5, free: 0.1, span: null },
+        from: 0,
+        to: FRAMES / 5,
+      };
+      expect(wanted.fired.length).toBeGreaterThan(5);
+      const found = await branches(look, null, film, times, axes, wanted);
+      const courses = found.flatMap(({ predicted, values }) => values.map((one) => ({ one, predicted })));
+      expect(new Set(courses.map(({ one }) => JSON.stringify(one))).size).toBe(courses.length);
+      for (const { one, predicted } of courses) expect(predicted, JSON.stringify(one)).toEqual(firedBy(one));
+      // All that fire just as the camera did are among them.
+      const right = JSON.stringify(firedBy(hidden));
+      const same = all.filter((one) => JSON.stringify(firedBy(one)) === right);
+      const kept = courses.filter(({ predicted }) => JSON.stringify(predicted) === right);
+      expect(kept.map(({ one }) => one)).toEqual(expect.arrayContaining(same));
+    },
+  );
+});
+
+it('finds where on the clip the fired times lie by what is fired first', async () => {
+  const look = {
+    ...small,
+    smooth: 1,
+    reference: { kind: 'average', seconds: 1.5 },
+    whileBusy: 'frozen',
+  } as const;
+  const values: Values = { kind: 'region', level: 20, area: 14, persistence: 1, cooldown: 2.4 };
+  const replay = new DirectReplay({
+    ...look,
+    area: 'region',
+    mask: null,
+    threshold: 20,
+    minimumArea: 14,
+    mostChanged: small.width * small.height,
+    persistence: 1,
+    busy: 2.4,
+  });
+  const fired = [...times].filter((time, k) => replay.step(film[k]!, time));
+  const wanted = {
+    fired: Float64Array.from(fired, (time) => time + 20),
+    tolerance: { most: 0.5, free: 0.1, span: null },
+    from: 0,
+    to: FRAMES / 5,
+  };
+  const found = await branches(look, null, film, times, axes, wanted, { least: -30, most: 30 });
+  const own = found.find(({ predicted }) => predicted.join() === fired.join());
+  expect(own?.values).toContainEqual(values);
+  // A clock that nobody's is off by.
+  expect(await branches(look, null, film, times, axes, wanted, { least: -15, most: 15 })).toEqual([]);
+});
+
+it('gives up what no clock could make right, of times in whole seconds', async () => {
+  // One frame in which something is there, late by more and more of a second; told as if it came evenly.
+  const comes = Array.from({ length: 20 }, (_, i) => 10 + 11 * i);
+  const seen = drawFrames(
+    FRAMES,
+    (k) => (comes.includes(k) ? { x: 9, y: 9, size: 8, level: 160 } : null),
+    'evenly',
+  );
+  const look = {
+    ...small,
+    smooth: 0,
+    reference: { kind: 'previous', lag: 1 },
+    whileBusy: 'restarts',
+  } as const;
+  const told = (apart: number) => ({
+    fired: Float64Array.from(comes, (k, i) => k / 5 + (i % 2) * apart),
+    tolerance: { most: 0.8, free: 0.6, span: 1 },
+    from: 0,
+    to: FRAMES / 5,
+  });
+  const follow = async (apart: number) => {
+    const some = { ...axes, kinds: ['region'] as const, persistences: [1], cooldowns: [1] };
+    return (await branches(look, null, seen, times, some, told(apart))).length;
+  };
+  expect(await follow(0.9)).toBeGreaterThan(0);
+  expect(await follow(1.15)).toBe(0);
+});
