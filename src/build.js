@@ -71,7 +71,7 @@ export async function setup(project) {
   project.onTestsRerun(renew);
 }
 
-const isBeginning = (name) => /^program[/\\](main|index)\.js$/.test(name);
+const isBeginning = (name) => /^program[/\\](main|index|thread)\.js$/.test(name);
 
 function place(from, to) {
   if (sameContent(from, to)) return;

@@ -27,7 +27,11 @@ export function programConfig(outDir) {
       target: 'es2023',
       minify: false,
       rolldownOptions: {
-        input: { main: join(src, 'cli', 'main.ts'), index: join(src, 'jobs', 'index.ts') },
+        input: {
+          main: join(src, 'cli', 'main.ts'),
+          index: join(src, 'jobs', 'index.ts'),
+          thread: join(src, 'measure', 'thread.ts'),
+        },
         output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
       },
     },

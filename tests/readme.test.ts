@@ -10,23 +10,23 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, expect, it } from 'vitest';
 
 const root = fileURLToPath(new URL('../', import.meta.url));
-const readme = readFileSync(join(root, 'README.md'), 'utf8');
+const developers = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8');
 /** A folder of somebody's own in which the package is installed. */
 const dir = mkdtempSync(join(tmpdir(), 'perchmark-readme-'));
 afterAll(() => rmSync(dir, { recursive: true }));
 
 /** The code block that follows a marker. */
 function block(marker: string): string {
-  const after = readme.split(`<!-- ${marker} -->`)[1] ?? '';
+  const after = developers.split(`<!-- ${marker} -->`)[1] ?? '';
   return /```\w*\n(.*?)```/s.exec(after)?.[1] ?? '';
 }
 
-it('the example of README prints what README says', () => {
+it('the example of DEVELOPERS prints what DEVELOPERS says', () => {
   mkdirSync(join(dir, 'node_modules'));
   symlinkSync(root, join(dir, 'node_modules', 'perchmark'));
   cpSync(join(root, 'clips'), join(dir, 'clips'), { recursive: true });
@@ -40,10 +40,28 @@ it('the example of README prints what README says', () => {
   expect(printed).not.toBe('');
 });
 
-it.each(['README.md', 'DEVELOPERS.md'])('every link of %s leads to a file', (name) => {
-  const text = readFileSync(join(root, name), 'utf8');
-  const links = [...text.matchAll(/\]\(([^)#]+)[^)]*\)/g)].map(([, path]) => path ?? '');
-  const files = links.filter((path) => !path.startsWith('http'));
-  expect(files.length).toBeGreaterThan(0);
-  expect(files.filter((path) => !existsSync(join(root, path)))).toEqual([]);
-});
+/** The anchors that a page of Markdown offers: its headings in small letters, hyphens for spaces, without punctuation. */
+function anchors(file: string): string[] {
+  const headings = readFileSync(file, 'utf8').matchAll(/^#+ (.*)$/gm);
+  return [...headings].map(([, heading = '']) =>
+    heading
+      .toLowerCase()
+      .replace(/[^\w -]/g, '')
+      .replace(/ /g, '-'),
+  );
+}
+
+it.each(['README.md', 'DEVELOPERS.md', 'tests/bench/RESULTS.md', 'tests/evaluate/RESULTS.md'])(
+  'every link of %s leads to a file, and to a heading of it where one is named',
+  (name) => {
+    const page = join(root, name);
+    const links = [...readFileSync(page, 'utf8').matchAll(/\]\(([^)#]*)(?:#([^)]+))?\)/g)];
+    const broken = links.filter(([, path = '', heading]) => {
+      if (path.startsWith('http')) return false;
+      const file = path === '' ? page : join(dirname(page), path);
+      return !existsSync(file) || (heading !== undefined && !anchors(file).includes(heading));
+    });
+    expect(links.length).toBeGreaterThan(0);
+    expect(broken.map(([link]) => link)).toEqual([]);
+  },
+);

@@ -14,6 +14,6 @@ export function checkMemory({ analysis: { width, height }, reference }: Camera, 
   if (reference.kind !== 'previous' || reference.lag <= most) return;
   throw new Problem(
     'bad-field',
-    `${file}: reference.lag: expected a whole number from 1 to ${most} at ${width}x${height} pixels, for each frame since is kept in memory, found ${reference.lag}`,
+    `${file}: reference.lag: expected a whole number from 1 to ${most} at ${width}x${height} pixels, because every frame up to there is kept in memory, found ${reference.lag}`,
   );
 }

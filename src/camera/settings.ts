@@ -97,7 +97,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     if (given[dial.sets] !== undefined) {
       refuse(
         dial.sets,
-        `expected nothing, for controls.${short(name)} already sets it; leave one of the two out`,
+        `expected nothing, because controls.${short(name)} already sets it; leave one of the two out`,
       );
     }
     const at = positions(dial).find((p) => Math.abs(p - position) <= 1e-9 * Math.max(1, Math.abs(p)));

@@ -29,7 +29,7 @@ export async function readOther(files: readonly string[], suite: Suite, own: Cam
     if (earlier !== undefined) {
       throw new Problem(
         'usage',
-        `--against ${given}: expected at most one camera and one group of settings, found two files of ${kind === 'camera' ? 'cameras' : 'settings'}, for ${earlier} is one too; leave one out`,
+        `--against ${given}: expected at most one camera and one group of settings, found two files of ${kind === 'camera' ? 'cameras' : 'settings'}, because ${earlier} is one too; leave one out`,
       );
     }
     found[kind] = file;

@@ -8,6 +8,7 @@ import { add } from '../jobs/add.js';
 import { clock, plural } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { JSON_OUT } from './options.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
 
@@ -24,7 +25,6 @@ interface Options {
 export function addAdd(program: Command): void {
   program
     .command('add')
-    .summary('makes a clip folder from stills or a video')
     .description(
       'Copies a recording into a new clip folder and works out when each frame was taken. The recording itself is left as it is.',
     )
@@ -32,14 +32,14 @@ export function addAdd(program: Command): void {
     .argument('<dir>', 'the clip folder to make; it must not exist yet, or be empty')
     .option(
       '--rate <n>',
-      'frames per second, where neither the pictures nor their names tell',
+      'frames per second, if neither the pictures nor their names tell',
       between(SLOWEST, FASTEST, 'a number'),
     )
     .option('--times <source>', 'where times come from: exif, names or video', timesSource)
     .option('--title <text>', 'what the clip shows')
     .option(
       '--site <name>',
-      `where the camera hung; where a ${PROJECT} stands beside the clip or in this folder, the clip is put into it`,
+      `where the camera hung; if a ${PROJECT} stands beside the clip or in this folder, the clip is put into it`,
       siteName,
     )
     .option(
@@ -48,9 +48,9 @@ export function addAdd(program: Command): void {
     )
     .option(
       '--link',
-      'no second copy: hard links to the recording, where the clip lies on the same file system; then edit neither of the two',
+      'make no second copy but hard links to the recording, if the clip is on the same file system; do not edit either of them afterwards',
     )
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -103,7 +103,9 @@ async function projectToJoin(
   const found = (await projectAt(dirname(dir))) ?? (await projectAt('.'));
   if (found === null) return begins ? join(dirname(dir), PROJECT) : null;
   if (site !== undefined) return found;
-  onWarning(`the clip is not put into ${found}, for nobody said of which spot it is; --site NAME does`);
+  onWarning(
+    `the clip is not put into ${found}, because nobody said which spot it belongs to; say so with --site NAME`,
+  );
   return null;
 }
 

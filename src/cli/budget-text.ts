@@ -4,7 +4,7 @@ import { fold, listed, strong, table } from './terminal.js';
 
 /** The usual cautions; what the maker and local rules say goes before them. */
 const CAUTIONS =
-  'Lithium batteries outdoors, the usual cautions: shade them, for a closed box in the sun gets hotter than they bear; keep them dry; never charge one below freezing, or while it is hot, wet or swollen, nor unwatched; use none that was dropped or pierced. The papers of its maker and the rules where you live go before this.';
+  'Lithium batteries outdoors, the usual cautions: shade them, because a closed box in the sun gets hotter than they bear; keep them dry; never charge one below freezing, or while it is hot, wet or swollen, nor unwatched; use none that was dropped or pierced. The papers of its maker and the rules where you live go before this.';
 
 /** What a budget says, for people. */
 export function budgetText(result: BudgetResult): string {
@@ -15,7 +15,7 @@ export function budgetText(result: BudgetResult): string {
     fold(restsOn(result)),
     fold(coldText(result)),
     ...notes.map((note) => fold(note)),
-    ...listed('Taken as usual, for nobody said:', assumed),
+    ...listed('Taken as usual, because nobody said:', assumed),
     fold(CAUTIONS),
   ].join('\n\n');
 }

@@ -4,7 +4,7 @@ import { budget, budgetDocument } from '../jobs/budget.js';
 import { budgetText } from './budget-text.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
-import { onlyCamera } from './only-camera.js';
+import { CAMERA_ALONE, JSON_OUT } from './options.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { cameraFileFor, projectFor } from './project.js';
@@ -22,15 +22,10 @@ interface Options {
 export function addBudget(program: Command): void {
   program
     .command('budget')
-    .summary('battery and card')
     .description(
-      'Says for how long battery and card last, which of them ends first and when, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; whatever it leaves out is taken as usual, and named.',
+      'Says how long battery and card last, which of them ends first, and how many photos there are to look through each evening. Power and photo sizes come from camera.json; for whatever it leaves out a usual value is taken, and named.',
     )
-    .option(
-      '--camera <file>',
-      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
-      onlyCamera,
-    )
+    .option(...CAMERA_ALONE)
     .option(
       '--photos-per-hour <n>',
       'photos an hour, not triggers',
@@ -48,11 +43,11 @@ export function addBudget(program: Command): void {
     )
     .option(
       '--hours-out <n>',
-      'hours a day that the camera is out; left out: 24',
+      'hours a day that the camera is out (default: 24)',
       between(0.01, 24, 'a number of hours'),
     )
     .option('--photos <folder>', 'your own photos, to measure how large they are')
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([

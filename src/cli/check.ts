@@ -9,10 +9,11 @@ import { checkText } from './check-text.js';
 import { examples } from './examples.js';
 import { NotHeld } from './not-held.js';
 import { between } from './numbers.js';
+import { JSON_OUT, SITE } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
-import { onlyGroup, projectFor, SITE, settingsInUse, spotsOf } from './project.js';
+import { onlyGroup, projectFor, settingsInUse, spotsOf } from './project.js';
 
 interface Options {
   accept?: true;
@@ -31,39 +32,38 @@ interface Options {
 export function addCheck(program: Command): void {
   program
     .command('check')
-    .summary('have results got worse since the accepted ones?')
     .description(
-      'Replays the clips of a suite and holds what they give against the results accepted before. Fails (exit code 1) where a visit is newly lost, a limit is broken or a clip cannot be compared, until somebody accepts it.',
+      'Replays the clips of a suite and compares the results with those accepted before. Fails (exit code 1) if a visit is newly lost, a limit is broken or a clip cannot be compared, until somebody accepts that.',
     )
     .argument(
       '[suite]',
-      `suite.json: clips, camera, settings, limits; left out: the spots of ${PROJECT} in this folder, under the settings in use`,
+      `suite.json: clips, camera, settings, limits; default: the spots of ${PROJECT} in this folder, under the settings in use`,
     )
     .option(...SITE)
     .option('--accept', 'keep what the suite gives now as the accepted results; needs --why')
     .option('--why <text>', 'why they are accepted, kept with them')
     .option(
       '--against <file>',
-      "another camera or other settings, held against the suite's own; may be given twice, for one of each; with --camera-command: the description that it is held against",
+      "another camera or other settings, compared with the suite's own; may be given twice, for one of each; with --camera-command: the description to compare it with",
       (file: string, earlier: string[] = []) => [...earlier, file],
     )
     .option(
       '--camera-command <command>',
-      "your own program, which reads frames on standard input and prints when it fires, in the place of the camera's description",
+      "your own program, which reads frames on standard input and prints when it fires, instead of the camera's description",
     )
     .option(
       '--patience <seconds>',
-      `how long that program may take for a frame; left out: ${PATIENCE}`,
+      `how long that program may take for a frame (default: ${PATIENCE})`,
       between(0.1, 86_400, 'seconds'),
     )
     .option(
       '--full-size',
-      "give it frames of the clip's own pixel size; left out: the size that the camera analyses",
+      "give it frames of the clip's own pixel size; default: the size that the camera compares",
     )
     .option('--junit <file>', 'also write JUnit XML, for CI services')
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -88,7 +88,7 @@ What the program of --camera-command reads, started anew for each clip: two line
   {"settings":{"threshold":...},"mask":[...],"camera":{"analysis":{...},...}}
   NUMBER TIME BYTES            and then so many bytes, luminance, row by row from the top
 What it prints: the time of each trigger in seconds, alone on its line, in order; no other line. It ends with exit code 0
-once its input does. DEVELOPERS.md, beside the sources, has a short one that is whole.`,
+once its input does. A short one that is whole stands in src/check/firmware/README.md, among the sources.`,
     )
     .action(run);
 }
@@ -154,7 +154,7 @@ function firmwareFrom({ cameraCommand: command, patience, fullSize }: Options): 
   if (!given) return undefined;
   throw new Problem(
     'usage',
-    `${given}: expected together with --camera-command, for it is about that program; add it or leave it out`,
+    `${given}: expected together with --camera-command, because it is about that program; add it or leave it out`,
   );
 }
 

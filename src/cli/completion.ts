@@ -5,6 +5,7 @@ import { bashScript } from './completion/bash.js';
 import { fishScript } from './completion/fish.js';
 import { type CommandNode, treeOf } from './completion/tree.js';
 import { zshScript } from './completion/zsh.js';
+import { JSON_OUT } from './options.js';
 
 type Shell = (typeof shells)[number];
 
@@ -18,12 +19,11 @@ const SCRIPTS: Readonly<Record<Shell, (program: CommandNode) => string>> = {
 export function addCompletion(program: Command, whole: () => Promise<Command>): void {
   program
     .command('completion')
-    .summary('completion of commands, options and files by the Tab key')
     .description(
-      'Prints a script that lets your shell complete the commands, options and words of perchmark. It is kept in a file, for shells that start should not wait for it; made anew after an update of perchmark, it knows what is new.',
+      'Prints a script that lets your shell complete the commands, options and words of perchmark. Save it in a file, so that a shell that starts need not wait for it, and again after an update of perchmark.',
     )
     .addArgument(new Argument('<shell>', 'which shell').choices(shells))
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       `

@@ -6,12 +6,10 @@ import type { Needs } from '../diagnose/diagnosis.js';
 import { unwritable } from '../files/faults.js';
 import { makeFolders } from '../files/folder.js';
 import { type Output, openOutput } from '../files/output.js';
-import { type DemoResult, demo, type OwnWeather } from '../jobs/demo.js';
+import type { DemoResult, OwnWeather } from '../jobs/demo.js';
 import { diagnosisDocument } from '../jobs/diagnose.js';
 import { tellingPlaces } from '../jobs/ports.js';
 import { type SiteResult, tuneDocument } from '../jobs/tune.js';
-import { demoSheet } from '../report/demo-sheet.js';
-import { reportOf } from '../report/report.js';
 import type { Score } from '../score/score.js';
 import { madeIn } from '../store/made.js';
 import {
@@ -27,6 +25,7 @@ import { isAdvised, needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
 import { examples } from './examples.js';
+import { JSON_OUT } from './options.js';
 import { FORCE } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -35,13 +34,12 @@ import { fold, item, strong, table } from './terminal.js';
 export function addDemo(program: Command): void {
   program
     .command('demo')
-    .summary('renders the demo clips and runs the whole job on them')
     .description(
       'Draws the demo clips (kept for next time), tunes the default camera on them and writes the result.',
     )
-    .argument('[dir]', 'where to put the results; left out: the cache')
+    .argument('[dir]', 'where to put the results; default: the cache')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -53,12 +51,14 @@ export function addDemo(program: Command): void {
 }
 
 async function run(dir: string | undefined, options: { force?: true; json?: true }): Promise<void> {
+  // Loaded only where it is run, for whoever asks for help waits for it otherwise.
+  const { demo } = await import('../jobs/demo.js');
   const ports = await terminalPorts();
   const { cache } = ports;
   if (dir === undefined && cache.temporary) {
     throw new Problem(
       'usage',
-      'demo: expected a folder to put the results in, for the cache cannot be written; name one: demo DIR',
+      'demo: expected a folder to put the results in, because the cache cannot be written; name one: demo DIR',
     );
   }
   const out = dir ?? cache.path('demo');
@@ -98,6 +98,10 @@ async function writeAll(
   { camera, clips, tuned, diagnosis }: DemoResult,
   ports: TerminalPorts,
 ): Promise<void> {
+  const [{ demoSheet }, { reportOf }] = await Promise.all([
+    import('../report/demo-sheet.js'),
+    import('../report/report.js'),
+  ]);
   const write = async (name: (typeof files)[number][0], content: string | Uint8Array) =>
     outputs.get(name)?.write(content);
   const save = (name: (typeof files)[number][0], value: unknown) =>

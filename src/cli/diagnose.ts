@@ -10,19 +10,11 @@ import { maskInForce } from '../report/mask-in-force.js';
 import { againstText } from './against-text.js';
 import { diagnosisText } from './diagnose-text.js';
 import { examples } from './examples.js';
+import { CAMERA, CLIPS_OR_PROJECT, JSON_OUT, SETTINGS, SITE } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import {
-  CAMERA,
-  CLIPS_OR_PROJECT,
-  clipsOf,
-  onlyGroup,
-  SETTINGS,
-  SITE,
-  settingsInUse,
-  spotsOf,
-} from './project.js';
+import { clipsOf, onlyGroup, settingsInUse, spotsOf } from './project.js';
 import { fold } from './terminal.js';
 
 interface Options {
@@ -40,9 +32,8 @@ interface Options {
 export function addDiagnose(program: Command): void {
   program
     .command('diagnose')
-    .summary('why it fired falsely, what it missed, which cure would help')
     .description(
-      'Explains every false trigger and every missed visit under one group of settings, and tries masks, notches on the dials and longer waits as cures. Clips without labels are explained too, but nothing is cured.',
+      'Explains every false trigger and every missed visit under one group of settings, and tries masks, turns of the dials and longer waits as cures. Clips without labels are explained too, but no cures are offered for them.',
     )
     .argument('[clip...]', CLIPS_OR_PROJECT)
     .option(...SETTINGS)
@@ -52,11 +43,11 @@ export function addDiagnose(program: Command): void {
     .option('--write-mask <file>', 'write the settings with the best mask among the cures in them')
     .option(
       '--teach',
-      'learn of each site from "causes" in labels.json; used only where it is better on triggers left out',
+      'learn the causes of each site from "causes" in labels.json; used only where that does better on triggers left out',
     )
     .option('--report <file>', 'also write one HTML file with pictures and maps')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -130,7 +121,7 @@ function needSomeLabels(clips: readonly Clip[]): void {
   if (clips.some(({ labels }) => labels)) return;
   throw new Problem(
     'needs-labels',
-    `--write-mask: expected at least one clip with labels.json, for a mask is tried against labelled visits, found none; write one (README, "On your own camera"), or leave --write-mask out`,
+    `--write-mask: expected at least one clip with labels.json, because a mask is tried against labelled visits, found none; write one (README, "On your own camera"), or leave --write-mask out`,
   );
 }
 
@@ -147,7 +138,7 @@ async function saveMask(
   if (!best) {
     return {
       file: null,
-      said: `${file}: not written, for no mask was found that holds on the other half of the footage.`,
+      said: `${file}: not written, because no mask was found that holds on the other half of the footage.`,
     };
   }
   await output.write(`${JSON.stringify(best.settings, null, 2)}\n`);

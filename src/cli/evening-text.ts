@@ -22,7 +22,7 @@ export function eveningText(result: EveningResult, written: EveningWritten): str
     strong(fold(headline(result))),
     ...(marked ? told(result) : []),
     ...[...asideTexts(result), ...notes].map((note) => fold(note)),
-    ...(marked ? listed('Taken to be so, for nobody said:', result.assumed) : []),
+    ...(marked ? listed('Assumed, because nobody said:', result.assumed) : []),
     ...files(written),
     ...(written.sheet === null ? [] : whatToDo(written, result)),
     ...(marked && person === 0 ? [] : [fold(PEOPLE_CAUTION)]),

@@ -19,6 +19,7 @@ import { type EveningFound, eveningFound } from './evening-project.js';
 import { eveningText } from './evening-text.js';
 import { examples } from './examples.js';
 import { onlyCamera } from './only-camera.js';
+import { JSON_OUT } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { type TerminalPorts, terminalPorts } from './progress.js';
@@ -41,32 +42,31 @@ interface Options {
 export function addEvening(program: Command): void {
   program
     .command('evening')
-    .summary("the evening's real photos")
     .description(
       'Takes the photos that a camera brought back. Without --marks it writes a sheet, a page on which to mark each as animal, nothing or person, and a CSV of marks to be filled in instead. With --marks it says how many show animals, by hour and by weather, whether photos of nothing came as often as tune or plan promised, and which stretch to record next. The photos themselves are never changed, moved or deleted.',
     )
     .argument(
       '[folder]',
-      `the photos, JPEG or PNG; folders within it too. Left out: the last evening of ${PROJECT} in this folder`,
+      `the photos, JPEG or PNG; folders within it too; default: the last evening of ${PROJECT} in this folder`,
     )
     .option('--marks <csv>', 'what was seen: columns photo and seen (animal, nothing, person, or empty)')
     .option('--promised <file>', 'what tune --json or plan --json printed')
     .option('--site <name>', 'with --promised: which of its sites, where it has several')
     .option(
       '--camera <file>',
-      'camera.json, for how many photos it takes a trigger; left out: what the promise was made for, or what the photos show',
+      'camera.json, which says how many photos it takes a trigger; default: the camera of the promise, or what the photos show',
       onlyCamera,
     )
     .option(
       '--clock <offset>',
-      "with --promised of a plan: what the camera's clock is ahead of UTC, +01:00 or Z; left out: it shows the plan's own time, unless that is UTC",
+      "with --promised of a plan: what the camera's clock is ahead of UTC, +01:00 or Z; default: it shows the plan's own time, unless that is UTC",
     )
     .option(
       '--from <time>',
-      'when the camera began, by its own clock: 06:30 or "2026-05-09 06:30"; left out: the first photo',
+      'when the camera began, by its own clock: 06:30 or "2026-05-09 06:30"; default: at the first photo',
     )
-    .option('--until <time>', 'and when it ended; left out: the last photo')
-    .option('--sheet <file>', 'where the sheet goes (.html); without --marks left out: FOLDER-sheet.html')
+    .option('--until <time>', 'and when it ended; default: at the last photo')
+    .option('--sheet <file>', 'where the sheet goes (.html); default without --marks: FOLDER-sheet.html')
     .option(
       '--report <file>',
       'with --marks: also write one HTML file; no people, and nothing unmarked, is ever shown in it',
@@ -76,7 +76,7 @@ export function addEvening(program: Command): void {
       'with --marks and --sheet: leave photos marked as of people blank in the sheet, and forget their thumbnails',
     )
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([

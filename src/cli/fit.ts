@@ -9,6 +9,7 @@ import { openCamera } from '../jobs/open.js';
 import { examples } from './examples.js';
 import { fitText } from './fit-text.js';
 import { between, wholeBetween } from './numbers.js';
+import { JSON_OUT } from './options.js';
 import { FORCE, openOutputs, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -28,9 +29,8 @@ interface Options {
 export function addFit(program: Command): void {
   program
     .command('fit')
-    .summary('which camera description explains when a real camera fired')
     .description(
-      'Takes a continuous recording and the times at which the real camera fired meanwhile, and finds the description and the settings that fire at the same moments. A camera of another make needs its own recording.',
+      'Takes a continuous recording and the times at which the real camera fired meanwhile, and finds the description and settings that fire at the same moments. A camera of another make needs its own recording.',
     )
     .argument('<clip>', 'a clip folder, or a scene file: all that happened while the camera was watching')
     .requiredOption(
@@ -43,16 +43,16 @@ export function addFit(program: Command): void {
     )
     .option(
       '--settings <file>',
-      'with --camera: what its dials stood at meanwhile; it is said how the two fire as they are. Left out: its dials are turned',
+      'with --camera: how its dials stood meanwhile, to see how the two fire as they are; default: its dials are turned to where they fit best',
     )
     .option(
       '--photos <n>',
-      'how many photos the camera takes at each trigger; left out: as they show it themselves, or else as camera.json has it',
+      'how many photos the camera takes at each trigger; default: as the photos show it, or else as camera.json has it',
       wholeBetween(1, MOST_PHOTOS, 'a whole number of photos'),
     )
     .option(
       '--tolerance <seconds>',
-      'within which a predicted time is right; left out: by how the times are rounded',
+      'how far off a predicted time may be; default: as far as the times are rounded',
       between(0.001, 60, 'a number of seconds'),
     )
     .option(
@@ -61,7 +61,7 @@ export function addFit(program: Command): void {
     )
     .option('--write <dir>', 'also write camera.json and settings.json into this folder')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([

@@ -21,10 +21,10 @@ import { askedOf } from './fleet-project.js';
 import { statusText, submitText, workText } from './fleet-text.js';
 import { NotHeld } from './not-held.js';
 import { between } from './numbers.js';
+import { SITE } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { SITE } from './project.js';
 
 interface Common {
   queue?: string;
@@ -51,7 +51,7 @@ interface StatusOptions extends Common {
 
 const QUEUE = [
   '--queue <address>',
-  'where the queue is: redis://HOST:PORT, or a file whose first line is the address, with its password; left out: PERCHMARK_QUEUE',
+  'where the queue is: redis://HOST:PORT, or a file whose first line is the address, with its password; default: what PERCHMARK_QUEUE says',
 ] as const;
 const SHARED = ['--shared <folder>', 'the folder with the clips, which all machines see'] as const;
 const JSON_OUT = ['--json', 'one JSON document on standard output'] as const;
@@ -59,15 +59,14 @@ const JSON_OUT = ['--json', 'one JSON document on standard output'] as const;
 export function addFleet(program: Command): void {
   const fleet = program
     .command('fleet')
-    .summary('the same jobs on a queue, for several machines')
     .description(
-      'Works out a check, a tuning or a diagnosis of many clips on several machines, which share a folder and a queue. The answer is that of one machine, to the byte.',
+      'Checks, tunes or diagnoses many clips on several machines that share a folder and a queue. The answer is the same as on one machine, to the byte.',
     );
   fleet
     .command('submit')
-    .summary('put the jobs of a suite, a project or a list of clips into the queue')
+    .summary('puts the jobs of a suite, a project or a list of clips into the queue')
     .description(
-      'Puts the jobs of a suite, a project or a list of clips into the queue. Of a clip its description and labels are read, and the names, sizes and times of change of its files looked at: where one of these is another, its jobs are done anew.',
+      'Puts the jobs of a suite, a project or a list of clips into the queue. It reads the description and labels of each clip and looks at the names, sizes and times of change of its files; if one of these has changed, the jobs of that clip are done again.',
     )
     .argument(
       '<source>',
@@ -80,7 +79,7 @@ export function addFleet(program: Command): void {
     )
     .option(
       '--camera <file>',
-      'of a list of clips, in the shared folder, or the name of one that ships; left out: the default camera',
+      "of a list of clips, in the shared folder, or the name of one that ships; default: the demo's",
     )
     .option('--settings <file>', 'of a list of clips to diagnose, in the shared folder')
     .option(...SITE)
@@ -92,14 +91,14 @@ export function addFleet(program: Command): void {
     .action(runSubmit);
   fleet
     .command('work')
-    .summary('take jobs from the queue and do them, one at a time')
+    .summary('takes jobs from the queue and does them, one at a time')
     .description('Takes jobs from the queue and does them, one at a time: start one for each core.')
     .option(...QUEUE)
     .requiredOption(...SHARED)
-    .option('--until-empty', 'end once nothing is left, with the exit code of what was worked for')
+    .option('--until-empty', 'end when nothing is left, with the exit code of the verb')
     .option(
       '--lease <seconds>',
-      'after which the job of a worker that is not heard of goes to another',
+      'a worker that is not heard of for so long loses its job to another',
       between(2, 3600, 'seconds'),
       USUAL_LEASE,
     )
@@ -111,8 +110,8 @@ export function addFleet(program: Command): void {
     .action(runWork);
   fleet
     .command('status')
-    .summary('what is left and how long it takes, and what changed at each site')
-    .description('Tells what is left and how long it takes, and what changed at each site, worse ones first.')
+    .summary('says what is left, how long it takes, and what changed at each site')
+    .description('Says what is left, how long it takes, and what changed at each site, worse ones first.')
     .option(...QUEUE)
     .requiredOption(...SHARED)
     .option('--report <file>', 'also write one HTML file with the table of sites')

@@ -3,6 +3,7 @@ import { significant } from '../base/figures.js';
 import { type KeptResult, kept } from '../jobs/kept.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { JSON_OUT } from './options.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
 import { fold, table } from './terminal.js';
@@ -19,13 +20,12 @@ const MB = 1e6;
 export function addKept(program: Command): void {
   program
     .command('kept')
-    .summary('what is kept between runs: how much, its limit, and clearing it')
     .description(
-      'Shows what is kept between runs, so that nothing is read or drawn twice. All of it can be made again. Beyond its limit what was not used for longest makes room.',
+      'Shows what is kept between runs so that nothing is read or drawn twice. All of it can be made again. Beyond the limit, what has not been used for longest makes room.',
     )
     .option('--limit <GB>', 'how much may be kept from now on', between(0.001, 1e6, 'gigabytes'))
     .option('--clear', 'remove it all')
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([

@@ -14,6 +14,7 @@ import { exportLabels, type LabelsExportResult, labelsExportDocument } from '../
 import { importLabels, type LabelsImportResult } from '../jobs/labels-import.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
+import { JSON_OUT } from './options.js';
 import { FORCE, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -44,13 +45,12 @@ interface ImportOptions {
 
 const START = [
   '--start <time>',
-  'when the recording began, such as 2026-05-04T06:10:00+01:00; left out: "start" in clip.json',
+  'when the recording began, such as 2026-05-04T06:10:00+01:00; default: "start" in clip.json',
 ] as const;
 
 export function addLabels(program: Command): void {
   const labels = program
     .command('labels')
-    .summary('labels in open formats: out of a clip and into one')
     .description(
       'Writes the labels of a clip in an open format that other programs read, or reads them from one.',
     );
@@ -66,27 +66,24 @@ function format(): Option {
 function addExport(labels: Command): void {
   labels
     .command('export')
-    .summary('the labels of a clip in an open format')
+    .summary('writes the labels of a clip in an open format')
     .description(
-      'Writes the labels of a clip into a folder: as Camtrap DP 1.0.2, a package of tables (camtrap-dp), or as WebVTT, cues beside a video (webvtt). What the format has no place for is said. The recording itself is not copied.',
+      'Writes the labels of a clip into a folder: as Camtrap DP 1.0.2, a package of tables (camtrap-dp), or as WebVTT, cues beside a video (webvtt). It says what the format has no place for. The recording itself is not copied.',
     )
     .argument('<clip>', 'clip folder, or scene file')
     .argument('<dir>', 'the folder to write into')
     .addOption(format())
     .option(START[0], START[1], startTime)
-    .option('--place <lat,lon>', 'degrees, such as 51.5,-3.2; left out: "place" in clip.json', placeGiven)
+    .option('--place <lat,lon>', 'degrees, such as 51.5,-3.2; default: "place" in clip.json', placeGiven)
     .option(
       '--settings <file>',
-      'settings of the camera as it hung, for its cooldown; left out: none is told',
+      'settings of the camera as it hung, to write down its cooldown; default: none is written',
     )
-    .option(
-      '--camera <file>',
-      'camera.json, for settings that are dial positions; left out: the default camera',
-    )
+    .option('--camera <file>', "camera.json, if the settings are dial positions; default: the demo's")
     .option('--contributor <name>', 'who labelled')
     .option('--scientific-names', 'the names in labels.json are scientific ones')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -100,9 +97,9 @@ function addExport(labels: Command): void {
 function addImport(labels: Command): void {
   labels
     .command('import')
-    .summary('labels from an open format into a clip')
+    .summary('reads labels in an open format into a clip')
     .description(
-      "Reads labels from a package of Camtrap DP, or its observations.csv (camtrap-dp), or from WebVTT (webvtt), and writes them into the clip's labels.json. Labels that are there already stay, unless --merge or --force says what is to become of them.",
+      "Reads labels from a package of Camtrap DP, or its observations.csv (camtrap-dp), or from WebVTT (webvtt), and writes them into the clip's labels.json. Labels that are there already stay, unless you say --merge or --force.",
     )
     .argument('<file>', 'the package (folder, datapackage.json or observations.csv), or the .vtt file')
     .argument('<clip>', 'clip folder')
@@ -110,17 +107,17 @@ function addImport(labels: Command): void {
     .option(START[0], START[1], startTime)
     .option(
       '--deployment <id>',
-      "of Camtrap DP: whose observations; left out: the only one, or that of the clip's site or time",
+      "of Camtrap DP: whose observations to take; default: the only one, or that of the clip's site or time",
     )
     .option(
       '--gap <seconds>',
-      'of Camtrap DP: pictures of no event are one visit where no more lie between them; left out: 10',
+      'of Camtrap DP: pictures without an event are one visit while no more than this lies between them (default: 10)',
       between(0, 86_400, 'a number of seconds'),
     )
     .option('--all-reviewed', 'all of the clip was looked through, whatever the file says')
-    .addOption(new Option('--merge', 'put what is read to the labels that are there').conflicts('force'))
-    .option('--force', 'replace the labels that are there; they are kept beside, under another name')
-    .option('--json', 'one JSON document on standard output')
+    .addOption(new Option('--merge', 'add what is read to the labels that are there').conflicts('force'))
+    .option('--force', 'replace the labels that are there, which are kept beside under another name')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -151,7 +148,7 @@ function refuseIdle(as: FormatName, said: Partial<Record<keyof typeof OF_CAMTRAP
   if (idle === undefined) return;
   throw new Problem(
     'usage',
-    `${OF_CAMTRAP[idle]}: expected together with --as camtrap-dp, for ${as} has no place for it; leave it out`,
+    `${OF_CAMTRAP[idle]}: expected together with --as camtrap-dp, because ${as} has no place for it; leave it out`,
   );
 }
 

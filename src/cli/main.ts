@@ -1,5 +1,5 @@
 import { setImmediate } from 'node:timers/promises';
-import { Command, CommanderError } from 'commander';
+import { type Command, CommanderError } from 'commander';
 import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
 import { Recounted } from '../clip/recounted.js';
@@ -7,38 +7,9 @@ import { asProblem } from '../files/faults.js';
 import { letGoOfEmpty } from '../files/output-folder.js';
 import { cleanUpNow } from '../files/partial.js';
 import { endUndivided } from '../files/undivided.js';
-import { version } from '../files/version.js';
 import { canShowPage } from './display.js';
 import { NotHeld } from './not-held.js';
-import { eachOnce } from './once.js';
-
-/** In the order of help. Each is loaded only where it is wanted, for what one of them needs may take long to load. */
-const verbs = new Map<string, () => Promise<(program: Command) => void>>([
-  ['demo', async () => (await import('./demo.js')).addDemo],
-  ['add', async () => (await import('./add.js')).addAdd],
-  ['open', async () => (await import('./open.js')).addOpen],
-  ['replay', async () => (await import('./replay.js')).addReplay],
-  ['tune', async () => (await import('./tune.js')).addTune],
-  ['diagnose', async () => (await import('./diagnose.js')).addDiagnose],
-  ['weather', async () => (await import('./weather.js')).addWeather],
-  ['plan', async () => (await import('./plan.js')).addPlan],
-  ['check', async () => (await import('./check.js')).addCheck],
-  ['fit', async () => (await import('./fit.js')).addFit],
-  ['budget', async () => (await import('./budget.js')).addBudget],
-  ['size', async () => (await import('./size.js')).addSize],
-  ['evening', async () => (await import('./evening.js')).addEvening],
-  ['labels', async () => (await import('./labels.js')).addLabels],
-  ['kept', async () => (await import('./kept.js')).addKept],
-  ['fleet', async () => (await import('./fleet.js')).addFleet],
-  ['schema', async () => (await import('./schema.js')).addSchema],
-  [
-    'completion',
-    async () => {
-      const { addCompletion } = await import('./completion.js');
-      return (program) => addCompletion(program, () => build(undefined));
-    },
-  ],
-]);
+import { programFor } from './verbs.js';
 
 const DONE = 0;
 const NOT_HELD = 1;
@@ -85,7 +56,7 @@ async function written(stream: NodeJS.WriteStream): Promise<void> {
 /** @param told why it was begun anew, where it was */
 async function run(args: readonly string[], told?: string): Promise<number> {
   try {
-    const program = await build(args[0]);
+    const program = await programFor(args);
     if (args.length === 1) refuseUnsaid(program.commands.find((command) => command.name() === args[0]));
     await program.parseAsync(args, { from: 'user' });
     return DONE;
@@ -150,25 +121,4 @@ function endWellOnSignals(verb: string | undefined): () => void {
   return () => {
     for (const [signal, listener] of listeners) process.off(signal, listener);
   };
-}
-
-/** What is answered without any verb. */
-const ASKS_VERSION = ['--version', '-V'];
-
-/** @param verb the first word of the command line; all verbs are there where it is none of them, but for whoever asks the version */
-async function build(verb: string | undefined): Promise<Command> {
-  const program = new Command('perchmark')
-    .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
-    .version(version())
-    .configureOutput({
-      outputError: (text, write) => write(`perchmark: ${oneLine(text.replace(/^error: /, '').trim())}\n`),
-    })
-    .exitOverride()
-    .showSuggestionAfterError();
-  const named = verb === undefined ? undefined : verbs.get(verb);
-  const wanted = named ? [named] : ASKS_VERSION.includes(verb ?? '') ? [] : verbs.values();
-  for (const load of wanted) (await load())(program);
-  for (const command of program.commands) command.copyInheritedSettings(program);
-  eachOnce(program);
-  return program;
 }

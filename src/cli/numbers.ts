@@ -1,4 +1,5 @@
 import { InvalidArgumentError } from 'commander';
+import { MOST_ALLOWED, mayBeAllowed, RAREST_ALLOWED } from '../tune/goal.js';
 
 /** A parser of whole numbers from `low` to `high`; `what` names them in messages. */
 export function wholeBetween(low: number, high: number, what: string): (text: string) => number {
@@ -22,15 +23,13 @@ export function between(low: number, high: number, what: string): (text: string)
   };
 }
 
-/** Once in so many hours or days is as good as never: no recording could tell the difference. */
-const RAREST = 0.0001;
-const anyRate = between(0, 1_000_000, 'a number');
+const anyRate = between(0, MOST_ALLOWED, 'a number');
 
 /** A parser of how many false triggers an hour, or photos a day, may be. */
 export function atLeastNone(text: string): number {
   const value = anyRate(text);
-  if (value === 0 || value >= RAREST) return value;
-  throw new InvalidArgumentError(`Expected 0, or a number from ${RAREST} to 1000000.`);
+  if (mayBeAllowed(value)) return value;
+  throw new InvalidArgumentError(`Expected 0, or a number from ${RAREST_ALLOWED} to ${MOST_ALLOWED}.`);
 }
 
 /** Hours of a day that a camera is out. */

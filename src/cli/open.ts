@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import { CAMERA, PROJECT, type Project } from '../files/project.js';
 import type { OpenDocument } from '../jobs/documents/open.js';
 import { plural } from '../words/ratios.js';
+import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { terminalPorts } from './progress.js';
 import { projectFor } from './project.js';
@@ -16,20 +17,26 @@ interface Options {
 export function addOpen(program: Command): void {
   program
     .command('open')
-    .summary('the workbench: a page on this machine to label a clip and try settings')
     .description(
       'Opens a page in the browser, served by this machine for this machine alone, to label clips and turn the dials.',
     )
     .argument(
       '[folder]',
-      `a clip, or a folder to keep clips in; left out: the clips of ${PROJECT} in this folder, else those of the demo`,
+      `a clip, or a folder to keep clips in; default: the clips of ${PROJECT} in this folder, else those of the demo`,
     )
     .option(
       '--port <n>',
-      'the port to listen on; left out: that of last time, else any that is free',
+      'the port to listen on; default: that of last time, else any that is free',
       between(1, 65_535, 'a port'),
     )
     .option('--json', 'print the address as one line of JSON, and open no browser')
+    .addHelpText(
+      'after',
+      examples([
+        ['open', 'the clips of the demo, or of the project in this folder'],
+        ['open my-garden', 'a folder to keep your own clips in'],
+      ]),
+    )
     .action(run);
 }
 

@@ -12,16 +12,27 @@ import {
   USUAL_WALK,
 } from '../jobs/plan.js';
 import { tellingPlaces } from '../jobs/ports.js';
-import { type AllowanceWanted, USUAL_WORTH } from '../jobs/tune/wanted.js';
+import type { AllowanceWanted } from '../jobs/tune/wanted.js';
 import { planAdvice } from '../words/plan-wording.js';
+import { allowanceFrom, atMostOne } from './allowance.js';
 import { examples } from './examples.js';
 import { atLeastNone, between, hoursADay } from './numbers.js';
+import {
+  CAMERA,
+  CLIPS_OR_PROJECT,
+  JSON_OUT,
+  PHOTOS_PER_DAY,
+  RECORDED_ONLY,
+  SEED,
+  SITE,
+  WORTH,
+} from './options.js';
 import { FORCE, openOutputs, refuseAmongWritten, rulesFor } from './outputs.js';
 import { planSpots } from './plan-spots.js';
 import { planText } from './plan-text.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
+import { clipsOf, spotsOf } from './project.js';
 import { labelledOnes } from './tune-spots.js';
 import { writePlan } from './write-plan.js';
 import { writtenText } from './write-settings.js';
@@ -65,7 +76,6 @@ Wind counts from Beaufort 4, rain from 0.1 mm/h, low light below 50 lux.`;
 export function addPlan(program: Command): void {
   program
     .command('plan')
-    .summary('settings for the coming days')
     .description(
       'Says which settings to use in the hours of a weather forecast, what to expect in them, when it is too dark, and whether changing settings is worth the walks to the camera.',
     )
@@ -73,35 +83,31 @@ export function addPlan(program: Command): void {
     .requiredOption('--forecast <csv>', 'the weather of the coming hours; see below')
     .option(...CAMERA)
     .option(...SITE)
-    .option(
-      '--worth <n>',
-      `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
-      between(0.1, 1_000_000, 'a number of photos'),
-    )
+    .option(...WORTH)
     .option(
       '--false-per-hour <n>',
       'or: false triggers to put up with in any hour; --worth then counts against walks alone',
       atLeastNone,
     )
-    .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
+    .option(...PHOTOS_PER_DAY)
     .option('--hours-out <n>', 'hours a day that the camera is out, for --photos-per-day', hoursADay)
     .option(
       '--walk <n>',
-      `photos of nothing that a walk to a camera is worth (${USUAL_WALK} if nothing is said)`,
+      `photos of nothing that a walk to a camera is worth (default: ${USUAL_WALK})`,
       between(0, 1_000_000, 'a number of photos'),
     )
     .option(
       '--awake <hours>',
-      `when you may walk to a camera, by the clock of the forecast (${USUAL_AWAKE.from}-${USUAL_AWAKE.until} if nothing is said)`,
+      `when you may walk to a camera, by the clock of the forecast (default: ${USUAL_AWAKE.from}-${USUAL_AWAKE.until})`,
       hoursAwake,
     )
-    .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
-    .option('--seed <text>', 'what simulated weather follows from', '1')
+    .option(...RECORDED_ONLY)
+    .option(...SEED)
     .option('--calendar <file>', 'also write what to set when, as an iCalendar file for your phone')
     .option('--report <file>', 'also write one HTML file with a figure of the week')
     .option('--write <dir>', 'also write settings files, and for each site a card of these days')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -127,26 +133,21 @@ function hoursAwake(text: string): Awake {
   }
 }
 
-/** What may be in any hour; undefined: settings are chosen by worth. */
-function allowanceFrom({ falsePerHour, photosPerDay, hoursOut }: Options): AllowanceWanted | undefined {
-  if (falsePerHour !== undefined && photosPerDay !== undefined) {
+/** What is allowed in any hour; undefined: settings are chosen by worth. */
+function allowanceOf(options: Options): AllowanceWanted | undefined {
+  const { falsePerHour, photosPerDay, hoursOut } = options;
+  atMostOne({ '--photos-per-day': photosPerDay, '--false-per-hour': falsePerHour });
+  if (hoursOut !== undefined && photosPerDay === undefined) {
     throw new Problem(
       'usage',
-      '--photos-per-day and --false-per-hour: expected one of them, for each says by itself what may be in any hour; leave the other out',
+      '--hours-out: expected together with --photos-per-day; add it or leave it out',
     );
   }
-  if ((photosPerDay === undefined) !== (hoursOut === undefined)) {
-    throw new Problem(
-      'usage',
-      '--photos-per-day and --hours-out: expected both, for photos a day are those of the hours out; add the other or leave both out',
-    );
-  }
-  if (photosPerDay !== undefined && hoursOut !== undefined) return { photosPerDay, hoursOut };
-  return falsePerHour === undefined ? undefined : { falsePerHour };
+  return allowanceFrom(options);
 }
 
 async function run(paths: string[], options: Options): Promise<void> {
-  const allowance = allowanceFrom(options);
+  const allowance = allowanceOf(options);
   const ports = await terminalPorts();
   const forecast = await readForecast(options.forecast);
   const { camera, site } = options;
@@ -219,7 +220,7 @@ async function writeCalendar(
   }
   const why = result.sites.every((site) => planAdvice(site) === 'too little')
     ? 'too little to tell what to set'
-    : 'nothing is to be set, for what is in use stays';
+    : 'nothing needs setting: what is in use stays';
   note(`${calendar.path}: ${why}, so no calendar was written`);
   return false;
 }

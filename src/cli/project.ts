@@ -14,31 +14,10 @@ import {
   sitesNamed,
 } from '../files/project.js';
 import { isThere } from '../files/regular.js';
-import { cameraShown, shippedCameras } from '../files/shipped-cameras.js';
+import { cameraShown } from '../files/shipped-cameras.js';
 import { openCamera, openClips, openSettings, openTunable } from '../jobs/open.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { plural } from '../words/ratios.js';
-import { onlyCamera } from './only-camera.js';
-
-/** How a spot of a project is chosen, for every verb that takes clips. */
-export const SITE = [
-  '--site <name>',
-  `of a project (${PROJECT} in this folder, or in the one that is named): this spot alone`,
-] as const;
-
-export const CAMERA = [
-  '--camera <file>',
-  `camera.json, or the name of one that ships (${shippedCameras.join(', ')}); left out: that of the project, else the default camera`,
-  onlyCamera,
-] as const;
-
-export const SETTINGS = [
-  '--settings <file>',
-  'settings.json: engine values, or dial positions under "controls"; left out: those in use in the project',
-] as const;
-
-/** What stands for clips where they are named, and where they are left out. */
-export const CLIPS_OR_PROJECT = `clip folders, or scene files; left out: those of ${PROJECT} in this folder, or name the folder it is in`;
 
 /** What the command line says; whatever is given by hand goes before what the project says. */
 export interface Given {
@@ -87,7 +66,7 @@ export async function spotsOf(
     throw new Problem(
       'usage',
       (await isThere(PROJECT))
-        ? `${verb}: expected the names of clips, found none; ${PROJECT} of this folder is no project, for clip.json beside it makes the folder a clip: move the clip into a folder of its own, or name it`
+        ? `${verb}: expected the names of clips, found none; ${PROJECT} of this folder is no project, because clip.json beside it makes the folder a clip: move the clip into a folder of its own, or name it`
         : `${verb}: expected the names of clips, found none, nor a ${PROJECT} in this folder; name a clip, or go to the folder of your project`,
     );
   }

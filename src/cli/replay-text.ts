@@ -30,7 +30,9 @@ export function replayText(spots: readonly SpotReplayed[]): string {
   const unlabelled = replayed.filter((r) => r.counts === null).map((r) => r.clip);
   if (unlabelled.length > 0) {
     parts.push(
-      fold(`Not scored, for there is no labels.json to hold the triggers against: ${unlabelled.join(', ')}.`),
+      fold(
+        `Not scored, because there is no labels.json to compare the triggers with: ${unlabelled.join(', ')}.`,
+      ),
     );
   }
   for (const r of replayed) parts.push(...details(r));

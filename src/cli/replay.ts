@@ -2,10 +2,11 @@ import type { Command } from 'commander';
 import { tellingPlaces } from '../jobs/ports.js';
 import { replay, replayDocument, resultOf } from '../jobs/replay.js';
 import { examples } from './examples.js';
+import { CAMERA, CLIPS_OR_PROJECT, JSON_OUT, SETTINGS, SITE } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SETTINGS, SITE, settingsInUse, spotsOf } from './project.js';
+import { clipsOf, settingsInUse, spotsOf } from './project.js';
 import { replayText, type SpotReplayed } from './replay-text.js';
 
 interface Options {
@@ -20,15 +21,14 @@ interface Options {
 export function addReplay(program: Command): void {
   program
     .command('replay')
-    .summary('one group of settings, scored')
-    .description('Replays clips under one group of settings and holds the triggers against hand labels.')
+    .description('Replays clips under one group of settings and compares the triggers with your labels.')
     .argument('[clip...]', CLIPS_OR_PROJECT)
     .option(...SETTINGS)
     .option(...CAMERA)
     .option(...SITE)
     .option('--report <file>', 'also write one HTML file with pictures')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([

@@ -7,7 +7,6 @@ import { strong } from './terminal.js';
 export function addSchema(program: Command): void {
   program
     .command('schema')
-    .summary('the JSON Schema of a file or of a --json document')
     .description(
       'Prints the JSON Schema of a file that you write, for your editor, or of what a verb prints with --json. Without a name: lists them.',
     )

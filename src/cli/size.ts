@@ -8,11 +8,11 @@ import { type SizeResult, size, sizeDocument } from '../jobs/size.js';
 import { dialsText } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
-import { onlyCamera } from './only-camera.js';
+import { CAMERA_ALONE, JSON_OUT, SITE } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { cameraFileFor, SITE } from './project.js';
+import { cameraFileFor } from './project.js';
 import { fold, listed, strong, table } from './terminal.js';
 
 interface Options {
@@ -29,15 +29,10 @@ interface Options {
 export function addSize(program: Command): void {
   program
     .command('size')
-    .summary('how large an animal looks')
     .description(
       'Says how large an animal looks to the camera, in pixels of the frames that it compares, which minimumArea to start from, and between which distances it then fires.',
     )
-    .option(
-      '--camera <file>',
-      'camera.json, or the name of one that ships; left out: that of the project in this folder, else the default',
-      onlyCamera,
-    )
+    .option(...CAMERA_ALONE)
     .option(...SITE)
     .addOption(
       new Option('--length <cm>', 'length of the animal, centimetres, from bill to tail or head and body')
@@ -52,7 +47,7 @@ export function addSize(program: Command): void {
     )
     .option('--drawing <file>', 'also write a drawing to scale (SVG)')
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -133,7 +128,7 @@ function startText({ controls, farthest, farthestEndOn, area, minimumArea, range
   const why =
     minimumArea <= area / 2
       ? 'not above half of the area, which is what it shows from the end or half hidden'
-      : 'more than half of the area, for there is nothing lower';
+      : 'more than half of the area, because there is nothing lower';
   return `Start with ${where}: ${why}. With that it fires up to ${metres(farthest)}${span(range.farthest, metres)} away from the side, ${metres(farthestEndOn)}${span(range.farthestEndOn, metres)} from the end, if all of it moves and stands out from the ground; tune says what really serves.`;
 }
 

@@ -24,7 +24,7 @@ export function labelledOnes<C extends { dir: string; labels: unknown }>(
   const isLabelled = ({ labels }: C) => labels !== null;
   if (spots.some(({ site }) => site === null) || !opened.flat().some(isLabelled)) return all;
   for (const { dir } of opened.flat().filter((clip) => !isLabelled(clip))) {
-    onWarning(`${dir}: left out, for it has no labels.json yet`);
+    onWarning(`${dir}: left out, because it has no labels.json yet`);
   }
   return all
     .map((spot) => ({ ...spot, opened: spot.opened.filter(isLabelled) }))

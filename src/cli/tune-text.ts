@@ -25,10 +25,10 @@ import {
   explainSimulated,
   explainWeather,
   fewSimulatedText,
-  strengthName,
 } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
 import { byBouts, dialsText, plural, rate, share } from '../words/ratios.js';
+import { strengthName } from '../words/strength-name.js';
 import { faint, fold, item, strong, table, tableOrLists } from './terminal.js';
 
 type CameraOf = (site: SiteResult) => Camera;

@@ -4,13 +4,25 @@ import { PROJECT, type Project } from '../files/project.js';
 import { type OpenPorts, tellingPlaces } from '../jobs/ports.js';
 import { type CameraNamed, calledApart, camerasNamed } from '../jobs/tune/camera-names.js';
 import { comparedIn } from '../jobs/tune/cameras.js';
-import { tuneDocument, USUAL_WORTH, type Wanted } from '../jobs/tune.js';
+import { tuneDocument, type Wanted } from '../jobs/tune.js';
+import { allowanceFrom, atMostOne } from './allowance.js';
 import { examples } from './examples.js';
 import { atLeastNone, between, hoursADay } from './numbers.js';
+import {
+  CAMERA,
+  CLIPS_OR_PROJECT,
+  JSON_OUT,
+  NOISE_FROM,
+  PHOTOS_PER_DAY,
+  RECORDED_ONLY,
+  SEED,
+  SITE,
+  WORTH,
+} from './options.js';
 import { FORCE, openOutputs, refuseAmongWritten, rulesFor } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
-import { CAMERA, CLIPS_OR_PROJECT, clipsOf, SITE, spotsOf } from './project.js';
+import { clipsOf, spotsOf } from './project.js';
 import { labelledOnes, mustHaveOneCamera, tuneSpots } from './tune-spots.js';
 import { tuneText } from './tune-text.js';
 import { useSettings } from './use-settings.js';
@@ -42,27 +54,22 @@ interface Options {
 export function addTune(program: Command): void {
   program
     .command('tune')
-    .summary('tries every setting the camera offers, recommends; needs labels')
     .description(
       "Replays labelled clips under every combination of the camera's dials and says for each site which to use.",
     )
     .argument('[clip...]', `labelled ${CLIPS_OR_PROJECT}`)
     .option(
       '--camera <file>',
-      `${CAMERA[1]}; given several times: the others are compared with the first`,
+      `${CAMERA[1]}; given several times: each of the others is compared with the first, by its dials alone`,
       (file: string, before: string[] = []) => [...before, file],
     )
     .option(...SITE)
-    .option(
-      '--worth <n>',
-      `photos of nothing that one more visit is worth looking through (${USUAL_WORTH} if nothing is said)`,
-      between(0.1, 1_000_000, 'a number of photos'),
-    )
+    .option(...WORTH)
     .option('--false-per-hour <n>', 'or: false triggers to put up with, per watched hour', atLeastNone)
-    .option('--photos-per-day <n>', 'or: photos of nothing to put up with, per day out', atLeastNone)
+    .option(...PHOTOS_PER_DAY)
     .option(
       '--lasts <hours>',
-      'or: hours that the battery must last, by power in camera.json; all photos that leaves may be of nothing',
+      'or: hours that the battery must last (power in camera.json); all photos that it then bears may be of nothing',
       between(0.1, 100_000, 'a number of hours'),
     )
     .option(
@@ -72,25 +79,22 @@ export function addTune(program: Command): void {
     )
     .option(
       '--sure <p>',
-      'keep that allowance with this probability on footage like this, such as 0.9; where the recording is too short to show that, it says how surely instead; careful: by an earlier rule, more careful on short recordings, 0.9 kept it in 88 to 100 % of cases on drawn footage, and gave up a fifth to a half of the visits for it',
+      'keep that allowance on footage like this with this probability, such as 0.9; if the recording is too short to show that, it says how surely instead. This costs visits: on drawn footage, by an earlier rule that was more careful on short recordings, 0.9 kept the allowance in 88 to 100 % of cases and gave up a fifth to a half of the visits',
       between(0.5, 0.99, 'a probability'),
     )
     .option(
       '--now <file>',
-      'settings.json that you use today, to hold against what is recommended; left out: those in use in the project',
+      'the settings.json that you use today, to compare with what is recommended; default: those in use in the project',
     )
     .option('--use', 'write what is recommended into the project, as the settings in use from now on')
-    .option('--together', 'all sites as one')
-    .option('--recorded-only', 'leave out weather that nobody recorded, instead of simulating it')
+    .option('--together', 'treat all sites as one')
+    .option(...RECORDED_ONLY)
     .option(
       '--doubts',
-      'also halve and double each figure in the tables of what simulated weather assumes, tell which part of the rain fires the camera, and look through all of a short clip for the light in which it is blind; takes several times as long',
+      'also halve and double each figure that simulated weather assumes, say which part of the rain fires the camera, and look through all of a short clip for the light in which it is blind; takes several times as long',
     )
-    .option(
-      '--noise-from <clip>',
-      "a clip of the same camera, to measure its sensor's noise on; left out: each clip itself, as far as it can tell",
-    )
-    .option('--seed <text>', 'what simulated weather follows from', '1')
+    .option(...NOISE_FROM)
+    .option(...SEED)
     .option('--report <file>', 'also write one HTML file with figures and pictures')
     .option(
       '--write <dir>',
@@ -98,10 +102,10 @@ export function addTune(program: Command): void {
     )
     .option(
       '--template <file>',
-      "with --write: the camera's own configuration file, names in double braces, to fill in",
+      "with --write: the camera's own configuration file to fill in, where names stand in double braces",
     )
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([
@@ -216,7 +220,7 @@ function projectToUse({ use, camera }: Options, project: Project | null): Projec
   throw new Problem(
     'usage',
     project
-      ? '--use: expected without --camera, for the settings in use are those of the camera that the project names; leave one out'
+      ? '--use: expected without --camera, because the settings in use belong to the camera that the project names; leave one out'
       : `--use: expected the spots of a project (${PROJECT}), found clips that were named; go to its folder and name none`,
   );
 }
@@ -230,16 +234,12 @@ function wantedFrom(options: Options): Wanted | undefined {
   if (options.doubts && options.recordedOnly) {
     wrong('--doubts: expected without --recorded-only, which leaves out all that it doubts; leave one out');
   }
-  const ways = [
-    ['--photos-per-day', photosPerDay],
-    ['--false-per-hour', falsePerHour],
-    ['--lasts', lasts],
-    ['--worth', worth],
-  ].filter(([, value]) => value !== undefined);
-  if (ways.length > 1) {
-    const names = ways.map(([name]) => name).join(' and ');
-    wrong(`${names}: expected one of them, for each says by itself what is wanted; leave the others out`);
-  }
+  atMostOne({
+    '--photos-per-day': photosPerDay,
+    '--false-per-hour': falsePerHour,
+    '--lasts': lasts,
+    '--worth': worth,
+  });
   if (photosPerDay === undefined && write === undefined && hoursOut !== undefined) {
     wrong('--hours-out: expected together with --photos-per-day or --write; add one or leave it out');
   }
@@ -248,15 +248,11 @@ function wantedFrom(options: Options): Wanted | undefined {
   }
   if (sure !== undefined && [photosPerDay, falsePerHour, lasts].every((way) => way === undefined)) {
     wrong(
-      '--sure: expected together with --false-per-hour, --photos-per-day or --lasts, for it is an allowance that is kept; add one',
+      '--sure: expected together with --false-per-hour, --photos-per-day or --lasts, because that is the allowance to be kept; add one',
     );
   }
-  if (photosPerDay !== undefined) {
-    return hoursOut === undefined
-      ? wrong('--photos-per-day: expected with the hours a day that the camera is out; add --hours-out')
-      : { photosPerDay, hoursOut, sure };
-  }
-  if (falsePerHour !== undefined) return { falsePerHour, sure };
+  const allowance = allowanceFrom(options);
+  if (allowance) return { ...allowance, sure };
   if (lasts !== undefined) return { lasts, sure };
   return worth === undefined ? undefined : { worth };
 }

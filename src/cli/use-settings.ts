@@ -24,7 +24,7 @@ export async function useSettings(
 ): Promise<string[]> {
   const wanted = new Map<string, SettingsFile>();
   const stays = (name: string, why: string) =>
-    note(`${name}: its settings in use stay as they are in ${file}, for ${why}`);
+    note(`${name}: its settings in use stay as they are in ${file}, because ${why}`);
   for (const site of sites) {
     const camera = cameraOf(site);
     const advice = adviceOn(site, camera);

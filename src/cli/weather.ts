@@ -11,6 +11,7 @@ import { clock, plural } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { onlyCamera } from './only-camera.js';
+import { JSON_OUT, NOISE_FROM, SEED } from './options.js';
 import { FORCE, openOutputs } from './outputs.js';
 import { print } from './print.js';
 import { terminalPorts } from './progress.js';
@@ -35,9 +36,8 @@ interface Options {
 export function addWeather(program: Command): void {
   program
     .command('weather')
-    .summary('the same clip in other conditions')
     .description(
-      'Puts wind, rain or low light onto a clip and writes the result as a new clip with the same labels, marked as simulated. Weather is only added: a clip can be made windier, wetter and darker, never calmer, drier or brighter.',
+      'Puts wind, rain or low light onto a clip and writes the result as a new clip with the same labels, marked as simulated. A clip can be made windier, wetter and darker, never calmer, drier or brighter.',
     )
     .argument('<clip>', 'a clip folder, or a scene file')
     .argument('<dir>', 'the clip folder to make; it must not exist yet, or be empty')
@@ -55,23 +55,22 @@ export function addWeather(program: Command): void {
         'light as at this time, such as 2026-05-04T21:10:00+01:00, instead of --light',
       ).conflicts('light'),
     )
-    .option('--seed <text>', 'everything random follows from it', '1')
-    .option(
-      '--camera <file>',
-      'camera.json, or the name of one that ships; left out: the default camera',
-      onlyCamera,
-    )
+    .option(...SEED)
+    .option('--camera <file>', "camera.json, or the name of one that ships; default: the demo's", onlyCamera)
     .option('--show-map <file>', 'also write a picture (PNG) of what was taken for foliage')
-    .option('--sway <factor>', 'sway against the assumed amplitude', between(0, 20, 'a factor'))
-    .addOption(
-      new Option('--sway-from <clip>', 'a windy clip of the same site, to measure sway on').conflicts('sway'),
-    )
     .option(
-      '--noise-from <clip>',
-      "a clip of the same camera, to measure its sensor's noise on; left out: the clip itself, as far as it can tell",
+      '--sway <factor>',
+      'how far things sway, as a multiple of what is assumed',
+      between(0, 20, 'a factor'),
     )
+    .addOption(
+      new Option('--sway-from <clip>', 'a windy clip of the same site on which to measure sway').conflicts(
+        'sway',
+      ),
+    )
+    .option(...NOISE_FROM)
     .option(...FORCE)
-    .option('--json', 'one JSON document on standard output')
+    .option(...JSON_OUT)
     .addHelpText(
       'after',
       examples([

@@ -217,7 +217,7 @@ async function bringAll(
 
 function notLinked(recording: string, dir: string, copied: number): string {
   const what = copied === 1 ? 'its file was copied' : `${copied} files were copied`;
-  return `${recording}: ${what}, for ${dir} can hold no hard link to it; make the clip on the same file system as the recording to save the room`;
+  return `${recording}: ${what}, because ${dir} can hold no hard link to it; make the clip on the same file system as the recording to save the room`;
 }
 
 /** Messages about the unfinished folder would name files that are gone when the user reads them. */

@@ -54,7 +54,7 @@ export async function openVideo(dir: string, manifest: Manifest, options: OpenOp
   const warnings: string[] = [];
   if (found.doubt !== null) {
     warnings.push(
-      `${video}: all of it was decoded to find when its frames are shown, for its container is not to be trusted (${found.doubt})`,
+      `${video}: all of it was decoded to find when its frames are shown, because its container is not to be trusted (${found.doubt})`,
     );
   }
   const compressed = compressionWarning(found);

@@ -217,8 +217,8 @@ class LeftOut {
       const file = join(folder, first);
       const [one, many] = reasons[why];
       return count === 1
-        ? `${file}: left out, for ${one}`
-        : `${count} ${why === 'clip' ? 'folders' : 'files'} were left out, for ${many}: first ${file}`;
+        ? `${file}: left out, because ${one}`
+        : `${count} ${why === 'clip' ? 'folders' : 'files'} were left out, because ${many}: first ${file}`;
     });
   }
 
@@ -226,6 +226,6 @@ class LeftOut {
   none(): string {
     const all = [...this.kinds.values()].reduce((sum, { count }) => sum + count, 0);
     const [first] = this.kinds;
-    return first ? `, for of ${all} called so none is one (${first[1].first}: ${reasons[first[0]][0]})` : '';
+    return first ? `: of ${all} called so none is one (${first[1].first}: ${reasons[first[0]][0]})` : '';
   }
 }

@@ -46,7 +46,7 @@ export async function photoSizes(folder: string, onWarning: (line: string) => vo
     if (leftOut.length > 0) {
       throw new Problem(
         'file-missing',
-        `${folder}: the folder holds no photos, for of ${leftOut.length === 1 ? 'the file' : `${leftOut.length} files`} called so (${stillEndings.join(', ')}) none is a picture; copy them from the camera again`,
+        `${folder}: the folder holds no photos: of ${leftOut.length === 1 ? 'the file' : `${leftOut.length} files`} called so (${stillEndings.join(', ')}) none is a picture; copy them from the camera again`,
       );
     }
     throw new Problem(

@@ -44,26 +44,33 @@ async function find(source: StillsSource, size: Size, least: Size, by: Decoder):
       size.width / s >= least.width &&
       size.height / s >= least.height,
   );
-  for (const s of candidates) if (await fits(source, size, least, s, by)) return s;
+  const wholes = new Map<number, Promise<Uint8Array>>();
+  const wholeAt = (index: number) => {
+    const whole = wholes.get(index) ?? wholeStill(source, size, index, least, by);
+    wholes.set(index, whole);
+    return whole;
+  };
+  for (const s of candidates) if (await fits(source, size, least, s, by, wholeAt)) return s;
   return 1;
 }
 
+/** @param wholeAt gives a still as `wholeStill` does: it is decoded once, whatever is held against it */
 async function fits(
   source: StillsSource,
   size: Size,
   least: Size,
   s: 2 | 4 | 8,
   by: Decoder,
+  wholeAt: (index: number) => Promise<Uint8Array>,
 ): Promise<boolean> {
   for (const index of sampleIndices(source)) {
     // A broken picture is reported when its turn comes, by its own index.
-    const difference = await differenceOf(source, size, index, least, s, by).catch(() => 0);
+    const difference = await differenceOf(source, size, index, least, s, by, wholeAt).catch(() => 0);
     if (!(difference <= mostDifference)) return false;
   }
   return true;
 }
 
-/** Of a large picture half the rows are compared at a time, where that cuts no pixel, which takes longer and less memory. */
 async function differenceOf(
   source: StillsSource,
   { width, height }: Size,
@@ -71,38 +78,55 @@ async function differenceOf(
   least: Size,
   s: 2 | 4 | 8,
   by: Decoder,
+  wholeAt: (index: number) => Promise<Uint8Array>,
 ): Promise<number> {
-  const isLarge = by.rows !== undefined && aheadFor(3 * width * height) === 0;
+  const whole = await wholeAt(index);
   const reduce = () => (by as Required<Decoder>).reduced(stillFile(source, index), s);
-  const bands = isLarge ? halvesOf(height, least.height, s) : [{ from: 0, to: height }];
-  let sum = 0;
-  for (const { from, to } of bands) {
-    const full = await decodeStill(source, index, by, bands.length > 1 ? { from, to } : undefined);
-    const reduced = await withStills(source, reduce).catch(() => null);
-    if (reduced?.width !== width / s || reduced.height !== height / s) return Number.POSITIVE_INFINITY;
-    const share = (to - from) / height;
-    const size = { width: least.width, height: Math.round(share * least.height) };
-    sum += share * meanDifference(full, rowsOf(reduced, from / s, to / s), size);
-    if (isLarge) collect();
-  }
-  return sum;
+  const reduced = await withStills(source, reduce).catch(() => null);
+  if (reduced?.width !== width / s || reduced.height !== height / s) return Number.POSITIVE_INFINITY;
+  const difference = meanOfDifferences(whole, seenAt(reduced, least));
+  if (isLarge({ width, height }, by)) collect();
+  return difference;
 }
 
-/** Rows cut in two, as near the middle as whole rows of all three sizes allow; one piece where none do. */
-function halvesOf(height: number, least: number, s: number): { from: number; to: number }[] {
+/**
+ * A still at the analysis size, decoded at its full size. Of a large one half the rows are decoded at a time, where that cuts no
+ * pixel, which takes longer and less memory.
+ */
+async function wholeStill(
+  source: StillsSource,
+  size: Size,
+  index: number,
+  least: Size,
+  by: Decoder,
+): Promise<Uint8Array> {
+  if (!isLarge(size, by)) return seenAt(await decodeStill(source, index, by), least);
+  const whole = new Uint8Array(least.width * least.height);
+  let row = 0;
+  for (const { from, to } of halvesOf(size.height, least.height)) {
+    const height = Math.round(((to - from) * least.height) / size.height);
+    const part = seenAt(await decodeStill(source, index, by, { from, to }), { width: least.width, height });
+    whole.set(part, row * least.width);
+    row += height;
+    collect();
+  }
+  return whole;
+}
+
+function isLarge({ width, height }: Size, by: Decoder): boolean {
+  return by.rows !== undefined && aheadFor(3 * width * height) === 0;
+}
+
+/** Rows cut in two, as near the middle as whole rows of both sizes allow; one piece where none do. */
+function halvesOf(height: number, least: number): { from: number; to: number }[] {
   const cuts = Array.from({ length: least - 1 }, (_, i) => ((i + 1) * height) / least);
-  const whole = cuts.filter((cut) => Number.isInteger(cut / s));
+  const whole = cuts.filter((cut) => Number.isInteger(cut));
   const [cut] = whole.sort((a, b) => Math.abs(a - height / 2) - Math.abs(b - height / 2));
   const at = cut ?? height;
   return [
     { from: 0, to: at },
     { from: at, to: height },
   ].filter(({ from, to }) => from < to);
-}
-
-function rowsOf({ pixels, channels, width }: Pixels, from: number, to: number): Pixels {
-  const row = width * channels;
-  return { pixels: pixels.subarray(from * row, to * row), channels, width, height: to - from };
 }
 
 /** A few pictures from all over a clip. */
@@ -113,8 +137,13 @@ export function sampleIndices({ names }: StillsSource): number[] {
 
 /** Mean absolute difference between two pictures of the same, seen at some size as a camera sees them; grey levels. */
 export function meanDifference(one: Pixels, other: Pixels, size: Size): number {
-  const [a, b] = [one, other].map(({ pixels, channels, width, height }) =>
-    luminance(pixels, channels, width, height, size.width, size.height),
-  ) as [Uint8Array, Uint8Array];
+  return meanOfDifferences(seenAt(one, size), seenAt(other, size));
+}
+
+function seenAt({ pixels, channels, width, height }: Pixels, size: Size): Uint8Array {
+  return luminance(pixels, channels, width, height, size.width, size.height);
+}
+
+function meanOfDifferences(a: Uint8Array, b: Uint8Array): number {
   return a.reduce((sum, value, i) => sum + Math.abs(value - b[i]!), 0) / a.length;
 }

@@ -1,3 +1,5 @@
+import { arithmetic } from './compiled/arithmetic.js';
+
 /** Weights of ITU-R BT.601 in thousandths, so that every sum below is a whole number and every tie exact. */
 const RED = 299;
 const GREEN = 587;
@@ -53,10 +55,17 @@ export function luminance(
     out.set(pixels);
     return out;
   }
+  const vectors = arithmetic();
+  if (vectors) vectors.grey(pixels, out);
+  else grey(pixels, out);
+  return out;
+}
+
+/** In JavaScript, where there is no WebAssembly. */
+export function grey(pixels: Uint8Array, out: Uint8Array): void {
   for (let i = 0, j = 0; i < out.length; i++, j += 3) {
     out[i] = (RED * pixels[j]! + GREEN * pixels[j + 1]! + BLUE * pixels[j + 2]! + 500) / 1000;
   }
-  return out;
 }
 
 /** What each stored value of limited range comes to. */

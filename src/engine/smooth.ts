@@ -1,3 +1,4 @@
+import { arithmetic } from './compiled/arithmetic.js';
 import { isAligned, LITTLE_ENDIAN, wordsOf } from './words.js';
 
 /**
@@ -22,9 +23,8 @@ export function smooth(
     return out;
   }
   if (radius === 1) {
-    // Rows are then read four pixels at a time, the leftmost in the lowest byte.
-    const inWords = LITTLE_ENDIAN && width % 4 === 0 && isAligned(y) && isAligned(out);
-    if (inWords) smoothFourByOne(wordsOf(y), width / 4, height, wordsOf(out));
+    const vectors = arithmetic();
+    if (vectors) vectors.smooth(y, width, height, out);
     else smoothByOne(y, width, height, out);
     return out;
   }
@@ -50,8 +50,16 @@ export function smooth(
   return out;
 }
 
-/** The commonest radius in one pass: three column sums slide along each row, and no table is kept. */
-function smoothByOne(y: Uint8Array, width: number, height: number, out: Uint8Array): Uint8Array {
+/** The commonest radius in JavaScript, where there is no WebAssembly. */
+export function smoothByOne(y: Uint8Array, width: number, height: number, out: Uint8Array): void {
+  // Rows are then read four pixels at a time, the leftmost in the lowest byte.
+  const inWords = LITTLE_ENDIAN && width % 4 === 0 && isAligned(y) && isAligned(out);
+  if (inWords) smoothFourByOne(wordsOf(y), width / 4, height, wordsOf(out));
+  else smoothOneByOne(y, width, height, out);
+}
+
+/** In one pass: three column sums slide along each row, and no table is kept. */
+function smoothOneByOne(y: Uint8Array, width: number, height: number, out: Uint8Array): void {
   for (let row = 0; row < height; row++) {
     let here = row * width;
     let above = row === 0 ? here : here - width;
@@ -67,7 +75,6 @@ function smoothByOne(y: Uint8Array, width: number, height: number, out: Uint8Arr
     }
     out[here] = ninth(left + 2 * centre);
   }
-  return out;
 }
 
 /** Every other byte of a word. */

@@ -44,7 +44,7 @@ export async function addressFrom(given: string | undefined): Promise<Address> {
   if (address.password === null) return address;
   throw new Problem(
     'usage',
-    `--queue: expected an address without a password, for others on this machine can read command lines; put it into ${VARIABLE}, or into a file that only you can read and name that`,
+    `--queue: expected an address without a password, because others on this machine can read command lines; put it into ${VARIABLE}, or into a file that only you can read and name that`,
   );
 }
 

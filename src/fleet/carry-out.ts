@@ -21,6 +21,7 @@ const OF_THE_MACHINE: readonly ProblemCode[] = [
   'file-unwritable',
   'needs-ffmpeg',
   'needs-queue',
+  'thread-ended',
   'incomplete',
 ];
 

@@ -142,7 +142,7 @@ const FAULTS: readonly [RegExp, string][] = [
   [/^(READONLY|MASTERDOWN)/, 'it only repeats what another server says (a replica); name that one'],
   [
     /^(-?DENIED)/,
-    'it answers no other machine, for it has no password (protected mode); give it one (requirepass)',
+    'it answers no other machine, because it has no password (protected mode); give it one (requirepass)',
   ],
   [/^(LOADING|BUSY)/, 'it is busy; try again in a while'],
   [

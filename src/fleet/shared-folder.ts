@@ -53,7 +53,7 @@ export async function mustBeFleet(id: string): Promise<void> {
   if (now === null || now === id) return;
   throw new Problem(
     'file-missing',
-    `${resolve(ABOUT)}: expected the fleet that this worker began with, found another, for ${FLEET} was removed and made anew meanwhile; start the worker again`,
+    `${resolve(ABOUT)}: expected the fleet that this worker began with, found another, because ${FLEET} was removed and made anew meanwhile; start the worker again`,
   );
 }
 

@@ -162,6 +162,8 @@ async function one(
   };
   const own: OpenPorts = {
     ...ports,
+    // There is a worker for each core.
+    threads: 1,
     onPhase: alive(ports.onPhase),
     onProgress: alive((done, total) => {
       share = total > 0 ? Math.min(1, done / total) : null;
@@ -201,7 +203,7 @@ async function one(
 class Lost extends Error {
   constructor(what: string) {
     super(
-      `${what}: left to another worker, for this one was not heard of, or made no progress, for too long`,
+      `${what}: left to another worker, because this one was not heard of, or made no progress, for too long`,
     );
   }
 }
@@ -252,7 +254,7 @@ class Foreign {
 }
 
 function refusal(theirs: Program, own: Program): string {
-  return `jobs of perchmark ${programText(theirs)} are left for workers of that version, for this one is ${programText(own)}; run them with that version, or submit anew with this one`;
+  return `jobs of perchmark ${programText(theirs)} are left for workers of that version, because this one is ${programText(own)}; run them with that version, or submit anew with this one`;
 }
 
 true satisfies Agree<typeof workSchema, WorkResult>;

@@ -56,7 +56,7 @@ export async function budget(
       ...ofPower,
       ...ofStorage,
       ...(mean?.assumed ?? []),
-      ...(perHour ? [] : ['photos an hour: none, for neither --photos-per-hour nor --from says']),
+      ...(perHour ? [] : ['photos an hour: none, because neither --photos-per-hour nor --from says']),
       ...(input.hoursOut === undefined ? [`hours out a day: ${WHOLE_DAY}`] : []),
       ...(hoursOut < WHOLE_DAY ? ['outside its hours out the camera is switched off and draws nothing'] : []),
     ],

@@ -62,7 +62,7 @@ export async function check(input: CheckInput, ports: Ports = {}): Promise<Check
   if (against && why !== undefined) {
     throw new Problem(
       'usage',
-      "--accept and --against: expected one of the two, for only a suite's own results are accepted; put the other settings into the suite first",
+      "--accept and --against: expected one of the two, because only a suite's own results can be accepted; put the other settings into the suite first",
     );
   }
   const open = await openPorts(ports);

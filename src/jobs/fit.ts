@@ -101,7 +101,7 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   if (input.settings !== undefined && input.camera === undefined) {
     throw new Problem(
       'usage',
-      '--settings: expected together with --camera, for settings are of one camera; add it or leave both out',
+      '--settings: expected together with --camera, because settings belong to one camera; add it or leave both out',
     );
   }
   const base = input.camera === undefined ? null : await openCamera(input.camera);

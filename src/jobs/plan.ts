@@ -3,7 +3,7 @@ import type { ResolvedSettings } from '../camera/settings.js';
 import { needLabels } from '../clip/labelled.js';
 import type { Forecast } from '../plan/forecast.js';
 import { HOUR_MS } from '../plan/hours.js';
-import { hourOfDay, later, rfc3339 } from '../plan/instant.js';
+import { clockText, dayText, hourOfDay, later, rfc3339 } from '../plan/instant.js';
 import { gridFor } from '../sweep/for-camera.js';
 import { type CameraGiven, type ClipGiven, noteSlowClips, openClips, openTunable } from './open.js';
 import { readForecast } from './plan/read-forecast.js';
@@ -61,7 +61,9 @@ export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanRes
   for (const note of forecast.notes) open.onWarning(note);
   const end = later(forecast.rows.at(-1)!.at, forecast.step * HOUR_MS);
   if (end.ms <= (input.now ?? new Date()).getTime()) {
-    open.onWarning(`the forecast ends at ${rfc3339(end)}, which is past; it is planned all the same`);
+    open.onWarning(
+      `The forecast ends ${dayText(end)} ${clockText(end)}, which is past; it is planned all the same.`,
+    );
   }
   const clips = await openClips(input.clips, open);
   for (const clip of clips) needLabels(clip);

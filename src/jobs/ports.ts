@@ -18,16 +18,25 @@ export interface Ports {
   onWarning?: (line: string) => void;
   /** Aborted: the job stops and throws the signal's reason; what was finished is kept. */
   signal?: AbortSignal;
+  /** Threads on which weather is put onto frames, at most; left out: one a core. Results are the same with any number. */
+  threads?: number;
 }
 
-/** Ports with nothing left out but the signal. */
-export type OpenPorts = Required<Omit<Ports, 'signal'>> & Pick<Ports, 'signal'>;
+/** Ports with nothing left out but the signal and the number of threads. */
+export type OpenPorts = Required<Omit<Ports, 'signal' | 'threads'>> & Pick<Ports, 'signal' | 'threads'>;
 
 /** The ports given, each that was left out doing nothing, and the cache opened. */
 export async function openPorts(ports: Ports = {}): Promise<OpenPorts> {
-  const { onPhase = nothing, onProgress = nothing, onWarning = nothing, signal } = ports;
+  const { onPhase = nothing, onProgress = nothing, onWarning = nothing, signal, threads } = ports;
   const cache = ports.cache ?? (await openCache(onWarning));
-  return { cache, onPhase, onProgress, onWarning, ...(signal && { signal }) };
+  return {
+    cache,
+    onPhase,
+    onProgress,
+    onWarning,
+    ...(signal && { signal }),
+    ...(threads !== undefined && { threads }),
+  };
 }
 
 function nothing(): void {}

@@ -1,6 +1,7 @@
 import type { Camera } from '../camera/description.js';
 import { keepsEvidence } from '../camera/keeps-evidence.js';
 import type { Clip } from '../clip/open.js';
+import { entryBefore } from '../clip/video-entry.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
 import { analysedFrames, luminanceFrames } from './evidence.js';
@@ -48,22 +49,55 @@ export async function* differencesAt(
   const needed = new Set(places.flatMap((place) => remembered(camera, times, place)));
   const all = [...needed].sort((a, b) => a - b);
   const wanted = new Set(places);
-  const read = luminanceFrames(
-    clip,
-    all.map((k) => indices[k]!),
-    camera.analysis,
-    signal,
-  );
   let differencer: Differencer | null = null;
   let last = -2;
-  let next = 0;
-  for await (const y of read) {
-    const place = all[next++]!;
-    if (place !== last + 1 || !differencer) {
-      differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
+  const { source, width, height, keyFrames } = clip;
+  const entering = async (frame: number) =>
+    source.kind === 'video' ? entryBefore({ source, width, height, keyFrames }, frame) : 0;
+  for await (const stretch of readingsOf(clip, all, indices, entering)) {
+    const stored = stretch.map((k) => indices[k]!);
+    let next = 0;
+    for await (const y of luminanceFrames(clip, stored, camera.analysis, signal)) {
+      const place = stretch[next++]!;
+      if (place !== last + 1 || !differencer) {
+        differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
+      }
+      last = place;
+      const difference = differencer.next(y, times[place]!);
+      if (wanted.has(place)) yield { place, time: times[place]!, difference };
     }
-    last = place;
-    const difference = differencer.next(y, times[place]!);
-    if (wanted.has(place)) yield { place, time: times[place]!, difference };
   }
+}
+
+/** Pixels of a video that are decoded sooner than it is proved, and begun, at a key frame behind them. */
+const SOONER_DECODED = 2e8;
+
+/**
+ * Analysed frames in as many readings as is quickest: a video is entered anew where much lies between two of them, and it may be.
+ * @param places rising
+ * @param indices of the stored frames that are analysed
+ * @param entering gives the key frame at which it may be entered for a stored frame; 0: at its beginning alone
+ */
+export async function* readingsOf(
+  { width, height, keyFrames = new Uint32Array() }: Pick<Clip, 'width' | 'height' | 'keyFrames'>,
+  places: readonly number[],
+  indices: ArrayLike<number>,
+  entering: (frame: number) => Promise<number>,
+): AsyncGenerator<number[]> {
+  let reading: number[] = [];
+  let mayEnter = true;
+  for (const place of places) {
+    const [before, stored] = [indices[reading.at(-1) ?? place]!, indices[place]!];
+    const key = keyFrames.findLast((frame) => frame <= stored) ?? 0;
+    if (mayEnter && (key - before) * width * height > SOONER_DECODED) {
+      // Where it cannot be entered once it is not tried again and again.
+      mayEnter = (await entering(stored)) > before;
+      if (mayEnter) {
+        yield reading;
+        reading = [];
+      }
+    }
+    reading.push(place);
+  }
+  if (reading.length > 0) yield reading;
 }

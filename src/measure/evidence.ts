@@ -27,6 +27,8 @@ export interface ReadingOptions {
   /** Told what the evidence gives away about the recording itself. */
   onWarning?: (text: string) => void;
   signal?: AbortSignal;
+  /** As in `PassOptions`. */
+  threads?: number | undefined;
 }
 
 /** A clip's evidence under a camera's fixed part, as kept on disk. */

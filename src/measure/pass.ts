@@ -6,6 +6,8 @@ import { Cache } from '../store/cache.js';
 import { DamagedEvidence, type EvidenceRow, EvidenceStore } from '../store/evidence-store.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import type { Weather } from '../weather/weather.js';
+import { WeatherThreads } from './threads.js';
+import type { WeatherTrack } from './weather-track.js';
 
 /** Frames to be measured, in order. */
 export interface Frames {
@@ -42,6 +44,11 @@ export interface Track {
   floor: number;
   /** Weather put onto each frame before it is measured, made anew for each pass; left out: frames as they are. */
   weather?: () => Weather;
+  /**
+   * The same weather, and what `watch` asks for, as a thread of its own can be told of it; used in their place where that is
+   * worth it. What was measured within boxes is given to `keepBoxes` when all frames are measured.
+   */
+  apart?: WeatherTrack & { keepBoxes: (bytes: Uint8Array | null) => void };
   /** Told of each frame, in order, while the track is measured. */
   watch?: (moment: Moment) => Promise<void> | void;
   /** Told of what is connected in each frame, before `watch` is. */
@@ -56,6 +63,8 @@ export interface PassOptions {
   cache: Cache;
   /** Told of frames read, of all that there are. */
   onProgress?: (done: number, total: number) => void;
+  /** Threads beside this one; left out: as many as there are cores, where they are worth it. The same comes of any number. */
+  threads?: number | undefined;
 }
 
 /**
@@ -114,7 +123,8 @@ export async function measureTogether(
   for (const { times, tracks } of of) {
     const kept = tracks.map((track) => ({ track, store: storeOf(track, { times }, cache) }));
     const missing = await missingOf(kept);
-    readings.push(missing.length === 0 ? null : await Reading.resume(times, missing));
+    // Several readings at once keep all cores busy by decoding.
+    readings.push(missing.length === 0 ? null : await Reading.resume(times, missing, 1));
   }
   if (readings.every((reading) => reading === null)) return;
   const total = of.reduce((sum, { times }, i) => sum + (readings[i] ? times.length : 0), 0);
@@ -142,10 +152,15 @@ interface Kept {
 
 async function pass(frames: Frames, missing: readonly Kept[], options: PassOptions): Promise<void> {
   if (missing.length === 0) return;
-  const reading = await Reading.resume(frames.times, missing);
-  for await (const y of frames.from(reading.frame)) {
-    await reading.take(y);
-    options.onProgress?.(reading.frame, frames.times.length);
+  const reading = await Reading.resume(frames.times, missing, options.threads);
+  try {
+    for await (const y of frames.from(reading.frame)) {
+      await reading.take(y);
+      options.onProgress?.(reading.frame, frames.times.length);
+    }
+    await reading.finish();
+  } finally {
+    await reading.close();
   }
 }
 
@@ -155,19 +170,25 @@ class Reading {
 
   private constructor(
     private readonly times: Float64Array,
-    private readonly groups: readonly Alike[],
+    private readonly groups: readonly (Alike | Apart)[],
     /** The frame to be taken next. */
     public frame: number,
   ) {}
 
-  static async resume(times: Float64Array, missing: readonly Kept[]): Promise<Reading> {
+  static async resume(
+    times: Float64Array,
+    missing: readonly Kept[],
+    threads: number | undefined,
+  ): Promise<Reading> {
     const all = await Promise.all(missing.map(Recorder.resume));
     const asked = all.filter(({ track }) => !track.alongside);
     const first = Math.min(...(asked.length > 0 ? asked : all).map(({ next }) => next));
     // What only goes along is not gone back for.
     const recorders = all.filter(({ next }) => next >= first);
-    const groups = alike(recorders).map((group) => new Alike(group));
-    return new Reading(times, groups, first);
+    const apart = await Apart.start(recorders, times.length, threads);
+    const here = apart ? recorders.filter((recorder) => !apart.recorders.includes(recorder)) : recorders;
+    const groups = alike(here).map((group) => new Alike(group));
+    return new Reading(times, apart ? [...groups, apart] : groups, first);
   }
 
   async take(y: Uint8Array): Promise<void> {
@@ -178,6 +199,15 @@ class Reading {
     const ends = await Promise.allSettled(groups.map((group) => group.take(frame, y, time, smoothing)));
     for (const end of ends) if (end.status === 'rejected') throw end.reason;
     this.frame++;
+  }
+
+  /** To be called after the last frame. */
+  async finish(): Promise<void> {
+    for (const group of this.groups) if (group instanceof Apart) await group.finish();
+  }
+
+  async close(): Promise<void> {
+    for (const group of this.groups) if (group instanceof Apart) await group.close();
   }
 }
 
@@ -264,6 +294,45 @@ class Alike {
   }
 }
 
+/** Tracks that are measured on other threads. */
+class Apart {
+  private constructor(
+    readonly recorders: readonly Recorder[],
+    private readonly threads: WeatherThreads,
+  ) {}
+
+  /** @returns null where all are better measured on this thread */
+  static async start(
+    recorders: readonly Recorder[],
+    frames: number,
+    most: number | undefined,
+  ): Promise<Apart | null> {
+    const apart = recorders.filter(({ track }) => track.apart);
+    const tracks = apart.map(({ track: { apart: told } }): WeatherTrack => {
+      const { keepBoxes: _, ...plain } = told!;
+      return plain;
+    });
+    const takeUp = (track: number, row: EvidenceRow) => apart[track]!.keep(row);
+    const threads = await WeatherThreads.start(tracks, frames, takeUp, most);
+    return threads && new Apart(apart, threads);
+  }
+
+  take(frame: number, y: Uint8Array, time: number): Promise<void> {
+    return this.threads.take(frame, y, time);
+  }
+
+  async finish(): Promise<void> {
+    const boxes = await this.threads.finish();
+    this.recorders.forEach(({ track }, i) => {
+      track.apart?.keepBoxes(boxes[i] ?? null);
+    });
+  }
+
+  close(): Promise<void> {
+    return this.threads.close();
+  }
+}
+
 /** How often one track's evidence is made again on disk before it is held in memory. */
 const MOST_REPAIRS = 1;
 
@@ -285,7 +354,11 @@ class Recorder {
 
   async take(moment: Moment): Promise<void> {
     await this.track.watch?.(moment);
-    await this.store.append(moment.evidence);
+    await this.keep(moment.evidence);
+  }
+
+  async keep(evidence: EvidenceRow): Promise<void> {
+    await this.store.append(evidence);
     this.next++;
   }
 

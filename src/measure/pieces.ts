@@ -62,7 +62,10 @@ export function pieceRulesOf(camera: Camera): PieceRules | null {
   return { width, height, levels, minimum, kind: camera.area };
 }
 
-/** Notes where frames changed while their evidence is measured. */
+/**
+ * Notes where frames changed while their evidence is measured. What is connected only grows as the level falls: a piece that was
+ * told at one level is carried on to the next as its pixels in each cell, so that no pixel of it is looked at again.
+ */
 export class PieceMeter implements LevelWatch {
   readonly wanted = new Uint8Array(256);
   private readonly out = new ByteWriter();
@@ -71,7 +74,19 @@ export class PieceMeter implements LevelWatch {
   /** Places in `tally` of the pieces of one level, by the roots of their sets; -1 where there is none. */
   private readonly slotOf: Int32Array;
   private readonly roots: number[] = [];
+  /** The pieces of one level as their places in `tally`, by which of their pixels was placed first. */
+  private readonly slots: number[] = [];
+  private readonly freeSlots: number[] = [];
+  private slotsMade = 0;
+  /** A row for each piece, its pixels in each cell; 0 where none has its place. */
   private tally = new Uint32Array(16 * CELLS);
+  /** Positions of this frame in the order in which they were placed: of each piece the first, and whatever is in none yet. */
+  private readonly carried: Int32Array;
+  /** The place in `tally` of the piece that begins there; -1 where it is a pixel that is in none. */
+  private readonly carriedSlot: Int32Array;
+  private carriedCount = 0;
+  /** Pixels of this frame that are carried. */
+  private seen = 0;
   private next = 0;
   private isWhole = true;
 
@@ -85,28 +100,45 @@ export class PieceMeter implements LevelWatch {
       for (let x = 0; x < width; x++) this.cells[at + x] = row + Math.floor((x * COLUMNS) / width);
     }
     this.slotOf = new Int32Array(Math.ceil(width / 2) * Math.ceil(height / 2)).fill(-1);
+    this.carried = new Int32Array(width * height);
+    this.carriedSlot = new Int32Array(width * height);
   }
 
   take: LevelWatch['take'] = (level, largest, placed, count, connected) => {
-    const { slotOf, roots, cells } = this;
+    const { slotOf, roots, cells, carried, carriedSlot } = this;
     const { kind, minimum } = this.rules;
     const isOne = kind === 'changed';
     if (this.isFull || (isOne ? count : largest) < minimum) return;
-    if (isOne) roots.push(0);
-    for (let i = 0; i < count; i++) {
-      const at = placed[i]!;
-      let slot = 0;
-      if (!isOne) {
-        const root = connected.rootAt(at);
-        if (connected.sizeOf(root) < minimum) continue;
-        slot = slotOf[root]!;
-        if (slot < 0) slot = this.newSlot(root);
+    const before = this.carriedCount;
+    const all = before + count - this.seen;
+    let kept = 0;
+    for (let i = 0; i < all; i++) {
+      const at = i < before ? carried[i]! : placed[this.seen + i - before]!;
+      const begun = i < before ? carriedSlot[i]! : -1;
+      const root = isOne ? 0 : connected.rootAt(at);
+      if (!isOne && connected.sizeOf(root) < minimum) {
+        carried[kept] = at;
+        carriedSlot[kept++] = -1;
+        continue;
       }
-      this.tally[slot * CELLS + cells[at]!]!++;
+      let slot = slotOf[root]!;
+      if (slot < 0) {
+        slot = begun < 0 ? this.newSlot() : begun;
+        slotOf[root] = slot;
+        roots.push(root);
+        this.slots.push(slot);
+        carried[kept] = at;
+        carriedSlot[kept++] = slot;
+      }
+      if (begun < 0) this.tally[slot * CELLS + cells[at]!]!++;
+      else if (begun !== slot) this.merge(begun, slot);
     }
+    this.carriedCount = kept;
+    this.seen = count;
     this.write(level);
     for (const root of roots) slotOf[root] = -1;
     roots.length = 0;
+    this.slots.length = 0;
   };
 
   /** Ends a frame; they must come in order from the first. */
@@ -114,6 +146,11 @@ export class PieceMeter implements LevelWatch {
     if (frame !== this.next) this.isWhole = false;
     this.next = frame + 1;
     if (!this.isFull) this.out.varint(0);
+    this.tally.fill(0, 0, this.slotsMade * CELLS);
+    this.freeSlots.length = 0;
+    this.slotsMade = 0;
+    this.carriedCount = 0;
+    this.seen = 0;
   }
 
   /** What was noted, once all frames went by; null where any did not. */
@@ -125,9 +162,8 @@ export class PieceMeter implements LevelWatch {
     return this.out.length > MOST_BYTES;
   }
 
-  private newSlot(root: number): number {
-    const slot = this.roots.push(root) - 1;
-    this.slotOf[root] = slot;
+  private newSlot(): number {
+    const slot = this.freeSlots.pop() ?? this.slotsMade++;
     if ((slot + 1) * CELLS > this.tally.length) {
       const larger = new Uint32Array(2 * this.tally.length);
       larger.set(this.tally);
@@ -136,12 +172,20 @@ export class PieceMeter implements LevelWatch {
     return slot;
   }
 
+  private merge(from: number, into: number): void {
+    const { tally } = this;
+    const [a, b] = [from * CELLS, into * CELLS];
+    for (let cell = 0; cell < CELLS; cell++) tally[b + cell]! += tally[a + cell]!;
+    tally.fill(0, from * CELLS, (from + 1) * CELLS);
+    this.freeSlots.push(from);
+  }
+
   /** The level, its pieces, of each its cells, of each how far it lies from the one before, and its pixels. */
   private write(level: number): void {
-    const { out, roots, tally } = this;
+    const { out, slots, tally } = this;
     out.varint(level);
-    out.varint(roots.length);
-    for (let slot = 0; slot < roots.length; slot++) {
+    out.varint(slots.length);
+    for (const slot of slots) {
       const first = slot * CELLS;
       let reached = 0;
       for (let cell = first; cell < first + CELLS; cell++) if (tally[cell] !== 0) reached++;
@@ -154,7 +198,6 @@ export class PieceMeter implements LevelWatch {
         last = cell;
       }
     }
-    tally.fill(0, 0, roots.length * CELLS);
   }
 }
 

@@ -61,7 +61,7 @@ export function powerOf({ power = {} }: Pick<Camera, 'power'>): {
   const given = Object.fromEntries(names.map((name) => [name, power[name] ?? usual[name]]));
   const widened =
     efficiency !== undefined && between.low < between.high
-      ? `power.efficiency ${efficiency} is taken as ${low} to ${high}, for within that, which is common practice, it is seldom known to a hundredth`
+      ? `power.efficiency ${efficiency} is taken as ${low} to ${high}: that is common practice, and it is seldom known more exactly`
       : null;
   return { power: { ...(given as typeof usual), efficiency: between }, assumed, widened };
 }

@@ -5,6 +5,7 @@ import { type Pool, poolOf } from '../tune/pool.js';
 import { recommend } from '../tune/recommend.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
 import type { Swept } from '../tune/tune.js';
+import type { Off } from '../weather/off.js';
 import type { Kind } from './kind.js';
 
 /** What is known of the hours of one kind: swept clips that were recorded in it, or weather put onto one. */
@@ -17,6 +18,8 @@ export interface Evidence {
   onto?: Onto;
   /** Of simulated weather: the stretch of the clip that it was put onto, seconds, and the visits in it. */
   sample?: { clip: string; start: number; end: number; visits: number };
+  /** Of simulated weather: how far off its false triggers may be; null: it was held against no drawing. */
+  off?: Off | null;
 }
 
 /** The recorded clip that weather was put onto, and what became of each of its blocks, in the same order. */

@@ -254,7 +254,7 @@ function windNotes(rows: readonly ReadRow[], file: string): string[] {
     : `a near gale or more in ${gales} of ${plural(speeds.length, 'row')}`;
   return [
     ...(isStorm
-      ? [`${file}: wind: ${found}; is it in km/h? Then divide it by 3.6, for it is taken as m/s`]
+      ? [`${file}: wind: ${found}; is it in km/h? Then divide it by 3.6, because it is taken as m/s`]
       : []),
     ...(weak[0]
       ? [

@@ -53,7 +53,7 @@ export function expectedIn(
   return {
     recall: unseen.recall ?? score.recall,
     photosOfNothing: photosOfNothingOut(site, camera, hoursOut),
-    day: `Over ${plural(Number(figure(hoursOut ?? WHOLE_DAY)), 'hour')} out${hoursOut === undefined ? ', for nothing else was said' : ''}, ${by}; in brackets 90\u00a0%.${asked === null ? '' : ` ${asked}`}`,
+    day: `Over ${plural(Number(figure(hoursOut ?? WHOLE_DAY)), 'hour')} out${hoursOut === undefined ? ', because nothing else was said' : ''}, ${by}; in brackets 90\u00a0%.${asked === null ? '' : ` ${asked}`}`,
   };
 }
 

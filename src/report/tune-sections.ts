@@ -9,9 +9,9 @@ import {
   explainSimulated,
   explainWeather,
   fewSimulatedText,
-  strengthName,
 } from '../words/explain-weather.js';
 import { byBouts } from '../words/ratios.js';
+import { strengthName } from '../words/strength-name.js';
 import { dialsText, figure, figureBetween, percentBetween, plural, tidy } from '../words/wording.js';
 import type { FoliageShown } from './data.js';
 import { frontFigure } from './figures/front.js';

@@ -1,7 +1,7 @@
 import type { SiteResult } from '../jobs/tune.js';
 import { assumedFigure, timesName } from '../words/explain-doubts.js';
 import { explainLimit } from '../words/explain-limit.js';
-import { strengthName } from '../words/explain-weather.js';
+import { strengthName } from '../words/strength-name.js';
 import { dialsText, figure, plural } from '../words/wording.js';
 import { html, type Markup } from './markup.js';
 

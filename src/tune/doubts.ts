@@ -108,7 +108,7 @@ export function drawnAgain(doubts: readonly Doubted[], second: readonly Doubted[
 }
 
 /** Whether other settings would do clearly better than those advised. */
-function isBetterLeft(advised: number, pool: Pool, grid: Grid, goal: Goal): boolean {
+export function isBetterLeft(advised: number, pool: Pool, grid: Grid, goal: Goal): boolean {
   const { setting, kept } = recommend(pool, grid, goal);
   const lost = (givenBy(pool, setting, goal) - givenBy(pool, advised, goal)) / Math.max(1, pool.visits);
   const breaks = kept && !isWithin(pool.falseTriggers[advised]!, pool.watchedSeconds, goal);

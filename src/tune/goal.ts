@@ -15,6 +15,16 @@ export type Goal =
       photosPerTrigger: number;
     };
 
+/** The most false triggers an hour, or photos a day, that may be allowed, and the fewest that are not none. */
+export const MOST_ALLOWED = 1_000_000;
+/** Once in so many hours or days is as good as never: no recording could tell the difference. */
+export const RAREST_ALLOWED = 0.0001;
+
+/** Whether so many may be allowed. */
+export function mayBeAllowed(number: number): boolean {
+  return number === 0 || (number >= RAREST_ALLOWED && number <= MOST_ALLOWED);
+}
+
 /** What false triggers an owner puts up with, per watched hour. */
 export type Allowance = { falsePerHour: number };
 

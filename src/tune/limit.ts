@@ -18,7 +18,7 @@ const FAR = 4;
 /** How the best settings for one light do in it. */
 export interface LightLevel {
   lux: number;
-  /** Visits that they catch, not by luck. */
+  /** Visits that they catch, not by luck, nor by noise. */
   caught: number;
   /** What they give as a share of what the best give in full light, with its 90 % interval. */
   share: number;
@@ -47,6 +47,8 @@ export interface LimitOfUse {
 export interface LitPool {
   lux: number;
   counts: readonly SweepCounts[];
+  /** The same in which nothing moves, so that noise alone fires; left out: not tried. */
+  still?: readonly SweepCounts[];
 }
 
 /**
@@ -73,9 +75,7 @@ export function limitOfUse(full: readonly SweepCounts[], darker: readonly LitPoo
   const best = bestGiven(pool, goal);
   const levels = [...darker]
     .sort((a, b) => b.lux - a.lux)
-    .map(
-      ({ lux, counts }): LightLevel => levelOf(lux, bestGiven(poolOf(counts), goal), best.given, pool.visits),
-    );
+    .map((lit): LightLevel => levelOf(lit.lux, bestGiven(seenIn(lit), goal), best.given, pool.visits));
   const base = { visits: pool.visits, inFullLight: best.own, levels };
   if (pool.visits < FEWEST_TO_TELL || best.own < FEWEST_CAUGHT || levels.length === 0) {
     return { ...base, tells: 'too little', lux: { value: null, low: null, high: null } };
@@ -90,6 +90,27 @@ export function limitOfUse(full: readonly SweepCounts[], darker: readonly LitPoo
       high: darkestBefore(levels, ({ low }) => low >= OF_USE_FROM),
     },
   };
+}
+
+/**
+ * The counts of a light with only those visits as caught for themselves that noise alone would not have caught: in the dark a
+ * sensitive camera fires all the time, and so at every visit, whether there is an animal or not.
+ */
+function seenIn({ counts, still }: LitPool): Pool {
+  const pool = poolOf(counts);
+  if (!still) return pool;
+  const beyond = Float64Array.from(pool.own, (own, setting) => {
+    const seen = counts.reduce((sum, unit, u) => sum + beyondNoise(unit, still[u]!, setting), 0);
+    return Math.min(own, seen);
+  });
+  return { ...pool, own: beyond };
+}
+
+function beyondNoise(counts: SweepCounts, still: SweepCounts, setting: number): number {
+  return counts.truth.visits.reduce(
+    (n, _, visit) => n + (counts.caughtVisit(setting, visit) && !still.caughtVisit(setting, visit) ? 1 : 0),
+    0,
+  );
 }
 
 function levelOf(

@@ -4,11 +4,13 @@ import { type Score, scoreOf } from '../score/score.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Condition } from '../weather/conditions.js';
+import { countsWithin, type Off } from '../weather/off.js';
 import { chooseBest } from './choose.js';
 import { type Advised, type Doubted, doubtsAbout } from './doubts.js';
 import { front } from './front.js';
 import type { Gain } from './gain.js';
 import { type Goal, hoursToTell } from './goal.js';
+import { holdsWithin } from './holds.js';
 import type { MaskChoice } from './mask.js';
 import { notchesAround } from './notches.js';
 import { hoursToBeSure } from './overshoot.js';
@@ -82,9 +84,13 @@ export interface SiteResult {
       recall: number | null;
       falsePerHour: number | null;
       score: Score;
+      /** False triggers an hour between which OFF_SHARE of settings lay beside drawings; null or left out: held against none. */
+      range?: { low: number; high: number; times: Off } | null;
       /** False triggers an hour with mostChanged all the way up and all else the same; left out without such a dial. */
       unheldPerHour?: number | null;
     }[];
+    /** Only simulated: whether the choice would stay at either end of the ranges; null: there is none, or no range. */
+    holds?: boolean | null;
   }[];
   /** One group of settings for all recorded weather, or changing them with it; null with fewer than two kinds. */
   weather: {
@@ -274,8 +280,9 @@ function groupChoice(
   }
   const unheld = letAllThrough(setting, grid);
   const strengths = parts.flatMap((part) => {
-    const strength = simulated.find((s) => s.counts === part)?.strength;
-    if (strength === undefined) return [];
+    const sweep = simulated.find((s) => s.counts === part);
+    if (sweep === undefined) return [];
+    const { strength, off = null } = sweep;
     const score = scoreOf(part.at(setting));
     const { recall, falsePerHour } = score;
     return [
@@ -284,6 +291,7 @@ function groupChoice(
         recall: recall?.value ?? null,
         falsePerHour: falsePerHour?.value ?? null,
         score,
+        range: off && rangeOf(score, off),
         ...(unheld !== null && { unheldPerHour: scoreOf(part.at(unheld)).falsePerHour?.value ?? null }),
       },
     ];
@@ -294,7 +302,22 @@ function groupChoice(
     source,
     choice: rests ? plainChoice(pool, setting, grid, onlySimulated) : null,
     strengths,
+    holds: rests
+      ? holdsWithin(
+          setting,
+          simulated.filter(({ counts }) => parts.includes(counts)),
+          grid,
+          goal,
+        )
+      : null,
   };
+}
+
+/** Between how many false triggers an hour those of such weather may lie. */
+function rangeOf({ falseTriggers, watchedHours }: Score, off: Off) {
+  if (watchedHours === 0) return null;
+  const { low, high } = countsWithin(falseTriggers, off);
+  return { low: low / watchedHours, high: high / watchedHours, times: off };
 }
 
 /** The same setting, but that it fires however much of the picture changes; null without a dial for that. */

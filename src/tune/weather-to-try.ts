@@ -20,6 +20,8 @@ export interface WeatherToTry {
   doubt?: Doubt;
   /** Parts of the rain left out; left out: none. */
   without?: readonly RainPart[];
+  /** Onto one frame again and again, to know what such weather fires by itself; left out: onto each. */
+  still?: true;
 }
 
 const wind = (strength: number): WeatherToTry => ({ condition: 'wind', to: { wind: strength }, strength });

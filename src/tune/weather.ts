@@ -2,6 +2,7 @@ import type { Stretch } from '../score/stretches.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import { type Condition, conditionNames } from '../weather/conditions.js';
+import type { Off } from '../weather/off.js';
 import { type Gain, gainOfChanging, type WeatherUnit } from './gain.js';
 import { type Goal, givenBy } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
@@ -13,15 +14,17 @@ export interface SimulatedSweep extends Omit<WeatherToTry, 'to'> {
   /** The clip it was put onto. */
   clip: string;
   counts: SweepCounts;
+  /** How far off its false triggers may be; null or left out: such weather was held against no drawing. */
+  off?: Off | null;
   /** Parts of the clip that were asked for, in order, each replayed by itself; empty counts for those outside the sample. */
   pieces?: readonly SweepCounts[];
   /** The same block by block of time; left out: it cannot be told whether changing with the weather is worth it. */
   blocks?: readonly SweepCounts[];
 }
 
-/** Whether all of it was put on, and as assumed. */
-export function isAsAssumed({ doubt, without }: SimulatedSweep): boolean {
-  return doubt === undefined && without === undefined;
+/** Whether all of it was put on, as assumed, and onto each frame. */
+export function isAsAssumed({ doubt, without, still }: SimulatedSweep): boolean {
+  return doubt === undefined && without === undefined && still === undefined;
 }
 
 /** Weather put onto a sample of a labelled clip and replayed under every setting, without a picture written. */

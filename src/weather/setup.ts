@@ -117,6 +117,8 @@ export interface Setup {
   doubt?: Doubt | undefined;
   /** Parts of the rain that do not fall; left out: none. */
   without?: readonly RainPart[] | undefined;
+  /** Put onto the first frame given, again and again: what weather does by itself where nothing moves. Left out: onto each frame. */
+  still?: boolean | undefined;
 }
 
 /** What rests on assumption, in words for the user and for clip.json. */

@@ -5,7 +5,8 @@ import { figure } from './ratios.js';
 export function batteryText({ asked, sites, assumed }: NonNullable<TuneResult['battery']>): string[] {
   const each = sites.map(({ site, hours, photosPerHour }) => {
     const where = sites.length > 1 ? ` (${site ?? 'no site named'})` : '';
-    if (!hours || !photosPerHour) return `How long it lasts${where} cannot be told, for nothing was watched.`;
+    if (!hours || !photosPerHour)
+      return `How long it lasts${where} cannot be told, because nothing was watched.`;
     const short =
       hours.value < asked
         ? ' That is less than was asked: no settings keep it here, or what is foretold is more than was seen on these clips.'
@@ -16,7 +17,7 @@ export function batteryText({ asked, sites, assumed }: NonNullable<TuneResult['b
     `The battery is to last ${figure(asked)} hours.`,
     ...each,
     ...(assumed.length > 0
-      ? [`Of it this was taken as usual, for camera.json does not say: ${assumed.join('; ')}.`]
+      ? [`This was taken as usual, because camera.json does not say: ${assumed.join('; ')}.`]
       : []),
   ];
 }

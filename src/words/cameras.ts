@@ -127,7 +127,7 @@ function powerText(cameras: readonly CameraTold[], { samePower }: CamerasCompare
   if (samePower) {
     if (cameras.every(({ work }) => work === 1)) return [];
     return [
-      'What comparing fewer pixels saves of the battery is not known, for all files give the same power: measure the current while each watches, and write it in as power.idle.',
+      'What comparing fewer pixels saves of the battery is not known, because all files give the same power: measure the current while each watches, and write it in as power.idle.',
     ];
   }
   const each = cameras.map(({ camera, sites }) => {

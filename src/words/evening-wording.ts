@@ -145,7 +145,7 @@ function whyNotTold(
 ): string {
   if (untold > 0) {
     const mark = unmarked > 0 ? '; mark those that are not marked' : '';
-    return `It turns on ${plural(untold, 'photo')} that may be of nothing, for nobody has marked ${untold === 1 ? 'it' : 'them'} or the time is not known${mark}.`;
+    return `It turns on ${plural(untold, 'photo')} that may be of nothing, because nobody has marked ${untold === 1 ? 'it' : 'them'} or the time is not known${mark}.`;
   }
   if (came && nothingPerHour && (came.bouts?.high ?? came.high) < leastPromised(nothingPerHour)) {
     return 'Fewer came than was to be expected, but the promise reaches so far down that this cannot be called better; more labelled recording makes it narrower.';

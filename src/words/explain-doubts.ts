@@ -54,7 +54,7 @@ function ofKind(kind: string, doubts: readonly DoubtOf[], { name, capped }: Told
       : `What simulated ${kind} does to ${name} does not hang on ${things}, by ${plural(most.visits, 'visit')} in one drawing of chance.`;
   }
   const ceiling = hidden
-    ? ' How many false triggers hang on it cannot be told, for as assumed they fire as often as their cooldown lets them.'
+    ? ' How many false triggers hang on it cannot be told, because as assumed they fire as often as their cooldown lets them.'
     : '';
   const change = `${most.what}: at ${timesName(most.taken)} what is assumed, ${outcomeOf(most)}. ${most.measure}${ceiling}`;
   if (most.flips === null) return `What simulated ${kind} does to ${name} hangs most on ${change}`;

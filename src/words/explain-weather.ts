@@ -1,8 +1,10 @@
 import type { Choice, SiteResult } from '../jobs/tune.js';
 import type { Condition } from '../weather/conditions.js';
 import { explainDoubts, explainRain, settingsName } from './explain-doubts.js';
+import { explainOff } from './explain-off.js';
 import { blindText, ceilingText, fewerText } from './firing.js';
-import { type Between, clock, dialsText, figure, plural } from './wording.js';
+import { strengthName } from './strength-name.js';
+import { type Between, clock, dialsText, plural } from './wording.js';
 
 /** Whether to change settings with the weather, as far as it was recorded; empty where fewer than two kinds were. */
 export function explainWeather({ weather, worth, recommended, byCondition }: SiteResult): string[] {
@@ -67,10 +69,11 @@ export function explainSimulated(site: SiteResult): string[] {
       .filter(({ motionless }) => motionless)
       .map(
         ({ clip }) =>
-          `No wind was put onto ${clip}, for no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
+          `No wind was put onto ${clip}, because no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
       ),
     // It is simulated only where no clip was recorded in any.
-    ...(tried('wind') ? [TOO_LIVELY] : []),
+    ...(tried('wind') ? [UNRECORDED_WIND] : []),
+    ...explainOff(site),
     ...(tried('wind') && tried('rain') ? ['Wind and rain at once were not tried.'] : []),
     ...ceilingText(fared),
     ...blindText(moving, own),
@@ -81,8 +84,8 @@ export function explainSimulated(site: SiteResult): string[] {
 }
 
 /** What is to be said of the figures of any simulated wind. */
-export const TOO_LIVELY =
-  'Simulated wind is more than any clip here is known to be recorded in, and likely fires the camera too often (beside gardens drawn by other rules several times as often): record such wind before you rely on it.';
+export const UNRECORDED_WIND =
+  'Simulated wind is such as no clip here is known to be recorded in: record such wind before you rely on it.';
 
 /** Whose figures are told of simulated weather. */
 function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): string {
@@ -110,12 +113,6 @@ export function fewSimulatedText(sites: readonly Pick<SiteResult, 'byCondition' 
 /** Everything that simulated advice assumes, each line once. */
 export function assumptionsOf(sites: readonly Pick<SiteResult, 'simulations'>[]): string[] {
   return [...new Set(sites.flatMap(({ simulations }) => simulations.flatMap(({ assumed }) => assumed)))];
-}
-
-/** Beaufort 6, 8 mm/h, 20 lux. */
-export function strengthName(condition: string, strength: number): string {
-  if (condition === 'wind') return `Beaufort ${figure(strength)}`;
-  return `${figure(strength)} ${condition === 'rain' ? 'mm/h' : 'lux'}`;
 }
 
 /** What changing is worth over leaving one group in place, in visits of every hundred. */

@@ -46,7 +46,7 @@ export function equallyGoodText({
   const limit = mostChanged === null ? '' : `, mostChanged ${significant(mostChanged, 4)}`;
   const span = ({ from, to }: { from: number; to: number }) =>
     from === to ? significant(from, 4) : `${significant(from, 4)} to ${significant(to, 4)}`;
-  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)}${limit} (F1 ${f1.toFixed(3)})${atLeast ? '; so far at least, for no farther was looked' : ''}`;
+  return `${referenceText({ ...reference, whileBusy })}; ${width} x ${height} smoothed by ${smooth}; ${areaText(area)}; threshold ${span(threshold)}, minimumArea ${span(minimumArea)}, persistence ${span(persistence)}, cooldown ${span(cooldown)}${limit} (F1 ${f1.toFixed(3)})${atLeast ? '; so far at least, because no farther was looked' : ''}`;
 }
 
 /** The answer in one sentence. */

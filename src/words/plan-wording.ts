@@ -6,7 +6,8 @@ import { clockText, dayText, parseInstant } from '../plan/instant.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
 import { WINDY_FROM } from '../weather/conditions.js';
 import { alike, differing } from './answer.js';
-import { TOO_LIVELY } from './explain-weather.js';
+import { offOfHours } from './explain-off.js';
+import { UNRECORDED_WIND } from './explain-weather.js';
 import { dialsText, figureBetween, percentBetween } from './wording.js';
 
 /** What a site is called in a plan: its name, or else its clips. */
@@ -148,11 +149,16 @@ export function momentText(at: string): string {
 export function noDarknessText({ placeKnown }: Pick<SitePlan, 'placeKnown'>): string | null {
   return placeKnown
     ? null
-    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, for where on earth the camera hangs is not known; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
+    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, because nobody said where on earth the camera hangs; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
 }
 
 /** How much of it is of use, as far as darkness is reckoned. */
-export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
+export function darknessText({
+  hours,
+  limit,
+  placeKnown,
+  stretches,
+}: Pick<SitePlan, 'hours' | 'limit' | 'placeKnown' | 'stretches'>): string {
   if (!placeKnown) return '';
   if (hours.tooDark === 0 && hours.notTold === 0) return '';
   const sentences: string[] = [];
@@ -169,8 +175,25 @@ export function darknessText({ hours, limit, placeKnown }: SitePlan): string {
     const why =
       limit?.tells === 'too little' ? '; from which light on it is blind is too little to tell' : '';
     sentences.push(`Of ${plural(hours.notTold, 'hour')} nothing is known${why}.`);
+    const dark = hoursInTheDark(stretches);
+    if (dark > 0) {
+      const all = dark === hours.notTold ? 'It is then' : `In ${dark} of them it is`;
+      sentences.push(
+        `${all} dusk, dawn or night: a labelled clip recorded at dusk tells of the dim ones${limit ? '' : ', and simulated light from when on the camera is blind'}.`,
+      );
+    }
   }
   return sentences.join(' ');
+}
+
+/** Hours in low light of which nothing is told. */
+function hoursInTheDark(stretches: SitePlan['stretches']): number {
+  return stretches
+    .filter(
+      ({ source, controls, conditions }) =>
+        source === null && controls !== null && conditions.includes('low light'),
+    )
+    .reduce((sum, stretch) => sum + stretch.hours, 0);
 }
 
 /** What all hours of use bring that something is told of, by what is advised; empty where nothing is. */
@@ -225,7 +248,7 @@ export function planRests({ awake, sites }: PlanResult): string {
   });
   const two = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   return [
-    'Shares of the visits, not counts, for visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
+    'Shares of the visits, not counts, because visits themselves change with the weather; they are taken to come as often as in the recordings. Visits caught by luck, as far as boxes tell, count in what is expected, not in what walks buy.',
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
     ...(simulated.length > 0
       ? [
@@ -233,6 +256,7 @@ export function planRests({ awake, sites }: PlanResult): string {
         ]
       : []),
     // Told as tune tells it.
-    ...(isWindSimulated ? [TOO_LIVELY] : []),
+    ...(isWindSimulated ? [UNRECORDED_WIND] : []),
+    ...(simulated.length > 0 ? [offOfHours(simulated)] : []),
   ].join(' ');
 }

@@ -19,7 +19,7 @@ const askedSchema = z.strictObject({
 export const clipsAsked = z
   .array(z.string())
   .min(1)
-  .refine((ids) => new Set(ids).size === ids.length, 'each clip once, for its visits would count twice')
+  .refine((ids) => new Set(ids).size === ids.length, 'each clip once, because its visits would count twice')
   .describe('at least one clip');
 
 export type Asked = z.output<typeof askedSchema>;

@@ -41,7 +41,7 @@ export async function serveByKeptDoor(
   const found = await read(cache, entry);
   if (found.useless !== null) {
     onWarning(
-      `the address at which this folder was open before is not used again, for ${found.useless} (${cache.path(...entry)}); pages that are still open do not go on by themselves`,
+      `the address at which this folder was open before is not used again, because ${found.useless} (${cache.path(...entry)}); pages that are still open do not go on by themselves`,
     );
   }
   const { kept } = found;

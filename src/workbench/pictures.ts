@@ -205,7 +205,7 @@ export class Pictures {
 function endsEarly(index: number): Problem {
   return new Problem(
     'bad-picture',
-    `frame ${index}, counted from 0: the recording ends before it; open the clip again, for it may have been changed`,
+    `frame ${index}, counted from 0: the recording ends before it; open the clip again, because it may have been changed`,
   );
 }
 

@@ -9,6 +9,8 @@ export interface PlanAsked {
   forecast: { name: string; text: string };
   /** In photos of nothing: one more visit, and a walk to the camera. */
   worth: number;
+  /** What every hour keeps its share of, a visit's worth counting against walks alone; null: whatever is worth most. */
+  allowance: { photosPerDay: number; hoursOut: number } | null;
   walk: number;
   awake: Awake;
   /** Leave out weather that nobody recorded, instead of simulating it. */

@@ -100,8 +100,10 @@ export interface EvidenceColumns {
 }
 
 /** A line of a streamed answer (application/x-ndjson): the last is `result` or `problem`. */
-export type StreamLine<T> =
+export type StreamLine<T, P = never> =
   | { phase: string }
+  /** What is found already, where a result comes in parts. */
+  | { part: P }
   | { done: number; total: number; at?: string }
   | { warning: string }
   | { result: T }

@@ -1,11 +1,13 @@
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { getRequestListener } from '@hono/node-server';
 import { serveStatic } from '@hono/node-server/serve-static';
 import { Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { Problem } from '../base/problem.js';
+import { ofProgram } from '../files/of-program.js';
 import type { Bench } from './bench.js';
 import { keepTo } from './connections.js';
 import { type Door, guard, SAFE_HEADERS } from './guard.js';
@@ -57,6 +59,7 @@ export interface Serving {
  * @param given what is served; turns are the server's own
  * @param door port 0: any that is free
  * @param page the folder of the page as built
+ * @throws Problem 'incomplete' where that is not there: a browser would show an empty address
  */
 export async function serveWorkbench(
   given: Omit<Bench, 'turns'>,
@@ -64,6 +67,7 @@ export async function serveWorkbench(
   page = PAGE,
   patience = PATIENCE,
 ): Promise<Serving> {
+  ofProgram(join(page, 'index.html'));
   const bench = { ...given, turns: new Turns() };
   const app = appOf(bench, secret, page, () => (server.address() as AddressInfo).port);
   const answer = getRequestListener(app.fetch, { hostname: HOST, errorHandler: unreadable });

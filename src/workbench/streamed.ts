@@ -11,28 +11,34 @@ const EVERY_MS = 100;
  * The answer of something that takes long: lines of JSON (application/x-ndjson) that tell how it goes, the last of them its
  * result or what was wrong. Where the page goes away, the job is stopped.
  */
-export function streamed<T>(cache: OpenPorts['cache'], job: (ports: OpenPorts) => Promise<T>): Response {
+export function streamed<T, P = never>(
+  cache: OpenPorts['cache'],
+  job: (ports: OpenPorts, tell: (part: P) => void) => Promise<T>,
+): Response {
   const stop = new AbortController();
   const encoder = new TextEncoder();
   const body = new ReadableStream<Uint8Array>({
     async start(controller) {
-      const say = (line: StreamLine<T>) => {
+      const say = (line: StreamLine<T, P>) => {
         if (!stop.signal.aborted) controller.enqueue(encoder.encode(`${JSON.stringify(line)}\n`));
       };
       let told = 0;
       try {
-        const result = await job({
-          cache,
-          signal: stop.signal,
-          onPhase: (phase) => say({ phase: oneLine(phase) }),
-          onProgress: (done, total, at) => {
-            const now = Date.now();
-            if (now - told < EVERY_MS && done < total) return;
-            told = now;
-            say({ done, total, ...(at !== undefined && { at }) });
+        const result = await job(
+          {
+            cache,
+            signal: stop.signal,
+            onPhase: (phase) => say({ phase: oneLine(phase) }),
+            onProgress: (done, total, at) => {
+              const now = Date.now();
+              if (now - told < EVERY_MS && done < total) return;
+              told = now;
+              say({ done, total, ...(at !== undefined && { at }) });
+            },
+            onWarning: (line) => say({ warning: oneLine(line) }),
           },
-          onWarning: (line) => say({ warning: oneLine(line) }),
-        });
+          (part) => say({ part }),
+        );
         say({ result });
       } catch (error) {
         say({ problem: problemTold(error) });

@@ -51,9 +51,12 @@ const path = (k: number) => {
 const labels = { version: 1, visits: [{ start: 4, end: 7, name: 'wren' }] };
 const camera = { ...smallCamera, analysis: { ...smallCamera.analysis, smooth: 0 }, area: 'changed' };
 const settings = { version: 1, threshold: 18, minimumArea: 16, cooldown: 1 };
-/** The example of DEVELOPERS.md. */
+/** The example of its README. */
 const documented = (): string => {
-  const text = readFileSync(fileURLToPath(new URL('../../DEVELOPERS.md', import.meta.url)), 'utf8');
+  const text = readFileSync(
+    fileURLToPath(new URL('../../src/check/firmware/README.md', import.meta.url)),
+    'utf8',
+  );
   return /<!-- firmware -->\n```js\n(.*?)```/s.exec(text)![1]!;
 };
 
@@ -65,7 +68,7 @@ beforeAll(async () => {
   expect(await check('--accept', '--why', 'the description')).toMatchObject({ code: 0 });
 });
 
-describe('the firmware of DEVELOPERS.md', () => {
+describe('the firmware of its README', () => {
   it('fires as the description does that it is written after', async () => {
     const { code, out } = await checkBy('node documented.mjs', '--json');
     expect(JSON.parse(out)).toMatchObject({

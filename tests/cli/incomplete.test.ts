@@ -25,6 +25,7 @@ it.each([
   ['a camera that ships', ['budget', '--camera', 'slow-average'], 'dist/camera/shipped/slow-average.json'],
   ['the script of the sheet', ['evening', 'photos'], 'dist/report/sorting/page.js'],
   ["the demo's scenes", ['demo'], 'clips/'],
+  ['the page of the workbench', ['open', '.', '--json'], 'dist/workbench/page/index.html'],
 ])('%s is told as missing of the program, which is its own fault', async (_, args, file) => {
   const ran = await run(args);
   expect(ran).toEqual({

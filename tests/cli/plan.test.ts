@@ -95,8 +95,8 @@ describe('plan', () => {
 
   it.each([
     [['--false-per-hour', '6', '--photos-per-day', '50', '--hours-out', '16'], 'expected one of them'],
-    [['--photos-per-day', '50'], 'expected both'],
-    [['--hours-out', '16'], 'expected both'],
+    [['--photos-per-day', '50'], 'add --hours-out'],
+    [['--hours-out', '16'], 'expected together with --photos-per-day'],
   ])('refuses %j', async (words, message) => {
     const { code, err } = await perchmark('plan', 'hedge', ...base, ...words);
     expect([code, err]).toEqual([2, expect.stringContaining(message)]);
@@ -267,7 +267,7 @@ describe('plan', () => {
     expect(text).toMatch(/Written p.html p.ics pset\/hedge.json/);
     const alone = await perchmark('plan', ...given, '--site', 'hedge', '--calendar', 'q.ics', '--json');
     expect([alone.code, there('q.ics')]).toEqual([0, false]);
-    expect(alone.err).toMatch(/q.ics: nothing is to be set/);
+    expect(alone.err).toMatch(/q.ics: nothing needs setting/);
     const byHand = await perchmark('plan', 'hedge', ...base, '--recorded-only', '--json');
     const week = (out: string) => (JSON.parse(out) as { sites: { week: object }[] }).sites[0]!.week;
     expect(week(alone.out)).toEqual(week(byHand.out));

@@ -108,7 +108,7 @@ describe('tune in a project', () => {
     const { code, err } = await perchmark(...tune, '--use');
     expect(code).toBe(0);
     expect(err).toMatch(
-      /log pile: its settings in use stay as they are in perchmark\.json, for there is too little/,
+      /log pile: its settings in use stay as they are in perchmark\.json, because there is too little/,
     );
     expect(readFileSync(join(garden, 'perchmark.json'), 'utf8')).toBe(before);
   });
@@ -175,7 +175,7 @@ describe('tune in a project', () => {
     });
     const { out, err } = await perchmark(...tune, '--json');
     expect(JSON.parse(out).sites[0].clips).toEqual(['pile']);
-    expect(err).toMatch(/unlabelled: left out, for it has no labels\.json yet/);
+    expect(err).toMatch(/unlabelled: left out, because it has no labels\.json yet/);
     write('perchmark.json', { version: 1, sites: [{ ...pile!, clips: ['unlabelled'] }] });
     await refused(tune, /unlabelled: .*labels\.json/);
   });

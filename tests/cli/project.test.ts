@@ -312,7 +312,7 @@ describe('add', () => {
     write('perchmark.json', project);
     const { code, err } = await add('garden/new-6');
     expect(code).toBe(0);
-    expect(err).toMatch(/not put into garden\/perchmark\.json, for nobody said of which spot it is/);
+    expect(err).toMatch(/not put into garden\/perchmark\.json, because nobody said which spot it belongs to/);
     expect(added()).toEqual(project);
   });
 

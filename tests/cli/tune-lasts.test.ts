@@ -69,7 +69,7 @@ describe('tune --lasts', () => {
   it('names in its result what of the battery was assumed', async () => {
     const { out } = await tune('silent.json', '--lasts', '12');
     expect(out.replace(/\s+/g, ' ')).toMatch(
-      /this was taken as usual.*power\.mAh: 10000 mAh.*power\.photoJoules: 5 J/,
+      /This was taken as usual.*power\.mAh: 10000 mAh.*power\.photoJoules: 5 J/,
     );
   });
 

@@ -115,14 +115,14 @@ describe('the photos of a folder', () => {
     const { photos, leftOut } = await photosIn(folder);
     expect(photos.map(({ name }) => name)).toEqual(['good.jpg', 'within/also.jpg']);
     expect(leftOut.map((line) => line.replaceAll(folder, ''))).toEqual([
-      expect.stringMatching(/\/caf\ufffd\.jpg: left out, for its name is no UTF-8; rename it/),
-      expect.stringMatching(/\/broken\.jpg: left out, for it is a link that leads nowhere/),
-      expect.stringMatching(/^2 files were left out, for they are empty: first \/empty\.jpg/),
-      expect.stringMatching(/\/pipe\.jpg: left out, for it is no file/),
+      expect.stringMatching(/\/caf\ufffd\.jpg: left out, because its name is no UTF-8; rename it/),
+      expect.stringMatching(/\/broken\.jpg: left out, because it is a link that leads nowhere/),
+      expect.stringMatching(/^2 files were left out, because they are empty: first \/empty\.jpg/),
+      expect.stringMatching(/\/pipe\.jpg: left out, because it is no file/),
       expect.stringMatching(
-        /^2 files were left out, for they are other photos under second names: first \/second\.jpg/,
+        /^2 files were left out, because they are other photos under second names: first \/second\.jpg/,
       ),
-      expect.stringMatching(/\/text\.jpg: left out, for it is no picture/),
+      expect.stringMatching(/\/text\.jpg: left out, because it is no picture/),
     ]);
   });
 

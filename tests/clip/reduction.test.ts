@@ -2,8 +2,9 @@ import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { expect, it } from 'vitest';
-import { decoder } from '../../src/clip/decode.js';
-import { luminanceFrames, openClip } from '../../src/clip/open.js';
+import { type Decoder, decoder } from '../../src/clip/decode.js';
+import { luminanceFrames, openClip, type StillsSource } from '../../src/clip/open.js';
+import { reductionFor } from '../../src/clip/reduction.js';
 import { luminance } from '../../src/engine/luminance.js';
 import { encode, tempCache, tempDir } from './fixtures.js';
 
@@ -45,4 +46,32 @@ it.each([
     const sum = y.reduce((total, value, i) => total + Math.abs(value - whole[i]!), 0);
     expect(sum / (w * h)).toBeLessThanOrEqual(1);
   }
+});
+
+it('decodes each picture that is looked at once, whatever it is held against', async () => {
+  const dir = await tempDir();
+  const names = ['1.jpg', '2.jpg', '3.jpg'];
+  const bytes = await encode(leaves(), width, height).jpeg().toBuffer();
+  for (const name of names) await writeFile(join(dir, name), bytes);
+  const source: StillsSource = { kind: 'stills', folder: dir, names };
+  const real = await decoder('sharp');
+  let decoded = 0;
+  const tried: number[] = [];
+  const by: Decoder = {
+    name: 'sharp',
+    size: real.size,
+    decode: (picture) => {
+      decoded++;
+      return real.decode(picture);
+    },
+    // Black, which no picture is held for.
+    reduced: async (_, factor) => {
+      tried.push(factor);
+      const [w, h] = [width / factor, height / factor];
+      return { pixels: new Uint8Array(w * h), channels: 1, width: w, height: h };
+    },
+  };
+  expect(await reductionFor(source, { width, height }, { minWidth: 60, minHeight: 34 }, by)).toBe(1);
+  expect(tried).toEqual([8, 4, 2]);
+  expect(decoded).toBe(1);
 });

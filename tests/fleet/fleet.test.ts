@@ -205,7 +205,7 @@ describe.skipIf(!hasRedis)('a fleet', () => {
     const impatient = await queueFor(ownProgram(), LEASE);
     await expect(inShared(() => workOn(impatient, options))).rejects.toThrow('seen');
     expect(said.at(-1)).toMatch(
-      /: left to another worker, for this one was not heard of, or made no progress/,
+      /: left to another worker, because this one was not heard of, or made no progress/,
     );
     expect(await impatient.left()).toBeGreaterThan(0);
     await inShared(async () => worker(await queueFor()));

@@ -347,7 +347,7 @@ describe.skipIf(!hasRedis)('what is submitted', () => {
     writeProject(settings(30));
     rmSync(join(shared, 'garden', 'elder', 'labels.json'));
     const said = await fleet.submit('garden', '--verb', 'tune');
-    expect(said.err).toContain('garden/elder: left out, for it has no labels.json yet');
+    expect(said.err).toContain('garden/elder: left out, because it has no labels.json yet');
     await fleet.work();
     const alone = await perchmark('tune', 'garden', '--json');
     expect(Object.values(resultsIn(shared))[0]!.document).toBe(alone.out);

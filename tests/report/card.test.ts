@@ -123,7 +123,7 @@ test('a day brings a share of visits and as many photos as hours out, as foretol
 test('a day is taken to be 24 hours where nothing is said, and that is said', () => {
   const { photosOfNothing, day } = expectedIn({ recommended, allowance: null }, burst, undefined);
   expect(photosOfNothing?.value).toBe(140);
-  expect(day).toContain('24 hours out, for nothing else was said');
+  expect(day).toContain('24 hours out, because nothing else was said');
 });
 
 test('a day is held against what was allowed, and says where too little is recorded to tell', () => {

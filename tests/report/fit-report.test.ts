@@ -64,7 +64,7 @@ it('a report of fit draws every time once, and tells what explains them, what is
   expect(page).toContain('F1 0.842');
   expect(page).toContain('lie 37.7 s after those of the clip');
   expect(page).toContain('the frame 3 frames back; 80 x 60 smoothed by 0');
-  expect(page).toContain('cooldown 5 (F1 0.900); so far at least, for no farther was looked');
+  expect(page).toContain('cooldown 5 (F1 0.900); so far at least, because no farther was looked');
   expect(page).toContain('Things of several sizes would narrow it.');
   expect(page).not.toMatch(/<script|http:\/\/(?!www\.w3\.org)|https:/);
 });

@@ -54,6 +54,16 @@ describe('the limit of use', () => {
     expect(levels[0]).toMatchObject({ caught: 20, share: 1, high: 1 });
   });
 
+  it('does not count what noise alone would have caught', () => {
+    const dark = at(5, 18);
+    const noise = (caught: number) => ({ ...dark, still: [seen([0, 0, 0, caught, 20])] });
+    const caughtWith = (lit: typeof dark) => limitOfUse(full, [lit], allowance).levels[0]!.caught;
+    expect(caughtWith(noise(0))).toBe(18);
+    // The first three of the eighteen.
+    expect(caughtWith(noise(3))).toBe(15);
+    expect(limitOfUse(full, [noise(18)], allowance).lux.value).toBeNull();
+  });
+
   it('does not count settings that break the goal, however much they catch', () => {
     // The fourth fires falsely 7 times in the hour, and 6 are allowed.
     const { levels } = limitOfUse(full, [at(5, 18, [0, 0, 1, 7, 900])], allowance);

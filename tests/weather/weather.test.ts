@@ -53,6 +53,17 @@ describe('weather', () => {
     expect(told({ wind: 5 }) || told({ rain: 8 })).toBe(false);
   });
 
+  it('put onto one still frame shows nothing of the frames after it', () => {
+    const other = frame.map((y) => 255 - y);
+    const put = (still: boolean, later: Uint8Array) => {
+      const weather = createWeather({ ...setup({ light: 5 }), ...(still && { still }) });
+      weather.apply(frame, 0);
+      return Uint8Array.from(weather.apply(later, 0.2));
+    };
+    expect(put(true, other)).toEqual(put(false, frame));
+    expect(put(false, other)).not.toEqual(put(false, frame));
+  });
+
   it('gives the same bytes for the same seed, and others for another', () => {
     const to = { wind: 4, rain: 3, light: 20 };
     expect(played(to)).toEqual(played(to));

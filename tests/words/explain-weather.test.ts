@@ -133,15 +133,15 @@ describe('weather in words', () => {
     expect(simulated({ byCondition: [] })).toBe('');
   });
 
-  it('does not let simulated wind be relied on, nor wind and rain at once be taken for tried', () => {
+  it('says that simulated wind was not recorded, and does not let wind and rain at once be taken for tried', () => {
     const [wind] = tuned.byCondition.filter(
       ({ condition, source }) => condition === 'wind' && source === 'simulated',
     );
     const rain = { ...wind!, condition: 'rain' as const };
     const told = (byCondition: object[]) => simulated({ byCondition });
-    expect(told([wind!])).toMatch(/Simulated wind .* likely fires the camera too often/);
-    expect(told([rain])).not.toMatch(/too often/);
-    expect(told([{ ...wind!, strengths: [] }])).not.toMatch(/too often/);
+    expect(told([wind!])).toMatch(/Simulated wind is more than any clip here .* record such wind/);
+    expect(told([rain])).not.toMatch(/record such wind/);
+    expect(told([{ ...wind!, strengths: [] }])).not.toMatch(/record such wind/);
     expect(told([wind!, rain])).toMatch(/Wind and rain at once were not tried\./);
     expect(told([wind!])).not.toMatch(/at once/);
   });
@@ -212,7 +212,9 @@ describe('weather in words', () => {
       expect(said).not.toMatch(/does not hang|holds/);
     }
     const blind = doubts({ ...capped, flips: false, recall: 0.3 });
-    expect(blind).toMatch(/6 of 20 visits caught instead of 11.*cannot be told, for as assumed they fire/);
+    expect(blind).toMatch(
+      /6 of 20 visits caught instead of 11.*cannot be told, because as assumed they fire/,
+    );
     expect(blind).not.toMatch(/The advice for wind holds/);
   });
 

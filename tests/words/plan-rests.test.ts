@@ -5,7 +5,7 @@ import { planRests } from '../../src/words/plan-wording.js';
 type Told = [weather: string, source: 'recorded' | 'simulated'];
 
 function said(...told: Told[]): string {
-  const kinds = told.map(([weather, source]) => ({ weather, source }));
+  const kinds = told.map(([weather, source]) => ({ weather, source, off: null }));
   return planRests({ awake: { from: 8, until: 20 }, sites: [{ kinds }] } as unknown as PlanResult);
 }
 
@@ -29,6 +29,19 @@ it.each<[string, Told[], boolean]>([
   ],
   ['recorded wind', [['wind, Beaufort 4 to 5', 'recorded']], false],
   ['simulated rain', [['rain', 'simulated']], false],
-])('of %s a plan says as it should whether wind likely is too lively', (_, told, isSaid) => {
-  expect(/fires the camera too often/.test(said(...told))).toBe(isSaid);
+])('of %s a plan says as it should whether such wind was not recorded', (_, told, isSaid) => {
+  expect(/more than any clip here is known to be recorded in/.test(said(...told))).toBe(isSaid);
+});
+
+it('says how far off simulated hours may be, each kind once, and of which that was not tried', () => {
+  const kinds = [
+    { weather: 'calm', source: 'recorded', off: null },
+    { weather: 'rain', source: 'simulated', off: { low: 0.5, high: 3 } },
+    { weather: 'wind, Beaufort 8 or more', source: 'simulated', off: null },
+  ];
+  const of = { kinds } as unknown as PlanResult['sites'][number];
+  const rests = planRests({ awake: { from: 8, until: 20 }, sites: [of, of] } as unknown as PlanResult);
+  expect(rests).toMatch(/between 0\.5 times and 3 times as often as simulated in rain\. How far off/);
+  expect(rests).toMatch(/How far off it may be was not tried of wind, Beaufort 8 or more\.$/);
+  expect(rests).not.toMatch(/calm/);
 });

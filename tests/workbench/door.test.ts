@@ -94,7 +94,7 @@ it.skipIf(process.platform === 'win32')(
     chmodSync(runs.doorFile(), 0o644);
     expect((await runs.address(folder)).pathname).not.toBe(first.pathname);
     expect(runs.notes).toEqual([
-      expect.stringMatching(/open before is not used again, for others may read what was kept of it/),
+      expect.stringMatching(/open before is not used again, because others may read what was kept of it/),
     ]);
     expect(statSync(runs.doorFile()).mode & 0o777).toBe(0o600);
   },

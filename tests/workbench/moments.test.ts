@@ -47,6 +47,29 @@ it('writes what is ticked and answered by keys, several at once, as labels with 
   expect(complaints).toEqual([]);
 });
 
+it('leads in Look and label from one moment that stirs to the next that nobody has looked at', async () => {
+  const { page, kept } = await sheet();
+  await page.getByRole('button', { name: 'Look and label', exact: true }).click();
+  await page.getByText('Something stirs at 4 moments; 4 of them nobody has looked at.').waitFor();
+  const now = page.locator('.now');
+  const went: (string | null)[] = [];
+  for (let i = 0; i < 2; i++) {
+    await page.keyboard.press('g');
+    went.push(await now.textContent());
+  }
+  expect(went.map((text) => text?.slice(0, 4))).toEqual(['0:04', '0:16']);
+  // Marked, it is looked at: four more presses lead past the others and back to the first.
+  await page.keyboard.press('v');
+  await page.keyboard.press('Shift+ArrowRight');
+  await page.keyboard.press('v');
+  await page.getByText('Something stirs at 4 moments; 3 of them nobody has looked at.').waitFor();
+  for (const at of ['0:28', '0:40', '0:04']) {
+    await page.getByRole('button', { name: /^To the next of them/ }).click();
+    expect((await now.textContent())?.slice(0, 4)).toBe(at);
+  }
+  await expect.poll(() => readable(() => kept().visits.length)).toBe(1);
+});
+
 it('keeps a quiet stretch that was looked through, and says what it lets one conclude', async () => {
   const { page, kept } = await sheet();
   await page.getByText(/0 of 5 quiet stretches, so nothing can be said/).waitFor();

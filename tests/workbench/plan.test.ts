@@ -88,7 +88,12 @@ it('a forecast that is typed in becomes a plan: shown, taken to the dials, saved
 it.each([
   [
     'plan',
-    { forecast: { name: 'week.csv', text: 'time,beaufort\n2099-05-04T06:00Z,2\n' }, worth: 10, walk: 20 },
+    {
+      forecast: { name: 'week.csv', text: 'time,beaufort\n2099-05-04T06:00Z,2\n' },
+      worth: 10,
+      walk: 20,
+      allowance: null,
+    },
   ],
   ['tune', { wanted: { worth: 10 }, now: null }],
 ])('api/%s refuses a clip that is named twice', async (what, asked) => {
@@ -99,6 +104,35 @@ it.each([
   expect([answer.status, await answer.json()]).toMatchObject([
     400,
     { message: expect.stringMatching(/^what is asked: clips: expected each clip once, /) },
+  ]);
+});
+
+it('is asked within so many photos of nothing a day, as Answer is', LONG, async () => {
+  const { page } = await openPage(await served(await garden()), { width: 360, height: 740 });
+  await page.getByRole('img', { name: /^frame 1 of/ }).waitFor();
+  await page.getByRole('button', { name: 'Answer', exact: true }).click();
+  await page.getByLabel('photos of nothing a day', { exact: true }).fill('0.00001');
+  await page.getByText('expected 0, or a number from 0.0001 to 1000000').waitFor();
+  await page.getByLabel('photos of nothing a day', { exact: true }).fill('30');
+  await page.getByRole('button', { name: 'Coming days', exact: true }).click();
+  expect(await page.getByLabel('photos of nothing a day', { exact: true }).inputValue()).toBe('30');
+  await page.getByLabel('hours a day that the camera is out').fill('15');
+  await page.getByLabel('Simulate weather').uncheck();
+  await page.getByRole('button', { name: 'Work it out' }).press('Enter');
+  await page.getByText(/^Chosen to fire falsely no more than \d+ times in any hour: /).waitFor(LONG);
+  expect(await axe(page)).toEqual([]);
+});
+
+it('api/plan refuses an allowance that no recording could tell from none', async () => {
+  const asked = {
+    ...{ clips: ['hedge'], worth: 10, walk: 20, awake: { from: 7, until: 21 }, recordedOnly: true },
+    forecast: { name: 'f', text: 'time,wind\n2099-05-04T06:00:00Z,3\n' },
+    ...{ inUse: null, allowance: { photosPerDay: 0.00001, hoursOut: 16 } },
+  };
+  const refused = await post(`${await served(await garden())}api/plan`, asked);
+  expect([refused.status, await refused.json()]).toMatchObject([
+    400,
+    { message: expect.stringMatching(/allowance\.photosPerDay: expected 0, or a number from 0\.0001/) },
   ]);
 });
 
@@ -124,6 +158,7 @@ it('a plan that is not kept is not saved, and what cannot be asked is refused', 
     clips: ['hedge'],
     forecast: { name: 'f', text: 'time,wind\n2099-05-04T06:00:00Z,3\n' },
     worth: 10,
+    allowance: null,
     walk: 20,
     awake: { from: 7, until: 7 },
     recordedOnly: true,

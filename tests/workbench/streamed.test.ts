@@ -11,7 +11,9 @@ import { linesOf } from '../support/asked.js';
 import { scratch } from '../support/workbench.js';
 
 /** Serves one streamed job. */
-async function serving<T>(job: (ports: OpenPorts) => Promise<T>): Promise<number> {
+async function serving<T>(
+  job: (ports: OpenPorts, tell: (part: unknown) => void) => Promise<T>,
+): Promise<number> {
   const server = serve({
     fetch: () => streamed(new Cache(scratch()), job),
     hostname: '127.0.0.1',
@@ -37,6 +39,19 @@ it('tells how it goes, a line each, and at last the result', async () => {
     { done: 3, total: 3 },
     { warning: 'a note' },
     { result: { found: 7 } },
+  ]);
+});
+
+it('gives what is found already as parts, before the result', async () => {
+  const port = await serving(async (_, tell) => {
+    tell({ place: 3 });
+    tell({ place: 9 });
+    return null;
+  });
+  expect(await linesOf(await fetch(`http://127.0.0.1:${port}/`))).toEqual([
+    { part: { place: 3 } },
+    { part: { place: 9 } },
+    { result: null },
   ]);
 });
 

@@ -123,7 +123,7 @@ function endedBadly(child: Child, { code, signal }: Ending, at: string): Problem
   const how = signal === null ? `with exit code ${code}` : `by the signal ${signal}`;
   const expected = 'expected it to read to the end of its input and end with exit code 0';
   const next =
-    code === 0 ? 'let it read until there is no more, for what it does not look at is not tried' : 'mend it';
+    code === 0 ? 'let it read to the end, because what it does not look at is not tried' : 'mend it';
   return new Problem(
     'bad-firmware',
     `${expected}, found that it ended ${how} ${at}${saidBy(child)}; ${next}`,

@@ -1,4 +1,4 @@
-/** WebAssembly made from joiner.as.ts by `npm run compile:joiner`: change that, not this. */
+/** WebAssembly made from joiner.as.ts by `npm run compile:assembly`: change that, not this. */
 // biome-ignore format: bytes
 export const JOINER = Uint8Array.of(
   0, 97, 115, 109, 1, 0, 0, 0, 1, 21, 4, 96, 0, 0, 96, 3, 127, 127, 127, 1, 127, 96, 2, 127,

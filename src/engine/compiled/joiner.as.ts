@@ -1,4 +1,4 @@
-// What engine/joiner.ts does, in AssemblyScript, which looks like TypeScript and becomes WebAssembly: `npm run compile:joiner`
+// What engine/joiner.ts does, in AssemblyScript, which looks like TypeScript and becomes WebAssembly: `npm run compile:assembly`
 // writes joiner-bytes.ts from it. There it takes half as long, for addresses are plain numbers that nobody checks.
 
 const LEVELS = 256;

@@ -1,16 +1,8 @@
 import { type Connected, copyRows, type Joiner, LEVELS, type LevelWatch, type Sorted } from '../joiner.js';
 import { lookUps, NEIGHBOURHOODS } from '../neighbourhoods.js';
 import { LITTLE_ENDIAN } from '../words.js';
+import { type Assembly, assemblyHere, PAGE } from './assembly.js';
 import { JOINER } from './joiner-bytes.js';
-
-/** The part of WebAssembly's interface that is used here: the compiler knows it only for browsers and for Node. */
-interface Assembly {
-  readonly Memory: new (pages: {
-    initial: number;
-  }) => { readonly buffer: ArrayBuffer; grow(pages: number): void };
-  readonly Module: new (bytes: Uint8Array) => object;
-  readonly Instance: new (module: object, imports: object) => { readonly exports: unknown };
-}
 
 type Address = { readonly value: number };
 
@@ -27,12 +19,9 @@ interface Exports
   join(from: number, to: number): number;
 }
 
-/** Bytes. */
-const PAGE = 65_536;
-
 /** One for frames of a size; null where this machine has no WebAssembly or forbids it, or its memory has no room. */
 export function compiledJoiner(width: number, height: number, floor: number): Joiner | null {
-  const { WebAssembly: assembly } = globalThis as { WebAssembly?: Assembly };
+  const assembly = assemblyHere();
   // Its memory is little-endian on every machine, and typed arrays are not.
   if (!assembly || !LITTLE_ENDIAN) return null;
   try {

@@ -115,7 +115,7 @@ function ofOneOuting(stamps: readonly Stamp[], length: number, file: string, ass
     const days = Math.ceil((sorted.at(-1)! - sorted[0]!) / (24 * HOUR));
     throw new Problem(
       'bad-times',
-      `${file}: expected times of the day on which the clip was recorded, for its clip.json has no "start", found them over ${days} days; write "start" into clip.json, or give the times of that day alone`,
+      `${file}: expected times of the day on which the clip was recorded, because its clip.json has no "start", found them over ${days} days; write "start" into clip.json, or give the times of that day alone`,
     );
   }
   assumed.push(

@@ -118,7 +118,7 @@ export async function photosFrom(
   if (triggers) return times(triggers, burst);
   throw new Problem(
     'bad-field',
-    `${file}: recommended: expected a rate of false triggers, found none, for no hour was watched outside visits; give --photos-per-hour instead`,
+    `${file}: recommended: expected a rate of false triggers, found none, because no time was watched outside visits; give --photos-per-hour instead`,
   );
 }
 

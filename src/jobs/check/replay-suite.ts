@@ -37,7 +37,7 @@ export async function openSuite({ file, clips }: Suite, ports: OpenPorts): Promi
     if (!labels) {
       throw new Problem(
         'needs-labels',
-        `${file}: ${place}: expected a clip with labels, for without them nothing can be lost, found no labels.json in ${path}; write one (README, "On your own camera") or take the clip out`,
+        `${file}: ${place}: expected a clip with labels, because without them nothing can be lost, found no labels.json in ${path}; write one (README, "On your own camera") or take the clip out`,
       );
     }
     return { name, clip: { ...clip, labels } };

@@ -60,7 +60,9 @@ export const eveningSchema = z.strictObject({
       said: z
         .strictObject({ from: z.boolean(), until: z.boolean() })
         .describe('else the photos there stand in'),
-      hours: amount,
+      hours: amount.describe(
+        'photos an hour are counted over fewer where nobody said when it began or ended: what the first and the last bunch of photos take is left out',
+      ),
     })
     .nullable()
     .describe('null: no two photos tell how long the camera was out'),

@@ -97,6 +97,6 @@ export const workSchema = z.strictObject({
   done: count.describe('jobs that this worker did'),
   bad: count.describe('of clips that cannot be used'),
   failed: count.describe('tried here in vain'),
-  lost: count.describe('taken by others meanwhile, for this worker was not heard of in time'),
+  lost: count.describe('taken by others meanwhile, because this worker was not heard of in time'),
   runs: z.array(z.string()).describe('that it worked for'),
 });

@@ -40,6 +40,12 @@ const kind = z.strictObject({
     .describe(
       'the stretch of the clip that simulated figures are of, and the visits in it; null: none are simulated',
     ),
+  off: z
+    .strictObject({ low: amount, high: amount })
+    .nullable()
+    .describe(
+      'multiples of the simulated false triggers between which four fifths of all settings lay in gardens drawn by another renderer; drawings, not recordings. null: none are simulated, or such weather was held against none',
+    ),
   recall: shares.nullable(),
   falsePerHour: amounts.nullable(),
 });

@@ -35,7 +35,21 @@ const byCondition = z.strictObject({
           strength: z.number().describe('Beaufort number, mm/h or lux'),
           recall: share.nullable(),
           falsePerHour: perHour.nullable(),
-          score: score.describe('the same with its counts and intervals'),
+          score: score.describe('the same with its counts and intervals, which are of chance alone'),
+          range: z.exactOptional(
+            z
+              .strictObject({
+                low: perHour,
+                high: perHour,
+                times: z
+                  .strictObject({ low: z.number().min(0), high: z.number().min(0) })
+                  .describe('the same as multiples of what was simulated'),
+              })
+              .nullable()
+              .describe(
+                'false triggers an hour between which four fifths of all settings lay in gardens drawn by another renderer; drawings, not recordings. null: such weather was held against none',
+              ),
+          ),
           unheldPerHour: z.exactOptional(
             perHour
               .nullable()
@@ -45,6 +59,14 @@ const byCondition = z.strictObject({
       )
       .describe(
         'only where it is simulated: how the choice, or else the recommended settings, do at each strength',
+      ),
+  ),
+  holds: z.exactOptional(
+    z
+      .boolean()
+      .nullable()
+      .describe(
+        'only where it is simulated: whether the choice would stay at either end of those ranges; null: there is no choice, or no range',
       ),
   ),
 });

@@ -59,7 +59,7 @@ export interface PromiseTold {
   came: Rate | null;
   /** About how many hours out would tell, were it as promised; null: it is told already, or a month would not. */
   hoursToTell: number | null;
-  /** Photos in those hours that may be of nothing, for nobody has marked them or their time is not known. */
+  /** Photos in those hours that may be of nothing, because nobody has marked them or their time is not known. */
   untold: number;
   /** Hours out for which something was promised, and for which nothing was. */
   hours: number;

@@ -38,7 +38,7 @@ export function toldOf(
   const byHour = hours.map(partTold);
   const byStretch = planned?.map(partTold) ?? null;
   return {
-    nothingPerHour: outing && nothingRate(nothingIn(outing), hoursIn(outing.out), unmarkedIn(outing)),
+    nothingPerHour: outing && nothingRate(nothingIn(outing), hoursIn(outing.counting), unmarkedIn(outing)),
     byHour,
     byStretch,
     byCondition: planned && byConditions(planned).map(conditionTold),

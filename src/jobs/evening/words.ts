@@ -25,21 +25,22 @@ export function assumptions(outing: Outing | null, promised: Held | null, camera
 }
 
 /** Which photos stand in for hours that nobody said, and what that leaves out. */
-function hoursAssumed({ out: { said }, photos, counted }: Outing): string[] {
+function hoursAssumed({ out: { said }, photos, counted: inRate }: Outing): string[] {
   if (said.from && said.until) return [];
-  const [span, bunches, better] =
+  const [span, counted, bunches, better] =
     !said.from && !said.until
       ? [
-          'from the first photo to where the last bunch of them began',
+          'from the first photo to the last',
+          `from ${BOUT} s after the first to where the last bunch of them began`,
           'the first and the last bunch',
           '--from and --until say',
         ]
       : said.from
-        ? ['until the last bunch of photos began', 'the last bunch', '--until says']
-        : ['from the first photo on', 'the first bunch', '--from says'];
-  const left = photos.length - counted.length;
+        ? ['until the last photo', 'to where the last bunch of them began', 'the last bunch', '--until says']
+        : ['from the first photo on', `from ${BOUT} s after the first`, 'the first bunch', '--from says'];
+  const left = photos.length - inRate.length;
   return [
-    `hours out: ${span}, though the camera may have been out longer without firing; ${plural(left, 'photo')} of ${bunches} (${BOUT} s) ${left === 1 ? 'marks' : 'mark'} the hours and ${left === 1 ? 'does' : 'do'} not count in photos an hour (${better} better)`,
+    `hours out: ${span}, though the camera may have been out longer without firing; photos an hour are counted ${counted}, for ${plural(left, 'photo')} of ${bunches} (${BOUT} s) ${left === 1 ? 'marks' : 'mark'} the hours (${better} better)`,
   ];
 }
 

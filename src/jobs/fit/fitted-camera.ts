@@ -132,7 +132,7 @@ function dialsFor(base: Camera | null, { width, height }: Size, notes: string[])
   const { controls, analysis } = base ?? defaultCamera;
   if (!base) {
     notes.push(
-      'its dials are those of the default camera, in pixels of the fitted frame, for nobody said what it has: --camera FILE, or write them into "controls"',
+      'its dials are those of the default camera, in pixels of the fitted frame, because nobody said which it has: give --camera FILE, or write them into "controls"',
     );
   }
   const frame = width * height;
@@ -147,7 +147,7 @@ function dialsFor(base: Camera | null, { width, height }: Size, notes: string[])
     const fitted = scaled(dial, share, frame);
     if ('choices' in fitted && !('choices' in dial)) {
       notes.push(
-        `the positions of the dial ${name} are pixels of the fitted frame now, for that is too small for even steps`,
+        `the positions of the dial ${name} are now pixels of the fitted frame, which is too small for even steps`,
       );
     }
     return [name, fitted] as const;

@@ -1,5 +1,6 @@
 import { clock, plural } from '../../base/figures.js';
 import type { LabelledClip } from '../../clip/labelled.js';
+import type { Clip } from '../../clip/open.js';
 import type { Evidence } from '../../plan/evidence.js';
 import {
   type Darkness,
@@ -30,11 +31,13 @@ export interface EvidenceFound {
  * darker than the hours are, nothing tells of them, for weather cannot be taken off.
  * @param kinds of all hours of use, as often as they come
  * @param source the clip that weather may be put onto; undefined for none
+ * @param swayFrom a windier clip of the same site, whose sway is measured beside that of the source; undefined for none
  */
 export async function evidenceFor(
   kinds: readonly Kind[],
   recorded: readonly SweptClip[],
   source: LabelledClip | undefined,
+  swayFrom: Clip | undefined,
   darkness: Darkness,
   { camera, grid, seed }: SiteOptions,
   ports: OpenPorts,
@@ -77,7 +80,7 @@ export async function evidenceFor(
       grid,
       [{ condition: mainOf(kind), to, strength: strongestOf(to) }],
       seed,
-      ports,
+      { ...ports, swayFrom },
       undefined,
       blocksOf(source, camera),
     );
@@ -85,7 +88,7 @@ export async function evidenceFor(
     for (const line of defaults) found.defaults.add(line);
     if (motionless) {
       notes.push(
-        `No wind was put onto ${source.dir}, for no foliage is known there that it could move, so that ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`,
+        `No wind was put onto ${source.dir}, because no foliage is known there that it could move; so ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`,
       );
     }
     if (sweeps.length === 0) continue;
@@ -100,6 +103,7 @@ export async function evidenceFor(
       clips: [source.dir],
       parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
       sample: { clip: source.dir, ...sample, visits },
+      off: sweeps[0]!.off ?? null,
       ...(base && { onto: { clip: base, blocks: sweeps[0]!.pieces ?? [] } }),
     });
   }

@@ -4,6 +4,7 @@ import type { Between } from '../../outing/between.js';
 import type { WeekGain } from '../../plan/gain.js';
 import type { Tells } from '../../tune/tells.js';
 import type { Condition } from '../../weather/conditions.js';
+import type { Off } from '../../weather/off.js';
 import type { SiteLimit } from '../tune/limit.js';
 import type { AllowanceKept } from './allowance.js';
 
@@ -51,6 +52,8 @@ export interface KindPlanned {
   source: 'recorded' | 'simulated' | 'both' | null;
   /** The stretch of the clip that simulated figures are of, seconds, and the visits in it; null: none are simulated. */
   sample: { clip: string; start: number; end: number; visits: number } | null;
+  /** Multiples of simulated false triggers between which 8 of 10 settings lay beside drawings; null: none are simulated, or they were held against none. */
+  off: Off | null;
   recall: Between | null;
   falsePerHour: Between | null;
 }

@@ -13,6 +13,8 @@ import { poolOf } from '../../tune/pool.js';
 import { recommend } from '../../tune/recommend.js';
 import { tellsOf } from '../../tune/tells.js';
 import { unseenOf } from '../../tune/unseen.js';
+import { windierThan } from '../../tune/weather-to-try.js';
+import type { Off } from '../../weather/off.js';
 import type { OpenPorts } from '../ports.js';
 import { sweepSite } from '../tune/sweep-site.js';
 import { allowanceOver } from './allowance.js';
@@ -41,7 +43,9 @@ export async function planSite(
   const source = options.recordedOnly ? undefined : sources[0];
   const { darkness, limit } = await darknessAt(hours, source, options, ports);
   const kinds = kindsOf(hours, darkness);
-  const found = await evidenceFor(kinds.filter(isOfUse), recorded, source, darkness, options, ports);
+  const swayFrom = source && windierThan(source, clips);
+  const ofUse = kinds.filter(isOfUse);
+  const found = await evidenceFor(ofUse, recorded, source, swayFrom, darkness, options, ports);
   const week = weekOf({
     kinds,
     mayWalk: hours.map(({ at }) => options.mayWalk(at)),
@@ -181,11 +185,19 @@ function kindsPlanned(
         clips: [...new Set(evidence.flatMap(({ clips }) => clips))],
         source: sources.length > 1 ? 'both' : (sources[0] ?? null),
         sample: evidence.find(({ sample }) => sample !== undefined)?.sample ?? null,
+        off: widest(evidence.filter(({ source }) => source === 'simulated')),
         recall,
         falsePerHour,
       };
     })
     .sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state) || b.hours - a.hours);
+}
+
+/** What holds the ranges of all of them; null where any has none. */
+function widest(simulated: readonly Evidence[]): Off | null {
+  const offs = simulated.flatMap(({ off }) => off ?? []);
+  if (offs.length === 0 || offs.length < simulated.length) return null;
+  return { low: Math.min(...offs.map(({ low }) => low)), high: Math.max(...offs.map(({ high }) => high)) };
 }
 
 function ofHours(

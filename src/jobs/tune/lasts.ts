@@ -62,7 +62,7 @@ export function photosThatLast(camera: Camera, hours: number): { photosPerHour: 
   if (photosPerHour === null) {
     throw new Problem(
       'usage',
-      `--lasts ${hours}: the battery lasts ${significant(held / idle, 3)} hours even if no photo is taken, for ${has}; ask for less, or write a larger battery into camera.json (power)${stoodIn}`,
+      `--lasts ${hours}: the battery lasts ${significant(held / idle, 3)} hours even if no photo is taken, because ${has}; ask for less, or write a larger battery into camera.json (power)${stoodIn}`,
     );
   }
   if (photosPerHour === Number.POSITIVE_INFINITY) {

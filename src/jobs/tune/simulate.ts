@@ -21,6 +21,7 @@ import { blockOf } from '../../tune/blocks.js';
 import { isAsAssumed, type Simulated, type SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
 import type { AssumptionName } from '../../weather/assumptions.js';
+import { offOf, swayKnownOf } from '../../weather/off.js';
 import type { Setup } from '../../weather/setup.js';
 
 /** Share of the clip that weather is put onto, for every strength costs as much as reading it. */
@@ -73,10 +74,11 @@ export async function sweepSimulated(
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];
-  for (const [i, { to: _, ...tried }] of tries.entries()) {
+  for (const [i, { to, ...tried }] of tries.entries()) {
     const simulated = evidence[i]!;
     const [counts, ...rest] = await sweepClip({ ...part, ...simulated }, grid, sweepCamera(camera), cut);
-    const sweep = { ...tried, clip: clip.dir, counts, pieces: rest };
+    const off = offOf(to, swayKnownOf(setups[i]!.motion));
+    const sweep = { ...tried, clip: clip.dir, counts, off, pieces: rest };
     // What is doubted is not what is assumed.
     if (isAsAssumed(sweep)) for (const line of simulated.assumed) assumed.add(line);
     sweeps.push(sweep);
@@ -105,7 +107,7 @@ async function setupsFor(
       : null;
   if (sway?.refused !== undefined) defaults.add(sway.refused);
   for (const one of wanted) {
-    const { to, doubt, without } = one;
+    const { to, doubt, without, still } = one;
     const key = JSON.stringify(to);
     const given = to.wind === undefined ? {} : sway?.measured;
     const prepared =
@@ -119,7 +121,12 @@ async function setupsFor(
     }
     if (doubt && isKnown(doubt.assumption, camera, prepared.setup, clip.manifest.scene)) continue;
     tries.push(one);
-    setups.push({ ...prepared.setup, ...(doubt && { doubt }), ...(without && { without }) });
+    setups.push({
+      ...prepared.setup,
+      ...(doubt && { doubt }),
+      ...(without && { without }),
+      ...(still && { still }),
+    });
   }
   return { tries, setups, defaults: [...defaults], motionless };
 }
@@ -137,7 +144,7 @@ async function swayOf(
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     // What to do about it is told of `weather`, which has an option for it.
-    return { refused: `sway was not measured on two clips, for ${error.message.split('; ')[0]}` };
+    return { refused: `sway was not measured on two clips, because ${error.message.split('; ')[0]}` };
   }
 }
 

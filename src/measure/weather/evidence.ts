@@ -61,13 +61,20 @@ export async function simulatedEvidenceOf(
       return { kept, meter: boxes && !kept ? new BoxMeter(boxes, width, height, floor, mask) : null };
     }),
   );
+  /** What other threads measured within boxes, where they did. */
+  const apart: (Uint8Array | null)[] = setups.map(() => null);
   const tracks = setups.map((setup, i) => {
     const { meter } = within[i]!;
+    const differencer = { ...camera.analysis, reference: camera.reference, mask };
+    const keepBoxes = (bytes: Uint8Array | null) => {
+      apart[i] = bytes;
+    };
     return {
       key: keys[i]!,
-      differencer: { ...camera.analysis, reference: camera.reference, mask },
+      differencer,
       floor,
       weather: () => createWeather(setup),
+      apart: { setup, differencer, floor, boxes: meter && boxes, keepBoxes },
       // Weather follows from the frames before, so the whole sample is measured again where only boxes are new.
       ...(meter && {
         watch: ({ frame, difference }: Moment) => meter.take(frame, difference),
@@ -79,7 +86,7 @@ export async function simulatedEvidenceOf(
   return Promise.all(
     measured.map(async (evidence, i) => {
       const { kept, meter } = within[i]!;
-      const bytes = kept ?? meter?.bytes ?? null;
+      const bytes = kept ?? apart[i] ?? meter?.bytes ?? null;
       if (boxes && meter && bytes) await keepBoxes(options.cache, boxesKey(keys[i]!, boxes), bytes);
       return {
         ...evidence,

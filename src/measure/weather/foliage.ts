@@ -125,7 +125,7 @@ function foliageText(share: number, unsure: boolean): string {
   if (share === 0) {
     return unsure
       ? `labels.json: foliage, none found: parts look like leaves, but nothing sways, so no sway is simulated; if they are leaves, ${OUTLINE}`
-      : `labels.json: foliage, none found, for nothing that looks like leaves sways, so no sway is simulated; where there is any, ${OUTLINE}`;
+      : `labels.json: foliage, none found, because nothing that looks like leaves sways, so no sway is simulated; if there is any, ${OUTLINE}`;
   }
   const percent = `${significant(100 * share, 2)} % of the picture`;
   const doubt = unsure ? '; more looks like leaves but was not seen to sway, and stays still' : '';

@@ -76,7 +76,7 @@ export async function sensorOf(sources: SensorSources): Promise<Sensor> {
         how: [
           camera.sensor
             ? `sensor noise as camera.json says: ${figures}`
-            : `sensor noise assumed: ${figures}; on ${clip.dir} it cannot be measured, for ${(own as { why: string }).why}`,
+            : `sensor noise assumed: ${figures}; on ${clip.dir} it cannot be measured, because ${(own as { why: string }).why}`,
           ...(limits?.how ?? []),
         ],
       },
@@ -124,7 +124,7 @@ export async function givenNoise(clip: Clip, at: Size, signal?: AbortSignal): Pr
   if (transfer.kind === 'measured') return transfer;
   throw new Problem(
     'usage',
-    `${clip.dir}: noise cannot be measured on it, for ${transfer.why}; give lossless stills of a place where most stands still, bright parts and dark ones, or leave --noise-from out`,
+    `${clip.dir}: noise cannot be measured on it, because ${transfer.why}; give lossless stills of a place where most stands still, bright parts and dark ones, or leave --noise-from out`,
   );
 }
 

@@ -9,10 +9,17 @@ export interface HoursOut {
   said: { from: boolean; until: boolean };
 }
 
-/** The hours out, the photos taken in them, and those of these that count in a rate. */
+/** A stretch of seconds, by the camera's clock. */
+export interface Span {
+  from: number;
+  until: number;
+}
+
+/** The hours out, the photos taken in them, and those of these that count in a rate, which is one over `counting`. */
 export interface Outing<P extends TimedPhoto = TimedPhoto> {
   out: HoursOut;
   photos: P[];
+  counting: Span;
   counted: P[];
 }
 
@@ -20,7 +27,8 @@ export interface Outing<P extends TimedPhoto = TimedPhoto> {
  * The hours that a camera was out, and the photos that count in a rate over them. Where nobody says when it began or ended,
  * the first and the last bunch of photos mark it and are not counted themselves: given when the first and the last event of
  * a Poisson process were, those between them are a Poisson count of the time between them (Cox & Lewis 1966, The Statistical
- * Analysis of Series of Events, from memory), so that few photos close together do not pass for many an hour.
+ * Analysis of Series of Events, from memory), so that few photos close together do not pass for many an hour. The time that they
+ * are counted over is that in which they would have counted: from BOUT seconds after the first photo to where the last bunch began.
  * @param timed in order of time
  * @returns null where there is no time between the two ends, or where nobody says either and no photo lies between them, for
  * then all that came only marks the ends
@@ -29,17 +37,21 @@ export function hoursOut<P extends TimedPhoto>(
   timed: readonly P[],
   given: { from?: number | undefined; until?: number | undefined },
 ): Outing<P> | null {
-  const first = timed[0]?.time;
-  const from = given.from ?? first;
-  const until = given.until ?? startOfLastBout(timed);
-  if (from === undefined || until === undefined || !(until > from)) return null;
+  const [first, last] = [timed[0]?.time, timed.at(-1)?.time];
+  const [from, until] = [given.from ?? first, given.until ?? last];
   const said = { from: given.from !== undefined, until: given.until !== undefined };
-  const photos = timed.filter(({ time }) => (!said.from || time >= from) && (!said.until || time <= until));
+  if (from === undefined || until === undefined) return null;
+  const counting = {
+    from: said.from ? from : from + BOUT,
+    until: said.until ? until : (startOfLastBout(timed) ?? until),
+  };
+  if (!(counting.until > counting.from)) return null;
+  const photos = timed.filter(({ time }) => time >= from && time <= until);
   const counted = photos.filter(
-    ({ time }) => (said.from || time - from > BOUT) && (said.until || time < until),
+    ({ time }) => (said.from || time > counting.from) && (said.until || time < counting.until),
   );
   if (!said.from && !said.until && counted.length === 0) return null;
-  return { out: { from, until, said }, photos, counted };
+  return { out: { from, until, said }, photos, counting, counted };
 }
 
 /** Of the photos within BOUT seconds of the last, the first. */
@@ -49,6 +61,6 @@ function startOfLastBout(timed: readonly TimedPhoto[]): number | undefined {
 }
 
 /** Hours of a stretch of seconds. */
-export function hoursIn({ from, until }: { from: number; until: number }): number {
+export function hoursIn({ from, until }: Span): number {
   return Math.max(0, until - from) / HOUR;
 }

@@ -1,5 +1,5 @@
 import type { Rate } from '../../score/intervals.js';
-import { hoursIn, type Outing } from './hours-out.js';
+import { hoursIn, type Outing, type Span } from './hours-out.js';
 import { HOUR, hourOfDay, type TimedPhoto } from './photo.js';
 import type { PromisedPart, PromisedStretch } from './promise.js';
 import { type Tally, tallyOf } from './tally.js';
@@ -11,7 +11,7 @@ export interface Part<P extends TimedPhoto = TimedPhoto> {
   from: number;
   until: number;
   conditions: readonly string[] | null;
-  /** That the camera was out. */
+  /** That photos are counted over. */
   hours: number;
   /** All that were taken in it. */
   photos: readonly P[];
@@ -22,17 +22,15 @@ export interface Part<P extends TimedPhoto = TimedPhoto> {
 
 /** What the hours out are told by: stretches that were promised something, and whatever lies between them by itself. */
 export function partsByStretch<P extends TimedPhoto>(
-  { out, photos, counted }: Outing<P>,
+  { out, photos, counting, counted }: Outing<P>,
   stretches: readonly PromisedStretch[],
 ): Part<P>[] {
   const parts: Part<P>[] = [];
   const add = (from: number, until: number, stretch: PromisedStretch | null) => {
-    const hours = hoursIn({ from, until });
-    if (hours === 0) return;
-    const perHour = stretch?.nothingPerHour ?? null;
-    const last = until === out.until;
-    // What the first and the last bunch hold lies about the ends.
-    const within = ({ time }: P) => (time >= from || from === out.from) && (time < until || last);
+    if (!(until > from)) return;
+    const hours = hoursWithin({ from, until }, counting);
+    const perHour = hours > 0 ? (stretch?.nothingPerHour ?? null) : null;
+    const within = ({ time }: P) => time >= from && (time < until || until === out.until);
     parts.push({
       from,
       until,
@@ -58,14 +56,15 @@ export function partsByStretch<P extends TimedPhoto>(
 
 /** The hours of the day that the camera was out in, each with the hours of all days together. */
 export function partsByHour<P extends TimedPhoto>(
-  { out, photos, counted }: Outing<P>,
+  { out, photos, counting, counted }: Outing<P>,
   stretches: readonly PromisedStretch[],
 ): Part<P>[] {
   const byHour = new Map<number, Part<P>>();
-  for (let from = out.from; from < out.until; ) {
-    const until = Math.min(out.until, (Math.floor(from / HOUR) + 1) * HOUR);
+  const last = photos.at(-1)?.time ?? out.from;
+  for (let from = out.from; from < out.until || from <= last; ) {
+    const until = (Math.floor(from / HOUR) + 1) * HOUR;
     const hour = hourOfDay(from);
-    const hours = hoursIn({ from, until });
+    const hours = hoursWithin({ from, until }, counting);
     const before = byHour.get(hour);
     if (before) byHour.set(hour, { ...before, hours: before.hours + hours });
     else {
@@ -87,8 +86,13 @@ export function partsByHour<P extends TimedPhoto>(
     ...part,
     photos: photos.filter(({ time }) => hourOfDay(time) === hour),
     counted: counted.filter(({ time }) => hourOfDay(time) === hour),
-    promised: perHour && { hours: part.hours, perHour },
+    promised: perHour && part.hours > 0 ? { hours: part.hours, perHour } : null,
   }));
+}
+
+/** Hours of a stretch that lie in another. */
+function hoursWithin({ from, until }: Span, within: Span): number {
+  return hoursIn({ from: Math.max(from, within.from), until: Math.min(until, within.until) });
 }
 
 /** Photos of nothing of a part, in order of time. */
@@ -96,7 +100,7 @@ export function nothingIn({ counted }: { counted: readonly TimedPhoto[] }): numb
   return counted.filter(({ seen }) => seen === 'nothing').map(({ time }) => time);
 }
 
-/** Photos of a part that may be of nothing, for nobody has marked them, in order of time. */
+/** Photos of a part that may be of nothing, because nobody has marked them, in order of time. */
 export function unmarkedIn({ counted }: { counted: readonly TimedPhoto[] }): number[] {
   return counted.filter(({ seen }) => seen === null).map(({ time }) => time);
 }

@@ -28,7 +28,7 @@ export function createLowLight(setup: Setup): LowLight {
   if (to.light > recorded) {
     throw new Problem(
       'usage',
-      `light of ${to.light} lux is brighter than the recording's ${recorded} lux${from.light === undefined ? ' (assumed, for it is not known)' : ''}: noise and blur cannot be taken out of a recording, so only darker can be simulated; ask for less light or start from a brighter clip`,
+      `light of ${to.light} lux is brighter than the recording's ${recorded} lux${from.light === undefined ? ' (assumed, because it is not known)' : ''}: noise and blur cannot be taken out of a recording, so only darker can be simulated; ask for less light or start from a brighter clip`,
     );
   }
   const exposure = exposureAt(to.light, optics, rate, aperture);

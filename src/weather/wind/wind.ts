@@ -50,17 +50,12 @@ export function createWind(setup: Setup): { effect: Effect | null; assumed: Assu
 function swayText(setup: Setup): string {
   const { motion, to } = setup;
   if (motion) {
-    const { how, onTwo = false, upTo = Number.POSITIVE_INFINITY } = motion;
+    const { how, upTo = Number.POSITIVE_INFINITY } = motion;
     if ((to.wind ?? 0) <= upTo) return how;
-    // Beside yards drawn by other rules (tests/evaluate/RESULTS.md).
-    return `${how}; more wind than that was not measured, but carried on by how drag grows: beside ${
-      onTwo
-        ? 'six yards drawn by other rules 3 in 10 of all settings fired more than 3 times too often or too seldom, one Beaufort number beyond and two alike'
-        : 'yards drawn by other rules it fired 2 to 9 times too often'
-    }`;
+    return `${how}; more wind than that was not measured, but carried on by how drag grows`;
   }
   const figure = figureOf(setup, 'sway') * setup.sway;
-  return `sway assumed, not measured, and likely too lively (beside yards drawn by other rules it fired 3 to 9 times too often): ${Number(figure.toPrecision(3))} ${assumptionOf('sway').unit}`;
+  return `sway assumed, not measured: ${Number(figure.toPrecision(3))} ${assumptionOf('sway').unit}`;
 }
 
 class Wind implements Effect {

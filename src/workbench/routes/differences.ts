@@ -9,20 +9,25 @@ import { differencesAt } from '../../measure/difference-at.js';
 import type { Box } from '../../report/canvas.js';
 import { boxOf } from '../../report/crop.js';
 import type { Bench } from '../bench.js';
+import { streamed } from '../streamed.js';
 
 /** Moments looked at in one request. */
 const MOST_PLACES = 2000;
 
 const boxesSchema = z.strictObject({
   places: z.array(z.number()).describe('analysed frames, rising'),
-  threshold: z.number().describe('grey levels'),
+  thresholds: z.array(z.array(z.number()).min(1).max(255)).describe('of each of them, grey levels'),
 });
 
-/** POST clips/ID/boxes: what changed most at some analysed frames. */
+/** POST clips/ID/boxes: what changed most at some analysed frames, streamed with a `BoxFound` as a part for each. */
 export type BoxesAsked = z.output<typeof boxesSchema>;
 
-/** For each of them what holds the region that counts: x, y, width, height as fractions; null where nothing changed as much. */
-export interface BoxesFound {
+/**
+ * What changed most at an analysed frame: of each threshold asked for, what holds the region that counts: x, y, width, height
+ * as fractions; null where nothing changed as much.
+ */
+export interface BoxFound {
+  place: number;
   boxes: (Box | null)[];
 }
 
@@ -46,18 +51,35 @@ export function differenceRoutes({ workspace, ports }: Bench): Hono {
       const clip = await workspace.clip(c.req.param('id'), ports);
       const asked = parseJson(await c.req.text(), 'what is asked', boxesSchema, 'frames and a threshold');
       const places = checked(asked.places, clip.times.length);
-      const level = levelOf(asked.threshold);
-      if (!(level >= 1 && level <= 255)) {
-        throw new Problem('bad-field', `threshold: expected above 0 and up to 255, found ${asked.threshold}`);
-      }
+      const levels = levelsOf(asked);
       const find = camera.area === 'changed' ? changedRegion : largestRegion;
-      const found: BoxesFound = { boxes: [] };
       const mask = drawMask(clip.labels?.mask, camera);
-      for await (const { difference } of differencesAt(clip, camera, places, mask, c.req.raw.signal)) {
-        found.boxes.push(boxOf(find(difference, width, height, level)));
-      }
-      return c.json(found);
+      return streamed<null, BoxFound>(ports.cache, async ({ signal }, tell) => {
+        let next = 0;
+        for await (const { place, difference } of differencesAt(clip, camera, places, mask, signal)) {
+          const boxes = levels[next++]!.map((level) => boxOf(find(difference, width, height, level)));
+          tell({ place, boxes });
+        }
+        return null;
+      });
     });
+}
+
+/** @throws Problem for thresholds that cannot be, or not as many as places */
+function levelsOf({ places, thresholds }: BoxesAsked): number[][] {
+  if (thresholds.length !== places.length) {
+    throw new Problem(
+      'bad-field',
+      `thresholds: expected as many as places, ${places.length}, found ${thresholds.length}`,
+    );
+  }
+  return thresholds.map((several) =>
+    several.map((threshold) => {
+      const level = levelOf(threshold);
+      if (level >= 1 && level <= 255) return level;
+      throw new Problem('bad-field', `thresholds: expected above 0 and up to 255, found ${threshold}`);
+    }),
+  );
 }
 
 function checked(places: unknown, frames: number): number[] {

@@ -17,6 +17,7 @@ import { clipsAsked } from '../clip-asked.js';
 import type { Planned, PlanSave } from '../plan-protocol.js';
 import { type FileToSave, saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
+import { hoursAsked, photosAsked, worthAsked } from '../wanted-asked.js';
 
 const MOST = 1_000_000;
 /** A month by the hour with many columns is a twentieth of it. */
@@ -29,7 +30,8 @@ const askedSchema = z.strictObject({
     name: z.string().regex(/^\P{Cc}{1,200}$/u, 'a name of up to 200 letters'),
     text: z.string().max(MOST_FORECAST),
   }),
-  worth: z.number().min(0.1).max(MOST).describe('photos of nothing'),
+  worth: worthAsked,
+  allowance: z.strictObject({ photosPerDay: photosAsked, hoursOut: hoursAsked }).nullable(),
   walk: z.number().min(0).max(MOST).describe('photos of nothing'),
   awake: z
     .strictObject({ from: hour, until: hour })
@@ -64,11 +66,14 @@ export function planRoutes({ workspace, ports, turns }: Bench): Hono {
           const { camera } = await workspace.camera();
           const clips: Clip[] = [];
           for (const id of asked.clips) clips.push(await workspace.clip(id, told));
-          const { worth, walk, awake, recordedOnly, inUse: used } = asked;
+          const { worth, allowance, walk, awake, recordedOnly, inUse: used } = asked;
           const inUse = used === null ? undefined : resolveSettings(used, camera, 'what is used now');
           const warnings: string[] = [];
           const result = await plan(
-            { clips, camera, forecast, worth, walk, awake, recordedOnly, inUse },
+            {
+              ...{ clips, camera, forecast, worth, walk, awake, recordedOnly, inUse },
+              allowance: allowance ?? undefined,
+            },
             { ...told, onWarning: (line) => warnings.push(line) },
           );
           // No number in turn: a page that outlives the server would be given another plan of the same number.

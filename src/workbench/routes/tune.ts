@@ -9,22 +9,21 @@ import { answersOf } from '../answers.js';
 import type { Bench } from '../bench.js';
 import { clipsAsked } from '../clip-asked.js';
 import { streamed } from '../streamed.js';
+import { hoursAsked, photosAsked, worthAsked } from '../wanted-asked.js';
 
-const most = 1_000_000;
-const hours = z.number().min(0.01).max(24).describe('hours a day');
 const sure = z.number().min(0.5).max(0.99).optional().describe('a probability');
 
 const askedSchema = z.strictObject({
   clips: clipsAsked,
   wanted: z.union([
-    z.strictObject({ worth: z.number().min(0.1).max(most).describe('photos of nothing') }),
+    z.strictObject({ worth: worthAsked }),
     z.strictObject({
-      photosPerDay: z.number().min(0).max(most).describe('photos of nothing a day'),
-      hoursOut: hours,
+      photosPerDay: photosAsked,
+      hoursOut: hoursAsked,
       sure,
     }),
   ]),
-  hoursOut: hours.optional(),
+  hoursOut: hoursAsked.optional(),
   now: settingsSchema.nullable(),
   recordedOnly: z.boolean(),
 });

@@ -271,7 +271,7 @@ it('says how many rows are of a deployment that is not listed, beside those that
   expect(labels.visits).toHaveLength(1);
   expect(notes).toEqual([
     expect.stringMatching(
-      /^1 row was left out, for its deployment is in no row of the table of deployments \(.*line 3: deploymentID: found "another"\)$/,
+      /^1 row was left out, because its deployment is in no row of the table of deployments \(.*line 3: deploymentID: found "another"\)$/,
     ),
   ]);
 });

@@ -15,6 +15,8 @@ import { tallyOf } from '../../../src/outing/evening/tally.js';
 const HOUR = 3600;
 const MIDNIGHT = Date.UTC(2026, 4, 9) / 1000;
 const at = (hours: number, seen: Seen | null = 'nothing') => ({ time: MIDNIGHT + hours * HOUR, seen });
+/** Hours that the first bunch takes. */
+const BUNCH = 30 / HOUR;
 const photos = [at(6.5, 'animal'), at(7.1), at(7.5), at(8.2), at(8.4, 'animal'), at(8.9), at(9.5)];
 
 describe('a tally', () => {
@@ -43,6 +45,18 @@ describe('hours out', () => {
     expect(outing.counted).toHaveLength(5);
   });
 
+  // Twelve photos in four minutes, two bunches of four at its ends: told as 4 over 3:40 (65 an hour), they are 4 over 3:10.
+  it('count what lies between two bunches over the time between them', () => {
+    const bunches = [0, 5, 10, 15, 60, 100, 140, 200, 225, 230, 235, 240];
+    const outing = hoursOut(
+      bunches.map((s) => at(6 + s / HOUR)),
+      {},
+    )!;
+    expect(outing.out.until - outing.out.from).toBeCloseTo(240);
+    expect([outing.counting.from, outing.counting.until].map((s) => s - outing.out.from)).toEqual([30, 225]);
+    expect(outing.counted).toHaveLength(4);
+  });
+
   it('run as they are given, and then every photo in them counts', () => {
     const given = { from: MIDNIGHT + 7 * HOUR, until: MIDNIGHT + 10 * HOUR };
     const outing = hoursOut(photos, given)!;
@@ -62,18 +76,25 @@ describe('parts', () => {
 
   it('are hours of the day, each with what of it the camera was out', () => {
     const parts = partsByHour(outing, []);
-    expect(parts.map(({ hours }) => hours)).toEqual([0.5, 1, 1, 0.5]);
+    expect(parts.map(({ hours }) => hours)).toEqual([0.5 - BUNCH, 1, 1, 0.5].map((x) => expect.closeTo(x)));
     expect(parts.map(nothingIn).map(({ length }) => length)).toEqual([0, 2, 2, 0]);
     expect(parts.map((part) => part.photos.length)).toEqual([1, 2, 3, 1]);
+  });
+
+  it('hold every photo, those of a bunch that goes on into the next hour too', () => {
+    const late = [at(6.999), at(7.003), at(7.5), at(8.999), at(9.002)];
+    const parts = partsByHour(hoursOut(late, {})!, []);
+    expect(parts.map((part) => part.photos.length)).toEqual([1, 2, 1, 1]);
+    expect(partTold(parts[3]!)).toMatchObject({ nothing: 1, hours: 0, nothingPerHour: null, promised: null });
   });
 
   it('are the same hour of two days together', () => {
     const days = [at(6), at(6.5), at(30.5), at(31.25)];
     const parts = partsByHour(hoursOut(days, {})!, []);
     expect(parts).toHaveLength(24);
-    expect(parts[0]).toMatchObject({ hours: 2 });
+    expect(parts[0]).toMatchObject({ hours: expect.closeTo(2 - BUNCH) });
     expect(parts[0]!.photos).toHaveLength(3);
-    expect(parts.reduce((sum, { hours }) => sum + hours, 0)).toBeCloseTo(25.25);
+    expect(parts.reduce((sum, { hours }) => sum + hours, 0)).toBeCloseTo(25.25 - BUNCH);
   });
 
   const perHour = { value: 4, low: 2, high: 7 };
@@ -90,7 +111,7 @@ describe('parts', () => {
       stretch(2, 7, ['calm']),
       stretch(9, 20, [], false),
     ]);
-    expect(parts.map(({ hours }) => hours)).toEqual([0.5, 1, 1, 0.5]);
+    expect(parts.map(({ hours }) => hours)).toEqual([0.5 - BUNCH, 1, 1, 0.5].map((x) => expect.closeTo(x)));
     expect(parts.map(({ promised }) => promised !== null)).toEqual([true, false, true, false]);
     expect(parts.map((part) => part.photos.length)).toEqual([1, 2, 3, 1]);
   });
@@ -107,7 +128,7 @@ describe('parts', () => {
       part.photos.length,
     ]);
     expect(pooled).toEqual([
-      ['rain, wind', 2, 5],
+      ['rain, wind', expect.closeTo(2 - BUNCH), 5],
       ['calm', 1, 2],
     ]);
   });

@@ -148,7 +148,7 @@ describe('a verdict', () => {
       const photos = process(random, 3, 1.5).map((time) => ({ time, seen: 'nothing' as const }));
       const outing = hoursOut(photos, {});
       if (!outing) return 'too little to tell';
-      const hours = (outing.out.until - outing.out.from) / HOUR;
+      const hours = (outing.counting.until - outing.counting.from) / HOUR;
       return verdictOf([
         { times: outing.counted.map(({ time }) => time), promised: { hours, perHour: exact } },
       ]);

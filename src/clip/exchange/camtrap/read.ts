@@ -191,8 +191,8 @@ function strayNote(first: string | undefined, count: number): string[] {
   if (first === undefined) return [];
   const rows =
     count === 1
-      ? '1 row was left out, for its deployment is'
-      : `${count} rows were left out, for their deployments are`;
+      ? '1 row was left out, because its deployment is'
+      : `${count} rows were left out, because their deployments are`;
   return [`${rows} in no row of the table of deployments (${first})`];
 }
 

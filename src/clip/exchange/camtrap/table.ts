@@ -80,6 +80,6 @@ function placesOf(
   if (missing === undefined) return places;
   throw new Problem(
     'bad-field',
-    `${file}: line 1: expected a column called ${missing}, for this is to be ${expected}; found ${quoted(head.join(','))}${hint(missing, [...places.keys()])}`,
+    `${file}: line 1: expected a column called ${missing}, because this is to be ${expected}; found ${quoted(head.join(','))}${hint(missing, [...places.keys()])}`,
   );
 }

@@ -36,30 +36,33 @@ export async function askBytes(address: string, asking: Asking = {}): Promise<Ar
 }
 
 /** How something long goes. */
-export interface Told {
+export interface Told<P = never> {
   onPhase?: (what: string) => void;
   /** `at`: what a long job is at, in plain words. */
   onProgress?: (done: number, total: number, at?: string) => void;
   onWarning?: (line: string) => void;
+  /** What is found already, where a result comes in parts. */
+  onPart?: (part: P) => void;
 }
 
 /**
  * Asks for something that takes long; aborting the signal stops it on the server too.
  * @throws Refused
  */
-export async function askLong<T>(address: string, asking: Asking & Told = {}): Promise<T> {
+export async function askLong<T, P = never>(address: string, asking: Asking & Told<P> = {}): Promise<T> {
   const response = await send(address, { method: 'POST', ...asking });
-  for await (const line of linesOf<T>(response)) {
+  for await (const line of linesOf<T, P>(response)) {
     if ('phase' in line) asking.onPhase?.(line.phase);
     else if ('done' in line) asking.onProgress?.(line.done, line.total, line.at);
     else if ('warning' in line) asking.onWarning?.(line.warning);
+    else if ('part' in line) asking.onPart?.(line.part);
     else if ('problem' in line) throw new Refused(line.problem.code, line.problem.message);
     else return line.result;
   }
   throw gone();
 }
 
-async function* linesOf<T>(response: Response): AsyncGenerator<StreamLine<T>> {
+async function* linesOf<T, P>(response: Response): AsyncGenerator<StreamLine<T, P>> {
   const reader = response.body!.pipeThrough(new TextDecoderStream()).getReader();
   let rest = '';
   for (;;) {
@@ -69,7 +72,7 @@ async function* linesOf<T>(response: Response): AsyncGenerator<StreamLine<T>> {
     if (done) return;
     const lines = (rest + value).split('\n');
     rest = lines.pop()!;
-    for (const line of lines) yield JSON.parse(line) as StreamLine<T>;
+    for (const line of lines) yield JSON.parse(line) as StreamLine<T, P>;
   }
 }
 

@@ -2,7 +2,8 @@ import { computed, signal } from '@preact/signals';
 import type { Camera } from '../../../../camera/description.js';
 import type { SettingsFile } from '../../../../camera/settings.js';
 import { plural } from '../../../../words/wording.js';
-import { asking, askWhatToUse, type Wish, wantedOf, wish } from '../../state/answer.js';
+import { WishRows } from '../../parts/wish-rows.js';
+import { asking, askWhatToUse, wantedOf, wish } from '../../state/answer.js';
 import { clip } from '../../state/clip.js';
 import { clipsNow } from '../../state/clips-now.js';
 import { controls } from '../../state/settings.js';
@@ -137,68 +138,18 @@ function nowOf(): SettingsFile | null {
 }
 
 function Wanted() {
-  const now = wish.value;
-  const set = (to: Partial<Wish>) => {
-    wish.value = { ...wish.value, ...to };
-  };
+  const { kind, sure } = wish.value;
   return (
     <fieldset>
       <legend>What I want</legend>
-      <div class="way">
-        <input
-          type="radio"
-          name="wish"
-          id="wish-worth"
-          checked={now.kind === 'worth'}
-          onChange={() => set({ kind: 'worth' })}
-        />
-        <label for="wish-worth">One more visit is worth looking through</label>
-        <NumberField
-          label="photos of nothing that one more visit is worth"
-          value={now.worth}
-          least={0.1}
-          most={1_000_000}
-          onChange={(worth) => set({ kind: 'worth', worth })}
-        />
-        <span>photos of nothing</span>
-      </div>
-      <div class="way">
-        <input
-          type="radio"
-          name="wish"
-          id="wish-photos"
-          checked={now.kind === 'photos'}
-          onChange={() => set({ kind: 'photos' })}
-        />
-        <label for="wish-photos">At most</label>
-        <NumberField
-          label="photos of nothing a day"
-          value={now.photosPerDay}
-          least={0}
-          most={1_000_000}
-          onChange={(photosPerDay) => set({ kind: 'photos', photosPerDay })}
-        />
-        <span>photos of nothing a day</span>
-      </div>
-      <div class="way">
-        <span>The camera is out for</span>
-        <NumberField
-          label="hours a day that the camera is out"
-          value={now.hoursOut}
-          least={0.01}
-          most={24}
-          onChange={(hoursOut) => set({ hoursOut })}
-        />
-        <span>hours a day</span>
-      </div>
-      {now.kind === 'photos' && (
+      <WishRows />
+      {kind === 'photos' && (
         <label class="sure">
           Kept{' '}
           <select
-            value={String(now.sure ?? '')}
-            onChange={(event) => {
-              const { value } = event.currentTarget;
-              set({ sure: value === '' ? null : Number(value) });
+            value={String(sure ?? '')}
+            onChange={({ currentTarget: { value } }) => {
+              wish.value = { ...wish.value, sure: value === '' ? null : Number(value) };
             }}
           >
             <option value="">on these clips</option>
@@ -209,36 +160,5 @@ function Wanted() {
         </label>
       )}
     </fieldset>
-  );
-}
-
-/** A field for a number. */
-function NumberField({
-  label,
-  value,
-  least,
-  most,
-  onChange,
-}: {
-  label: string;
-  value: number;
-  least: number;
-  most: number;
-  onChange: (value: number) => void;
-}) {
-  return (
-    <input
-      type="number"
-      aria-label={label}
-      value={value}
-      min={least}
-      max={most}
-      step="any"
-      required
-      onChange={(event) => {
-        const { valueAsNumber } = event.currentTarget;
-        if (valueAsNumber >= least && valueAsNumber <= most) onChange(valueAsNumber);
-      }}
-    />
   );
 }

@@ -42,6 +42,12 @@ export function Choose({ why }: { why: string | null }) {
         </label>
       </div>
       <p role="alert">{why}</p>
+      {workspace.value?.clips.length === 0 && (
+        <p>
+          What comes then: mark when animals were in view (Look and label, or quicker by pictures in Moments),
+          say what your camera is (Camera), and ask what to set (Answer).
+        </p>
+      )}
       <p class="note">
         It is copied into {workspace.value?.folder} and never leaves this machine; the recording stays as it
         is. Record without a break, through the camera's own lens: what a trigger has cut holds nothing of

@@ -1,8 +1,8 @@
 import type { Camera } from '../../../../camera/description.js';
 import { type Dial, type EngineValue, engineValues } from '../../../../camera/dials.js';
+import { NumbersField } from '../../parts/number-field.js';
 import { pixelsOf, set } from './draft.js';
 import { misfitOf } from './fitted.js';
-import { NumbersField } from './number-field.js';
 
 const MEANS: Record<EngineValue, string> = {
   threshold: 'how much a pixel must change to count (grey levels, 0 to 255)',

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Camera } from '../../../../camera/description.js';
+import { NumberField } from '../../parts/number-field.js';
 import { set } from './draft.js';
-import { NumberField } from './number-field.js';
 import { AsItSees, Burst, Comparing, Looking, Patches, WhileBusy } from './pictures.js';
 
 const SIZES = [

@@ -43,7 +43,7 @@ export function Outcome({ result }: { result: EveningResult }) {
       ))}
       {assumed.length > 0 && (
         <details class="note">
-          <summary>Taken to be so, for nobody said ({assumed.length})</summary>
+          <summary>Assumed, because nobody said ({assumed.length})</summary>
           <ul>
             {assumed.map((line) => (
               <li key={line}>{inOwnWords(line)}</li>

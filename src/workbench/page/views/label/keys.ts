@@ -15,6 +15,7 @@ import {
   setHere,
   stepLooking,
 } from './actions.js';
+import { goToStir } from './stirs.js';
 
 /** Seconds of a longer step. */
 const LONGER = 5;
@@ -41,6 +42,7 @@ export const lookingKeys: readonly Key[] = [
   },
   { key: 'Home', what: 'to the first frame', act: () => showTime(0) },
   { key: 'End', what: 'to the last frame', act: () => showTime(clip.value?.seconds ?? 0) },
+  { key: 'g', steps: true, what: 'to the next moment that stirs and nobody has looked at', act: goToStir },
   { key: 'n', steps: true, what: 'to the next visit', act: () => goToNeighbour(1) },
   { key: 'b', steps: true, what: 'to the visit before', act: () => goToNeighbour(-1) },
   { key: 'z', what: 'the lower strip: nearer', act: () => widen(0.5) },

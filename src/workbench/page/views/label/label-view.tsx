@@ -12,6 +12,7 @@ import './label.css';
 import { MarkBar } from './mark-bar.js';
 import { overview } from './overview.js';
 import { PlayBar } from './play-bar.js';
+import { Stirs } from './stirs.js';
 import { StretchForm } from './stretch-form.js';
 import { Stretches } from './stretches.js';
 
@@ -28,8 +29,9 @@ export function LabelView() {
       <p class="overview">
         {!saysNothing(labels.value)
           ? overview(labels.value, open.seconds)
-          : 'Nothing is labelled yet: play the clip, and press v when somebody comes and when they go.'}
+          : 'Nothing is labelled yet: play the clip, and say “A visit begins here” (or press v) when somebody comes, and once more when they go.'}
       </p>
+      <Stirs />
       <div class="sides">
         <div>
           <FramePicture>

@@ -22,7 +22,6 @@ export interface Form {
   typed: Typed;
   /** A forecast from a file, in place of what is typed in. */
   file: { name: string; text: string } | null;
-  worth: number;
   walk: number;
   from: number;
   until: number;
@@ -35,7 +34,6 @@ export const form = signal<Form>({
   site: null,
   typed: kept() ?? typedFrom(new Date()),
   file: null,
-  worth: 10,
   walk: 20,
   from: 7,
   until: 21,

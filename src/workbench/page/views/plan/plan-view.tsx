@@ -12,7 +12,9 @@ import { askPlan, type Form, form, loadPlanned, planning, stopPlanning } from '.
 import { ForecastForm } from './forecast.js';
 import './plan.css';
 import { signal } from '@preact/signals';
-import { NumberField } from '../camera/number-field.js';
+import { NumberField } from '../../parts/number-field.js';
+import { WishRows } from '../../parts/wish-rows.js';
+import { wish } from '../../state/answer.js';
 import { PlanTold } from './told.js';
 import { csvOf, momentsOf } from './typed.js';
 
@@ -71,14 +73,13 @@ export function PlanView() {
               </select>
             </label>
           )}
-          <NumberField
-            label="photos of nothing are worth looking through for one more visit"
-            value={now.worth}
-            least={0.1}
-            most={1_000_000}
-            fraction
-            onChange={(worth) => set({ worth })}
-          />
+          <WishRows />
+          {wish.value.kind === 'photos' && (
+            <p class="note">
+              Every hour keeps its share of these, as far as the recordings tell. What a visit is worth counts
+              against walks alone.
+            </p>
+          )}
           <NumberField
             label="photos of nothing are as bad as a walk to the camera"
             value={now.walk}
@@ -147,10 +148,12 @@ export function PlanView() {
 }
 
 function askedOf({ labelled }: SiteClips, now: Form): PlanAsked {
+  const { kind, worth, photosPerDay, hoursOut } = wish.value;
   return {
     clips: labelled.map(({ id }) => id),
     forecast: now.file ?? { name: 'the forecast', text: csvOf(now.typed) },
-    worth: now.worth,
+    worth,
+    allowance: kind === 'photos' ? { photosPerDay, hoursOut } : null,
     walk: now.walk,
     awake: { from: now.from, until: now.until },
     recordedOnly: now.recordedOnly,

@@ -3,39 +3,47 @@ import { useEffect, useState } from 'preact/hooks';
 /** A number typed in; what is none, or out of reach, is said and changes nothing. */
 export function NumberField(asked: {
   label: string;
+  /** What is read beside it, where its label stands by itself too. */
+  after?: string;
   value: number;
   least: number;
   most: number;
+  /** Whether it may be 0 as well. */
+  orNone?: boolean;
   /** Whether it need not be whole. */
   fraction?: boolean;
   onChange: (value: number) => void;
 }) {
-  const { label, value, least, most, fraction = false } = asked;
+  const { label, after, value, least, most, orNone = false, fraction = false } = asked;
   const [text, setText] = useState(String(value));
   useEffect(() => {
     if (Number(text) !== value) setText(String(value));
   }, [value]);
-  const typed = Number(text);
-  const fits = text.trim() !== '' && typed >= least && typed <= most && (fraction || Number.isInteger(typed));
+  const isOne = (typed: string) => {
+    const x = Number(typed);
+    const isWithin = (x >= least && x <= most) || (orNone && x === 0);
+    return typed.trim() !== '' && isWithin && (fraction || Number.isInteger(x));
+  };
+  const fits = isOne(text);
   return (
     <label class="number">
       <input
         inputMode={fraction ? 'decimal' : 'numeric'}
         value={text}
+        aria-label={after === undefined ? undefined : label}
         aria-invalid={!fits}
         onInput={(event) => {
           const now = event.currentTarget.value;
           setText(now);
-          const x = Number(now);
-          if (now.trim() !== '' && x >= least && x <= most && (fraction || Number.isInteger(x)))
-            asked.onChange(x);
+          if (isOne(now)) asked.onChange(Number(now));
         }}
       />{' '}
-      {label}
+      {after ?? label}
       {!fits && (
         <span class="why" role="alert">
           {' '}
-          expected {fraction ? 'a number' : 'a whole number'} from {least} to {most}
+          expected {orNone && '0, or '}
+          {fraction ? 'a number' : 'a whole number'} from {least} to {most}
         </span>
       )}
     </label>
