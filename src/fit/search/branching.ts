@@ -18,11 +18,9 @@ export interface Branch {
 /** One course of triggers, while it is followed. */
 interface Course {
   reference: Reference;
-  /** By combination of `combinationsOf`: 1 where it has fired so. */
-  isIn: Uint8Array;
-  /** How many those are. */
-  size: number;
-  /** By kind, level and area: active frames in a row. */
+  /** The combinations that have fired so, by their places, rising. */
+  own: Uint32Array;
+  /** Of each of them: active frames in a row. */
   run: Uint8Array;
   fired: number[];
   idleAt: number;
@@ -72,23 +70,21 @@ export async function branches(
   reach: Reach | null = null,
   onFrame: (compared: number) => void = () => undefined,
 ): Promise<Branch[]> {
-  const { kinds, levels, areas, persistences, cooldowns } = axes;
+  const { levels, cooldowns } = axes;
   const [cooldown] = cooldowns as [number];
   const pixels = width * height;
   const meter = meterForMany(width, height, levels[0]);
   const difference = new Uint8Array(pixels);
   const smoothed = new Uint8Array(pixels);
-  const cells = kinds.length * levels.length * areas.length;
-  const each = persistences.length;
+  const all = combinationsOf(axes);
   const mayBeWrong = WRONG + WRONG_SHARE * fired.length;
   const most = tolerance.most + (tolerance.span === null ? 0 : CLOCK_OPEN);
   const span = tolerance.span ?? Number.POSITIVE_INFINITY;
   let courses: Course[] = [
     {
       reference: createReference(reference, pixels),
-      isIn: new Uint8Array(cells * each).fill(1),
-      size: cells * each,
-      run: new Uint8Array(cells),
+      own: Uint32Array.from(all.level.keys()),
+      run: new Uint8Array(all.level.length),
       fired: [],
       idleAt: Number.NEGATIVE_INFINITY,
       isRestarting: false,
@@ -98,30 +94,21 @@ export async function branches(
       late: [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
     },
   ];
-  /** By combination: 1 where it fires at this frame. */
-  const fires = new Uint8Array(cells * each);
+  /** Of the combinations of one course: 1 where it fires at this frame. */
+  const fires = new Uint8Array(all.level.length);
 
   /** Counts the frame for every combination of a course; how many of them fire. */
-  const count = (course: Course): number => {
+  const count = ({ own, run }: Course): number => {
     const { region, changed } = meter.measure(difference);
-    const { run, isIn } = course;
     let firing = 0;
-    let cell = 0;
-    for (const kind of kinds) {
-      const counted = kind === 'region' ? region : changed;
-      for (const level of levels) {
-        const area = counted[level]!;
-        for (const least of areas) {
-          const active = area >= least ? Math.min(255, run[cell]! + 1) : 0;
-          run[cell] = active;
-          for (let p = 0, at = cell * each; p < each; p++, at++) {
-            const now = active >= persistences[p]! ? isIn[at]! : 0;
-            fires[at] = now;
-            firing += now;
-          }
-          cell++;
-        }
-      }
+    for (let i = 0; i < own.length; i++) {
+      const at = own[i]!;
+      const counted = all.isRegion[at] === 1 ? region : changed;
+      const active = counted[all.level[at]!]! >= all.area[at]! ? Math.min(255, run[i]! + 1) : 0;
+      run[i] = active;
+      const now = active >= all.persistence[at]! ? 1 : 0;
+      fires[i] = now;
+      firing += now;
     }
     return firing;
   };
@@ -171,7 +158,7 @@ export async function branches(
       course.isRestarting = false;
       course.reference.difference(seen, mask, difference);
       const firing = count(course);
-      if (firing === course.size) {
+      if (firing === course.own.length) {
         fire(course, time);
         continue;
       }
@@ -181,15 +168,14 @@ export async function branches(
         const other: Course = {
           ...course,
           reference: own,
-          isIn: fires.slice(),
-          size: firing,
-          run: new Uint8Array(cells),
+          own: course.own.filter((_, i) => fires[i] === 1),
+          run: new Uint8Array(firing),
           fired: course.fired.slice(),
         };
         fire(other, time);
         parted.push(other);
-        for (let at = 0; at < fires.length; at++) course.isIn[at]! -= fires[at]!;
-        course.size -= firing;
+        course.run = course.run.filter((_, i) => fires[i] === 0);
+        course.own = course.own.filter((_, i) => fires[i] === 0);
       }
       // The frame that fires already belongs to the time in which the reference does not follow the scene.
       course.reference.advance(seen, time - last);
@@ -198,27 +184,60 @@ export async function branches(
     if (parted.length > 0) courses.push(...parted);
     courses = courses.filter(({ wrong }) => wrong <= mayBeWrong);
     if (courses.length > MOST)
-      courses = courses.sort((a, b) => a.wrong - b.wrong || b.size - a.size).slice(0, MOST);
+      courses = courses.sort((a, b) => a.wrong - b.wrong || b.own.length - a.own.length).slice(0, MOST);
     onFrame(compared);
     if (courses.length === 0) return [];
   }
   return courses
     .filter(({ fired: predicted }) => predicted.length > 0)
-    .map(({ fired: predicted, isIn }) => ({ predicted, values: valuesIn(isIn, axes) }));
+    .map(({ fired: predicted, own }) => ({
+      predicted,
+      values: Array.from(own, (at) => valuesAt(all, at, axes)),
+    }));
 }
 
-function valuesIn(isIn: Uint8Array, { kinds, levels, areas, persistences, cooldowns }: Axes): Values[] {
-  const [cooldown] = cooldowns as [number];
-  const values: Values[] = [];
+interface Combinations {
+  isRegion: Uint8Array;
+  level: Uint8Array;
+  area: Uint32Array;
+  persistence: Uint8Array;
+}
+
+/** All combinations, place by place. */
+function combinationsOf({ kinds, levels, areas, persistences }: Axes): Combinations {
+  const length = kinds.length * levels.length * areas.length * persistences.length;
+  const all: Combinations = {
+    isRegion: new Uint8Array(length),
+    level: new Uint8Array(length),
+    area: new Uint32Array(length),
+    persistence: new Uint8Array(length),
+  };
   let at = 0;
   for (const kind of kinds) {
     for (const level of levels) {
       for (const area of areas) {
         for (const persistence of persistences) {
-          if (isIn[at++] === 1) values.push({ kind, level, area, persistence, cooldown });
+          all.isRegion[at] = Number(kind === 'region');
+          all.level[at] = level;
+          all.area[at] = area;
+          all.persistence[at++] = persistence;
         }
       }
     }
   }
-  return values;
+  return all;
+}
+
+function valuesAt(
+  { isRegion, level, area, persistence }: Combinations,
+  at: number,
+  { cooldowns }: Axes,
+): Values {
+  return {
+    kind: isRegion[at] === 1 ? 'region' : 'changed',
+    level: level[at]!,
+    area: area[at]!,
+    persistence: persistence[at]!,
+    cooldown: cooldowns[0]!,
+  };
 }

@@ -63,7 +63,7 @@ const LARGEST = 0.2;
 const LEVELS = 1.6;
 const AREAS = 2.5;
 /** Wide steps, for what is followed so shares its course with what lies beside it; and narrow ones. */
-const WIDE = { level: 1.05, area: 1.06, persistences: [1, 2, 3, 5] };
+const WIDE = { level: 1.06, area: 1.08, persistences: [1, 2, 3, 5] };
 const NARROW = { level: 1.02, area: 1.012 };
 
 /** All values worth following, in wide steps. */

@@ -13,6 +13,7 @@ import type { Looking } from './looking.js';
 import type { Reckoning } from './reckoning.js';
 import { allAxes, type Following, followedAround, holdStopped, longestMeant } from './stopping.js';
 import { nameOf, predictedBy, type Tried } from './tried.js';
+import { triedText } from './trying.js';
 
 /** A description to be tried. */
 export interface Candidate {
@@ -142,6 +143,7 @@ export class Tries {
       wantedAt: (at: Clock) => this.wanted(undefined, at),
       anywhere: isLike || !this.isFiringOn ? null : this.anywhere(),
     };
+    reckoning.trying(`following ${triedText([look])}`);
     const held = await holdStopped(look, axes, by, looking, reckoning);
     reckoning.held();
     if (held) this.known.set(nameOf(held), held);
