@@ -20,7 +20,8 @@ export function parseJson<S extends z.ZodType>(
   try {
     given = JSON.parse(plain);
   } catch (error) {
-    throw new Problem('not-json', `${file}: not valid JSON (${(error as Error).message}); expected ${what}`);
+    const { message } = error as Error;
+    throw new Problem('not-json', `${file}: not valid JSON (${byLine(message, plain)}); expected ${what}`);
   }
   refuseProto(given, file);
   refuseDuplicates(plain, file);
@@ -28,6 +29,14 @@ export function parseJson<S extends z.ZodType>(
   const result = schema.safeParse(value);
   if (result.success) return result.data;
   throw new Problem('bad-field', firstFault(result.error.issues, value, file, schema));
+}
+
+/** What JSON.parse complains of, with the line instead of the position: some versions of Node count letters alone. */
+function byLine(message: string, text: string): string {
+  return message.replace(/ in JSON at position (\d+)(?: \(.*\))?/, (_, position) => {
+    const before = text.slice(0, Number(position)).split('\n');
+    return `, line ${before.length} at letter ${before.at(-1)!.length + 1}`;
+  });
 }
 
 function refuseDuplicates(text: string, file: string): void {
@@ -161,7 +170,7 @@ function article(type: string): string {
 }
 
 /** clip.json-style paths: visits[2].start; the file itself is "top level". */
-export function pathText(path: readonly PropertyKey[]): string {
+function pathText(path: readonly PropertyKey[]): string {
   if (path.length === 0) return 'top level';
   return path
     .map((p, i) => (typeof p === 'number' ? `[${p}]` : `${i === 0 ? '' : '.'}${short(String(p))}`))

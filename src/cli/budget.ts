@@ -34,7 +34,7 @@ export function addBudget(program: Command): void {
     .addOption(
       new Option(
         '--from <file>',
-        'or: what tune --json or plan --json printed, for the settings it recommends',
+        'what tune --json or plan --json printed, for the photos an hour of the settings it recommends',
       ).conflicts('photosPerHour'),
     )
     .option(

@@ -48,7 +48,7 @@ async function run({ limit, clear, ...options }: Options): Promise<void> {
   );
 }
 
-export function keptText({ folder, bytes, limit, removed, kinds }: KeptResult): string {
+function keptText({ folder, bytes, limit, removed, kinds }: KeptResult): string {
   const rows = kinds
     .filter(({ entries }) => entries > 0)
     .map(({ about, entries, bytes: size, used }) => [about, String(entries), sizeText(size), day(used)]);

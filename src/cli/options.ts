@@ -47,7 +47,7 @@ export const WORTH = [
 
 export const PHOTOS_PER_DAY = [
   '--photos-per-day <n>',
-  'or: photos of nothing to put up with, per day out; needs --hours-out',
+  'photos of nothing to put up with, per day out; needs --hours-out',
   atLeastNone,
 ] as const;
 

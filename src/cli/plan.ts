@@ -86,7 +86,7 @@ export function addPlan(program: Command): void {
     .option(...WORTH)
     .option(
       '--false-per-hour <n>',
-      'or: false triggers to put up with in any hour; --worth then counts against walks alone',
+      'false triggers to put up with in any hour; --worth then counts against walks alone',
       atLeastNone,
     )
     .option(...PHOTOS_PER_DAY)

@@ -65,11 +65,15 @@ export function addTune(program: Command): void {
     )
     .option(...SITE)
     .option(...WORTH)
-    .option('--false-per-hour <n>', 'or: false triggers to put up with, per watched hour', atLeastNone)
+    .option(
+      '--false-per-hour <n>',
+      'false triggers to put up with, per watched hour, instead of --worth',
+      atLeastNone,
+    )
     .option(...PHOTOS_PER_DAY)
     .option(
       '--lasts <hours>',
-      'or: hours that the battery must last (power in camera.json); all photos that it then bears may be of nothing',
+      'hours that the battery must last, instead of --worth (power in camera.json); all photos that it then bears may be of nothing',
       between(0.1, 100_000, 'a number of hours'),
     )
     .option(

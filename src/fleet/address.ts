@@ -3,7 +3,7 @@ import { quoted } from '../base/text.js';
 import { readText } from '../files/read-json.js';
 
 /** The variable that holds a queue's address where the command line does not. */
-export const VARIABLE = 'PERCHMARK_QUEUE';
+const VARIABLE = 'PERCHMARK_QUEUE';
 
 /** Where a queue is. Never printed whole: it may hold a password. */
 export interface Address {

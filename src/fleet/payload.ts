@@ -17,7 +17,7 @@ export const sharedPath = z
 export type Kind = z.output<typeof kindSchema>;
 
 /** What a job is told. It holds no state and no secrets: all else is content of the shared folder. */
-export const payloadSchema = z.strictObject({
+const payloadSchema = z.strictObject({
   kind: kindSchema,
   program: programSchema,
   clips: z.array(sharedPath).describe('that it reads'),

@@ -15,7 +15,7 @@ export interface Power {
 }
 
 /** From cells through the converter of a power bank: common practice, not measured. */
-export const usualEfficiency: Between = { value: 0.825, low: 0.8, high: 0.85 };
+const usualEfficiency: Between = { value: 0.825, low: 0.8, high: 0.85 };
 
 /**
  * Taken for what camera.json leaves out. The draw is that of the smallest board class while idle, 0.10 A at 5 V, and the

@@ -34,7 +34,7 @@ export async function eveningReport(evening: EveningResult, ports: OpenPorts): P
 }
 
 /** The page itself: the same data give the same bytes. */
-export function eveningHtml(
+function eveningHtml(
   evening: EveningResult,
   { animals, nothing }: { animals: PictureGroup; nothing: PictureGroup },
 ): string {

@@ -1,5 +1,5 @@
 /** Degrees across the picture: the 8 MP small sensor, 3280x2464 at 1.12 um behind 3.04 mm (maker's camera documentation). */
-export const fieldOfView = 62.2;
+const fieldOfView = 62.2;
 
 /**
  * A pinhole camera looking level, its picture shifted so that the ground where animals come lies at `aim` of the height.

@@ -51,7 +51,7 @@ export interface Oscillator {
 }
 
 /** Deflections are given in units of the one at rest in this wind, m/s. */
-export const referenceWind = 6;
+const referenceWind = 6;
 
 /**
  * Displacement of every oscillator at every frame, frame by frame: frames * oscillators, 1 = the steady deflection

@@ -35,6 +35,19 @@ export interface Recommendation {
  * on drawn sites that do not appear in the evaluation (tests/evaluate/RECOMMENDATIONS.md).
  */
 export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
+  return recommendBy(caughtNearBest(pool, grid), pool, grid, goal);
+}
+
+/**
+ * The same with visits averaged in full: where masks are sought, on half of the footage, with cells in place of pixels, luck weighs
+ * more; what lighter averaging does there was not tried.
+ */
+export function recommendToSearch(pool: Pool, grid: Grid, goal: Goal): Recommendation {
+  return recommendBy(null, pool, grid, goal);
+}
+
+/** @param nearBest visits that settings near the best are compared by; null: those expected */
+function recommendBy(nearBest: Float64Array | null, pool: Pool, grid: Grid, goal: Goal): Recommendation {
   const best = chooseBest(pool, goal);
   const judged = { ...pool, caught: pool.own };
   const expected = expectedOf(pool, grid);
@@ -43,7 +56,7 @@ export function recommend(pool: Pool, grid: Grid, goal: Goal): Recommendation {
       ? worthWhereSure(judged, expected, goal.falsePerHour, goal.sure)
       : worthNearBest(
           judged,
-          { ...expected, caught: caughtNearBest(pool, grid) },
+          { ...expected, caught: nearBest ?? expected.caught },
           chooseBest(judged, goal),
           goal,
         );
@@ -72,7 +85,7 @@ export function chanceReached(pool: Pool, grid: Grid, setting: number, goal: Goa
 
 /**
  * What every setting that is within the goal and near the best is expected to be worth; the others nothing at all.
- * @param expected visits caught are those of `caughtNearBest`
+ * @param expected visits caught are those that settings near the best are compared by
  */
 function worthNearBest(
   pool: Pool,

@@ -1,3 +1,4 @@
+import { significant } from '../base/figures.js';
 import type { Conditions, SiteMotion } from './setup.js';
 
 /** How it is known how far things sway in simulated wind: measured on a calm clip and a windy one, on one clip, or not. */
@@ -49,12 +50,7 @@ export function countsWithin(count: number, { low, high }: Off): Off {
   return { low: of(low), high: of(high) };
 }
 
-/** Between a third and twice as often. */
+/** Between 0.33 and 2.5 times as often: to two figures, for no more is known. */
 export function oftenText({ low, high }: Off): string {
-  return `between ${timesText(low)} and ${timesText(high)} as often`;
-}
-
-/** As a fraction or a multiple, to two figures: 0.3 times, 2.5 times. */
-function timesText(times: number): string {
-  return `${Number(times.toPrecision(2))} times`;
+  return `between ${significant(low, 2)} and ${significant(high, 2)} times as often`;
 }

@@ -14,11 +14,11 @@ import { type Between, dialsText, figure, plural } from './wording.js';
 export function usedText({ controls, assumed, unnamed }: Now, how = ''): string {
   const dials = controls ? ` (${dialsText(controls)})` : '';
   if (assumed) {
-    return `Nobody said what you use now${how}, so it is held against every dial at its middle${dials}.`;
+    return `Nobody said what you use now${how}, so this is compared with every dial at its middle${dials}.`;
   }
-  const names = Object.entries(unnamed).map(([name, at]) => `${name}, which then stands at ${at}`);
-  const missing = names.length > 0 ? ` Not named there: ${names.join('; ')}.` : '';
-  return `Held against what you use now${dials}.${missing}`;
+  const names = Object.entries(unnamed).map(([name, at]) => `${name} is taken as ${at}`);
+  const missing = names.length > 0 ? ` Not named there: ${names.join(', ')}.` : '';
+  return `Compared with what you use now${dials}.${missing}`;
 }
 
 /** As `usedText`, of several sites: once where all are held against the same, else site by site. */

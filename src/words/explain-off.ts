@@ -16,8 +16,11 @@ export function explainOff({
   recommended,
 }: Pick<SiteResult, 'byCondition' | 'recommended'>): string[] {
   const told = byCondition.flatMap((group) => strengthsTold(group, (group.choice ?? recommended).settings));
-  const ranges = told.flatMap(({ text }) => text ?? []);
-  const untried = told.flatMap(({ name, text }) => (text === null ? [name] : []));
+  const untried = told.flatMap(({ name, as }) => (as === null ? [name] : []));
+  const ranges = [...new Set(told.flatMap(({ as }) => as ?? []))].map((as) => {
+    const alike = told.filter((one) => one.as === as).map(({ name, here }) => `${name} (${here})`);
+    return `${as} at ${alike.join(', ')}`;
+  });
   return [
     ...(ranges.length > 0
       ? [`What is simulated rests on no recording, and may be this far off: ${DRAWN} ${ranges.join('; ')}.`]
@@ -27,24 +30,33 @@ export function explainOff({
   ];
 }
 
-/** Of each strength what may be; without a text where that was not tried. What fires as often as it can is not told of. */
-function strengthsTold(
-  { condition, strengths = [] }: Group,
-  settings: Settings,
-): { name: string; text: string | null }[] {
-  return strengths.flatMap(({ strength, falsePerHour, range }): { name: string; text: string | null }[] => {
+/** A strength of some weather, how often it may fire as simulated, null where that is not known, and what that comes to. */
+interface StrengthTold {
+  name: string;
+  as: string | null;
+  here: string;
+}
+
+/** What fires as often as it can is not told of. */
+function strengthsTold({ condition, strengths = [] }: Group, settings: Settings): StrengthTold[] {
+  return strengths.flatMap(({ strength, falsePerHour, range }): StrengthTold[] => {
     if (falsePerHour === null || isAtCeiling(settings, falsePerHour)) return [];
     const name = strengthName(condition, strength);
-    if (!range) return [{ name, text: null }];
-    const here = hereText(range, falsePerHour, settings);
-    return [{ name, text: `${oftenText(range.times)} as simulated at ${name} (${here})` }];
+    if (!range) return [{ name, as: null, here: '' }];
+    return [
+      {
+        name,
+        as: `${oftenText(range.times)} as simulated`,
+        here: hereText(range, falsePerHour, settings),
+      },
+    ];
   });
 }
 
-/** 6 to 62 an hour here, not 31 */
+/** here 6 to 62 an hour, where 31 is told */
 function hereText({ low, high }: Off, told: number, { cooldown }: Settings): string {
   const most = cooldown > 0 ? 3600 / cooldown : Number.POSITIVE_INFINITY;
-  return `${figure(low)} to ${figure(Math.min(high, most))} an hour here, not ${figure(told)}`;
+  return `here ${figure(low)} to ${figure(Math.min(high, most))} an hour, where ${figure(told)} is told`;
 }
 
 function holdsText({ condition, holds = null }: Group): string[] {

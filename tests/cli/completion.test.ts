@@ -131,7 +131,7 @@ describe('fish', () => {
         .slice(1)
         .map((line) => line.split('\t')),
     ).toEqual([
-      ['--recorded-only', 'leave out weather that nobody recorded, instead of...'],
+      ['--recorded-only', 'do not simulate weather that nobody recorded'],
       ['--report', 'also write one HTML file with figures and pictures'],
     ]);
   });

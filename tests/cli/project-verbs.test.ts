@@ -78,7 +78,7 @@ describe('tune in a project', () => {
     const { out } = await perchmark(...tune);
     expect(out).toMatch(/log pile +\S+.* 0 of 10 +\d+ of 10/);
     expect(out).toMatch(/water bowl +\S+.* \d+ of 10 +\d+ of 10/);
-    expect(out).toMatch(/log pile: Held against what you use now/);
+    expect(out).toMatch(/log pile: Compared with what you use now/);
     expect(out).toMatch(/water bowl: Nobody said what you use now/);
     expect(out).toMatch(/settings of the small camera, \d+ of the\s+bowl camera/);
     expect(out.split('\n').filter(({ length }) => length > 80)).toEqual([]);

@@ -44,6 +44,11 @@ describe('the text of a file', () => {
       /expected UTF-8 text, found bytes that are none/,
     ],
     ['with a NUL byte', Buffer.from('{"name":"a\0b"}'), /not valid JSON/],
+    [
+      'with a comma missing, by its line',
+      '{"name": "a"\n "b": 1}',
+      /not valid JSON \(Expected .*, line 2 at letter 2\)/,
+    ],
     ['that is empty', '', /the file is empty; expected a name/],
   ])('%s is refused', async (_, bytes, told) => {
     await expect(read(written(bytes))).rejects.toMatchObject({

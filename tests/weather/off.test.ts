@@ -31,6 +31,6 @@ describe('how far off simulated weather may be', () => {
   });
 
   it('is told as multiples to two figures', () => {
-    expect(oftenText({ low: 0.333, high: 2.46 })).toBe('between 0.33 times and 2.5 times as often');
+    expect(oftenText({ low: 0.333, high: 2.46 })).toBe('between 0.33 and 2.5 times as often');
   });
 });

@@ -269,7 +269,7 @@ describe('what is used now', () => {
 
   it('names the dials that its file does not, and where they stand', () => {
     expect(usedText({ ...now, assumed: false, unnamed: { mostChanged: 76_800 } })).toBe(
-      'Held against what you use now (sensitivity 3, minimumArea 100, cooldown 10). Not named there: mostChanged, which then stands at 76800.',
+      'Compared with what you use now (sensitivity 3, minimumArea 100, cooldown 10). Not named there: mostChanged is taken as 76800.',
     );
   });
 });

@@ -21,7 +21,7 @@ const of = (rest: object, falsePerHour = 31) =>
 
 it('tells between which rates a simulated one lies, no more than the cooldown lets be, and whether the advice holds there', () => {
   expect(of({})).toMatch(
-    /^What is simulated rests on no recording.*between 0\.2 times and 2 times as often as simulated at Beaufort 6 \(6 to 360 an hour here, not 31\)\.$/,
+    /^What is simulated rests on no recording.*between 0\.2 and 2 times as often as simulated at Beaufort 6 \(here 6 to 360 an hour, where 31 is told\)\.$/,
   );
   expect(of({ holds: true })).toMatch(/The advice for wind holds at either end of that\.$/);
   expect(of({ holds: false })).toMatch(/would be another: record a clip in it before you rely on it\.$/);

@@ -41,7 +41,7 @@ it('says how far off simulated hours may be, each kind once, and of which that w
   ];
   const of = { kinds } as unknown as PlanResult['sites'][number];
   const rests = planRests({ awake: { from: 8, until: 20 }, sites: [of, of] } as unknown as PlanResult);
-  expect(rests).toMatch(/between 0\.5 times and 3 times as often as simulated in rain\. How far off/);
+  expect(rests).toMatch(/between 0\.5 and 3 times as often as simulated in rain\. How far off/);
   expect(rests).toMatch(/How far off it may be is not known of wind, Beaufort 8 or more\.$/);
   expect(rests).not.toMatch(/calm/);
 });

@@ -19,7 +19,7 @@ export interface Change {
   caught: number;
 }
 
-export const noChange: Readonly<Change> = {
+const noChange: Readonly<Change> = {
   falseRemoved: 0,
   visitsLost: 0,
   visitsGained: 0,

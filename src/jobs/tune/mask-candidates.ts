@@ -17,7 +17,7 @@ import { type Noted, nearest, settingsToSearch, worthHidden } from './mask-setti
 import type { Parts } from './sweep-clip.js';
 
 /** Raised whenever the same footage gives other candidates, so that those kept before are not used. */
-const MEANING = 6;
+const MEANING = 5;
 
 export interface Candidate {
   /** What is masked besides the owner's own. */

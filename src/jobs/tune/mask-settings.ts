@@ -15,7 +15,7 @@ import type { SweepPart } from '../../sweep/sweep.js';
 import { walkSettings } from '../../sweep/walk.js';
 import type { Goal } from '../../tune/goal.js';
 import { poolOf } from '../../tune/pool.js';
-import { recommend } from '../../tune/recommend.js';
+import { recommendToSearch } from '../../tune/recommend.js';
 
 /** A clip with where it changed, as masks are sought on it. */
 export interface Noted {
@@ -70,7 +70,7 @@ export async function settingsToSearch(
     if (counts.length === 0) return [];
     const pool = poolOf(counts);
     for (const [a, aim] of aims.entries()) {
-      const { setting, worth } = recommend(pool, under, aim);
+      const { setting, worth } = recommendToSearch(pool, under, aim);
       found[a]!.push({ settings: under.settingsAt(setting), worth });
     }
   }
@@ -92,7 +92,7 @@ export async function worthHidden(
   const coarse = anyChange(camera, thinned(anyChange(camera, grid.dials).dials, COARSE));
   const counts: SweepCounts[] = [];
   for (const clip of clips) counts.push(...(await sweepHidden(clip, hidden, camera, coarse)));
-  return recommend(poolOf(counts), coarse, goal).worth;
+  return recommendToSearch(poolOf(counts), coarse, goal).worth;
 }
 
 /** Fires however much changes in all: to limit that hides sway from a camera, which is what the mask is for. */

@@ -17,7 +17,7 @@ import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '.
 import { type Moment, measure } from '../pass.js';
 
 /** Raised whenever the same weather is put onto the same frames differently. */
-export const WEATHER_MEANING = 13;
+export const WEATHER_MEANING = 14;
 
 /** Some of a clip's analysed frames, one after the other. */
 export interface Sample {

@@ -1,3 +1,4 @@
+import { smooth } from '../../engine/smooth.js';
 import type { Cache } from '../../store/cache.js';
 import { keyOf } from '../../store/key.js';
 import { readSealed, writeSealed } from '../../store/sealed.js';
@@ -6,6 +7,7 @@ import { createWeather } from '../../weather/weather.js';
 import { reachesOf } from '../../weather/wind/spread.js';
 import { WEATHER_MEANING } from './evidence.js';
 import type { ClipSample } from './sample.js';
+import { smoothed } from './sway.js';
 
 /** Layouts of branches over which simulated motion is averaged, so that where one of them has its tips does not count. */
 const LAYOUTS = 2;
@@ -30,9 +32,10 @@ export function weighed(
   windy: ClipSample,
   setup: Setup,
   noise: { calm: Float32Array; windy: Float32Array },
+  radius = 0,
 ): Uint8Array {
   const seen = changeOf(
-    windy.runs.map((run) => run.map(({ y }) => y)),
+    smoothed(windy, radius).runs.map((run) => run.map(({ y }) => y)),
     noise.windy,
   );
   let [weights, scale] = [map, 1];
@@ -41,7 +44,7 @@ export function weighed(
     const alike = new Float32Array(seen.length);
     for (let n = 0; n < LAYOUTS; n++) {
       const layout = { ...setup, foliage: weights, motion, seed: `${setup.seed} ${round} ${n}` };
-      const one = changeOf(blownRuns(calm, layout), noise.calm);
+      const one = changeOf(blownRuns(calm, layout, radius), noise.calm);
       for (let i = 0; i < alike.length; i++) alike[i]! += one[i]! / LAYOUTS;
     }
     const reaches = reachesOf(seen, alike, calm);
@@ -62,10 +65,10 @@ const MEANING = 1;
 
 /** As `weighed`, but what an earlier run came to by the same frames is taken from the cache. */
 export async function keptWeighed(cache: Cache, ...of: Parameters<typeof weighed>): Promise<Uint8Array> {
-  const [map, calm, windy, { foliage: _, ...setup }, noise] = of;
+  const [map, calm, windy, { foliage: _, ...setup }, noise, radius = 0] = of;
   const frames = [calm, windy].flatMap(({ runs }) => runs.flatMap((run) => run.map(({ y }) => y)));
   const times = calm.runs.map((run) => run.map(({ time }) => time));
-  const parts = ['spread', MEANING, WEATHER_MEANING, setup, times];
+  const parts = ['spread', MEANING, WEATHER_MEANING, setup, times, radius];
   const entry = ['sway', keyOf(parts, map, noise.calm, noise.windy, ...frames)];
   const kept = await readSealed(cache, entry);
   if (kept) return Uint8Array.from(kept);
@@ -86,12 +89,14 @@ export function shareLeft(map: Uint8Array, weights: Uint8Array): number {
 }
 
 /** The runs of a sample with weather put onto them. */
-function* blownRuns({ runs }: ClipSample, setup: Setup): Generator<Uint8Array[]> {
+function* blownRuns({ runs }: ClipSample, setup: Setup, radius: number): Generator<Uint8Array[]> {
   const weather = createWeather(setup);
   let begins = 0;
   for (const run of runs) {
     const start = run[0]!.time;
-    yield run.map(({ y, time }) => weather.apply(y, begins + time - start).slice());
+    yield run.map(({ y, time }) =>
+      smooth(weather.apply(y, begins + time - start), setup.width, setup.height, radius),
+    );
     begins += run.at(-1)!.time - start + BETWEEN;
   }
 }

@@ -1,5 +1,6 @@
 import { significant } from '../../base/figures.js';
 import { normal, quickRandom } from '../../base/random.js';
+import { smooth } from '../../engine/smooth.js';
 import { SLOWEST_TOLD } from '../../weather/estimate.js';
 import { UnrestMeter } from '../../weather/foliage/unrest.js';
 import type { Setup, SiteMotion } from '../../weather/setup.js';
@@ -74,22 +75,38 @@ export function unrestOf({ runs, width, height }: ClipSample, foliage: Uint8Arra
   return meter;
 }
 
+/** A sample as a camera sees it that compares frames after a box mean of so many pixels' radius. */
+export function smoothed(sample: ClipSample, radius: number): ClipSample {
+  if (radius === 0) return sample;
+  const { width, height, runs } = sample;
+  return {
+    ...sample,
+    runs: runs.map((run) => run.map(({ y, time }) => ({ y: smooth(y, width, height, radius), time }))),
+  };
+}
+
 /**
  * A clip against itself: its own wind put onto one still frame of each of its runs, with the noise of its sensor.
  * @param setup of the sample's size, from the clip's own conditions
+ * @param radius that of the box mean after which changes are counted, pixels; likewise below
  */
-export function againstItself({ sample, noise }: Seen, setup: Setup, counted = setup.foliage): OnFrames {
+export function againstItself(
+  { sample, noise }: Seen,
+  setup: Setup,
+  counted = setup.foliage,
+  radius = 0,
+): OnFrames {
   const still = { ...setup, from: { ...setup.from, wind: 0 }, to: { wind: setup.from.wind } };
   // Only for trials, which are spared where what they come to is kept.
   let add: ReturnType<typeof noiseFor> | undefined;
-  const seen = unrestOf(sample, counted).measure();
+  const seen = unrestOf(smoothed(sample, radius), counted).measure();
   return {
     wind: setup.from.wind ?? 0,
     seen,
-    from: [...partsOf(sample, still), 'its own wind', noise, seen, counted],
+    from: [...partsOf(sample, still), 'its own wind', noise, seen, counted, radius],
     simulated: (motion) => {
       add ??= noiseFor(noise, setup);
-      return blown(sample, { ...still, motion }, (run) => run[0]!.y, add, counted);
+      return blown(sample, { ...still, motion }, (run) => run[0]!.y, add, counted, radius);
     },
   };
 }
@@ -105,12 +122,13 @@ export function againstWindy(
   setup: Setup,
   windy: Float64Array,
   counted: Uint8Array = setup.foliage,
+  radius = 0,
 ): OnFrames {
   return {
     wind: setup.to.wind ?? 0,
     seen: windy,
-    from: [...partsOf(calm, setup), 'that of a windy clip', windy, counted],
-    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y, counted),
+    from: [...partsOf(calm, setup), 'that of a windy clip', windy, counted, radius],
+    simulated: (motion) => blown(calm, { ...setup, motion }, null, (y) => y, counted, radius),
   };
 }
 
@@ -224,7 +242,9 @@ function blown(
   still: ((run: ClipSample['runs'][number]) => Uint8Array) | null,
   finish: (y: Uint8Array, frame: number) => Uint8Array,
   counted: Uint8Array,
+  radius: number,
 ): Float64Array {
+  const { width, height } = setup;
   const weather = createWeather(setup);
   const meter = new UnrestMeter(setup.width, setup.height, counted);
   let [begins, frame] = [0, 0];
@@ -232,7 +252,8 @@ function blown(
     meter.restart();
     const start = run[0]!.time;
     for (const { y, time } of run.slice(0, TRIED)) {
-      meter.see(finish(weather.apply(still ? still(run) : y, begins + time - start), frame++));
+      const now = finish(weather.apply(still ? still(run) : y, begins + time - start), frame++);
+      meter.see(radius === 0 ? now : smooth(now, width, height, radius));
     }
     begins += run.at(-1)!.time - start + BETWEEN;
   }

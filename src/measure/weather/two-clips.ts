@@ -5,14 +5,16 @@ import type { Clip } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import type { Cache } from '../../store/cache.js';
 import type { Size } from '../../weather/averaging.js';
+import { FoliageFinder } from '../../weather/foliage/foliage-finder.js';
 import type { UnrestMeter } from '../../weather/foliage/unrest.js';
 import type { SiteMotion } from '../../weather/setup.js';
-import { foliageOfTwo, foundIn } from './foliage.js';
+import { keptClosed } from './closing.js';
+import { foliageOfTwo } from './foliage.js';
 import { keptFit } from './kept-fit.js';
 import { type ClipSample, sampleOf } from './sample.js';
 import { setupFor } from './setup-for.js';
 import { keptWeighed, shareLeft } from './spread.js';
-import { againstItself, againstWindy, motionText, toldIn, unrestOf } from './sway.js';
+import { againstItself, againstWindy, motionText, smoothed, toldIn, unrestOf } from './sway.js';
 
 /** The share of changed pixels must be so much larger than in the calm clip for the windy one to say anything. */
 const CLEARLY_MORE = 1.1;
@@ -27,14 +29,15 @@ export interface MeasuredSway {
 /**
  * How far branches of the site really go and how much its leaves flutter: how far each place goes against the others, and the
  * factors on what is assumed with which the calm clip, made as windy as the other, changes as much and as far as that one does, and with which its own wind on its own
- * still frames changes as much as it does itself.
+ * still frames changes as much as it does itself. All of it is compared as the camera compares frames, at its size and smoothed
+ * as it does: what compression and noise change of single pixels is no wind, and a camera that smooths does not see it.
  * @param windy a clip of the same site and view; its clip.json must say its wind
  * @throws Problem 'usage' or 'bad-field' when the windy clip cannot tell
  */
 export async function measureSway(
   calm: Clip,
   windy: Clip,
-  camera: Pick<Camera, 'lens' | 'exposure' | 'sensor'>,
+  camera: Pick<Camera, 'lens' | 'exposure' | 'sensor' | 'analysis'>,
   seed: string,
   cache: Cache,
 ): Promise<MeasuredSway> {
@@ -56,8 +59,6 @@ export async function measureSway(
     );
   }
   refuseRestless(windy, await sampleOf(windy), resizedMap(map, size, await sampleOf(windy)));
-  const { setup } = await setupFor(calm, camera, { wind }, { ...size, seed, cache, motion: null });
-  const blowing = { ...setup, foliage: map, inFront: [] };
   const seen = unrestOf(resized(await sampleOf(windy), size), map);
   const before = unrestOf(sample, map);
   if (seen.changed() <= before.changed() * CLEARLY_MORE) {
@@ -66,30 +67,52 @@ export async function measureSway(
       `${windy.dir}: its foliage changes no more than that of ${calm.dir} (${percent(seen)} of it from frame to frame, against ${percent(before)}), so sway cannot be measured from it; give a windier clip, or leave --sway-from out`,
     );
   }
+  const view = viewOf(camera, size);
+  const compared = resized(sample, view);
+  const blown = resized(await sampleOf(windy), view);
+  const sways = resizedMap(map, size, view).slice();
+  const { setup } = await setupFor(calm, camera, { wind }, { ...view, seed, cache, motion: null });
+  const blowing = { ...setup, foliage: sways, inFront: [] };
   const said = calm.manifest.conditions?.wind;
-  const { noise } = await foundIn(calm);
-  const spread = await keptWeighed(cache, map, sample, resized(await sampleOf(windy), size), blowing, {
-    calm: noise,
-    windy: noiseAt(await foundIn(windy), size),
-  });
+  const spread = await keptWeighed(
+    cache,
+    sways,
+    compared,
+    blown,
+    blowing,
+    {
+      calm: noiseIn(smoothed(compared, view.radius)),
+      windy: noiseIn(smoothed(blown, view.radius)),
+    },
+    view.radius,
+  );
   const weighing = { ...blowing, foliage: spread };
+  const shown = unrestOf(smoothed(blown, view.radius), sways).measure();
+  const noise = noiseIn(compared);
   const fit = await keptFit(
     [
-      againstWindy(sample, weighing, seen.measure(), map),
+      againstWindy(compared, weighing, shown, sways, view.radius),
       // A wind that was only estimated from how the foliage moves says nothing new of it.
-      ...(said === undefined || said === 0 ? [] : [againstItself({ sample, noise }, weighing, map)]),
+      ...(said === undefined || said === 0
+        ? []
+        : [againstItself({ sample: compared, noise }, weighing, sways, view.radius)]),
     ],
     sample.rate,
     cache,
   );
+  const closed = await keptClosed(cache, compared, blown, weighing, fit.factors, sways, view.radius);
+  const factors = {
+    ...fit.factors,
+    branches: fit.factors.branches * closed.times,
+    leaves: fit.factors.leaves * closed.times,
+  };
   const clips = `two clips, ${calm.dir} and ${windy.dir} (Beaufort ${significant(wind, 3)}, where ${percent(seen)} of the foliage changes from frame to frame, against ${percent(before)})`;
   const upTo = Math.max(wind, said ?? 0);
-  const left = shareLeft(map, spread);
-  const { branches, leaves } = fit.factors;
-  const onAverage = { ...fit.factors, branches: branches * left, leaves: leaves * left };
+  const left = shareLeft(sways, closed.weights);
+  const onAverage = { ...factors, branches: factors.branches * left, leaves: factors.leaves * left };
   const how = `${motionText(clips, { ...fit, factors: onAverage })}; that is the mean, and each place goes as far against the others as it was seen to`;
-  const motion = { ...fit.factors, how, told: toldIn(fit), onTwo: true, upTo };
-  return { motion, foliage: { map: spread, ...size } };
+  const motion = { ...factors, how, told: toldIn(fit), onTwo: true, upTo };
+  return { motion, foliage: { map: closed.weights, width: view.width, height: view.height } };
 }
 
 /** What is not foliage may change so much as foliage does, by share, before it is no wind that is seen. */
@@ -125,14 +148,21 @@ function percent(unrest: UnrestMeter): string {
   return `${significant(100 * unrest.changed(), 2)} %`;
 }
 
-/** A sensor's noise, of the nearest pixel, at another size. */
-function noiseAt({ noise, width, height }: Size & { noise: Float32Array }, to: Size): Float32Array {
-  if (width === to.width && height === to.height) return noise;
-  return Float32Array.from({ length: to.width * to.height }, (_, i) => {
-    const x = Math.floor(((i % to.width) * width) / to.width);
-    const y = Math.floor((Math.floor(i / to.width) * height) / to.height);
-    return noise[y * width + x]!;
-  });
+/** Mean squared change that the sensor's noise makes, for each pixel of a sample. */
+function noiseIn({ width, height, runs }: ClipSample): Float32Array {
+  const finder = new FoliageFinder(width, height);
+  for (const run of runs) {
+    finder.restart();
+    for (const { y } of run) finder.see(y);
+  }
+  return finder.find().noise;
+}
+
+/** How the camera compares frames: at its own size, or at that of the sample where it is smaller, and how far it smooths there. */
+function viewOf({ analysis }: Pick<Camera, 'analysis'>, sample: Size): Size & { radius: number } {
+  const { width, height, smooth } = analysis;
+  if (width <= sample.width && height <= sample.height) return { width, height, radius: smooth };
+  return { ...sample, radius: Math.round((smooth * sample.width) / width) };
 }
 
 /** The same view at another size. */
