@@ -8,22 +8,21 @@ import { openClip } from '../../src/clip/open.js';
 import { limitOf } from '../../src/jobs/tune/limit.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
-import type { Goal } from '../../src/tune/goal.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'limit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const cache = new Cache(join(folder, 'cache'));
-const within = { kind: 'allowance', falsePerHour: 60 } as const;
+const goal = { kind: 'allowance', falsePerHour: 60 } as const;
 
 /** Bright crossings, so many of them and so many seconds apart, each with a box round its way. */
 async function limitFor(
   name: string,
   count: number,
   manifest: object,
-  how: { exposure?: object; apart?: number; thorough?: boolean; goal?: Goal } = {},
+  how: { exposure?: object; apart?: number; thorough?: boolean } = {},
 ) {
-  const { exposure, apart = 12, thorough = false, goal = within } = how;
+  const { exposure, apart = 12, thorough = false } = how;
   const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
   const seconds = apart * count;
   const path = (k: number) => {
@@ -85,13 +84,5 @@ describe('the limit of use of a clip', () => {
     });
     const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
     expect(all).toMatchObject({ tells: 'a limit', visits: 8, inWhole: null });
-  });
-
-  it('is not put off by noise, which in the dark fires at every visit to which nobody minds photos of nothing', {
-    timeout: 120_000,
-  }, async () => {
-    const goal = { kind: 'worth', photos: 1000, photosPerTrigger: 1 } as const;
-    const { tells } = await limitFor('noisy', 8, recorded, { goal });
-    expect(tells).toBe('a limit');
   });
 });
