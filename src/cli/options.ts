@@ -1,6 +1,7 @@
 import { PROJECT } from '../files/project.js';
 import { shippedCameras } from '../files/shipped-cameras.js';
 import { USUAL_WORTH } from '../jobs/tune/wanted.js';
+import { MOST_ALLOWED } from '../tune/goal.js';
 import { atLeastNone, between } from './numbers.js';
 import { onlyCamera } from './only-camera.js';
 
@@ -42,7 +43,7 @@ export const CLIPS_OR_PROJECT = `clip folders, or scene files; default: those of
 export const WORTH = [
   '--worth <n>',
   `photos of nothing that one more visit is worth looking through (default: ${USUAL_WORTH})`,
-  between(0.1, 1_000_000, 'a number of photos'),
+  between(0.1, MOST_ALLOWED, 'a number of photos'),
 ] as const;
 
 export const PHOTOS_PER_DAY = [

@@ -13,6 +13,7 @@ import {
 } from '../jobs/plan.js';
 import { tellingPlaces } from '../jobs/ports.js';
 import type { AllowanceWanted } from '../jobs/tune/wanted.js';
+import { MOST_ALLOWED } from '../tune/goal.js';
 import { planAdvice } from '../words/plan-wording.js';
 import { allowanceFrom, atMostOne } from './allowance.js';
 import { examples } from './examples.js';
@@ -94,7 +95,7 @@ export function addPlan(program: Command): void {
     .option(
       '--walk <n>',
       `photos of nothing that a walk to a camera is worth (default: ${USUAL_WALK})`,
-      between(0, 1_000_000, 'a number of photos'),
+      between(0, MOST_ALLOWED, 'a number of photos'),
     )
     .option(
       '--awake <hours>',

@@ -34,6 +34,8 @@ export class SweepCounts {
   readonly falseSquares: Uint32Array;
   /** For each setting one bit for each visit, in whole words. */
   private readonly visitBits: Uint32Array;
+  /** The same of those not caught by luck; null: that is told of none. */
+  private readonly ownBits: Uint32Array | null;
   private readonly words: number;
 
   /** Visits of which it can be told whether they were caught by luck. */
@@ -47,8 +49,9 @@ export class SweepCounts {
   ) {
     this.boxed = tellsLuck ? truth.visits.filter(({ box }) => box).length : 0;
     this.words = wordsFor(truth.visits.length);
-    refuseMore(settings, truth.visits.length, this.words);
+    refuseMore(settings, truth.visits.length, (this.boxed > 0 ? 2 : 1) * this.words);
     this.visitBits = new Uint32Array(settings * this.words);
+    this.ownBits = this.boxed > 0 ? new Uint32Array(settings * this.words) : null;
     this.caught = new Uint32Array(settings);
     this.own = new Uint32Array(settings);
     this.trueTriggers = new Uint32Array(settings);
@@ -60,8 +63,11 @@ export class SweepCounts {
     this.falseSquares = new Uint32Array(settings);
   }
 
-  /** @param visitBits which visits were caught, bit by bit */
-  set(setting: number, counts: TriggerCounts, visitBits: Uint32Array): void {
+  /**
+   * @param visitBits which visits were caught, bit by bit
+   * @param ownBits which of them not by luck
+   */
+  set(setting: number, counts: TriggerCounts, visitBits: Uint32Array, ownBits = visitBits): void {
     this.caught[setting] = counts.caught;
     this.own[setting] = counts.caught - counts.byLuck;
     this.trueTriggers[setting] = counts.trueTriggers;
@@ -72,11 +78,17 @@ export class SweepCounts {
     this.falseBouts[setting] = counts.falseBouts;
     this.falseSquares[setting] = counts.falseSquares;
     this.visitBits.set(visitBits, setting * this.words);
+    this.ownBits?.set(ownBits, setting * this.words);
   }
 
   /** Whether a setting caught a visit, by its place in the truth's list. */
   caughtVisit(setting: number, visit: number): boolean {
     return hasBit(this.visitBits, visit, setting * this.words);
+  }
+
+  /** Whether it did so not by luck, as far as that can be told. */
+  caughtOwn(setting: number, visit: number): boolean {
+    return hasBit(this.ownBits ?? this.visitBits, visit, setting * this.words);
   }
 
   at(setting: number): Counts {
@@ -122,6 +134,8 @@ export class OutcomeCounter implements SweepVisitor {
   }
 
   end({ settings }: Pick<SettingsGroup, 'settings'>): void {
-    for (const setting of settings) this.counts.set(setting, this.tally, this.tally.visitBits);
+    for (const setting of settings) {
+      this.counts.set(setting, this.tally, this.tally.visitBits, this.tally.ownVisitBits);
+    }
   }
 }

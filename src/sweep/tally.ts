@@ -52,6 +52,11 @@ export class Tally {
     this.visitBits.fill(0);
   }
 
+  /** The visits caught but not by luck, as far as that is told, a bit for each. */
+  get ownVisitBits(): Uint32Array {
+    return this.within ? this.ownBits : this.visitBits;
+  }
+
   /** Visits caught of which it is told that something outside their box fired each time. */
   get byLuck(): number {
     return this.within ? this.caught - this.own : 0;

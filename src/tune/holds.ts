@@ -1,13 +1,15 @@
 import type { Grid } from '../sweep/grid.js';
+import { countTimes } from '../weather/off.js';
 import { isBetterLeft } from './doubts.js';
-import type { Goal } from './goal.js';
+import { type Goal, isWithin } from './goal.js';
 import { type Pool, poolOf } from './pool.js';
 import type { SimulatedSweep } from './weather.js';
 
 /**
- * Whether settings chosen for simulated weather would stay, did all settings fire falsely as seldom and as often as the
- * ranges beside drawings leave open.
- * @param sweeps that they were chosen by
+ * Whether settings chosen for simulated weather would stay, and within the goal where they are, did all settings alike fire falsely
+ * as seldom and as often as the ranges beside drawings leave open. That one setting is further off than another is not tried.
+ * @param setting what is recommended for these sweeps as simulated
+ * @param sweeps that it was chosen by
  * @returns null where any was held against no drawing
  */
 export function holdsWithin(
@@ -18,19 +20,30 @@ export function holdsWithin(
 ): boolean | null {
   const offs = sweeps.flatMap(({ off }) => off ?? []);
   if (offs.length < sweeps.length || offs.length === 0) return null;
-  const isWrong = (times: readonly number[]) => isBetterLeft(setting, firing(sweeps, times), grid, goal);
-  const simulated = isWrong(offs.map(() => 1));
-  return [offs.map(({ low }) => low), offs.map(({ high }) => high)].every(
-    (times) => isWrong(times) === simulated,
-  );
+  const keeps = ({ falseTriggers, watchedSeconds }: Pool) =>
+    isWithin(falseTriggers[setting]!, watchedSeconds, goal);
+  const kept = keeps(poolOf(sweeps.map(({ counts }) => counts)));
+  return [offs.map(({ low }) => low), offs.map(({ high }) => high)].every((times) => {
+    const then = firing(sweeps, times);
+    return !isBetterLeft(setting, then, grid, goal) && (!kept || keeps(then));
+  });
 }
 
-/** The sweeps together, as if each had fired falsely so many times as often. */
+/**
+ * The sweeps together, as if each had fired falsely so many times as often: bouts are as large as before, only more or fewer, and
+ * of one trigger each where there was none.
+ */
 function firing(sweeps: readonly SimulatedSweep[], times: readonly number[]): Pool {
   const pool = poolOf(sweeps.map(({ counts }) => counts));
-  const sumOf = (name: 'falseTriggers' | 'falseSquares') =>
-    Float64Array.from({ length: pool.size }, (_, setting) =>
-      sweeps.reduce((sum, { counts }, i) => sum + counts[name][setting]! * times[i]!, 0),
-    );
-  return { ...pool, falseTriggers: sumOf('falseTriggers'), falseSquares: sumOf('falseSquares') };
+  const falseTriggers = new Float64Array(pool.size);
+  const falseSquares = new Float64Array(pool.size);
+  for (const [i, { counts }] of sweeps.entries()) {
+    for (let setting = 0; setting < pool.size; setting++) {
+      const count = counts.falseTriggers[setting]!;
+      const then = countTimes(count, times[i]!);
+      falseTriggers[setting]! += then;
+      falseSquares[setting]! += count > 0 ? (counts.falseSquares[setting]! * then) / count : then;
+    }
+  }
+  return { ...pool, falseTriggers, falseSquares };
 }

@@ -47,8 +47,8 @@ export interface LimitOfUse {
 export interface LitPool {
   lux: number;
   counts: readonly SweepCounts[];
-  /** The same in which nothing moves, so that noise alone fires; left out: not tried. */
-  still?: readonly SweepCounts[];
+  /** The same in which nothing moves, so that noise alone fires. */
+  still: readonly SweepCounts[];
 }
 
 /**
@@ -98,17 +98,15 @@ export function limitOfUse(full: readonly SweepCounts[], darker: readonly LitPoo
  */
 function seenIn({ counts, still }: LitPool): Pool {
   const pool = poolOf(counts);
-  if (!still) return pool;
-  const beyond = Float64Array.from(pool.own, (own, setting) => {
-    const seen = counts.reduce((sum, unit, u) => sum + beyondNoise(unit, still[u]!, setting), 0);
-    return Math.min(own, seen);
-  });
-  return { ...pool, own: beyond };
+  const own = pool.own.map((_, setting) =>
+    counts.reduce((sum, unit, u) => sum + beyondNoise(unit, still[u]!, setting), 0),
+  );
+  return { ...pool, own };
 }
 
 function beyondNoise(counts: SweepCounts, still: SweepCounts, setting: number): number {
   return counts.truth.visits.reduce(
-    (n, _, visit) => n + (counts.caughtVisit(setting, visit) && !still.caughtVisit(setting, visit) ? 1 : 0),
+    (n, _, visit) => n + (counts.caughtOwn(setting, visit) && !still.caughtVisit(setting, visit) ? 1 : 0),
     0,
   );
 }

@@ -4,7 +4,7 @@ import { type Score, scoreOf } from '../score/score.js';
 import type { SweepCounts } from '../sweep/counts.js';
 import type { Grid } from '../sweep/grid.js';
 import type { Condition } from '../weather/conditions.js';
-import { countsWithin, type Off } from '../weather/off.js';
+import { countsWithin, FEWEST_TOLD, type Off } from '../weather/off.js';
 import { chooseBest } from './choose.js';
 import { type Advised, type Doubted, doubtsAbout } from './doubts.js';
 import { front } from './front.js';
@@ -84,12 +84,17 @@ export interface SiteResult {
       recall: number | null;
       falsePerHour: number | null;
       score: Score;
-      /** False triggers an hour between which 8 of 10 settings lay beside drawings; null or left out: held against none. */
+      /** False triggers an hour between which 8 of 10 settings lay beside drawings; null or left out: not known. */
       range?: { low: number; high: number; times: Off } | null;
+      /** Why there is no range: such weather was held against drawings, but of settings that fire as seldom nothing is known. */
+      tooFew?: true;
       /** False triggers an hour with mostChanged all the way up and all else the same; left out without such a dial. */
       unheldPerHour?: number | null;
     }[];
-    /** Only simulated: whether the choice would stay at either end of the ranges; null: there is none, or no range. */
+    /**
+     * Only simulated: whether the choice would stay, within the goal, at either end of the ranges, were all settings off alike;
+     * null: there is none, or no range.
+     */
     holds?: boolean | null;
   }[];
   /** One group of settings for all recorded weather, or changing them with it; null with fewer than two kinds. */
@@ -284,14 +289,16 @@ function groupChoice(
     if (sweep === undefined) return [];
     const { strength, off = null } = sweep;
     const score = scoreOf(part.at(setting));
-    const { recall, falsePerHour } = score;
+    const { recall, falsePerHour, falseTriggers } = score;
+    const tooFew = off !== null && falseTriggers < FEWEST_TOLD;
     return [
       {
         strength,
         recall: recall?.value ?? null,
         falsePerHour: falsePerHour?.value ?? null,
         score,
-        range: off && rangeOf(score, off),
+        range: off && !tooFew ? rangeOf(score, off) : null,
+        ...(tooFew && { tooFew }),
         ...(unheld !== null && { unheldPerHour: scoreOf(part.at(unheld)).falsePerHour?.value ?? null }),
       },
     ];
@@ -302,14 +309,15 @@ function groupChoice(
     source,
     choice: rests ? plainChoice(pool, setting, grid, onlySimulated) : null,
     strengths,
-    holds: rests
-      ? holdsWithin(
-          setting,
-          simulated.filter(({ counts }) => parts.includes(counts)),
-          grid,
-          goal,
-        )
-      : null,
+    holds:
+      rests && strengths.some(({ range }) => range !== null)
+        ? holdsWithin(
+            setting,
+            simulated.filter(({ counts }) => parts.includes(counts)),
+            grid,
+            goal,
+          )
+        : null,
   };
 }
 

@@ -20,14 +20,17 @@ const WIND: Record<SwayKnown, Off> = {
   'one clip': { low: 0.06, high: 3.1 },
   assumed: { low: 0.05, high: 2.6 },
 };
-/** Beaufort number. */
+/** Beaufort numbers. */
 const STRONGEST = 6;
-/** Held against drawings in 4 mm/h. */
+/** mm/h that the drawings were in. */
+export const RAIN_DRAWN = 4;
+/** Beside less rain than was drawn the same is told, and in which rain it was measured. */
 const RAIN: Off = { low: 0.43, high: 4 };
-const HEAVIEST = 8;
+/** Simulated false triggers from which on it was measured: those that fire less were not looked at, and may be further off. */
+export const FEWEST_TOLD = 4;
 
 /**
- * How far off false triggers in simulated weather may be.
+ * How far off false triggers in simulated weather may be, of settings that fire `FEWEST_TOLD` times or more as simulated.
  * @param to what was put onto a clip
  * @returns null where such weather, or so much of it, or several kinds at once, was held against no drawing, or, as low light was,
  *   against drawings in which too little fires to tell
@@ -36,7 +39,7 @@ export function offOf({ wind, rain, light }: Conditions, sway: SwayKnown): Off |
   const kinds = [wind, rain, light].filter((one) => one !== undefined).length;
   if (kinds !== 1) return null;
   if (wind !== undefined) return wind <= STRONGEST ? WIND[sway] : null;
-  return rain !== undefined && rain <= HEAVIEST ? RAIN : null;
+  return rain !== undefined && rain <= RAIN_DRAWN ? RAIN : null;
 }
 
 export function swayKnownOf(motion: Pick<SiteMotion, 'onTwo'> | undefined): SwayKnown {
@@ -44,10 +47,14 @@ export function swayKnownOf(motion: Pick<SiteMotion, 'onTwo'> | undefined): Sway
   return motion.onTwo ? 'two clips' : 'one clip';
 }
 
-/** Between which counts a simulated one lay; half a trigger is added to both sides, as it was when that was measured. */
+/** So many times a count; half a trigger is added on both sides, as it was when that was measured, so that none may be some. */
+export function countTimes(count: number, times: number): number {
+  return Math.max(0, (count + 0.5) * times - 0.5);
+}
+
+/** Between which counts a simulated one lay. */
 export function countsWithin(count: number, { low, high }: Off): Off {
-  const of = (times: number) => Math.max(0, (count + 0.5) * times - 0.5);
-  return { low: of(low), high: of(high) };
+  return { low: countTimes(count, low), high: countTimes(count, high) };
 }
 
 /** Between 0.33 and 2.5 times as often: to two figures, for no more is known. */

@@ -1,6 +1,6 @@
 import type { Settings } from '../camera/settings.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { type Off, oftenText } from '../weather/off.js';
+import { type Off, oftenText, RAIN_DRAWN } from '../weather/off.js';
 import { isAtCeiling } from './firing.js';
 import { strengthName } from './strength-name.js';
 import { figure } from './wording.js';
@@ -15,39 +15,53 @@ export function explainOff({
   byCondition,
   recommended,
 }: Pick<SiteResult, 'byCondition' | 'recommended'>): string[] {
-  const told = byCondition.flatMap((group) => strengthsTold(group, (group.choice ?? recommended).settings));
-  const untried = told.flatMap(({ name, as }) => (as === null ? [name] : []));
+  const groups = byCondition.map((group) => ({
+    group,
+    strengths: strengthsTold(group, (group.choice ?? recommended).settings),
+  }));
+  const told = groups.flatMap(({ strengths }) => strengths);
+  const namesOf = (untold: StrengthTold['untold']) =>
+    told.flatMap((one) => (one.untold === untold ? [one.name] : []));
+  const [few, untried] = [namesOf('too few triggers'), namesOf('no drawing')];
   const ranges = [...new Set(told.flatMap(({ as }) => as ?? []))].map((as) => {
     const alike = told.filter((one) => one.as === as).map(({ name, here }) => `${name} (${here})`);
     return `${as} at ${alike.join(', ')}`;
   });
   return [
     ...(ranges.length > 0
-      ? [`What is simulated rests on no recording, and may be this far off: ${DRAWN} ${ranges.join('; ')}.`]
+      ? [
+          `No recording of such weather is in what is simulated, and it may be this far off: ${DRAWN} ${ranges.join('; ')}.`,
+        ]
+      : []),
+    // Of what there is no range of nothing can hold at either end of it.
+    ...groups.flatMap(({ group, strengths }) => (strengths.some(({ as }) => as) ? holdsText(group) : [])),
+    ...(few.length > 0
+      ? [`Too few simulated triggers to tell how far off it may be: ${few.join(', ')}.`]
       : []),
     ...(untried.length > 0 ? [`How far off it may be is not known of ${untried.join(', ')}.`] : []),
-    ...byCondition.flatMap(holdsText),
   ];
 }
 
-/** A strength of some weather, how often it may fire as simulated, null where that is not known, and what that comes to. */
+/** A strength of some weather, how often it may fire as simulated and what that comes to, or why that is not known. */
 interface StrengthTold {
   name: string;
   as: string | null;
   here: string;
+  untold?: 'too few triggers' | 'no drawing';
 }
 
 /** What fires as often as it can is not told of. */
 function strengthsTold({ condition, strengths = [] }: Group, settings: Settings): StrengthTold[] {
-  return strengths.flatMap(({ strength, falsePerHour, range }): StrengthTold[] => {
+  return strengths.flatMap(({ strength, falsePerHour, range, tooFew }): StrengthTold[] => {
     if (falsePerHour === null || isAtCeiling(settings, falsePerHour)) return [];
     const name = strengthName(condition, strength);
-    if (!range) return [{ name, as: null, here: '' }];
+    if (!range) return [{ name, as: null, here: '', untold: tooFew ? 'too few triggers' : 'no drawing' }];
+    const drawn = condition === 'rain' && strength !== RAIN_DRAWN ? `drawn in ${RAIN_DRAWN} mm/h; ` : '';
     return [
       {
         name,
         as: `${oftenText(range.times)} as simulated`,
-        here: hereText(range, falsePerHour, settings),
+        here: `${drawn}${hereText(range, falsePerHour, settings)}`,
       },
     ];
   });
@@ -63,8 +77,8 @@ function holdsText({ condition, holds = null }: Group): string[] {
   if (holds === null) return [];
   return [
     holds
-      ? `The advice for ${condition} holds at either end of that.`
-      : `At one end of that the advice for ${condition} would be another: record a clip in it before you rely on it.`,
+      ? `The advice for ${condition} holds at either end of that, were all settings off alike.`
+      : `At one end of that the advice for ${condition} would be another, or break what is allowed: record a clip in it before you rely on it.`,
   ];
 }
 

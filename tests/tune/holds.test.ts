@@ -27,3 +27,13 @@ it('cannot be told where any strength was held against no drawing', () => {
   expect(holds(near, wind(null, [0, 1, 4, 60, 200]))).toBeNull();
   expect(holds(wind(undefined, [0, 1, 4, 60, 200]))).toBeNull();
 });
+
+it('breaks where settings that never fired falsely as simulated would break the allowance: none so often is not none', () => {
+  // Half a trigger more on both sides: 0 comes to 1 at 3.1 times, to 11.5 at 24 times, and 6 are allowed.
+  expect(holds(wind({ low: 0.5, high: 3.1 }, [0, 0, 0, 60, 200]))).toBe(true);
+  expect(holds(wind({ low: 0.5, high: 24 }, [0, 0, 0, 60, 200]))).toBe(false);
+});
+
+it('asks of settings that broke the allowance as simulated only whether others would be better', () => {
+  expect(holds(wind({ low: 0.9, high: 1.2 }, [20, 20, 20, 60, 200]))).toBe(true);
+});

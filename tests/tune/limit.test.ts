@@ -1,15 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import type { SweepCounts } from '../../src/sweep/counts.js';
-import { limitOfUse, luxToTry } from '../../src/tune/limit.js';
-import { allowance, swept, visits } from './swept.js';
+import { noCounts } from '../../src/score/score.js';
+import { truthOf } from '../../src/score/truth.js';
+import { SweepCounts } from '../../src/sweep/counts.js';
+import { type LitPool, limitOfUse, luxToTry } from '../../src/tune/limit.js';
+import { allowance, grid, swept, visits } from './swept.js';
 
 const truth = visits(20);
 /** The five settings, the last far beyond the allowance. */
 const seen = (caught: number[], falses = [0, 0, 1, 2, 900]): SweepCounts => swept(truth, caught, falses);
 const full = [seen([4, 8, 12, 20, 20])];
+/** Noise alone catches nothing. */
+const dark = [seen([0, 0, 0, 0, 0])];
 const at = (lux: number, best: number, falses?: number[]) => ({
   lux,
   counts: [seen([0, 0, 0, best, 20], falses)],
+  still: dark,
 });
 
 describe('the limit of use', () => {
@@ -55,13 +60,36 @@ describe('the limit of use', () => {
   });
 
   it('does not count what noise alone would have caught', () => {
-    const dark = at(5, 18);
-    const noise = (caught: number) => ({ ...dark, still: [seen([0, 0, 0, caught, 20])] });
-    const caughtWith = (lit: typeof dark) => limitOfUse(full, [lit], allowance).levels[0]!.caught;
+    const lit = at(5, 18);
+    const noise = (caught: number) => ({ ...lit, still: [seen([0, 0, 0, caught, 20])] });
+    const caughtWith = (lit: LitPool) => limitOfUse(full, [lit], allowance).levels[0]!.caught;
     expect(caughtWith(noise(0))).toBe(18);
     // The first three of the eighteen.
     expect(caughtWith(noise(3))).toBe(15);
     expect(limitOfUse(full, [noise(18)], allowance).lux.value).toBeNull();
+  });
+
+  it('counts of what was caught by luck nothing as seen in spite of noise', () => {
+    // Of the first two visits, caught by the fourth setting, noise catches the first; the second was caught by luck.
+    const boxed = truthOf(
+      {
+        version: 1,
+        visits: [0, 2].map((start) => ({ start, end: start + 1, type: 'animal', box: [0, 0, 1, 1] })),
+      },
+      3600,
+    );
+    const lit = new SweepCounts(grid.size, boxed, true);
+    lit.set(3, { ...noCounts, caught: 2, byLuck: 1 }, Uint32Array.of(0b11), Uint32Array.of(0b01));
+    const still = new SweepCounts(grid.size, boxed);
+    still.set(3, { ...noCounts, caught: 1 }, Uint32Array.of(0b01));
+    const { levels } = limitOfUse(full, [{ lux: 5, counts: [lit], still: [still] }], allowance);
+    expect(levels[0]!.caught).toBe(0);
+  });
+
+  it('surely fails in light in which noise catches what is caught, below half as well', () => {
+    const noisy = { ...at(5, 9), still: [seen([0, 0, 0, 8, 20])] };
+    // 9 of 20 reach, by Wilson, up to 0.63; one of 20 up to 0.20.
+    expect(limitOfUse(full, [noisy, at(1.25, 1)], allowance).lux.low).toBe(5);
   });
 
   it('does not count settings that break the goal, however much they catch', () => {
@@ -90,10 +118,10 @@ describe('the limit of use', () => {
     const few = (n: number, caught: number) => [
       swept(visits(n), [0, 0, caught, caught, caught], [0, 0, 0, 0, 0]),
     ];
-    const dark = [{ lux: 5, counts: few(7, 0) }];
-    expect(limitOfUse(few(7, 7), dark, allowance).tells).toBe('too little');
-    expect(limitOfUse(few(12, 3), dark, allowance).tells).toBe('too little');
-    expect(limitOfUse(few(8, 7), dark, allowance).tells).toBe('a limit');
+    const dim = [{ lux: 5, counts: few(7, 0), still: few(7, 0) }];
+    expect(limitOfUse(few(7, 7), dim, allowance).tells).toBe('too little');
+    expect(limitOfUse(few(12, 3), dim, allowance).tells).toBe('too little');
+    expect(limitOfUse(few(8, 7), dim, allowance).tells).toBe('a limit');
   });
 });
 

@@ -34,8 +34,11 @@ export const byCondition = z.strictObject({
               })
               .nullable()
               .describe(
-                'false triggers an hour between which four fifths of all settings lay in gardens drawn by another renderer; drawings, not recordings. null: such weather was held against none',
+                'false triggers an hour between which four fifths of all settings lay in gardens drawn by another renderer; drawings, not recordings. null: such weather was held against none, or tooFew',
               ),
+          ),
+          tooFew: z.exactOptional(
+            z.literal(true).describe('too few simulated triggers to tell how far off it may be'),
           ),
           unheldPerHour: z.exactOptional(
             perHour
@@ -53,7 +56,7 @@ export const byCondition = z.strictObject({
       .boolean()
       .nullable()
       .describe(
-        'only where it is simulated: whether the choice would stay at either end of those ranges; null: there is no choice, or no range',
+        'only where it is simulated: whether the choice would stay, and within what is allowed if it is, at either end of those ranges, were all settings off alike; null: there is no choice, or no range',
       ),
   ),
 });

@@ -3,7 +3,7 @@ import type { LabelledClip } from '../../clip/labelled.js';
 import { truthOf } from '../../score/truth.js';
 import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
-import { type LimitOfUse, type LitPool, limitOfUse, luxToTry, OF_USE_FROM } from '../../tune/limit.js';
+import { type LimitOfUse, type LitPool, limitOfUse, luxToTry } from '../../tune/limit.js';
 import { FEWEST_TO_TELL } from '../../tune/tells.js';
 import type { SimulatedSweep } from '../../tune/weather.js';
 import type { WeatherToTry } from '../../tune/weather-to-try.js';
@@ -35,7 +35,7 @@ const light = (lux: number): WeatherToTry => ({ condition: 'low light', to: { li
 
 /**
  * Puts ever less light onto a labelled clip until no settings catch half of what the best catch in full light: first some
- * lights in one reading, then halfway between. What seems of use is tried without anything that moves as well, for noise is no use.
+ * lights in one reading, then halfway between. In the same reading each is tried without anything that moves as well, for noise is no use.
  * @param thorough all of a short clip is taken where the usual sample holds too few visits: several times as long
  */
 export async function limitOf(
@@ -56,21 +56,22 @@ export async function limitOf(
   let limit = limitOfUse([], [], goal);
   if (within >= FEWEST_TO_TELL) {
     let full: SimulatedSweep | undefined;
-    const darker = new Map<number, LitPool>();
+    const darker: LitPool[] = [];
     for (;;) {
-      // What seems of use may be noise that fires all the time.
-      const untold = limit.levels.filter(({ lux, share }) => share >= OF_USE_FROM && !darker.get(lux)?.still);
-      const lux = untold.length > 0 ? [] : luxToTry(limit, recorded);
-      const stills = untold.map(({ lux: at }) => ({ ...light(at), still: true as const }));
-      if (lux.length + stills.length === 0) break;
-      const { sweeps } = await sweep([...(full ? [] : [AS_RECORDED]), ...lux.map(light), ...stills]);
+      const lux = luxToTry(limit, recorded);
+      if (lux.length === 0) break;
+      const { sweeps } = await sweep([
+        ...(full ? [] : [AS_RECORDED]),
+        ...lux.flatMap((at) => [light(at), { ...light(at), still: true as const }]),
+      ]);
       full ??= sweeps[0];
-      for (const { condition, strength, still, counts } of sweeps) {
-        if (condition !== 'low light') continue;
-        const known = darker.get(strength) ?? { lux: strength, counts: [counts] };
-        darker.set(strength, still ? { ...known, still: [counts] } : known);
+      for (const at of lux) {
+        const of = sweeps.filter(({ condition, strength }) => condition === 'low light' && strength === at);
+        const countsOf = (still: boolean) =>
+          of.filter((one) => (one.still === true) === still).map(({ counts }) => counts);
+        darker.push({ lux: at, counts: countsOf(false), still: countsOf(true) });
       }
-      limit = limitOfUse(full ? [full.counts] : [], [...darker.values()], goal);
+      limit = limitOfUse(full ? [full.counts] : [], darker, goal);
     }
   }
   const inWhole = !thorough && clip.seconds <= LONGEST ? visits.length : null;

@@ -12,6 +12,7 @@ import { forecastOf } from '../../plan/forecast.js';
 import { POLICY } from '../../report/page.js';
 import { calendarOf, errandsOf } from '../../report/plan-calendar.js';
 import { planReportHtml } from '../../report/plan-report.js';
+import { MOST_ALLOWED } from '../../tune/goal.js';
 import type { Bench } from '../bench.js';
 import { clipsAsked } from '../clip-asked.js';
 import type { Planned, PlanSave } from '../plan-protocol.js';
@@ -19,7 +20,6 @@ import { type FileToSave, saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
 import { hoursAsked, photosAsked, worthAsked } from '../wanted-asked.js';
 
-const MOST = 1_000_000;
 /** A month by the hour with many columns is a twentieth of it. */
 const MOST_FORECAST = 2 ** 20;
 
@@ -32,7 +32,7 @@ const askedSchema = z.strictObject({
   }),
   worth: worthAsked,
   allowance: z.strictObject({ photosPerDay: photosAsked, hoursOut: hoursAsked }).nullable(),
-  walk: z.number().min(0).max(MOST).describe('photos of nothing'),
+  walk: z.number().min(0).max(MOST_ALLOWED).describe('photos of nothing'),
   awake: z
     .strictObject({ from: hour, until: hour })
     .refine(({ from, until }) => from !== until, 'two different hours'),

@@ -1,6 +1,7 @@
 import { useEffect } from 'preact/hooks';
 import { plural } from '../../../../base/figures.js';
 import type { SettingsFile } from '../../../../camera/settings.js';
+import { MOST_ALLOWED } from '../../../../tune/goal.js';
 import type { PlanAsked } from '../../../plan-protocol.js';
 import { Working } from '../../parts/working.js';
 import { clip } from '../../state/clip.js';
@@ -84,7 +85,7 @@ export function PlanView() {
             label="photos of nothing are as bad as a walk to the camera"
             value={now.walk}
             least={0}
-            most={1_000_000}
+            most={MOST_ALLOWED}
             fraction
             onChange={(walk) => set({ walk })}
           />
