@@ -10,7 +10,7 @@ import { cleanUpNow } from '../files/partial.js';
 import { endUndivided } from '../files/undivided.js';
 import { canShowPage } from './display.js';
 import { NotHeld } from './not-held.js';
-import { programFor } from './verbs.js';
+import { helpAsAsked, programFor } from './verbs.js';
 
 const DONE = 0;
 const NOT_HELD = 1;
@@ -25,7 +25,7 @@ const SERVES = ['open'];
 
 /** Runs one command line (without node and script name; none of it opens the page where there is somebody to see it) and gives its exit code: 0 done, 1 a check did not hold, 2 wrong use or bad input, 3 a fault of ours. */
 export async function main(given: readonly string[]): Promise<number> {
-  const args = given.length === 0 && canShowPage() ? ['open'] : given;
+  const args = given.length === 0 && canShowPage() ? ['open'] : helpAsAsked(given);
   const forgetSignals = endWellOnSignals(args[0]);
   let unprinted: Error | null = null;
   // A reader that closes early (head, less) is no fault, and changes no verdict.
@@ -58,7 +58,10 @@ async function written(stream: NodeJS.WriteStream): Promise<void> {
 async function run(args: readonly string[], told?: string): Promise<number> {
   try {
     const program = await programFor(args);
-    if (args.length === 1) refuseUnsaid(program.commands.find((command) => command.name() === args[0]));
+    refuseUnsaid(
+      program.commands.find((command) => command.name() === args[0]),
+      args[1],
+    );
     await program.parseAsync(args, { from: 'user' });
     return DONE;
   } catch (error) {
@@ -75,13 +78,18 @@ async function run(args: readonly string[], told?: string): Promise<number> {
   }
 }
 
-/** A verb that is several, by itself: one line instead of the help of all. @throws Problem 'usage' */
-function refuseUnsaid(verb: Command | undefined): void {
+/**
+ * A verb that is several, by itself or with none of them: one line instead of the help of all.
+ * @throws Problem 'usage'
+ */
+function refuseUnsaid(verb: Command | undefined, which: string | undefined): void {
   if (!verb || verb.commands.length === 0) return;
-  const names = verb.commands.map((command) => command.name()).join(', ');
+  const all = verb.commands.map((command) => command.name());
+  if (which?.startsWith('-') || ['help', ...all].includes(which ?? '')) return;
+  const names = all.join(', ');
   throw new Problem(
     'usage',
-    `${verb.name()}: expected one of ${names}, found none; 'perchmark ${verb.name()} --help' tells what they do`,
+    `${verb.name()}: expected one of ${names}, found ${which ?? 'none'}; 'perchmark ${verb.name()} --help' tells what they do`,
   );
 }
 

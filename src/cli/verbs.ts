@@ -134,6 +134,17 @@ export async function wholeProgram(): Promise<Command> {
   return programOf(VERBS, []);
 }
 
+/**
+ * `help` with what it is asked about as a line that is answered like any other: that of one of several that a verb is by that one, and
+ * what is no verb as what it is.
+ */
+export function helpAsAsked(args: readonly string[]): readonly string[] {
+  const [first, ...asked] = args;
+  const [name] = asked;
+  if (first !== 'help' || name === undefined || name.startsWith('-')) return args;
+  return VERBS.some((verb) => verb.name === name) ? [...asked, '--help'] : [name];
+}
+
 /** The program as far as a command line asks for it: of verbs that it does not ask for it may know no more than is told of all. */
 export async function programFor(args: readonly string[]): Promise<Command> {
   const [first, second] = args;

@@ -34,6 +34,12 @@ it.each([
     "labels: expected one of export, import, found none; 'perchmark labels --help' tells what they do",
   ],
   [
+    'a verb that is several, with none of them',
+    ['labels', 'nosuch'],
+    "labels: expected one of export, import, found nosuch; 'perchmark labels --help' tells what they do",
+  ],
+  ['help about no verb', ['help', 'nosuch'], "unknown command 'nosuch'"],
+  [
     'the queue, by itself',
     ['fleet'],
     "fleet: expected one of submit, work, status, found none; 'perchmark fleet --help' tells what they do",
@@ -65,4 +71,17 @@ it('a folder that was made to write into is gone where nothing was, one that was
     expect(code).toBe(2);
   }
   expect(readdirSync(join(folder, 'there'))).toEqual([]);
+});
+
+it.each([
+  [['help', 'help'], ['help']],
+  [
+    ['help', 'labels', 'export'],
+    ['labels', 'export', '--help'],
+  ],
+])('%j is answered as %j', async (asked, as) => {
+  const answer = await perchmark(...as);
+  expect(answer.code).toBe(0);
+  expect(answer.out).not.toBe('');
+  expect(await perchmark(...asked)).toEqual(answer);
 });

@@ -121,3 +121,19 @@ it('tells what is wrong with the camera of a folder, and shows its clips all the
     problems: [expect.stringMatching(/camera\.json: version/)],
   });
 });
+
+it.each(['evidence', 'within'])('%s refuses a mask with a corner off the frame', async (what) => {
+  const address = await served(await folderWith());
+  const mask = [
+    [
+      [0, 0],
+      [1e9, 0],
+      [0, 1],
+    ],
+  ];
+  const answer = await post(`${address}api/clips/hedge/${what}`, {
+    mask,
+    ...(what === 'within' && { labels: { version: 1, visits: [] } }),
+  });
+  expect(await answer.text()).toContain(`${what}: mask[0][1][0]: expected a fraction of the frame`);
+});
