@@ -18,7 +18,6 @@ export type ProblemCode =
   | 'needs-labels'
   | 'needs-queue'
   /** A part of the running program was ended from outside. */
-  | 'thread-ended'
   | 'leaves-folder'
   /** Of the program itself something is missing: the one that is its own fault. */
   | 'incomplete';

@@ -55,7 +55,7 @@ async function run(dir: string | undefined, options: { force?: true; json?: true
   const { demo } = await import('../jobs/demo.js');
   const ports = await terminalPorts();
   const { cache } = ports;
-  if (dir === undefined && cache.temporary) {
+  if (dir === undefined && cache.insteadOf !== null) {
     throw new Problem(
       'usage',
       'demo: expected a folder to put the results in, because the cache cannot be written; name one: demo DIR',

@@ -15,7 +15,7 @@ import { statusOf, worstCode } from '../fleet/status.js';
 import { submit } from '../fleet/submit.js';
 import { workOn } from '../fleet/work.js';
 import { fleetVerbs } from '../jobs/documents/fleet.js';
-import { openSharedCache } from '../jobs/ports.js';
+import { openLastingCache } from '../jobs/ports.js';
 import { examples } from './examples.js';
 import { askedOf } from './fleet-project.js';
 import { statusText, submitText, workText } from './fleet-text.js';
@@ -164,7 +164,7 @@ async function runWork(options: WorkOptions): Promise<void> {
   await goInto(options.shared);
   const fleet = await knownFleet();
   const { onWarning, ...terminal } = await terminalPorts();
-  const ports = { ...terminal, onWarning, cache: await openSharedCache(resolve(KEPT), onWarning) };
+  const ports = { ...terminal, onWarning, cache: await openLastingCache(resolve(KEPT), onWarning) };
   const program = ownProgram();
   const leaseMs = options.lease * 1000;
   const queue = await openQueue(address, fleet, program, { leaseMs, onWarning });

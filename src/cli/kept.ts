@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { significant } from '../base/figures.js';
-import { type KeptResult, kept } from '../jobs/kept.js';
+import { type KeptResult, kept, openKept } from '../jobs/kept.js';
 import { examples } from './examples.js';
 import { between } from './numbers.js';
 import { JSON_OUT } from './options.js';
@@ -37,8 +37,8 @@ export function addKept(program: Command): void {
 }
 
 async function run({ limit, clear, ...options }: Options): Promise<void> {
-  const ports = await terminalPorts();
   const asked = { ...(limit === undefined ? {} : { limit: limit * GB }), clear: clear === true };
+  const ports = await terminalPorts((onWarning) => openKept(asked, onWarning));
   const result = await kept(asked, ports);
   print(
     options,

@@ -4,6 +4,7 @@ import { Problem } from '../base/problem.js';
 import { oneLine, visible } from '../base/text.js';
 import { Recounted } from '../clip/recounted.js';
 import { asProblem } from '../files/faults.js';
+import { missingModule } from '../files/of-program.js';
 import { letGoOfEmpty } from '../files/output-folder.js';
 import { cleanUpNow } from '../files/partial.js';
 import { endUndivided } from '../files/undivided.js';
@@ -70,7 +71,7 @@ async function run(args: readonly string[], told?: string): Promise<number> {
     }
     if (error instanceof NotHeld) return NOT_HELD;
     if (error instanceof CommanderError) return error.exitCode === 0 ? DONE : WRONG_USE;
-    return say(asProblem(error) ?? error);
+    return say(missingModule(error) ?? asProblem(error) ?? error);
   }
 }
 

@@ -2,6 +2,7 @@ import { oneLine } from '../base/text.js';
 import { timeLeft } from '../base/time-left.js';
 import type { OpenPorts } from '../jobs/ports.js';
 import { openCache } from '../jobs/ports.js';
+import type { Cache } from '../store/cache.js';
 
 const FIRST_SHOWN = 1000;
 const REDRAWN = 120;
@@ -57,14 +58,17 @@ export interface TerminalPorts extends OpenPorts {
   clear: () => void;
 }
 
-export async function terminalPorts(): Promise<TerminalPorts> {
+/** @param open gives the cache; told where its warnings go */
+export async function terminalPorts(
+  open: (onWarning: (line: string) => void) => Promise<Cache> = openCache,
+): Promise<TerminalPorts> {
   const progress = new Progress();
   const onWarning = (line: string) => {
     progress.clear();
     process.stderr.write(`perchmark: note: ${oneLine(line)}\n`);
   };
   return {
-    cache: await openCache(onWarning),
+    cache: await open(onWarning),
     onPhase: progress.begin,
     onProgress: progress.update,
     onWarning,

@@ -1,6 +1,7 @@
 import { Command, Help } from 'commander';
 import { oneLine } from '../base/text.js';
 import { version } from '../files/version.js';
+import { withNeeded } from './needed.js';
 import { eachOnce } from './once.js';
 
 /** What the help of all verbs tells of one, and how to have it whole. */
@@ -150,7 +151,8 @@ async function programOf(whole: readonly Verb[], told: readonly Verb[]): Promise
     .description('Chooses the trigger settings of a home-built wildlife camera before it is left alone.')
     .version(version())
     .configureOutput({
-      outputError: (text, write) => write(`perchmark: ${oneLine(text.replace(/^error: /, '').trim())}\n`),
+      outputError: (text, write) =>
+        write(`perchmark: ${oneLine(withNeeded(text.replace(/^error: /, '').trim()))}\n`),
     })
     .exitOverride()
     .showSuggestionAfterError();

@@ -21,7 +21,6 @@ const OF_THE_MACHINE: readonly ProblemCode[] = [
   'file-unwritable',
   'needs-ffmpeg',
   'needs-queue',
-  'thread-ended',
   'incomplete',
 ];
 

@@ -9,7 +9,7 @@ import { unsaidRainText } from './diagnose/unsaid-rain.js';
 import {
   type CameraGiven,
   type ClipGiven,
-  noteSlowClips,
+  noteCoarseClips,
   openCamera,
   openClips,
   openSettings,
@@ -48,7 +48,7 @@ export async function diagnose(input: DiagnoseInput, ports: Ports = {}): Promise
   const settings = await openSettings(input.settings, camera, open);
   const other = input.against === undefined ? null : await openSettings(input.against, camera, open);
   const clips = await openClips(input.clips, open);
-  noteSlowClips(clips, camera, open);
+  noteCoarseClips(clips, camera, open);
   const teachers = input.teach ? await openClips(input.teachers ?? [], open) : [];
   const found = await explain(clips, camera, settings, { ...open, teach: input.teach ?? false, teachers });
   for (const [i, { clip, explained }] of found.clips.entries()) {

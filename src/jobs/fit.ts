@@ -18,7 +18,7 @@ import type { Moment } from '../fit/score/agreement.js';
 import { rateOf, search } from '../fit/search/course.js';
 import type { Known } from '../fit/search/searching.js';
 import { settingsOf } from '../fit/search/settings-of.js';
-import type { Course } from '../fit/search/tried.js';
+import type { Searched } from '../fit/search/tried.js';
 import { type AsGiven, asGiven } from './fit/as-given.js';
 import { countedNotes } from './fit/counted.js';
 import { burstFor, fittedCamera } from './fit/fitted-camera.js';
@@ -149,8 +149,8 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
   const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
   const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
   open.onPhase(`${clip.dir}: finding its camera`);
-  const course = await search(clip, told, known, tolerance, open);
-  const explained = await explain(clip, told, course);
+  const searched = await search(clip, told, known, tolerance, open);
+  const explained = await explain(clip, told, searched);
   if (!explained) {
     throw new Problem(
       'bad-times',
@@ -158,8 +158,8 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
     );
   }
   if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);
-  const given = base && (await asGiven(clip, told, base, settings, course, explained.clock, open));
-  return resultOf(clip, explained, told, base, course, given, counted);
+  const given = base && (await asGiven(clip, told, base, settings, searched, explained.clock, open));
+  return resultOf(clip, explained, told, base, searched, given, counted);
 }
 
 function resultOf(
@@ -167,7 +167,7 @@ function resultOf(
   explained: Explained,
   told: Told,
   base: Camera | null,
-  { tried }: Course,
+  { tried }: Searched,
   given: AsGiven | null,
   counted: readonly string[],
 ): FitResult {

@@ -5,7 +5,7 @@ import type { Forecast } from '../plan/forecast.js';
 import { HOUR_MS } from '../plan/hours.js';
 import { hourOfDay, later, rfc3339 } from '../plan/instant.js';
 import { gridFor } from '../sweep/for-camera.js';
-import { type CameraGiven, type ClipGiven, noteSlowClips, openClips, openTunable } from './open.js';
+import { type CameraGiven, type ClipGiven, noteCoarseClips, openClips, openTunable } from './open.js';
 import { readForecast } from './plan/read-forecast.js';
 import type { Awake, PlanResult, SitePlan } from './plan/result.js';
 import { planSite } from './plan/site.js';
@@ -65,7 +65,7 @@ export async function plan(input: PlanInput, ports: Ports = {}): Promise<PlanRes
   }
   const clips = await openClips(input.clips, open);
   for (const clip of clips) needLabels(clip);
-  noteSlowClips(clips, camera, open);
+  noteCoarseClips(clips, camera, open);
   const grid = gridFor(camera);
   const sites: SitePlan[] = [];
   for (const [site, group] of groupsOf(clips, false)) {

@@ -64,18 +64,23 @@ export async function openCache(onWarning: (line: string) => void): Promise<Cach
     await sweep(tmpdir());
     const folder = partialIn(tmpdir(), 'perchmark');
     begin(folder);
-    return new Cache(folder, onWarning, true);
+    return new Cache(folder, onWarning, cache.root);
   }
 }
 
 /**
- * The cache in a folder that several machines share. What cannot be written there, then or later, is no use to the others.
+ * The cache where what cannot be written, then or later, is a fault: in a folder that several machines share it would be no use to
+ * the others.
+ * @param root undefined: where it usually is
  * @throws Problem 'file-unwritable'
  */
-export async function openSharedCache(root: string, onWarning: (line: string) => void): Promise<Cache> {
+export async function openLastingCache(
+  root: string | undefined,
+  onWarning: (line: string) => void,
+): Promise<Cache> {
   const cache = new Cache(root, onWarning);
   await prepare(cache).catch((error) => {
-    throw unwritable(root, error);
+    throw unwritable(cache.root, error);
   });
   cache.mustKeep = true;
   return cache;

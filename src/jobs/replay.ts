@@ -4,7 +4,7 @@ import { addCounts, noCounts, type Score, scoreOf } from '../score/score.js';
 import {
   type CameraGiven,
   type ClipGiven,
-  noteSlowClips,
+  noteCoarseClips,
   openCamera,
   openClips,
   openSettings,
@@ -46,7 +46,7 @@ export async function replay(input: ReplayInput, ports: Ports = {}): Promise<Rep
   const camera = await openCamera(input.camera);
   const settings = await openSettings(input.settings, camera, open);
   const clips = await openClips(input.clips, open);
-  noteSlowClips(clips, camera, open);
+  noteCoarseClips(clips, camera, open);
   const replayed: ClipReplayed[] = [];
   for (const clip of clips) {
     open.onPhase(`${clip.dir}: reading frames`);

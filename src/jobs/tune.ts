@@ -17,7 +17,7 @@ import { type Condition, conditionNames } from '../weather/conditions.js';
 import {
   type CameraGiven,
   type ClipGiven,
-  noteSlowClips,
+  noteCoarseClips,
   openClips,
   openSettings,
   openTunable,
@@ -106,7 +106,7 @@ export async function tune(input: TuneInput, ports: Ports = {}): Promise<TuneRes
   const goal = goalOf(input.wanted, camera, open);
   const clips = await openClips(input.clips, open);
   for (const clip of clips) needLabels(clip);
-  noteSlowClips(clips, camera, open);
+  noteCoarseClips(clips, camera, open);
   if (now?.mask) {
     open.onWarning(
       'what you use now holds a mask, which is not tuned with; put it into labels.json (mask) to have it on both sides',

@@ -6,7 +6,7 @@ import { Cache } from '../store/cache.js';
 import { DamagedEvidence, type EvidenceRow, EvidenceStore } from '../store/evidence-store.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import type { Weather } from '../weather/weather.js';
-import { WeatherThreads } from './threads.js';
+import { ThreadEnded, WeatherThreads } from './threads.js';
 import type { WeatherTrack } from './weather-track.js';
 
 /** Frames to be measured, in order. */
@@ -156,12 +156,17 @@ async function pass(frames: Frames, missing: readonly Kept[], options: PassOptio
   try {
     for await (const y of frames.from(reading.frame)) {
       await reading.take(y);
+      if (reading.isIdle) break;
       options.onProgress?.(reading.frame, frames.times.length);
     }
     await reading.finish();
   } finally {
     await reading.close();
   }
+  const { left: without } = reading;
+  const left = missing.filter(({ track }) => without.has(track));
+  for (const { store } of left) await store.remove();
+  await pass(frames, left, { ...options, threads: 1 });
 }
 
 /** Tracks that are measured along the same frames, as far as they have come. */
@@ -189,6 +194,19 @@ class Reading {
     const here = apart ? recorders.filter((recorder) => !apart.recorders.includes(recorder)) : recorders;
     const groups = alike(here).map((group) => new Alike(group));
     return new Reading(times, apart ? [...groups, apart] : groups, first);
+  }
+
+  /** Tracks that no thread is there for any more: they are to be measured from the first frame on by this one. */
+  get left(): ReadonlySet<Track> {
+    const left = this.groups.flatMap((group) =>
+      group instanceof Apart && group.isOver ? group.recorders : [],
+    );
+    return new Set(left.map(({ track }) => track));
+  }
+
+  /** Whether nothing of the frames to come is wanted. */
+  get isIdle(): boolean {
+    return this.groups.every((group) => group instanceof Apart && group.isOver);
   }
 
   async take(y: Uint8Array): Promise<void> {
@@ -297,6 +315,9 @@ class Alike {
 
 /** Tracks that are measured on other threads. */
 class Apart {
+  /** Whether one of the threads was ended: what they have not measured is none of theirs any more. */
+  isOver = false;
+
   private constructor(
     readonly recorders: readonly Recorder[],
     private readonly threads: WeatherThreads,
@@ -318,15 +339,29 @@ class Apart {
     return threads && new Apart(apart, threads);
   }
 
-  take(frame: number, y: Uint8Array, time: number): Promise<void> {
-    return this.threads.take(frame, y, time);
+  async take(frame: number, y: Uint8Array, time: number): Promise<void> {
+    if (!this.isOver) await this.#unlessEnded(() => this.threads.take(frame, y, time));
   }
 
   async finish(): Promise<void> {
-    const boxes = await this.threads.finish();
-    this.recorders.forEach(({ track }, i) => {
-      track.apart?.keepBoxes(boxes[i] ?? null);
+    if (this.isOver) return;
+    await this.#unlessEnded(async () => {
+      const boxes = await this.threads.finish();
+      this.recorders.forEach(({ track }, i) => {
+        track.apart?.keepBoxes(boxes[i] ?? null);
+      });
     });
+  }
+
+  async #unlessEnded(act: () => Promise<void>): Promise<void> {
+    try {
+      await act();
+    } catch (error) {
+      if (!(error instanceof ThreadEnded)) throw error;
+      this.isOver = true;
+      // At once, for what they hold may be what there is too little of.
+      await this.close();
+    }
   }
 
   close(): Promise<void> {

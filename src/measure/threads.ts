@@ -1,7 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { Problem } from '../base/problem.js';
 import type { EvidenceRow } from '../store/evidence-codec.js';
 import { LOAD, LOADS, shapeFor, ThreadMemory } from './thread-memory.js';
 import type { Answer, Asked, Told } from './thread-talk.js';
@@ -19,6 +18,9 @@ function wanted(tracks: number, frames: number, most = availableParallelism()): 
   if (tracks * frames < WORTH_IT) return 1;
   return Math.min(most, tracks, MOST);
 }
+
+/** A thread was ended before it was done, mostly for want of memory: it is no fault of what it did. */
+export class ThreadEnded extends Error {}
 
 /**
  * Threads that put weather onto the frames of a clip and measure them, each some of the tracks, while this one decodes. Which
@@ -75,7 +77,7 @@ export class WeatherThreads {
     return new WeatherThreads(threads, told, tracks.length, takeUp);
   }
 
-  /** @throws what a thread throws, or Problem 'thread-ended' */
+  /** @throws what a thread throws, or ThreadEnded */
   async take(frame: number, y: Uint8Array, time: number): Promise<void> {
     if (this.#times.length === 0) {
       await this.#taken[this.#load];
@@ -104,8 +106,10 @@ export class WeatherThreads {
     return boxes;
   }
 
+  /** Nothing is taken up any more when it is done. */
   async close(): Promise<void> {
     await Promise.all(this.threads.map((thread) => thread.close()));
+    await Promise.allSettled(this.#taken);
   }
 
   #send(): void {
@@ -143,8 +147,8 @@ class Thread {
     this.places = told.tracks.map(({ place }) => place);
     this.#worker = new Worker(PROGRAM, { workerData: told });
     this.#worker.on('message', (answer: Answer) => this.#waiting.shift()?.kept(answer));
-    this.#worker.on('error', (error) => this.#ended(isOutOfMemory(error) ? endedEarly() : error));
-    this.#worker.on('exit', () => this.#ended(endedEarly()));
+    this.#worker.on('error', (error) => this.#ended(isOutOfMemory(error) ? new ThreadEnded() : error));
+    this.#worker.on('exit', () => this.#ended(new ThreadEnded()));
     this.ready = this.#answer();
   }
 
@@ -175,11 +179,4 @@ class Thread {
 
 function isOutOfMemory(error: unknown): boolean {
   return error instanceof Error && 'code' in error && error.code === 'ERR_WORKER_OUT_OF_MEMORY';
-}
-
-function endedEarly(): Problem {
-  return new Problem(
-    'thread-ended',
-    'a thread that put weather onto frames was ended before it was done, mostly for want of memory; close other programs and run the same again: what was finished is kept',
-  );
 }

@@ -34,6 +34,8 @@ export interface Ground {
   /** Whole clips, or blocks of time where there is one. */
   units: readonly SweepCounts[];
   onto?: Onto;
+  /** Of simulated weather alone: how far off its false triggers may be; null: it was held against no drawing. */
+  off?: Off | null;
 }
 
 /** Whole clips, or blocks of time where there is one clip only. */
@@ -42,8 +44,18 @@ export function unitsOf(parts: readonly Swept[]): readonly SweepCounts[] {
   return parts.length === 1 && only && only.blocks.length > 1 ? only.blocks : parts.map(({ whole }) => whole);
 }
 
-export function groundOf({ parts, onto }: Pick<Evidence, 'parts' | 'onto'>): Ground {
-  return { pool: poolOf(parts.map(({ whole }) => whole)), units: unitsOf(parts), ...(onto && { onto }) };
+export function groundOf({
+  source,
+  parts,
+  onto,
+  off = null,
+}: Pick<Evidence, 'source' | 'parts' | 'onto' | 'off'>): Ground {
+  return {
+    pool: poolOf(parts.map(({ whole }) => whole)),
+    units: unitsOf(parts),
+    ...(onto && { onto }),
+    ...(source === 'simulated' && { off }),
+  };
 }
 
 /**
@@ -156,8 +168,12 @@ function worstOf(of: readonly PartOfMix[], coming: Coming): Pool {
   return mix;
 }
 
-/** The setting that tuning's own rule takes for some hours together; an allowance it keeps in every one, as far as that is known. */
+/** What a setting for some hours together is chosen by; an allowance is to be kept in every one, as far as that is known. */
+export function poolToChooseBy(of: readonly PartOfMix[], coming: Coming, goal: Goal): Pool {
+  return goal.kind === 'allowance' ? worstOf(of, coming) : mixOf(of, coming);
+}
+
+/** The setting that tuning's own rule takes for some hours together. */
 export function settingFor(of: readonly PartOfMix[], coming: Coming, grid: Grid, goal: Goal): number {
-  const mix = goal.kind === 'allowance' ? worstOf(of, coming) : mixOf(of, coming);
-  return recommend(mix, grid, goal).setting;
+  return recommend(poolToChooseBy(of, coming, goal), grid, goal).setting;
 }

@@ -72,7 +72,10 @@ ${turnsOf(site).map(([moment, dials]) => html`<tr><td>${moment}</td><td class="t
 
 /** One setting against changing. */
 function weekTable({ week: { one, changing, walks }, ...site }: SitePlan): Markup {
-  if (planAdvice({ ...site, week: { one, changing, walks, gain: null, worthIt: false } }) === 'too little') {
+  if (
+    planAdvice({ ...site, week: { one, changing, walks, gain: null, worthIt: false, holds: null } }) ===
+    'too little'
+  ) {
     return html``;
   }
   const row = (name: string, told: typeof one | typeof changing, count: number) =>

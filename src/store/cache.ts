@@ -45,12 +45,12 @@ export class Cache {
 
   /**
    * @param root default: $PERCHMARK_CACHE, else $XDG_CACHE_HOME/perchmark, else ~/.cache/perchmark
-   * @param temporary whether it goes when the run ends
+   * @param insteadOf the folder that could not be written, in the place of which this one lasts for the run; null: it is no stand-in
    */
   constructor(
     root: string = defaultRoot(),
     onWarning: (line: string) => void = toStandardError,
-    readonly temporary = false,
+    readonly insteadOf: string | null = null,
   ) {
     this.root = root;
     this.#onWarning = onWarning;

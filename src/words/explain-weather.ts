@@ -59,12 +59,13 @@ export function explainSimulated(site: SiteResult): string[] {
   const tried = (kind: Condition) => fared.some(({ condition }) => condition === kind);
   const own = recommended.score.recall?.value ?? null;
   const moving = fared.filter(({ condition }) => condition !== 'low light');
+  const on = simulations.map(
+    ({ clip, sample, visits }) =>
+      `Simulated on ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}.`,
+  );
   return [
-    ...simulations.map(
-      ({ clip, sample, visits }) =>
-        `Simulated on ${clip} from ${clock(sample.start)} to ${clock(sample.end)}, with ${plural(visits, 'visit')}.`,
-    ),
-    whoseText(site, simulated),
+    // Whose figures they are means nothing by itself: it stands with what they were told on.
+    [...on, whoseText(site, simulated)].join(' '),
     ...simulations
       .filter(({ motionless }) => motionless)
       .map(

@@ -46,6 +46,8 @@ beforeAll(() => {
   write('tiny.json', odd({ watchedHours: 1e-320 }));
   write('huge.json', odd({ falsePerHour: { value: 1e308, low: 1e308, high: 1e308 } }));
   write('turned.json', odd({ falsePerHour: { value: 5, low: 50, high: 1 } }));
+  write('camera-of-mine.json', { version: 1, controls: {} });
+  write('scored.json', { sites: [{ site: 'hedge', score: {} }] });
   write('odd.json', { sites: [{ site: null, tells: 'hint', recommended: { score: {} } }] });
   mkdirSync(join(folder, 'photos', 'within'), { recursive: true });
   mkdirSync(join(folder, 'empty'));
@@ -183,6 +185,11 @@ describe('budget', () => {
     [['--from', 'two.json'], /two\.json: expected one site, found 2 \("hedge", one without a name\)/],
     [['--from', 'two.json', '--site', 'hedg'], /--site: expected one of "hedge".*did you mean 'hedge'/],
     [['--from', 'never.json'], /never\.json: recommended: expected a rate of false triggers, found none/],
+    [
+      ['--from', 'camera-of-mine.json'],
+      /camera-of-mine\.json: expected what perchmark tune --json or .* found another file; make it with: perchmark tune/,
+    ],
+    [['--from', 'scored.json'], /scored\.json: expected what perchmark tune --json/],
     [['--from', 'odd.json'], /odd\.json: sites\[0\]\.recommended/],
     [['--from', 'tiny.json'], /tiny\.json: sites\[0\]\.recommended\.score\.watchedHours/],
     [['--from', 'huge.json'], /huge\.json: sites\[0\]\.recommended\.score\.falsePerHour/],

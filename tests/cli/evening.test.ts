@@ -451,7 +451,7 @@ describe('evening refuses in one line', () => {
     [
       'a promise that is none',
       ['--marks', 'marks.csv', '--promised', 'camera.json'],
-      /camera\.json: sites: expected/,
+      /camera\.json: expected what perchmark tune --json or perchmark plan --json printed, found another/,
     ],
     [
       'several sites',

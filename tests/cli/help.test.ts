@@ -1,4 +1,6 @@
+import type { Command } from 'commander';
 import { expect, it } from 'vitest';
+import { withNeeded } from '../../src/cli/needed.js';
 import { programFor, wholeProgram } from '../../src/cli/verbs.js';
 
 it.each([[[]], [['--help']], [['-h']], [['help']], [['no-such-verb']]])(
@@ -23,4 +25,16 @@ it.each([
 it('is whole where a verb may stand behind an option', async () => {
   const { commands } = await programFor(['--help', 'replay']);
   expect(commands.every(({ options, commands: inner }) => options.length + inner.length > 0)).toBe(true);
+});
+
+it('tells of every option that a verb needs how it is given, where it is left out', async () => {
+  const all = ({ commands }: Command): Command[] => commands.flatMap((one) => [one, ...all(one)]);
+  const needed = all(await wholeProgram())
+    .flatMap(({ options }) => options)
+    .filter(({ mandatory }) => mandatory);
+  expect(needed.length).toBeGreaterThan(0);
+  for (const { flags, long } of needed) {
+    const told = withNeeded(`required option '${flags}' not specified`);
+    expect(told).toMatch(new RegExp(`not specified; add it, such as ${long} \\S+$`));
+  }
 });

@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { bin } from '../support/command.js';
 import { photoOf } from '../support/photos.js';
@@ -27,12 +27,27 @@ it.each([
   ["the demo's scenes", ['demo'], 'clips/'],
   ['the page of the workbench', ['open', '.', '--json'], 'dist/workbench/page/index.html'],
 ])('%s is told as missing of the program, which is its own fault', async (_, args, file) => {
-  const ran = await run(args);
-  expect(ran).toEqual({
+  const { code, said } = await run(args);
+  expect({ code, said }).toEqual({
     code: 3,
     said: [
       `perchmark: the program is incomplete: ${join(program, file)} is part of it, and is not there; install the program again`,
     ],
+  });
+});
+
+it.each([
+  ['what it begins with asks for', /from "\.\/(problem-[\w-]+\.js)"/],
+  ['a verb is loaded from', /import\("\.\/(tune-[\w-]+\.js)"\)/],
+])('and so is a module that %s', async (_, asked) => {
+  const main = readFileSync(join(program, 'dist', 'program', 'main.js'), 'utf8');
+  const file = join(program, 'dist', 'program', asked.exec(main)![1]!);
+  rmSync(file);
+  const { code, err } = await run(['tune', 'photos']);
+  cpSync(join(home, 'dist', 'program', basename(file)), file);
+  expect({ code, err }).toEqual({
+    code: 3,
+    err: `perchmark: the program is incomplete: ${file} is part of it, and is not there; install the program again\n`,
   });
 });
 
@@ -43,7 +58,7 @@ it('and so is what says its version', async () => {
   expect(said[0]).toContain(`${join(program, 'package.json')} is part of it`);
 });
 
-function run(args: readonly string[]): Promise<{ code: number | string; said: string[] }> {
+function run(args: readonly string[]): Promise<{ code: number | string; said: string[]; err: string }> {
   const env = { ...process.env, PERCHMARK_CACHE: join(folder, 'cache') };
   return new Promise((resolve) => {
     execFile(
@@ -52,7 +67,7 @@ function run(args: readonly string[]): Promise<{ code: number | string; said: st
       { cwd: folder, env },
       (error, _, err) => {
         const said = err.split('\n').filter((line) => line.startsWith('perchmark: '));
-        resolve({ code: error?.code ?? 0, said });
+        resolve({ code: error?.code ?? 0, said, err });
       },
     );
   });

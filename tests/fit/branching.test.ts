@@ -4,6 +4,7 @@ import type { ReferenceModel } from '../../src/engine/reference.js';
 import type { Values } from '../../src/fit/score/scores.js';
 import type { Axes } from '../../src/fit/search/axes.js';
 import { branches } from '../../src/fit/search/branching.js';
+import { allAxes } from '../../src/fit/search/stopping.js';
 import { drawFrames, small } from '../support/clips.js';
 
 const FRAMES = 240;
@@ -128,4 +129,56 @@ it('gives up what no clock could make right, of times in whole seconds', async (
   };
   expect(await follow(0.9)).toBeGreaterThan(0);
   expect(await follow(1.15)).toBe(0);
+});
+
+describe('where more fire right than can be followed side by side', () => {
+  const many = { ...allAxes(6, small.width * small.height), cooldowns: [2.4] };
+  const frames = 300;
+  const seconds = Float64Array.from({ length: frames }, (_, k) => k / 5);
+  const seen = drawFrames(
+    frames,
+    (k) => ({
+      x: (2 * k * k + 21) % 50,
+      y: (k + 21) % 70 < 35 ? 8 : 30,
+      size: 4 + (k % 5),
+      level: k % 40 < 20 ? 157 : 107,
+    }),
+    'zza',
+  );
+
+  // Lost among hundreds of courses that were wrong nowhere yet, as narrow.
+  it.each<['frozen' | 'restarts', later: number, level: number, area: number, persistence: number]>([
+    ['frozen', 5, 39, 27, 1],
+    ['restarts', 0, 19, 49, 1],
+    ['restarts', 5, 12, 45, 2],
+  ])('what fires as exactly as told is kept: %s, %s s later, %s/%s/%s', async (whileBusy, later, ...rest) => {
+    const [level, area, persistence] = rest;
+    const look = {
+      ...small,
+      smooth: 1,
+      reference: { kind: 'average', seconds: 1.5 },
+      whileBusy,
+    } as const;
+    const replay = new DirectReplay({
+      ...look,
+      area: 'region',
+      mask: null,
+      threshold: level,
+      minimumArea: area,
+      mostChanged: small.width * small.height,
+      persistence,
+      busy: 2.4,
+    });
+    const fired = [...seconds].filter((time, k) => replay.step(seen[k]!, time));
+    const wanted = {
+      fired: Float64Array.from(fired, (time) => time + later),
+      tolerance: { most: 0.5, free: 0.1, span: null },
+      from: 0,
+      to: frames / 5,
+    };
+    const reach = later === 0 ? null : { least: -20, most: 20 };
+    const found = await branches(look, null, seen, seconds, many, wanted, reach);
+    const values: Values = { kind: 'region', level, area, persistence, cooldown: 2.4 };
+    expect(found.flatMap((one) => one.values)).toContainEqual(values);
+  });
 });

@@ -9,3 +9,7 @@ it('tells of a card that photos of nothing fill within a day', () => {
   expect(cardNote(401, 10, camera)).toMatch(/^About 4010 photos.*more than the card holds.*some 4000 photos/);
   expect(cardNote(400, 10, camera)).toBeNull();
 });
+
+it('tells them to two figures, as the plan beside it does', () => {
+  expect(cardNote(1120.7, 10, camera)).toMatch(/^About 11000 photos of nothing a day/);
+});

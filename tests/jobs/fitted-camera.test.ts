@@ -52,7 +52,7 @@ describe('dials in pixels, for a smaller frame', () => {
   it('are a list of pixels where both ends would be the same one', () => {
     const { camera, notes } = fittedCamera(fittedAt(80, 60), cameraOf(large, { size }), null);
     expect(camera.controls).toEqual({ size: { sets: 'minimumArea', choices: [1] } });
-    expect(notes.join()).toMatch(/positions of the dial size are pixels of the fitted frame/);
+    expect(notes.join()).toMatch(/positions of the dial size are now pixels of the fitted frame/);
   });
 
   it('are taken by whatever opens a camera file, each of them and for any frame', () => {

@@ -8,21 +8,22 @@ import { openClip } from '../../src/clip/open.js';
 import { limitOf } from '../../src/jobs/tune/limit.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
+import type { Goal } from '../../src/tune/goal.js';
 import { drawFrames, smallCamera, writeClip } from '../support/clips.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'limit-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const cache = new Cache(join(folder, 'cache'));
-const goal = { kind: 'allowance', falsePerHour: 60 } as const;
+const within = { kind: 'allowance', falsePerHour: 60 } as const;
 
 /** Bright crossings, so many of them and so many seconds apart, each with a box round its way. */
 async function limitFor(
   name: string,
   count: number,
   manifest: object,
-  how: { exposure?: object; apart?: number; thorough?: boolean } = {},
+  how: { exposure?: object; apart?: number; thorough?: boolean; goal?: Goal } = {},
 ) {
-  const { exposure, apart = 12, thorough = false } = how;
+  const { exposure, apart = 12, thorough = false, goal = within } = how;
   const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
   const seconds = apart * count;
   const path = (k: number) => {
@@ -84,5 +85,17 @@ describe('the limit of use of a clip', () => {
     });
     const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
     expect(all).toMatchObject({ tells: 'a limit', visits: 8, inWhole: null });
+  });
+
+  it('is none of use where noise alone fires at every visit, though photos of nothing cost little', {
+    timeout: 120_000,
+  }, async () => {
+    // By noise alone all eight are caught in every light that is tried, down to 0.08 lux.
+    const goal = { kind: 'worth', photos: 1000, photosPerTrigger: 1 } as const;
+    const { tells } = await limitFor('noisy', 8, recorded, {
+      goal,
+      exposure: { longest: 0.01, mostGain: 64 },
+    });
+    expect(tells).toBe('a limit');
   });
 });

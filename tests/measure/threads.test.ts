@@ -117,19 +117,64 @@ it('a reading that breaks off ends its threads, and another makes what an unbrok
   expect(keptIn(cache)).toEqual(keptIn(unbroken));
 });
 
-it('a thread that is ended from outside is told in one line that says what to do', async () => {
+/** Loads of the clip, and what one thread is asked in all: each of them, and what it found within boxes. */
+const ASKED = Math.ceil(FRAMES / 8) + 1;
+
+it.each([
+  // Of two threads that are asked in turn.
+  ['in its fifth load', 9],
+  ['when a chunk of evidence is kept already', 2 * 66],
+  ['when it is asked for what it found within boxes', 2 * ASKED - 1],
+])('what a thread does not finish, for it is ended %s, this one does, to the same bytes', async (_, when) => {
   const { postMessage } = Worker.prototype;
   let asked = 0;
-  vi.spyOn(Worker.prototype, 'postMessage').mockImplementation(function (this: Worker, message) {
-    // In the middle of the fifth load of two threads.
-    if (++asked === 9) void this.terminate();
+  const post = vi.spyOn(Worker.prototype, 'postMessage').mockImplementation(function (this: Worker, message) {
+    if (++asked === when) void this.terminate();
     else postMessage.call(this, message);
   });
-  const measuring = measure(frames(), tracksOf().tracks, { cache: await tempCache(), threads: 2 });
-  await expect(measuring).rejects.toMatchObject({
-    code: 'thread-ended',
-    message: expect.stringMatching(/^a thread .* was ended before it was done, .*run the same again[^\n]*$/),
+  /** Evidence of the frames as they are is measured in the same reading; each is shown to whoever watches once. */
+  const measured = async (threads: number) => {
+    const cache = await tempCache();
+    const { tracks, within } = tracksOf();
+    const seen: number[] = [];
+    const plain: Track = {
+      key: 'plain',
+      differencer,
+      floor: 3,
+      watch: ({ frame }) => void seen.push(frame),
+    };
+    await measure(frames(), [plain, ...tracks], { cache, threads });
+    return { kept: keptIn(cache), within: within(), seen };
+  };
+  const ended = await measured(2);
+  expect(asked).toBeGreaterThanOrEqual(when);
+  post.mockRestore();
+  expect(ended).toEqual(await measured(1));
+  expect(ended.seen).toEqual([...times.keys()]);
+});
+
+it('where nothing else is measured, the reading in which a thread ended is broken off', async () => {
+  const { postMessage } = Worker.prototype;
+  vi.spyOn(Worker.prototype, 'postMessage').mockImplementation(function (this: Worker, message) {
+    if (typeof message === 'object' && message.first === 8) void this.terminate();
+    else postMessage.call(this, message);
   });
+  const begun: number[] = [];
+  let read = 0;
+  const counted: Frames = {
+    times,
+    *from(first) {
+      begun.push(first);
+      for (const picture of pictures.slice(first)) {
+        read++;
+        yield picture;
+      }
+    },
+  };
+  const cache = await tempCache();
+  await measure(counted, tracksOf().tracks, { cache, threads: 2 });
+  expect(begun).toEqual([0, 0]);
+  expect(read).toBeLessThan(2 * FRAMES);
 });
 
 it('what no thread can be started with is left to the one that asks', async () => {

@@ -201,7 +201,11 @@ describe('all that was recorded', () => {
 
 describe('a ground without a part of it', () => {
   const put = clip(4, 3, [3, 3, 3, 3, 3], [0, 0, 0, 0, 0]);
-  const simulated = groundOf({ parts: [{ ...put, blocks: [] }], onto: { clip: quiet, blocks: put.blocks } });
+  const simulated = groundOf({
+    source: 'simulated',
+    parts: [{ ...put, blocks: [] }],
+    onto: { clip: quiet, blocks: put.blocks },
+  });
 
   it('has no weather put onto that part left', () => {
     expect(poolWithout(simulated, quiet.blocks[1]!)?.visits).toBe(9);
@@ -258,7 +262,7 @@ describe('a setting chosen anew', () => {
       const week = weekOf(
         input({ kinds, evidence: both, recorded: [recorded], mayWalk: kinds.map(() => false) }),
       );
-      const given = { ...by, coming: comingOf(groundOf({ parts: [recorded] }).pool) };
+      const given = { ...by, coming: comingOf(groundOf({ source: 'recorded', parts: [recorded] }).pool) };
       const told = foretell(both[0]!, week.one, chooserOf(week, calm, week.one, given), given);
       if (told.recall) {
         mean.sum += told.recall.value;

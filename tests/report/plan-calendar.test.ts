@@ -29,6 +29,7 @@ const site = (name: string, given: Partial<SitePlan> = {}, worthIt = true): Site
     walks: 1,
     gain: { recall: gain, photosOfNothing: gain, worth: gain },
     worthIt,
+    holds: null,
   },
   inUse: null,
   limit: null,

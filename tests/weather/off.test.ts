@@ -18,6 +18,15 @@ describe('how far off simulated weather may be', () => {
     expect(offOf({ light: 20 }, 'assumed')).toBeNull();
   });
 
+  it('is the least where a windy clip of the site was measured', () => {
+    const widthOf = (sway: (typeof ways)[number]) => {
+      const { low, high } = offOf({ wind: 5 }, sway)!;
+      return high / low;
+    };
+    expect(widthOf('two clips')).toBeLessThan(widthOf('one clip'));
+    expect(widthOf('two clips')).toBeLessThan(widthOf('assumed'));
+  });
+
   it('is of counts with half a trigger on both sides, so that none may be some', () => {
     const { low, high } = countsWithin(0, { low: 0.5, high: 3 });
     expect([low, high]).toEqual([0, 1]);

@@ -13,7 +13,7 @@ import {
 import { FLOOR } from '../search/axes.js';
 import type { Look } from '../search/look.js';
 import type { ByItself } from '../search/stopping.js';
-import { type Course, predictedBy, type Tried } from '../search/tried.js';
+import { predictedBy, type Searched, type Tried } from '../search/tried.js';
 import type { Finalist } from './finalist.js';
 import { toTheirEnds } from './to-their-ends.js';
 import { type Limit, limitOf } from './upper-limit.js';
@@ -46,7 +46,7 @@ type Group = Omit<EquallyGood, 'look' | 'mostChanged' | 'f1'> & { best: Values }
 export async function asGoodAs(
   best: Finalist,
   held: readonly Finalist[],
-  course: Pick<Course, 'looking' | 'floor'>,
+  searched: Pick<Searched, 'looking' | 'floor'>,
   wantedOf: (one: Tried) => Wanted,
   slack: number,
 ): Promise<EquallyGood[]> {
@@ -58,12 +58,17 @@ export async function asGoodAs(
     const wanted = wantedOf(one);
     const groups: (Group & { predicted?: readonly number[] })[] = one.closed
       ? followedGroups(one.closed, one)
-      : groupsOf(one.best, await toTheirEnds(one, one.scores, least, course, wanted, null), least, course);
+      : groupsOf(
+          one.best,
+          await toTheirEnds(one, one.scores, least, searched, wanted, null),
+          least,
+          searched,
+        );
     for (const { best: values, predicted: known, ...group } of groups) {
       const name = JSON.stringify([one.look, group.area, group.persistence]);
       if (names.has(name)) continue;
       names.add(name);
-      const predicted = known ?? (await predictedBy(one, values, course.looking.times));
+      const predicted = known ?? (await predictedBy(one, values, searched.looking.times));
       const { f1 } = agreementOf(wanted.fired, predicted, wanted.tolerance);
       found.push({ look: one.look, ...group, mostChanged: null, f1 });
     }
@@ -81,16 +86,16 @@ export async function asGoodUnder(
   f1: number,
   good: readonly EquallyGood[],
   held: readonly Finalist[],
-  course: Pick<Course, 'looking' | 'floor'>,
+  searched: Pick<Searched, 'looking' | 'floor'>,
   wantedOf: (one: Tried) => Wanted,
 ): Promise<EquallyGood[]> {
   const found: EquallyGood[] = [];
   for (const [i, one] of held.entries()) {
     if (one.closed) continue;
     const wanted = wantedOf(one);
-    const own = i === 0 ? limit : await limitOf(one.source, one.best.values, course.looking.times, wanted);
+    const own = i === 0 ? limit : await limitOf(one.source, one.best.values, searched.looking.times, wanted);
     if (!own || agreementOf(wanted.fired, own.predicted, wanted.tolerance).f1 < f1) continue;
-    found.push(...(await under(own, one, course, wanted)));
+    found.push(...(await under(own, one, searched, wanted)));
   }
   return [...found, ...good].filter((one, i) => i === 0 || one.f1 >= f1);
 }
@@ -99,19 +104,19 @@ export async function asGoodUnder(
 async function under(
   { mostChanged, predicted }: Limit,
   one: Finalist,
-  course: Pick<Course, 'looking' | 'floor'>,
+  searched: Pick<Searched, 'looking' | 'floor'>,
   wanted: Wanted,
 ): Promise<EquallyGood[]> {
-  const { times } = course.looking;
+  const { times } = searched.looking;
   const { fired, tolerance } = wanted;
   const own = exactCloseness(fired, predicted, predicted.length, tolerance);
   const least = own - slackFor(fired.length);
   const { axes } = one.scores;
   const columns = await one.source.bothColumns(axes.levels);
   const scores = scoreAll(columns, times, axes, wanted, 'exactly', mostChanged);
-  const all = await toTheirEnds(one, scores, least, course, wanted, mostChanged);
+  const all = await toTheirEnds(one, scores, least, searched, wanted, mostChanged);
   const found: EquallyGood[] = [];
-  for (const { best, ...group } of groupsOf({ values: one.best.values, own }, all, least, course)) {
+  for (const { best, ...group } of groupsOf({ values: one.best.values, own }, all, least, searched)) {
     const fires = await predictedBy(one, best, times, mostChanged);
     found.push({ look: one.look, ...group, mostChanged, f1: agreementOf(fired, fires, tolerance).f1 });
   }
@@ -152,7 +157,7 @@ function groupsOf(
   best: Pick<Best, 'values' | 'own'>,
   scores: Scores,
   least: number,
-  { floor }: Pick<Course, 'floor'>,
+  { floor }: Pick<Searched, 'floor'>,
 ): Group[] {
   const groups = new Map<string, Group & { most: number }>();
   const { values, axes } = scores;

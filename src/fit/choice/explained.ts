@@ -5,7 +5,7 @@ import { wantedBy } from '../fired/wanted.js';
 import { type Agreement, agreementOf, type Moment, momentsOf, type Tolerance } from '../score/agreement.js';
 import { slackFor, type Values } from '../score/scores.js';
 import { type Look, lookName } from '../search/look.js';
-import { type Course, predictedBy, type Tried } from '../search/tried.js';
+import { predictedBy, type Searched, type Tried } from '../search/tried.js';
 import { triedText } from '../search/trying.js';
 import { asGoodAs, asGoodUnder, type EquallyGood } from './as-good.js';
 import type { Finalist } from './finalist.js';
@@ -38,32 +38,32 @@ export interface Explained {
 const FINALISTS = 8;
 const EACH_WAY = 2;
 /** Chooses among what a search found, and tells what does as well. */
-export async function explain(clip: Clip, told: Told, course: Course): Promise<Explained | null> {
-  const { looking, reckoning, tolerance } = course;
-  const [first] = course.tried;
+export async function explain(clip: Clip, told: Told, searched: Searched): Promise<Explained | null> {
+  const { looking, reckoning, tolerance } = searched;
+  const [first] = searched.tried;
   if (!first) return null;
   const whole = [0, clip.seconds] as const;
   const wantedOf = ({ clock }: Pick<Tried, 'clock'>) => wantedBy(told, clock, tolerance, whole);
   const slack = slackFor(wantedOf(first).fired.length);
   const finalists: Finalist[] = [];
   reckoning.begin('choosing');
-  for (const one of finalistsOf(course.tried, first.best.own)) {
+  for (const one of finalistsOf(searched.tried, first.best.own)) {
     reckoning.trying(`looking closely at ${triedText([one.look])}`);
     const wanted = wantedOf(one);
     if (one.look.whileBusy === 'continues') {
-      for (const pinned of await pinDown(one, course, wanted, slack)) {
+      for (const pinned of await pinDown(one, searched, wanted, slack)) {
         finalists.push({ ...pinned, closed: null, alike: [], isCut: false });
       }
     } else {
-      const followed = await pinStopped(one, course, wantedOf);
+      const followed = await pinStopped(one, searched, wantedOf);
       if (followed) finalists.push(followed);
     }
     reckoning.held();
   }
   const most = finalists.reduce((so, { best: { own } }) => Math.max(so, own), 0);
-  const near = finalists.filter(({ best: { own } }) => own >= most - WITHIN_REACH * slack);
+  const near = finalists.filter(({ best: { own } }) => own >= most - CHOSEN_WITHIN * slack);
   const held: Finalist[] = [];
-  for (const one of near) held.push(one.closed ? one : await withMiddle(one, course, wantedOf(one)));
+  for (const one of near) held.push(one.closed ? one : await withMiddle(one, searched, wantedOf(one)));
   held.sort((a, b) => b.worth - a.worth);
   const [best] = held;
   if (!best) return null;
@@ -73,7 +73,7 @@ export async function explain(clip: Clip, told: Told, course: Course): Promise<E
   const predicted =
     limit?.predicted ?? best.closed?.predicted ?? (await predictedBy(best, values, looking.times));
   const agreement = agreementOf(wanted.fired, predicted, tolerance);
-  const good = await asGoodAs(best, held, course, wantedOf, slack);
+  const good = await asGoodAs(best, held, searched, wantedOf, slack);
   return {
     look: best.look,
     rate: looking.rate,
@@ -84,13 +84,13 @@ export async function explain(clip: Clip, told: Told, course: Course): Promise<E
     agreement,
     moments: momentsOf(wanted.fired, predicted, tolerance),
     fired: wanted.fired,
-    equallyGood: limit ? await asGoodUnder(limit, agreement.f1, good, held, course, wantedOf) : good,
-    heldOut: await heldOut(clip, told, held, course),
+    equallyGood: limit ? await asGoodUnder(limit, agreement.f1, good, held, searched, wantedOf) : good,
+    heldOut: await heldOut(clip, told, held, searched),
   };
 }
 
-/** Of what one trigger is worth: what explains less than the best by more is not chosen, however likely it is. */
-const WITHIN_REACH = 12;
+/** Times the slack within which closeness is as good as the best: what explains less than the best by more is not chosen, however likely it is. */
+const CHOSEN_WITHIN = 12;
 /** Of closeness: what stops while busy and lies farther below the best is not followed once more. */
 const OUT_OF_REACH = 0.15;
 

@@ -6,7 +6,7 @@ import { f1From, momentsOf } from '../score/agreement.js';
 import { slackFor } from '../score/scores.js';
 import { hold } from '../search/holding.js';
 import { lookName } from '../search/look.js';
-import { type Course, predictedBy } from '../search/tried.js';
+import { predictedBy, type Searched } from '../search/tried.js';
 import type { Finalist } from './finalist.js';
 import { type Pinned, pinDown } from './pinned.js';
 import { withMiddle } from './to-their-ends.js';
@@ -27,9 +27,9 @@ export async function heldOut(
   clip: Clip,
   told: Told,
   held: readonly Finalist[],
-  course: Course,
+  searched: Searched,
 ): Promise<number | null> {
-  const { looking, reckoning, tolerance, floor } = course;
+  const { looking, reckoning, tolerance, floor } = searched;
   const cut = (2 * clip.seconds) / 3;
   const [best] = held;
   if (!best || best.closed) return null;
@@ -40,15 +40,15 @@ export async function heldOut(
   for (const one of looksOf(held).slice(0, MOST_HELD_OUT)) {
     reckoning.trying('choosing by the first two thirds of the clip alone');
     const known = { ...told, times: told.times.filter((_, i) => onClip(told.times, one.clock)[i]! < cut) };
-    const cooldowns = course.cooldownsBy(known.times);
+    const cooldowns = searched.cooldownsBy(known.times);
     const { times, rate } = looking;
     const within = { told: known, clock: one.clock, floor, cooldowns, tolerance, times, rate, seconds: cut };
     const begun = await hold({ look: one.look, busy: null }, one.source, within);
     if (begun) {
       const wanted = wantedUpTo(cut, known, begun, tolerance);
       const slack = slackFor(wanted.fired.length);
-      for (const pinned of await pinDown(begun, { ...course, cooldowns }, wanted, slack)) {
-        chosen.push(await withMiddle(pinned, course, wanted));
+      for (const pinned of await pinDown(begun, { ...searched, cooldowns }, wanted, slack)) {
+        chosen.push(await withMiddle(pinned, searched, wanted));
       }
     }
     reckoning.held();
@@ -67,7 +67,7 @@ function wantedUpTo(
   cut: number,
   told: Told,
   { clock }: Pick<Pinned, 'clock'>,
-  tolerance: Course['tolerance'],
+  tolerance: Searched['tolerance'],
 ) {
   return upTo(wantedBy(told, clock, tolerance, [0, cut]), cut);
 }

@@ -13,7 +13,7 @@ import {
 } from '../score/scores.js';
 import { type Axes, closeAxes, denseAxes, fineAxes } from '../search/axes.js';
 import type { Look } from '../search/look.js';
-import type { Course, Tried } from '../search/tried.js';
+import type { Searched, Tried } from '../search/tried.js';
 
 /** A description whose values were looked through so closely that hardly any between them fires otherwise. */
 export interface Pinned extends Tried {
@@ -22,19 +22,24 @@ export interface Pinned extends Tried {
 }
 
 /** Of triggers: kinds, persistences and cooldowns that come nearer than this to the best are looked through too. */
-const WITHIN_REACH = 1;
+const LOOKED_THROUGH_WITHIN = 1;
 
 /**
  * Looks through the values of a description, from wide steps to narrow ones (denseAxes), and holds them against the times as exactly as those were told.
  * Where the steps are wide what is right lies between them, and what they show to be as good as it is so only within their tolerance.
  * @returns for what is counted, one region or all pixels, each that comes near; none where nothing comes near. Worth is how well the times are supported.
  */
-export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack: number): Promise<Pinned[]> {
+export async function pinDown(
+  one: Tried,
+  searched: Searched,
+  wanted: Wanted,
+  slack: number,
+): Promise<Pinned[]> {
   const { values } = one.best;
-  const { floor, looking } = course;
+  const { floor, looking } = searched;
   const { length } = wanted.fired;
   const pixels = one.look.width * one.look.height;
-  const { cooldowns } = course;
+  const { cooldowns } = searched;
   const scored = async (axes: Axes, how: 'alone' | 'exactly' = 'alone') =>
     scoreAll(await one.source.bothColumns(axes.levels), looking.times, axes, wanted, how);
   const scores = await scored(fineAxes(values, floor, pixels, cooldowns));
@@ -44,7 +49,7 @@ export async function pinDown(one: Tried, course: Course, wanted: Wanted, slack:
   const middle = best.most >= one.best.most ? best.values : values;
   const peak = middleOfBest(await scored(closeAxes(middle, floor, pixels, cooldowns)), length);
   const most = Math.max(best.most, peak?.most ?? 0);
-  const least = most - WITHIN_REACH / Math.max(1, length);
+  const least = most - LOOKED_THROUGH_WITHIN / Math.max(1, length);
   const pinned: Pinned[] = [];
   for (const kind of scores.axes.kinds) {
     const ofKind = only(scores, kind);

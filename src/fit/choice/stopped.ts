@@ -12,7 +12,7 @@ import {
   type Stopped,
   supportOf,
 } from '../search/stopping.js';
-import type { Course, Tried } from '../search/tried.js';
+import type { Searched, Tried } from '../search/tried.js';
 import type { Finalist } from './finalist.js';
 
 /** So many combinations, in wide steps, that come as near as the best leave nothing to be looked through more closely. */
@@ -24,11 +24,11 @@ const MANY = 40;
  */
 export async function pinStopped(
   one: Tried,
-  course: Course,
+  searched: Searched,
   wantedOf: (one: Pick<Tried, 'clock'>) => Wanted,
 ): Promise<Finalist | null> {
   const { look, clock, best } = one;
-  const { looking, floor, reckoning } = course;
+  const { looking, floor, reckoning } = searched;
   const { length } = wantedOf(one).fired;
   const by = {
     cooldowns: [best.values.cooldown],

@@ -1,7 +1,7 @@
 import type { Wanted } from '../fired/wanted.js';
 import { middleOfBest, placeOf, type Scores, STRICTER, scoreAll, slackFor } from '../score/scores.js';
 import { denselyAbove, denselyBelow } from '../search/axes.js';
-import type { Course, Tried } from '../search/tried.js';
+import type { Searched, Tried } from '../search/tried.js';
 import { type Pinned, worthOf } from './pinned.js';
 
 /** How much farther is looked at a time: levels and areas. */
@@ -18,7 +18,7 @@ export async function toTheirEnds(
   { source, look }: Pick<Tried, 'source' | 'look'>,
   scores: Scores,
   least: number,
-  { looking, floor }: Pick<Course, 'looking' | 'floor'>,
+  { looking, floor }: Pick<Searched, 'looking' | 'floor'>,
   wanted: Wanted,
   mostChanged: number | null,
 ): Promise<Scores> {
@@ -34,11 +34,11 @@ export async function toTheirEnds(
 /** A description with all that does as well as its best, however far that reaches: the middle of it, and what it is worth by all of it. */
 export async function withMiddle<T extends Pinned>(
   one: T,
-  course: Pick<Course, 'looking' | 'floor'>,
+  searched: Pick<Searched, 'looking' | 'floor'>,
   wanted: Wanted,
 ): Promise<T> {
   const { length } = wanted.fired;
-  const scores = await toTheirEnds(one, one.scores, one.best.most - slackFor(length), course, wanted, null);
+  const scores = await toTheirEnds(one, one.scores, one.best.most - slackFor(length), searched, wanted, null);
   const best = middleOfBest(scores, length, STRICTER) ?? one.best;
   return { ...one, scores, best, worth: worthOf(one.look, scores, best.own, length) };
 }

@@ -83,7 +83,7 @@ export function closeness(
 }
 
 /** Seconds: what a span is compared with is a sum of times that were added up. */
-const SAME = 1e-6;
+export const SAME = 1e-6;
 
 /**
  * How near predictions come as exactly as the times were told. Of rounded ones by whatever offset suits these predictions best: of pairs that

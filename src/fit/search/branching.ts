@@ -3,6 +3,7 @@ import { createReference, type Reference } from '../../engine/reference.js';
 import { smooth } from '../../engine/smooth.js';
 import { TIME_TOLERANCE } from '../../engine/triggers.js';
 import type { Wanted } from '../fired/wanted.js';
+import { SAME, type Tolerance } from '../score/agreement.js';
 import type { Values } from '../score/scores.js';
 import type { Axes } from './axes.js';
 import type { Look } from './look.js';
@@ -40,20 +41,22 @@ export interface Reach {
   most: number;
 }
 
-/** Courses that are followed side by side; those that are wrong most often, and of these the narrowest, are given up. */
-const MOST = 24;
+/**
+ * Courses that are followed side by side, for each costs as much as a camera. At the beginning hundreds are wrong nowhere; the right one is
+ * often narrow, but seldom uneven (`unevenBy`).
+ */
+const MOST_COURSES = 24;
 /** Wrong triggers after which a course is given up, and of the fired times beside these. */
 const WRONG = 3;
 const WRONG_SHARE = 0.1;
-/** Seconds: what a span is compared with is a sum of times that were added up. */
-const SAME = 1e-6;
 /** Seconds beyond the tolerance of times that are rounded: a course may suit a clock that is some frames off. */
 export const CLOCK_OPEN = 0.4;
 
 /**
  * What a camera whose reference depends on its triggers fires by itself, under all values at once and exactly: as long as all of them fire
  * at the same frames they see the same reference, so that one course serves them all. Where some fire and others do not the course parts in two.
- * Courses that fire otherwise than the camera did are given up, which leaves few: what is busy compares nothing.
+ * Courses that fire otherwise than the camera did are given up, which leaves few: what is busy compares nothing. Where more than
+ * MOST_COURSES are left, those go that are wrong most often, of these the most uneven, and of these the narrowest: what is right may be among them.
  * @param frames luminance at the size of the look, one for each of `times`
  * @param axes with one cooldown
  * @param reach null: the fired times are those of the clip, but for some frames; else they may lie so much later, and the first of them is what a
@@ -183,8 +186,7 @@ export async function branches(
     last = time;
     if (parted.length > 0) courses.push(...parted);
     courses = courses.filter(({ wrong }) => wrong <= mayBeWrong);
-    if (courses.length > MOST)
-      courses = courses.sort((a, b) => a.wrong - b.wrong || b.own.length - a.own.length).slice(0, MOST);
+    if (courses.length > MOST_COURSES) courses = likeliest(courses, tolerance);
     onFrame(compared);
     if (courses.length === 0) return [];
   }
@@ -194,6 +196,18 @@ export async function branches(
       predicted,
       values: Array.from(own, (at) => valuesAt(all, at, axes)),
     }));
+}
+
+function likeliest(courses: readonly Course[], tolerance: Tolerance): Course[] {
+  const uneven = new Map(courses.map((one) => [one, unevenBy(one, tolerance)]));
+  return courses
+    .toSorted((a, b) => a.wrong - b.wrong || uneven.get(a)! - uneven.get(b)! || b.own.length - a.own.length)
+    .slice(0, MOST_COURSES);
+}
+
+/** Seconds by which the fired times are late now more and now less, beyond what rounding and frames leave open; whatever the clock. */
+function unevenBy({ late: [least, most] }: Course, { free, span }: Tolerance): number {
+  return most < least ? 0 : Math.max(0, most - least - (span ?? 2 * free));
 }
 
 interface Combinations {

@@ -9,7 +9,7 @@ import { firstSize, sizesFor } from './look.js';
 import { Looking } from './looking.js';
 import { type Reached, Reckoning } from './reckoning.js';
 import { type Known, Searching } from './searching.js';
-import type { Course } from './tried.js';
+import type { Searched } from './tried.js';
 
 export interface CourseOptions extends Pick<ReadingOptions, 'cache' | 'signal'> {
   onProgress: Reached;
@@ -41,7 +41,7 @@ export async function search(
   known: Known,
   tolerance: Tolerance,
   { cache, signal, onProgress }: CourseOptions,
-): Promise<Course> {
+): Promise<Searched> {
   let best: Searching | null = null;
   // All rates see some of the same frames.
   const sizes = sizesFor(clip, known.size);
@@ -66,18 +66,18 @@ export async function search(
     if (!best || searching.most > best.most + CLEARLY) best = searching;
     if (best.most >= GOOD) break;
   }
-  const course = best as Searching;
+  const searched = best as Searching;
   // What lies between may be better at another size, so that a search which is not there yet goes round once more.
-  for (let round = 0; round === 0 || (round < MOST_ROUNDS && course.most < NEARLY_ALL); round++) {
+  for (let round = 0; round === 0 || (round < MOST_ROUNDS && searched.most < NEARLY_ALL); round++) {
     reckoning.begin('sizes');
-    if (round > 0) await course.widely();
-    await course.sizes();
+    if (round > 0) await searched.widely();
+    await searched.sizes();
     reckoning.begin('between');
-    await course.between();
+    await searched.between();
   }
   reckoning.begin('every size');
-  await course.everySize();
-  return course.result();
+  await searched.everySize();
+  return searched.result();
 }
 
 /** Rounds of a search that is not there yet. */

@@ -18,7 +18,7 @@ import {
 } from './look.js';
 import type { Looking } from './looking.js';
 import type { Reckoning } from './reckoning.js';
-import type { Course, Tried } from './tried.js';
+import type { Searched, Tried } from './tried.js';
 import { type Candidate, Tries } from './tries.js';
 
 /** What the owner knows of the camera beforehand. */
@@ -60,7 +60,7 @@ export class Searching {
     return this.tries.ranked()[0]?.best.own ?? 0;
   }
 
-  result(): Course {
+  result(): Searched {
     const { looking, reckoning, tolerance, cooldowns, cooldownsBy, floor } = this.tries;
     return { looking, reckoning, tolerance, cooldowns, cooldownsBy, floor, tried: this.tries.ranked() };
   }
@@ -172,7 +172,7 @@ export class Searching {
         .ranked()
         .filter(
           ({ look, best: { own } }) =>
-            look.width === size.width && look.height === size.height && own >= this.most - WITHIN_REACH,
+            look.width === size.width && look.height === size.height && own >= this.most - CLIMBED_WITHIN,
         );
       const smooths = [...new Set(there.map(({ look }) => look.smooth))];
       for (const smooth of smooths.slice(0, this.isCheap(size) ? 2 : 1)) await this.climb(size, smooth);
@@ -222,7 +222,7 @@ function stoppedAlike(look: Omit<Look, 'whileBusy'>): Candidate[] {
 }
 
 /** Of closeness: what lies farther below the best is not climbed from. */
-const WITHIN_REACH = 0.15;
+const CLIMBED_WITHIN = 0.15;
 /** Pixels of all frames, below which one more description takes no more than a second or so. */
 const CHEAP = 6e7;
 /** Seconds an hour that a clock may drift, in the search for its offset. */

@@ -21,7 +21,7 @@ import type { Reckoning } from './reckoning.js';
 import { FIRMNESS, priceOf, type Tried } from './tried.js';
 
 /** Cooldowns under which references that depend on triggers are followed. */
-const MOST = 2;
+const MOST_FOLLOWED = 2;
 
 /**
  * The longest cooldowns that may be meant, for a camera that something keeps firing waits no longer than that. A gap told in whole
@@ -38,7 +38,7 @@ export function longestMeant(
   const gap = Math.min(...times.slice(1).map((time, i) => time - times[i]!));
   const above = cooldowns.filter((cooldown) => cooldown > 0);
   const meant = above.filter((cooldown) => (quantum > frame ? cooldown < gap + quantum - 1e-6 : true));
-  return (meant.length > 0 ? meant : above).slice(-MOST);
+  return (meant.length > 0 ? meant : above).slice(-MOST_FOLLOWED);
 }
 
 /** Values of a camera whose reference depends on its own triggers, with what it then fires. */

@@ -18,7 +18,7 @@ export interface Tried extends LookTried {
 }
 
 /** What a search came to. */
-export interface Course {
+export interface Searched {
   looking: Looking;
   reckoning: Reckoning;
   tolerance: Tolerance;

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { Problem } from '../../base/problem.js';
-import { readJson } from '../../files/read-json.js';
 import { type Between, times } from '../../outing/between.js';
 import { poissonRate } from '../../score/intervals.js';
+import { readTold } from '../read-told.js';
 import { siteOf } from '../site-of.js';
 
 /** More than any camera takes an hour, and longer than anything is recorded. */
@@ -60,7 +60,7 @@ const planned = z.object({
 type PlannedSite = z.output<typeof planned>['sites'][number];
 
 /** Whether a document is a plan: it alone has stretches. */
-const anything = z.looseObject({ sites: z.array(z.looseObject({ stretches: z.unknown() })) });
+const anything = z.looseObject({ sites: z.array(z.looseObject({ stretches: z.unknown().optional() })) });
 
 /**
  * Triggers an hour that settings bring: the false ones as foretold for footage not seen, else as on the clips with the
@@ -96,10 +96,9 @@ export async function photosFrom(
   burst: number,
   onWarning: (line: string) => void,
 ): Promise<Between> {
-  const document = await readJson(file, z.unknown(), WHAT);
-  const isPlan =
-    anything.safeParse(document).data?.sites.some(({ stretches }) => stretches !== undefined) === true;
-  const { sites } = isPlan ? await readJson(file, planned, WHAT) : await readJson(file, tuned, WHAT);
+  const told = await readTold(file, anything);
+  const isPlan = told.sites.some(({ stretches }) => stretches !== undefined);
+  const { sites } = isPlan ? await readTold(file, planned) : await readTold(file, tuned);
   const site = siteOf<Site | PlannedSite>(sites, name, file);
   if (site.tells === 'too little') {
     onWarning(
@@ -121,8 +120,6 @@ export async function photosFrom(
     `${file}: recommended: expected a rate of false triggers, found none, because no time was watched outside visits; give --photos-per-hour instead`,
   );
 }
-
-const WHAT = 'what tune --json or plan --json printed';
 
 /** By hours; the ends are averaged as if they came together. Null where nothing is known of any. */
 function meanOf(stretches: PlannedSite['stretches']): Between | null {

@@ -6,7 +6,7 @@ import { type Replayed, replaySuite } from '../../check/results.js';
 import type { Suite } from '../../check/suite.js';
 import type { LabelledClip } from '../../clip/labelled.js';
 import { replayClip } from '../../measure/replay.js';
-import { noteSlowClips, openClips } from '../open.js';
+import { noteCoarseClips, openClips } from '../open.js';
 import { type OpenPorts, tellingPlaces } from '../ports.js';
 
 /** A clip of a suite under its name there. */
@@ -51,7 +51,7 @@ export function noteBefore(
   ports: OpenPorts,
 ): void {
   for (const warning of settings.warnings) ports.onWarning(warning);
-  noteSlowClips(
+  noteCoarseClips(
     clips.map(({ clip }) => clip),
     camera,
     ports,

@@ -102,6 +102,12 @@ const site = z.strictObject({
         'what the walks buy, tried on footage left out, 90 %; null: there are none, or too little to tell',
       ),
     worthIt: z.boolean().describe('whether that is more than the walks cost, as sure as 90 % make it'),
+    holds: z
+      .boolean()
+      .nullable()
+      .describe(
+        'whether the advice is the same at either end of how far off simulated weather may be; null: nothing that it rests on is simulated, or how far off is not known',
+      ),
   }),
   inUse: z
     .strictObject({ settings: maskedSettings, controls: controls.nullable() })

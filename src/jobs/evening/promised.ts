@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import { readJson } from '../../files/read-json.js';
 import { type Between, times } from '../../outing/between.js';
 import type { PromisedStretch } from '../../outing/evening/promise.js';
 import { parseInstant } from '../../plan/instant.js';
+import { readTold } from '../read-told.js';
 import { siteOf } from '../site-of.js';
 
 /** What was promised, in false triggers an hour. */
@@ -74,7 +74,7 @@ type Site = z.output<typeof promisedSchema>['sites'][number];
  * @throws Problem for a file that is neither, and for a site that it does not have
  */
 export async function readPromised(file: string, name: string | undefined): Promise<PromisedFile> {
-  const { sites } = await readJson(file, promisedSchema, 'what tune --json or plan --json printed');
+  const { sites } = await readTold(file, promisedSchema);
   const site = siteOf(sites, name, file);
   return 'stretches' in site ? ofPlan(site, file) : ofTune(site);
 }
@@ -89,7 +89,7 @@ export interface PromisedSite {
 
 /** Of which sites a file promises something. @throws Problem for one that is neither of tune nor of plan */
 export async function promisedSites(file: string): Promise<PromisedSite[]> {
-  const { sites } = await readJson(file, promisedSchema, 'what tune --json or plan --json printed');
+  const { sites } = await readTold(file, promisedSchema);
   return sites.map((one) => {
     if (!('stretches' in one)) return { kind: 'tune', site: one.site, hours: null };
     const { stretches } = ofPlan(one, file);

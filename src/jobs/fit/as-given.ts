@@ -12,7 +12,7 @@ import { middleOfBest, scoreAll } from '../../fit/score/scores.js';
 import type { Axes } from '../../fit/search/axes.js';
 import { busyBy } from '../../fit/search/busy.js';
 import { OffsetFinder } from '../../fit/search/offsets.js';
-import type { Course } from '../../fit/search/tried.js';
+import type { Searched } from '../../fit/search/tried.js';
 import type { ReadingOptions } from '../../measure/evidence.js';
 import { replayClip } from '../../measure/replay.js';
 
@@ -44,15 +44,15 @@ export async function asGiven(
   told: Told,
   camera: Camera,
   settings: ResolvedSettings | null,
-  course: Pick<Course, 'looking' | 'tolerance'>,
+  searched: Pick<Searched, 'looking' | 'tolerance'>,
   clock: Clock,
   options: ReadingOptions,
 ): Promise<AsGiven | null> {
-  const { tolerance } = course;
+  const { tolerance } = searched;
   let best: AsGiven | null = null;
   let at = clock;
   for (let round = 0; round < ROUNDS; round++) {
-    const set: ResolvedSettings | null = settings ?? (await dialsTurned(clip, told, camera, course, at));
+    const set: ResolvedSettings | null = settings ?? (await dialsTurned(clip, told, camera, searched, at));
     if (!set) break;
     const predicted = await replayClip(clip, camera, set, options);
     at = placedBy(predicted, told, tolerance.most, clip.seconds);
@@ -86,7 +86,7 @@ async function dialsTurned(
   clip: Clip,
   told: Told,
   camera: Camera,
-  { looking, tolerance }: Pick<Course, 'looking' | 'tolerance'>,
+  { looking, tolerance }: Pick<Searched, 'looking' | 'tolerance'>,
   clock: Clock,
 ): Promise<ResolvedSettings | null> {
   const [thresholds, areas] = [valuesOf(camera, 'threshold'), valuesOf(camera, 'minimumArea')];

@@ -92,6 +92,8 @@ export interface SitePlan {
     /** What they buy, the walks not counted; null: there are none, or too little to tell. */
     gain: WeekGain | null;
     worthIt: boolean;
+    /** Whether the advice is the same at either end of how far off simulated weather may be; null: nothing it rests on is simulated, or that is not known. */
+    holds: boolean | null;
   };
   /** What is used there now; null: nobody said. Dials null where they do not give it. */
   inUse: { settings: DialsPlanned['settings']; controls: Record<string, number> | null } | null;

@@ -3,6 +3,7 @@ import { dialsGiving, fileOf } from '../../diagnose/missed/nearest-grid.js';
 import { chooserOf, isAsTuned } from '../../plan/chosen-anew.js';
 import { comingOf, type Evidence } from '../../plan/evidence.js';
 import { type Foretold, foretell, type Together, together } from '../../plan/foretold.js';
+import { weekHoldsWithin } from '../../plan/holds.js';
 import { HOUR_MS, type Hour, hoursOf, kindsOf } from '../../plan/hours.js';
 import { later, rfc3339 } from '../../plan/instant.js';
 import { conditionsOfKind, type Kind, keyOfKind, kindText } from '../../plan/kind.js';
@@ -21,6 +22,7 @@ import { allowanceOver } from './allowance.js';
 import { cardNote } from './card-note.js';
 import { darknessAt } from './darkness.js';
 import { evidenceFor } from './evidence-for.js';
+import { heldWithin } from './held-within.js';
 import type { SiteOptions } from './options.js';
 import { otherwiseTuned } from './otherwise-tuned.js';
 import type { DialsPlanned, KindPlanned, SitePlan, Stretch, WeekTold } from './result.js';
@@ -68,6 +70,7 @@ export async function planSite(
     controls: grid.controlsAt(setting),
   });
   const advised = week.worthIt ? week.course : kinds.map(() => week.one);
+  const holds = weekHoldsWithin(week, { coming: comingOf(pool), grid, goal });
   const held = allowanceOver(kinds, advised, found.evidence, goal);
   const counts = countsOf(kinds, teller);
   const told = weekTold(week, hours, kinds, teller, dials, goal);
@@ -99,7 +102,7 @@ export async function planSite(
     conditions: kindsPlanned(kinds, (kind) => conditionsOfKind(kind).join(', '), advised, teller, goal),
     kinds: kindsPlanned(kinds, kindText, advised, teller, goal),
     hours: counts,
-    week: told,
+    week: { ...told, holds },
     inUse: options.inUse && {
       settings: fileOf(options.inUse, options.inUse.mask),
       controls: dialsGiving(camera, options.inUse),
@@ -110,6 +113,7 @@ export async function planSite(
     defaults: found.defaults,
     notes: [
       ...(tells === 'too little' ? [] : otherwiseTuned(week.one, recommended, grid, goal)),
+      ...heldWithin(holds),
       ...held.notes,
       ...found.notes,
       ...(full === null ? [] : [full]),
@@ -218,7 +222,7 @@ function weekTold(
   teller: Teller,
   dials: (setting: number) => DialsPlanned,
   goal: PlanGoal,
-): SitePlan['week'] {
+): Omit<SitePlan['week'], 'holds'> {
   const used = kinds.flatMap((kind, hour) => (isOfUse(kind) ? [hour] : []));
   const told = (course: readonly number[]): WeekTold => {
     const { recall, falsePerHour, photosOfNothing } = ofHours(used, kinds, course, teller, goal);

@@ -23,7 +23,7 @@ import {
 import type { Goal } from '../../tune/goal.js';
 import type { Tells } from '../../tune/tells.js';
 import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
-import { noteSlowClips } from '../open.js';
+import { noteCoarseClips } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';
 import { type CameraNamed, calledApart } from './camera-names.js';
@@ -151,7 +151,7 @@ export async function compareCameras(
 ): Promise<CamerasCompared> {
   const names = calledApart(cameras);
   const asked = cameras.map(({ camera }, c) => {
-    if (c > 0) noteSlowClips(clips, camera, ports);
+    if (c > 0) noteCoarseClips(clips, camera, ports);
     // What a battery leaves was told of the first when it was tuned.
     return goalOf(wanted, camera, { onWarning: c > 0 ? ports.onWarning : () => undefined });
   });

@@ -1,6 +1,6 @@
 import type { Camera } from '../../camera/description.js';
 import { photosFor } from '../../camera/timing.js';
-import type { Labels } from '../../score/labels.js';
+import type { Labels, Visit } from '../../score/labels.js';
 import { type Stretch, union } from '../../score/stretches.js';
 
 /** Seconds before and after it moved in which an animal is taken to have been in view already, and still. An assumption. */
@@ -22,6 +22,14 @@ export function asReviewed({ start, end }: Stretch, camera: Camera, seconds: num
   };
 }
 
+/** How visits that were found are joined with those near them. */
+export interface Joining {
+  /** Seconds of rest within which two become one; 0: only where they overlap. Left out: a few. */
+  rest?: number;
+  /** What is not known to show the same, such as moments answered otherwise or not yet: two with one of these between stay two. */
+  parted?: readonly Stretch[];
+}
+
 /**
  * Labels with what was found in some stretches that were looked through.
  * @param looked what is looked through with this
@@ -32,14 +40,39 @@ export function withFound(
   looked: readonly Stretch[],
   visits: readonly Stretch[],
   type: 'animal' | 'human',
+  joining: Joining = {},
 ): Labels {
   const { reviewed } = labels;
   return {
     ...labels,
     // Left out: all of it was, and still is.
     ...(reviewed && { reviewed: union([...reviewed, ...looked]) }),
-    visits: joined(labels.visits, visits, type),
+    visits: joined(labels.visits, visits, type, joining),
   };
+}
+
+/** A visit made of several, seconds from the clip's start. */
+export interface Join extends Stretch {
+  /** So many of those that were found, or there before, lie within it. */
+  of: number;
+}
+
+/**
+ * Which visits hold more than one of those that were found or there before, the longest first: an animal in view for longer
+ * is caught more easily, so that whoever answers should know.
+ */
+export function joinsIn(before: Labels, found: readonly Stretch[], after: Labels): Join[] {
+  const parts = [...found, ...before.visits];
+  return after.visits
+    .filter((visit) => !before.visits.includes(visit))
+    .map((visit) => {
+      const within = parts.filter(({ start, end }) => start >= visit.start && end <= visit.end);
+      // The same one, found again, is no other.
+      const of = new Set(within.map(({ start, end }) => `${start} ${end}`)).size;
+      return { start: visit.start, end: visit.end, of };
+    })
+    .filter(({ of }) => of > 1)
+    .sort((a, b) => b.end - b.start - (a.end - a.start));
 }
 
 /** Labels without the visits that lie within some stretches, which somebody looks at anew; longer ones stay. */
@@ -49,22 +82,39 @@ export function withoutVisits(labels: Labels, stretches: readonly Stretch[]): La
   return { ...labels, visits: labels.visits.filter((visit) => !within(visit)) };
 }
 
-/** Visits of one type within a few seconds of each other become one; one that was there goes on with its name and box. */
+/** Visits of one type near each other become one; one that was there goes on with its name and box. */
 function joined(
   before: Labels['visits'],
   found: readonly Stretch[],
   type: 'animal' | 'human',
+  { rest = SAME_VISIT, parted = [] }: Joining,
 ): Labels['visits'] {
   const visits = [...before];
-  for (const { start, end } of found.toSorted((a, b) => a.start - b.start)) {
-    const near = visits.findIndex(
-      (visit) => visit.type === type && visit.start <= end + SAME_VISIT && visit.end >= start - SAME_VISIT,
-    );
-    if (near < 0) visits.push({ start, end, type });
-    else {
-      const visit = visits[near]!;
-      visits[near] = { ...visit, start: Math.min(visit.start, start), end: Math.max(visit.end, end) };
+  const isNear = (a: Stretch, b: Stretch) => {
+    const [first, second] = a.start <= b.start ? [a, b] : [b, a];
+    if (second.start > first.end + rest) return false;
+    return !parted.some(({ start, end }) => start < second.start && end > first.end);
+  };
+  for (const one of found.toSorted((a, b) => a.start - b.start)) {
+    let made: Visit = { start: one.start, end: one.end, type };
+    for (;;) {
+      const at = visits.findIndex(
+        (visit) =>
+          visit.type === type &&
+          isNear(visit, made) &&
+          // Two that have names of their own stay two.
+          (made.name === undefined || visit.name === undefined || made.name === visit.name),
+      );
+      if (at < 0) break;
+      const [visit] = visits.splice(at, 1);
+      made = {
+        ...made,
+        ...visit!,
+        start: Math.min(visit!.start, made.start),
+        end: Math.max(visit!.end, made.end),
+      };
     }
+    visits.push(made);
   }
   return visits.sort((a, b) => a.start - b.start || a.end - b.end);
 }

@@ -2,6 +2,7 @@ import { Hono } from 'hono';
 import type { z } from 'zod';
 import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
+import { refuseOffFrame } from '../../camera/on-frame.js';
 import { settingsSchema } from '../../camera/settings.js';
 import { labelsSchema } from '../../score/labels.js';
 import { checkLabels } from '../../score/labels-check.js';
@@ -24,6 +25,7 @@ export function withinRoutes({ workspace, ports, turns }: Bench): Hono {
   return new Hono().post('/clips/:id/within', async (c) => {
     const id = c.req.param('id');
     const asked = parseJson(await c.req.text(), 'what is asked', askedSchema, 'labels');
+    refuseOffFrame(asked.mask, 'within: mask');
     const { signal } = c.req.raw;
     const quiet = { ...ports, signal };
     const { camera } = await workspace.camera();

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
 import { knower } from '../../../src/tune/moments/known.js';
-import { asReviewed, asVisit, withFound, withoutVisits } from '../../../src/tune/moments/visits.js';
+import { asReviewed, asVisit, joinsIn, withFound, withoutVisits } from '../../../src/tune/moments/visits.js';
 
 const empty = { version: 1 as const, visits: [] };
 const fresh = { ...empty, reviewed: [] };
@@ -40,6 +40,32 @@ describe('answers written as labels', () => {
       { start: 30, end: 36, type: 'animal' },
     ]);
     expect(withFound(before, [], [{ start: 13, end: 14 }], 'human').visits).toHaveLength(2);
+  });
+
+  it('do not let a visit go on through a moment that is not answered alike, and join what it parted once it is', () => {
+    const [first, between, last] = [
+      { start: 10, end: 12 },
+      { start: 13, end: 14 },
+      { start: 15, end: 17 },
+    ] as const;
+    const apart = withFound(empty, [], [first, last], 'animal', { parted: [between] });
+    expect(apart.visits).toEqual([
+      { ...first, type: 'animal' },
+      { ...last, type: 'animal' },
+    ]);
+    const whole = withFound(apart, [], [between], 'animal');
+    expect(whole.visits).toEqual([{ start: 10, end: 17, type: 'animal' }]);
+    expect(joinsIn(apart, [between], whole)).toEqual([{ start: 10, end: 17, of: 3 }]);
+  });
+
+  it('leave two visits with names of their own two, and tell of no join where one is found again', () => {
+    const named = (start: number, name: string) => ({ start, end: start + 2, type: 'animal' as const, name });
+    const before = { ...empty, visits: [named(10, 'wren'), named(16, 'blackbird')] };
+    const found = { start: 13, end: 14 };
+    const after = withFound(before, [], [found], 'animal');
+    expect(after.visits).toEqual([{ ...named(10, 'wren'), end: 14 }, named(16, 'blackbird')]);
+    const again = { start: 10, end: 12 };
+    expect(joinsIn(before, [again], withFound(before, [], [again], 'animal'))).toEqual([]);
   });
 
   it('take a visit back only where it lies within what is looked at anew', () => {

@@ -45,7 +45,7 @@ it.each([
     'hours out: from the first photo on (“out from” says better)',
   ],
   [
-    'for nobody said what it has: --camera FILE, or write them into "controls"',
+    'for nobody said what it has: give --camera FILE, or write them into "controls"',
     'for nobody said what it has; keep your own here first, and say that its dials are as you kept them',
   ],
   [

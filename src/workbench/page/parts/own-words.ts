@@ -1,8 +1,8 @@
 /** Where the page asks what else stands in clip.json. */
 const ABOUT = 'Look and label, “About this clip”';
 
-/** What the command line calls options, as this page calls the fields. */
-const CALLED: readonly [RegExp, string][] = [
+/** What the command line calls options, as this page calls the fields; a test holds that each is still said. */
+export const CALLED: readonly [RegExp, string][] = [
   [/^--from:/, 'Out from:'],
   [/^--until:/, 'Out until:'],
   [/^--clock: expected what the camera's clock is/, 'The camera’s clock: expected what it is'],
@@ -24,7 +24,7 @@ const CALLED: readonly [RegExp, string][] = [
   [/that of --from/, '“out from”'],
   [/leave (--from|--until) out/, 'leave the field empty'],
   [
-    /: --camera FILE, or write them into "controls"/,
+    /: give --camera FILE, or write them into "controls"/,
     '; keep your own here first, and say that its dials are as you kept them',
   ],
   [/ \(--worth \d+\)/, ''],
@@ -36,7 +36,7 @@ const CALLED: readonly [RegExp, string][] = [
   [/say it in clip\.json: conditions(?:\.wind)?/, `say it in ${ABOUT}`],
   [/note conditions\.[^;]* in clip\.json/, `say it in ${ABOUT}`],
   [/write (?:"place": \{[^}]*\}|start and place|start|place) into clip\.json/, `say it in ${ABOUT}`],
-  [/though camera\.json says (.*): put it right there/, 'though Camera says $1: put it right there'],
+  [/put "burst" right in camera\.json/, 'put its photos a trigger right in Camera'],
   [/ \(labels\.json: foliage\)/, ' in Mask and foliage'],
 ];
 

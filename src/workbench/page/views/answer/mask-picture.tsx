@@ -4,6 +4,9 @@ import { plural } from '../../../../words/wording.js';
 import { addressOf } from '../../link/addresses.js';
 import { clip } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
+import { turn } from '../../state/settings.js';
+import { show } from '../../state/shown.js';
+import { hiddenText, maskGain } from './mask-told.js';
 
 /** The recommended mask on a picture of the place; nothing where none is recommended. */
 export function MaskPicture({ site }: { site: SiteResult }) {
@@ -28,18 +31,27 @@ export function MaskPicture({ site }: { site: SiteResult }) {
         </svg>
       </div>
       <figcaption>
-        <p>Mask what is dotted: it is not watched. The score above is told with it.</p>
-        {here &&
-          (masked ? (
-            <p class="note">It is in the labels of {open.name}.</p>
-          ) : (
+        <p>
+          Mask what is dotted: it is not watched, so that nothing there fires the camera, and no animal there
+          either. It hides {hiddenText(shapes)}.
+        </p>
+        <p>{maskGain(site)}</p>
+        {here && (
+          <>
+            {masked && <p class="note">It is in the labels of {open.name}.</p>}
             <button
               type="button"
-              onClick={() => change('the recommended mask taken', (now) => ({ ...now, mask: shapes }))}
+              onClick={() => {
+                if (!masked) change('the recommended mask taken', (now) => ({ ...now, mask: shapes }));
+                turn(site.recommended.controls);
+                show('mask');
+              }}
             >
-              Put it into the labels of {open.name}, to try the dials with it
+              {masked ? 'Set' : `Put it into the labels of ${open.name}, set`} these dials, and see which
+              visits it gains and loses
             </button>
-          ))}
+          </>
+        )}
       </figcaption>
     </figure>
   );

@@ -16,7 +16,7 @@ const stirs = computed(() => {
 /** What there is to look at of them, counted as Moments counts it: those that are alike and close by as one. */
 const count = computed(() => {
   const rows = stirs.value ? (asked.value?.rows ?? []) : [];
-  return { all: rows.length, left: rows.filter((row) => knownOf(row) === null).length };
+  return { all: rows.length, left: rows.filter(({ members }) => knownOf(members) === null).length };
 });
 
 /** Those of them that nobody has looked at. */

@@ -1,5 +1,5 @@
 import { computed, effect, signal } from '@preact/signals';
-import type { Asked, AskedRow } from '../../../../tune/moments/ask.js';
+import type { Asked } from '../../../../tune/moments/ask.js';
 import { type Known, knower, knownTogether } from '../../../../tune/moments/known.js';
 import { wish } from '../../state/answer.js';
 import { clip } from '../../state/clip.js';
@@ -53,9 +53,9 @@ export function keepAsking(): () => void {
 }
 
 /** What the labels say now of each moment, without waiting for the worker. */
-const knownNow = computed<Known[]>(() => asked.value?.moments.map(knower(labels.value)) ?? []);
+export const knownNow = computed<Known[]>(() => asked.value?.moments.map(knower(labels.value)) ?? []);
 
-/** What the labels say now of a row of moments: null while one of them is unknown. */
-export function knownOf({ members }: Pick<AskedRow, 'members'>): Known {
+/** What the labels say now of some moments together: null while one of them is unknown. */
+export function knownOf(members: readonly number[]): Known {
   return knownTogether(members.map((member) => knownNow.value[member] ?? null));
 }

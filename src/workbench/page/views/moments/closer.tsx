@@ -9,15 +9,15 @@ import { picturesOf } from './spaced.js';
 /** The moment at hand as whole pictures, one after the other. */
 export function Closer() {
   const [open, now] = [clip.value, asked.value];
-  const row = now?.rows[sheet.value[atHand.value] ?? -1];
-  if (!open || !now || !row) return null;
+  const cell = sheet.value[atHand.value];
+  if (!open || !now || !cell) return null;
   return (
     <section class="closer" aria-label="The moment at hand, picture by picture">
       <p class="note">
         The moment at hand from beginning to end. Look along the row before you answer: an animal may come
         after what changed most.
       </p>
-      {row.members.map((member) => {
+      {cell.map((member) => {
         return (
           <div class="film" key={member}>
             {picturesOf(now.moments[member]!, open.seconds).map((time) => (

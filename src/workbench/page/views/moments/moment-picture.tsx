@@ -11,18 +11,25 @@ const SHOWN = 480;
 
 type Open = NonNullable<typeof clip.value>;
 
+/** Which part of its picture shows a moment from near by: all of it where nothing is known to have changed. */
+function partOf(box: Box | null | undefined): Box {
+  return box ? closeUp(box) : [0, 0, 1, 1];
+}
+
+/** Where the picture of a moment is. */
+export function momentAddress(open: Open, moment: Moment, box: Box | null): string {
+  return pictureAddress(open, nearestPlace(open.times, moment.peakTime), { shown: SHOWN, box: partOf(box) });
+}
+
 /** The peak of a moment from near by, with what changed framed. */
 export function MomentPicture({ open, moment }: { open: Open; moment: Moment }) {
   const box = boxOf(moment);
-  const part: Box = box ? closeUp(box) : [0, 0, 1, 1];
+  const part = partOf(box);
   return (
     <span class="close-up" style={{ aspectRatio: `${open.width} / ${open.height}` }}>
       {/* Asked for only once it is known which part: null where nothing changed. */}
       {box !== undefined && (
-        <img
-          src={pictureAddress(open, nearestPlace(open.times, moment.peakTime), { shown: SHOWN, box: part })}
-          alt={`at ${clock(moment.peakTime, 1)}`}
-        />
+        <img src={momentAddress(open, moment, box)} alt={`at ${clock(moment.peakTime, 1)}`} />
       )}
       {box && <Marked box={within(box, part)} />}
     </span>

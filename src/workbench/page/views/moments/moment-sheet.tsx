@@ -3,10 +3,13 @@ import { clock } from '../../../../base/figures.js';
 import type { Known } from '../../../../tune/moments/known.js';
 import { type Key, useKeys } from '../../parts/keys.js';
 import { clip } from '../../state/clip.js';
+import { useAhead } from './ahead.js';
 import { asked, knownOf } from './asked.js';
 import { boxesGround, wantBoxes } from './boxes.js';
+import { keyOf } from './cells.js';
+import { Joined } from './joined.js';
 import { MomentPicture } from './moment-picture.js';
-import { answer, atHand, goOn, layOut, sheet, tick, tickAll, ticked } from './sheet.js';
+import { answer, atHand, goOn, layOut, parted, sheet, takeApart, tick, tickAll, ticked } from './sheet.js';
 
 const SAID: Record<Exclude<Known, null>, string> = {
   animal: '● animal',
@@ -20,6 +23,7 @@ const KEYS: readonly Key[] = [
   { key: 'p', what: 'ticked moments show a person', act: () => answer('person') },
   { key: 'n', what: 'ticked moments show nothing of either', act: () => answer('nothing') },
   { key: 't', what: 'tick all that are open, or none', act: tickAll },
+  { key: 's', what: 'several alike: one question for each picture', act: takeApart },
   { key: 'g', what: 'leave it, and on to the next open moment', act: goOn },
 ];
 
@@ -31,14 +35,14 @@ export function MomentSheet() {
   useKeys('Moments', KEYS);
   const shown = sheet.value;
   const moments = useMemo(
-    () =>
-      shown.flatMap((row) => now?.rows[row]?.members ?? []).flatMap((member) => now?.moments[member] ?? []),
+    () => shown.flat().flatMap((member) => now?.moments[member] ?? []),
     [shown, now?.moments],
   );
   const id = open?.id;
   useEffect(() => {
     if (id !== undefined) void wantBoxes(id, moments);
   }, [id, moments, boxesGround.value]);
+  useAhead(open, shown, moments);
   const at = Math.min(atHand.value, Math.max(0, shown.length - 1));
   useEffect(() => {
     // Focus follows only within the sheet: an answer by a button leaves it there.
@@ -56,18 +60,17 @@ export function MomentSheet() {
   return (
     <>
       <fieldset class="sheet" aria-label="Moments to tick" onKeyDown={move}>
-        {shown.map((row, place) => {
-          const { members } = now.rows[row]!;
-          const known = knownOf(now.rows[row]!);
+        {shown.map((members, place) => {
+          const known = knownOf(members);
           const first = now.moments[members[0]!]!;
           const last = now.moments[members.at(-1)!]!;
           return (
             // biome-ignore lint/a11y/useSemanticElements: a checkbox of pictures
             <button
               type="button"
-              key={row}
+              key={keyOf(members)}
               role="checkbox"
-              aria-checked={ticked.value.has(row)}
+              aria-checked={ticked.value.has(keyOf(members))}
               class="moment"
               tabIndex={place === at ? 0 : -1}
               ref={(cell) => {
@@ -78,7 +81,7 @@ export function MomentSheet() {
               }}
               onClick={() => {
                 atHand.value = place;
-                tick(row);
+                tick(members);
               }}
             >
               <span class={members.length > 1 ? 'several' : 'one'}>
@@ -96,6 +99,14 @@ export function MomentSheet() {
           );
         })}
       </fieldset>
+      {parted.value > 0 && (
+        <p role="status">
+          Taken apart into {parted.value} pictures, for one visit over all of them would be too long, and too
+          easy to catch. Tick those that show it, and answer again; what is left over is asked about by
+          itself.
+        </p>
+      )}
+      <Joined />
       <p class="answers">
         <span class="note">
           {ticked.value.size > 0
@@ -116,6 +127,13 @@ export function MomentSheet() {
         <button type="button" onClick={tickAll}>
           tick all or none <kbd>T</kbd>
         </button>{' '}
+        {shown.some(({ length }) => length > 1) && (
+          <>
+            <button type="button" onClick={takeApart}>
+              several alike: picture by picture <kbd>S</kbd>
+            </button>{' '}
+          </>
+        )}
         <button type="button" disabled={ticked.value.size > 0} onClick={goOn}>
           leave it, to the next open one <kbd>G</kbd>
         </button>{' '}

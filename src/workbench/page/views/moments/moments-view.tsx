@@ -31,7 +31,7 @@ export function MomentsView() {
       <p role="status">Looking for moments…</p>
     );
   }
-  const left = now.rows.filter((row) => knownOf(row) === null).length;
+  const left = now.rows.filter(({ members }) => knownOf(members) === null).length;
   const { word, why } = verdictWording(now.verdict, now.worthOfAll, left, now.quiet.looked);
   const { all, seen } = now.quiet.looked;
   return (
