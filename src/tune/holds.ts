@@ -29,21 +29,33 @@ export function holdsWithin(
   });
 }
 
-/**
- * The sweeps together, as if each had fired falsely so many times as often: bouts are as large as before, only more or fewer, and
- * of one trigger each where there was none.
- */
+/** The sweeps together, as if each had fired falsely so many times as often. */
 function firing(sweeps: readonly SimulatedSweep[], times: readonly number[]): Pool {
   const pool = poolOf(sweeps.map(({ counts }) => counts));
-  const falseTriggers = new Float64Array(pool.size);
-  const falseSquares = new Float64Array(pool.size);
-  for (const [i, { counts }] of sweeps.entries()) {
-    for (let setting = 0; setting < pool.size; setting++) {
-      const count = counts.falseTriggers[setting]!;
-      const then = countTimes(count, times[i]!);
-      falseTriggers[setting]! += then;
-      falseSquares[setting]! += count > 0 ? (counts.falseSquares[setting]! * then) / count : then;
-    }
-  }
-  return { ...pool, falseTriggers, falseSquares };
+  const then = sweeps.map(({ counts }, i) => timesAsOften(counts, times[i]!));
+  const sumOf = (name: keyof FalseCounts) =>
+    Float64Array.from({ length: pool.size }, (_, setting) =>
+      then.reduce((sum, counts) => sum + counts[name][setting]!, 0),
+    );
+  return { ...pool, falseTriggers: sumOf('falseTriggers'), falseSquares: sumOf('falseSquares') };
+}
+
+type FalseCounts = Record<'falseTriggers' | 'falseSquares', ArrayLike<number>>;
+
+/**
+ * False triggers of every setting so many times as often, none of them some: bouts are as large as before, only more or fewer, and
+ * of one trigger each where there was none.
+ */
+export function timesAsOften(
+  { falseTriggers, falseSquares }: FalseCounts,
+  times: number,
+): Record<keyof FalseCounts, Float64Array> {
+  const then = Float64Array.from(falseTriggers, (count) => countTimes(count, times));
+  return {
+    falseTriggers: then,
+    falseSquares: then.map((often, setting) => {
+      const count = falseTriggers[setting]!;
+      return count > 0 ? (falseSquares[setting]! * often) / count : often;
+    }),
+  };
 }
