@@ -232,7 +232,7 @@ function restsOn(sites: readonly SiteResult[], cameraOf: CameraOf, isDoubted: bo
     ...(assumptions.length > 0
       ? [
           fold(
-            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isDoubted ? '' : ' --doubts halves and doubles those that can be, and takes the rain apart.'}`,
+            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isDoubted ? '' : ' --doubts halves and doubles those that can be, and says which part of the rain fires the camera.'}`,
           ),
         ]
       : []),

@@ -31,7 +31,7 @@ export function whyFirst([first, ...others]: readonly SensibleChoice[]): string 
     (falsePerHour?.value ?? 0) <= (first?.falsePerHour?.value ?? 0);
   const better = others.find(isBeaten);
   if (!better) return null;
-  return `${better.name} did better than ${FIRST} on these clips, which may be luck: ${FIRST} comes first because it was judged together with the settings next to it, and those next to ${better.name} are not expected to do as well.`;
+  return `${better.name} did better than ${FIRST} on these clips, which may be luck: ${FIRST} comes first because it was judged together with the settings next to it, and those next to ${better.name} are not expected to do better elsewhere.`;
 }
 
 /** The recommended settings, and where there are such, others along the front that catch more or fire falsely less; with their intervals. */
