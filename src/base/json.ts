@@ -31,12 +31,46 @@ export function parseJson<S extends z.ZodType>(
   throw new Problem('bad-field', firstFault(result.error.issues, value, file, schema));
 }
 
-/** What JSON.parse complains of, with the line instead of the position: some versions of Node count letters alone. */
+/**
+ * What JSON.parse complains of, with the line and the letter in it: versions of Node count letters from the start of the file, or
+ * quote some of it, and say at its end what stands before it here already.
+ */
 function byLine(message: string, text: string): string {
-  return message.replace(/ in JSON at position (\d+)(?: \(.*\))?/, (_, position) => {
-    const before = text.slice(0, Number(position)).split('\n');
-    return `, line ${before.length} at letter ${before.at(-1)!.length + 1}`;
-  });
+  const told = /^(.*?) (?:in|after) JSON at position (\d+)/.exec(message);
+  const at = told ? Number(told[2]) : message.startsWith(UNEXPECTED) ? firstUnexpected(text) : null;
+  if (at === null) return message;
+  const before = text.slice(0, at).split('\n');
+  const where = `line ${before.length} at letter ${before.at(-1)!.length + 1}`;
+  const after = text[at];
+  if ((after === ']' || after === '}') && /,\s*$/.test(text.slice(0, at))) {
+    return `a comma too many before ${after}, ${where}`;
+  }
+  const what = told?.[1] ?? message.replace(/,(?: \.\.\.)?\s*".*$/s, '').replace(/ in JSON$/, '');
+  return `${what}, ${where}`;
+}
+
+/** How a complaint of a letter begins that cannot stand where it does; text that only ends early is complained of otherwise. */
+const UNEXPECTED = 'Unexpected token';
+
+/** Where the first such letter stands: any beginning of the text that holds it is complained of so, and no shorter one. */
+function firstUnexpected(text: string): number {
+  let sound = 0;
+  let faulty = text.length;
+  while (faulty - sound > 1) {
+    const middle = Math.floor((sound + faulty) / 2);
+    if (isUnexpected(text.slice(0, middle))) faulty = middle;
+    else sound = middle;
+  }
+  return sound;
+}
+
+function isUnexpected(text: string): boolean {
+  try {
+    JSON.parse(text);
+    return false;
+  } catch (error) {
+    return (error as Error).message.startsWith(UNEXPECTED);
+  }
 }
 
 function refuseDuplicates(text: string, file: string): void {
@@ -90,7 +124,11 @@ function firstFault(issues: readonly Issue[], value: unknown, file: string, sche
   const near = typeof found === 'string' ? hint(found, known) : '';
   const number = mayBeNumber(issue) ? numberAt(schema, issue.path) : null;
   const bare = number !== null && isNumeric(found) ? ' (without quotation marks)' : '';
-  const expected = number ?? (isBareUnion(issue) ? anyOf(schema, issue.path) : null) ?? expectation(issue);
+  const expected =
+    number ??
+    (isBareUnion(issue) ? anyOf(schema, issue.path) : null) ??
+    besideText(issue, value) ??
+    expectation(issue);
   return `${file}: ${where}: expected ${expected}${bare}, found ${show(found)}${near}`;
 }
 
@@ -128,6 +166,19 @@ function isBareUnion(issue: Issue): boolean {
 
 function isNumeric(found: unknown): boolean {
   return typeof found === 'string' && found.trim() !== '' && Number.isFinite(Number(found));
+}
+
+/**
+ * What is held against a field beside it (`beside` of the check's params) is told with that field as it is written, and with which
+ * entry of its list it is, from 1 (`one`: what an entry is called).
+ */
+function besideText(issue: Issue, value: unknown): string | null {
+  const { beside, one } = (issue.code === 'custom' ? issue.params : undefined) ?? {};
+  if (typeof beside !== 'string' || typeof one !== 'string') return null;
+  const around = issue.path.slice(0, -1);
+  const entry = around.at(-1);
+  const of = typeof entry === 'number' ? ` of ${one} ${entry + 1}` : '';
+  return `${issue.message}${of}, ${show(at(value, [...around, beside]))}`;
 }
 
 function expectation(issue: Issue): string {

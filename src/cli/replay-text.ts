@@ -25,7 +25,12 @@ export function replayText(spots: readonly SpotReplayed[]): string {
   if (bySpot.length > 1) bySpot.push(spotRow('together', replayed, total));
   const parts = [
     ...(bySpot.length > 0 ? [tableOrLists(SPOT_HEADS, bySpot)] : []),
-    tableOrLists(CLIP_HEADS, byClip),
+    isScored(replayed)
+      ? tableOrLists(CLIP_HEADS, byClip)
+      : tableOrLists(
+          CLIP_HEADS.slice(0, UNSCORED),
+          byClip.map((row) => row.slice(0, UNSCORED)),
+        ),
   ];
   const unlabelled = replayed.filter((r) => r.counts === null).map((r) => r.clip);
   if (unlabelled.length > 0) {
@@ -74,6 +79,9 @@ const CLIP_HEADS = [
   'triggers right',
 ];
 
+/** So many columns are told of clips without labels: the others would hold a dash each. */
+const UNSCORED = 3;
+
 /** As of a spot, with its triggers and the share of them that are right. */
 function clipRow(name: string, clips: readonly ClipReplayed[], score: Score): string[] {
   const [first, length, ...counts] = spotRow(name, clips, score) as [string, string, ...string[]];
@@ -110,12 +118,8 @@ function details(r: ClipReplayed): string[] {
           ),
         ];
   }
-  const missed = r.visits
-    .filter((v) => !v.caught)
-    .map((v) => `${clock(v.start)}-${clock(v.end)}${v.name ? ` ${v.name}` : ''}`);
-  const lucky = r.visits
-    .filter((v) => v.byLuck === true)
-    .map((v) => `${clock(v.start)}-${clock(v.end)}${v.name ? ` ${v.name}` : ''}`);
+  const missed = r.visits.filter((v) => !v.caught).map(visitText);
+  const lucky = r.visits.filter((v) => v.byLuck === true).map(visitText);
   const nothing = r.triggers.filter((t) => t.verdict === 'false').map((t) => clock(t.time));
   return [
     ...(lucky.length > 0
@@ -131,6 +135,12 @@ function details(r: ClipReplayed): string[] {
       ? [listed(`${r.clip}: fired falsely ${plural(nothing.length, 'time')}:`, nothing)]
       : []),
   ];
+}
+
+/** 0:14-0:40 wren; in tenths where a visit would seem to have no length. */
+function visitText({ start, end, name }: ClipReplayed['visits'][number]): string {
+  const decimals = clock(start) === clock(end) ? 1 : 0;
+  return `${clock(start, decimals)}-${clock(end, decimals)}${name ? ` ${name}` : ''}`;
 }
 
 const MOST_LISTED = 24;

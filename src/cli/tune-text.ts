@@ -17,11 +17,11 @@ import {
 } from '../words/answer.js';
 import { batteryText } from '../words/battery.js';
 import { CAMERA_HEADS, CAMERA_HEADS_MEAN, cameraRows, explainCameras } from '../words/cameras.js';
-import { sensibleChoices } from '../words/choices.js';
+import { sensibleChoices, whyFirst } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { assumptionsOf, fewSimulatedText } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
-import { byBouts, dialsText, plural, rate, share } from '../words/ratios.js';
+import { byBouts, dialsText, plural, rate, share, withinCooldown } from '../words/ratios.js';
 import { faint, fold, item, strong, table, tableOrLists } from './terminal.js';
 import { weatherOf } from './tune-weather-text.js';
 
@@ -95,15 +95,25 @@ function answerOf(site: SiteResult, camera: Camera, hoursOut: number | undefined
       used,
     ];
   }
-  const { score, unseen } = site.recommended;
+  const { score, unseen, settings } = site.recommended;
   const rows = [
-    ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(byBouts(score))],
-    ['on others like them', '', share(unseen.recall), rate(unseen.falsePerHour)],
+    [
+      'on these clips',
+      `${score.caught} of ${score.visits}`,
+      share(score.recall),
+      rate(byBouts(score, settings)),
+    ],
+    [
+      'on others like them',
+      '',
+      share(unseen.recall),
+      rate(unseen.falsePerHour && withinCooldown(unseen.falsePerHour, settings)),
+    ],
     [
       usedName(site),
       `${site.now.score.caught} of ${site.now.score.visits}`,
       share(site.now.score.recall),
-      rate(byBouts(site.now.score)),
+      rate(byBouts(site.now.score, site.now.settings)),
     ],
   ];
   const tooMany = tooManyText([site], () => camera, fewerPhotosText(hoursOut), hoursOut);
@@ -136,7 +146,13 @@ function choicesTable(site: SiteResult, camera: Camera): string {
   const rows = chosen.map(({ name, recall, falsePerHour }) => [name, share(recall), rate(falsePerHour)]);
   const dials = chosen.map(({ name, controls }) => item(name, differing(controls, differ, 'as below'), NAME));
   const rest = Object.keys(same).length > 0 ? [item('all', dialsText(same), NAME)] : [];
-  return [table(['', 'visits caught, 90 %', 'false an hour, 90 %'], rows), ...dials, ...rest].join('\n');
+  const why = whyFirst(chosen);
+  return [
+    table(['', 'visits caught, 90 %', 'false an hour, 90 %'], rows),
+    ...dials,
+    ...rest,
+    ...(why ? [fold(why)] : []),
+  ].join('\n');
 }
 
 /** One table of all sites: what each catches now and would catch, and the dials that differ. */
@@ -149,14 +165,14 @@ function severalSites(
   const told = sites.filter(({ tells: can }) => can !== 'too little');
   const { same, differ } = alike(told.map(({ recommended }) => recommended.controls));
   const rows = sites.map((site) => {
-    const { score } = site.recommended;
+    const { score, settings } = site.recommended;
     const told = site.tells !== 'too little';
     return [
       siteName(site),
       site.tells,
       `${site.now.score.caught} of ${site.now.score.visits}`,
       told ? `${score.caught} of ${score.visits}` : '-',
-      told ? rate(byBouts(score)) : '-',
+      told ? rate(byBouts(score, settings)) : '-',
     ];
   });
   const dialsOf = (site: SiteResult) => {
@@ -216,7 +232,7 @@ function restsOn(sites: readonly SiteResult[], cameraOf: CameraOf, isDoubted: bo
     ...(assumptions.length > 0
       ? [
           fold(
-            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isDoubted ? '' : ' --doubts halves and doubles those that can be, and takes the rain apart.'}`,
+            `Simulation assumes ${assumptions[0]}, and ${assumptions.length - 1} things more, which --report and --json list.${isDoubted ? '' : ' --doubts halves and doubles those that can be, and says which part of the rain fires the camera.'}`,
           ),
         ]
       : []),

@@ -23,7 +23,7 @@ export function weatherOf(site: SiteResult): string[] {
     const rows = recorded.map(({ condition, clips, choice }) => [
       `${condition}, ${plural(clips.length, 'clip')}`,
       choice ? `${choice.score.caught} of ${choice.score.visits}` : '-',
-      choice ? rate(byBouts(choice.score)) : '-',
+      choice ? rate(byBouts(choice.score, choice.settings)) : '-',
     ]);
     const dials = recorded.map(({ condition }, i) =>
       item(condition, differing(groups[i]!, differ, asChosen), NAME),
@@ -38,11 +38,11 @@ export function weatherOf(site: SiteResult): string[] {
     );
   }
   if (simulated.length > 0) {
-    const rows = simulated.flatMap(({ condition, strengths = [] }) =>
+    const rows = simulated.flatMap(({ condition, choice, strengths = [] }) =>
       strengths.map(({ strength, score }) => [
         strengthName(condition, strength),
         score.visits === 0 ? '-' : `${score.caught} of ${score.visits}`,
-        rate(byBouts(score)),
+        rate(byBouts(score, (choice ?? recommended).settings)),
       ]),
     );
     const dials = simulated.flatMap(({ condition, choice }) =>

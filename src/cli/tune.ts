@@ -200,7 +200,7 @@ async function run(paths: string[], options: Options): Promise<void> {
     () =>
       [
         tuneText(result, cameraOf, { isDoubted: doubts, hoursOut: options.hoursOut }),
-        ...writtenText(written),
+        ...writtenText(written, writing !== null),
       ].join('\n\n'),
   );
 }

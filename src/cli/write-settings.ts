@@ -7,7 +7,7 @@ import { readTemplate, type Template } from '../files/template.js';
 import { filesOf, type SettingsOfSite, settingsFile } from '../jobs/tune/files-of.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { siteName, whatToRecord } from '../words/answer.js';
-import { strong } from './terminal.js';
+import { fold, strong } from './terminal.js';
 
 /** Where to write what to set, found fit before the work began. */
 export interface Writing {
@@ -64,8 +64,10 @@ export async function writeSettings(
   return wanted.map(([{ path }]) => path);
 }
 
-/** The files that were written, to stand at the end. */
-export function writtenText(files: readonly string[]): string[] {
+/** The files that were written, to stand at the end; `asked`: that files were to be, of which there may be none. */
+export function writtenText(files: readonly string[], asked = false): string[] {
+  if (files.length === 0 && asked)
+    return [fold('Nothing was written: there is too little to tell what to set.')];
   return files.length === 0 ? [] : [[strong('Written'), ...files.map((file) => `  ${file}`)].join('\n')];
 }
 

@@ -88,7 +88,8 @@ export async function unreadable(file: string, error: unknown, expected: string)
     return new Problem('file-missing', `${file}: this is a link that leads ${leads}; expected ${expected}`);
   }
   if (code === 'ENOENT' || code === 'ENOTDIR') {
-    return new Problem('file-missing', `${file}: there is no such file; expected ${expected}`);
+    const kind = expected.startsWith('a folder') ? 'folder' : 'file';
+    return new Problem('file-missing', `${file}: there is no such ${kind}; expected ${expected}`);
   }
   if (code === 'EISDIR') {
     return new Problem('file-unreadable', `${file}: this is a folder; expected ${expected}`);

@@ -2,7 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { moreVisitsText } from '../words/answer.js';
 import { byLuckText } from '../words/luck.js';
-import { byBouts } from '../words/ratios.js';
+import { byBouts, withinCooldown } from '../words/ratios.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { cameraSection } from './camera-section.js';
 import { checkSection } from './check-section.js';
@@ -92,6 +92,8 @@ function howSure(about: About, tag: string): Markup {
 `;
   }
   const unseen = about.kind === 'tune' ? about.result.recommended.unseen : null;
+  const settings = about.kind === 'tune' ? about.result.recommended.settings : { cooldown: 0 };
+  const foretold = unseen?.falsePerHour ? withinCooldown(unseen.falsePerHour, settings) : null;
   const rows = (seen: IntervalRow['between'], foretold: IntervalRow['between']): IntervalRow[] => [
     { of: 'these clips', between: seen },
     ...(unseen ? [{ of: 'unseen footage', between: foretold } as const] : []),
@@ -103,7 +105,7 @@ ${about.kind === 'tune' && about.result.tells !== 'too little' ? null : html`<p>
 ${about.kind === 'tune' ? html`<p>${unseenText(about.result)}</p>` : null}
 <div class="pair">
 <figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', `sure-recall${tag}`))}</figure>
-<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(byBouts(score), unseen?.falsePerHour ?? null), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
+<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(byBouts(score, settings), foretold), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
 </div>
 <p class="note">Bars and brackets: 90 % intervals.</p>
 </section>

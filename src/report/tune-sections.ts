@@ -1,8 +1,9 @@
+import type { Settings } from '../camera/settings.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import type { Choice } from '../tune/tune.js';
 import { alike, differing } from '../words/answer.js';
-import { chosenName, type SensibleChoice } from '../words/choices.js';
+import { chosenName, type SensibleChoice, whyFirst } from '../words/choices.js';
 import type { DialShown } from '../words/dials-shown.js';
 import {
   assumptionsOf,
@@ -52,7 +53,7 @@ function recordedSection(result: SiteResult, groups: readonly Group[]): Markup {
   ]);
   const rows = groups.map(({ condition, clips, choice }) =>
     choice
-      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${betweenOf(choice.score)}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, `as ${chosenName(result)}`)}</td></tr>
+      ? html`<tr><td>${condition}<br><span class="note">${plural(clips.length, 'clip')}</span></td><td>${caughtOf(choice)}</td><td>${betweenOf(choice.score, choice.settings)}</td></tr><tr class="more"><td colspan="3">${differing(choice.controls, differ, `as ${chosenName(result)}`)}</td></tr>
 `
       : html``,
   );
@@ -68,7 +69,7 @@ ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section
 function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup {
   const rows = groups.map(
     ({ condition, choice, strengths }) =>
-      html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s)}<br>`) : 'not tried: it would move nothing'}</td><td class="text">${choice ? positionsText(choice.controls) : `as ${chosenName(result)}`}</td></tr>
+      html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s, (choice ?? result.recommended).settings)}<br>`) : 'not tried: it would move nothing'}</td><td class="text">${choice ? positionsText(choice.controls) : `as ${chosenName(result)}`}</td></tr>
 `,
   );
   return html`<section class="together">
@@ -99,6 +100,7 @@ function foliageFigure({ clip, address }: FoliageShown): Markup {
 /** The groups of settings to choose among where too little can be told; nothing where there are none. */
 export function choicesTable(choices: readonly SensibleChoice[]): Markup {
   if (choices.length === 0) return html``;
+  const why = whyFirst(choices);
   const rows = choices.map(
     ({ name, controls, recall, falsePerHour }, i) =>
       html`<tr><td>${name}${i === 0 ? ', as above' : null}</td><td>${recall ? percentBetween(recall) : '–'}</td><td>${falsePerHour ? figureBetween(falsePerHour) : '–'}</td><td class="text">${dialsText(controls)}</td></tr>
@@ -106,18 +108,23 @@ export function choicesTable(choices: readonly SensibleChoice[]): Markup {
   );
   return html`<div class="scroll"><table><thead><tr><th>sensible choices</th><th>visits caught, 90 %</th><th>false an hour, 90 %</th><th class="text">dials</th></tr></thead><tbody>
 ${rows}</tbody></table></div>
-`;
+${
+  why
+    ? html`<p>${why}</p>
+`
+    : null
+}`;
 }
 
-function betweenOf(score: Score): string {
-  const rate = byBouts(score);
+function betweenOf(score: Score, settings?: Pick<Settings, 'cooldown'>): string {
+  const rate = byBouts(score, settings);
   return rate ? figureBetween(rate) : '–';
 }
 
 /** Beaufort 6: 11 of 20 caught, 31 (22 to 41) false an hour. */
-function strengthText(condition: string, { strength, score }: Strength): string {
+function strengthText(condition: string, { strength, score }: Strength, settings: Settings): string {
   const caught = score.visits === 0 ? '' : `: ${score.caught} of ${score.visits} caught`;
-  const rate = byBouts(score);
+  const rate = byBouts(score, settings);
   const fired = rate ? `, ${figureBetween(rate)} false an hour` : '';
   return `${strengthName(condition, strength)}${caught}${fired}`;
 }

@@ -12,7 +12,11 @@ const polygon = z
 
 const stretch = { start, end };
 const ordered = (s: { start: number; end: number }) => s.end >= s.start;
-const endAfterStart = { path: ['end'], message: 'an end that is not before the start' };
+const endAfterStart = (one: string) => ({
+  path: ['end'],
+  message: 'an end that is not before the start',
+  params: { beside: 'start', one },
+});
 
 /** observationType of Camtrap DP 1.0 (TDWG), https://camtrap-dp.tdwg.org/data/#observations.observationType */
 export const visitTypes = ['animal', 'human', 'vehicle', 'blank', 'unknown', 'unclassified'] as const;
@@ -22,7 +26,7 @@ export const causeNames = ['wind', 'rain', 'light', 'noise', 'insect', 'shake', 
 export const labelsSchema = z.strictObject({
   version: z.literal(1).describe('of this format'),
   reviewed: z
-    .array(z.strictObject(stretch).refine(ordered, endAfterStart))
+    .array(z.strictObject(stretch).refine(ordered, endAfterStart('stretch')))
     .optional()
     .describe('what a person looked through; left out: all of the clip'),
   visits: z
@@ -41,14 +45,14 @@ export const labelsSchema = z.strictObject({
             .optional()
             .describe('where: x, y of the upper left corner, width, height, as fractions of the frame'),
         })
-        .refine(ordered, endAfterStart),
+        .refine(ordered, endAfterStart('visit')),
     )
     .describe('when somebody was in view; they may overlap'),
   ignored: z
     .array(
       z
         .strictObject({ ...stretch, why: z.string().optional().describe('such as setting up') })
-        .refine(ordered, endAfterStart),
+        .refine(ordered, endAfterStart('stretch')),
     )
     .optional()
     .describe('time that counts neither for nor against'),
@@ -58,7 +62,7 @@ export const labelsSchema = z.strictObject({
     .array(
       z
         .strictObject({ ...stretch, cause: z.enum(causeNames).describe('what it was') })
-        .refine(ordered, endAfterStart),
+        .refine(ordered, endAfterStart('cause')),
     )
     .optional()
     .describe('what moved outside visits'),

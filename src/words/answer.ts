@@ -66,7 +66,7 @@ export function withMask({ mask }: Pick<SiteResult, 'mask'>): string {
 export function whatToRecord(site: SiteResult): string {
   const { recommended } = site;
   const { score } = recommended;
-  const here = `There ${score.visits === 1 ? 'is' : 'are'} ${plural(score.visits, 'visit')} in ${watched(score.watchedHours)}.`;
+  const here = `There ${score.visits === 1 ? 'is' : 'are'} ${plural(score.visits, 'visit')} in a recording with ${watched(score.watchedHours)} (those with nothing in view).`;
   const quiet = untoldText(site);
   return `${here}${leavesOpenText(recommended)} ${moreVisitsText(recommended)}${quiet && ` To tell ${quiet}.`}`;
 }

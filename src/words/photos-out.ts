@@ -16,7 +16,7 @@ export function photosOfNothingOut(
   { burst }: Pick<Camera, 'burst'>,
   hoursOut = WHOLE_DAY,
 ): Between | null {
-  const rate = unseen.falsePerHour ?? byBouts(score);
+  const rate = unseen.falsePerHour ?? byBouts(score, settings);
   // What is foretold was chosen anew, maybe with a shorter cooldown: these settings cannot fire more often than theirs lets them.
   const most = settings.cooldown > 0 ? 3600 / settings.cooldown : Number.POSITIVE_INFINITY;
   const photos = (triggers: number) => roughly(Math.min(triggers, most) * hoursOut * burst.photos);

@@ -166,4 +166,19 @@ describe('a file', () => {
       expect(refusal(text)).toMatch(/^a\.json: not valid JSON \(.*\); expected a list$/);
     },
   );
+
+  it.each([
+    [
+      '{ "visits": [\n  { "name": "wren" },\n  { "name": "wren" },\n], "ignored": [] }',
+      'a comma too many before ], line 4 at letter 1',
+    ],
+    ['{ "version": 1, }', 'a comma too many before }, line 1 at letter 17'],
+    ['{ "version": 1,\n"end": 0:10 }', /^Expected .*, line 2 at letter 9$/],
+    ['{ "version": 1,\n"end": x"0:10" }', "Unexpected token 'x', line 2 at letter 8"],
+    ['{ "version": 1,\n"end": [,] }', "Unexpected token ',', line 2 at letter 9"],
+    ['{ "version": 1 }\n}', /^Unexpected non-whitespace character, line 2 at letter 1$/],
+  ])('is told its first fault by line and letter, once: %j', (text, fault) => {
+    const told = /^a\.json: not valid JSON \((.*)\); expected a list$/s.exec(refusal(text));
+    expect(told?.[1]).toEqual(typeof fault === 'string' ? fault : expect.stringMatching(fault));
+  });
 });

@@ -198,7 +198,7 @@ describe('budget', () => {
       /turned\.json: sites\[0\]\.recommended\.score\.falsePerHour.*from low to high/,
     ],
     [['--from', 'nowhere.json'], /nowhere\.json: there is no such file/],
-    [['--photos', 'nowhere'], /nowhere: there is no such file; expected a folder of photos/],
+    [['--photos', 'nowhere'], /nowhere: there is no such folder; expected a folder of photos/],
     [['--photos', 'camera.json'], /camera\.json: this is a file; expected a folder of photos/],
     [['--photos', 'empty'], /empty: the folder holds no photos \(.*\) nor anything else; give the folder/],
     [['--photos', 'junk'], /junk: the folder holds no photos/],

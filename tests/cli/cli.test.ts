@@ -182,8 +182,9 @@ describe('tune', () => {
   });
 
   it('writes no settings where there is too little to tell, and says so', async () => {
-    const { code, err } = await perchmark(...tune, '--write', 'set');
+    const { code, out, err } = await perchmark(...tune, '--write', 'set');
     expect(code).toBe(0);
+    expect(out).toMatch(/^Nothing was written: there is too little to tell/m);
     expect(err).toMatch(/note: .*too little to tell, so nothing is written for it/);
     expect(existsSync(join(folder, 'set'))).toBe(false);
   });

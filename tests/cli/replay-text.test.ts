@@ -35,3 +35,22 @@ it('replay is no wider than 80 columns, with one clip and with several', async (
     expect(out.split('\n').filter(({ length }) => length > 80)).toEqual([]);
   }
 });
+
+it('replay tells a short visit with its tenths, and of a clip without labels no columns that hold nothing', async () => {
+  const frames = drawFrames(20, () => null, 'still');
+  const labels = { version: 1, visits: [{ start: 1.2, end: 1.8, name: 'wren' }] } as const;
+  await writeClip(join(folder, 'short'), frames, labels);
+  await writeClip(join(folder, 'bare'), frames, null);
+  writeFileSync(join(folder, 'small.json'), JSON.stringify(smallCamera));
+  writeFileSync(
+    join(folder, 'set.json'),
+    JSON.stringify({ version: 1, threshold: 18, minimumArea: 16, cooldown: 1 }),
+  );
+  const replayed = (clip: string) =>
+    commandIn(folder)('replay', clip, '--camera', 'small.json', '--settings', 'set.json');
+  expect((await replayed('short')).out).toMatch(/missed 1 visit:\n +0:01\.2-0:01\.8 wren/);
+  const { out } = await replayed('bare');
+  expect(out).toMatch(/Not scored/);
+  expect(out).not.toMatch(/ - /);
+  expect(out).not.toMatch(/visits caught/);
+});

@@ -127,7 +127,7 @@ describe('the photos of a folder', () => {
   });
 
   it.each([
-    ['no folder', 'missing', /missing.*there is no such file; expected a folder of photos/],
+    ['no folder', 'missing', /missing.*there is no such folder; expected a folder of photos/],
     ['a file', 'file', /file: this is a file; expected a folder of photos/],
     ['one without photos', 'none', /none: the folder holds no photos.*give the folder/],
     ['one of which none is a photo', 'bad', /bad: .*none is one.*empty/],

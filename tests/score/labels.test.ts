@@ -32,7 +32,7 @@ test.each([
   [{ start: '1:75', end: 90 }, /visits\[0\]\.start: expected seconds or "m:ss", .*found "1:75"/],
   [
     { start: '0:13', end: '0:12' },
-    /visits\[0\]\.end: expected an end that is not before the start, found "0:12"/,
+    /visits\[0\]\.end: expected an end that is not before the start of visit 1, "0:13", found "0:12"$/,
   ],
   [{ start: 1, end: 2, type: 'bird' }, /visits\[0\]\.type: expected one of "animal"/],
 ])('refuses the visit %j', (visit, message) => {

@@ -12,8 +12,9 @@ import {
   tooManyText,
   whatToRecord,
 } from '../../src/words/answer.js';
-import { sensibleChoices } from '../../src/words/choices.js';
+import { sensibleChoices, whyFirst } from '../../src/words/choices.js';
 import { explain } from '../../src/words/explain.js';
+import { withinCooldown } from '../../src/words/ratios.js';
 import { now, tuned } from '../report/example.js';
 
 const camera = defaultCamera;
@@ -125,6 +126,32 @@ describe('the sensible choices', () => {
       ['B', 0.95],
       ['C', 0.3],
     ]);
+  });
+
+  it('say why the first is first where another catches more for no more false triggers', () => {
+    const choice = (name: string, recall: number, perHour: number) => ({
+      name,
+      controls: {},
+      recall: { value: recall, low: 0, high: 1, n: 8 },
+      falsePerHour: { value: perHour, low: 0, high: 400 },
+    });
+    const [a, b, c] = [choice('A', 0.875, 198), choice('B', 1, 198), choice('C', 0.63, 28)];
+    expect(whyFirst([a, b, c])).toMatch(
+      /^B did better than A on these clips, which may be luck: A comes first/,
+    );
+    expect(whyFirst([a, choice('B', 1, 199), c])).toBeNull();
+  });
+});
+
+describe('an interval of false triggers an hour', () => {
+  it('ends where the cooldown lets it fire no more often, and holds the rate that was counted', () => {
+    const told = { value: 303, low: 75, high: 823 };
+    expect(withinCooldown(told, { cooldown: 10 })).toEqual({ ...told, high: 360 });
+    expect(withinCooldown({ ...told, value: 365 }, { cooldown: 10 })).toMatchObject({
+      value: 365,
+      high: 365,
+    });
+    expect(withinCooldown(told, { cooldown: 0 })).toEqual(told);
   });
 });
 

@@ -13,7 +13,7 @@ import {
   fewSimulatedText,
 } from '../../../../words/explain-weather.js';
 import { luckOfSite } from '../../../../words/luck.js';
-import { byBouts, dialsText, plural, rate, share } from '../../../../words/ratios.js';
+import { byBouts, dialsText, plural, rate, share, withinCooldown } from '../../../../words/ratios.js';
 import { inOwnWords } from '../../parts/own-words.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { wish } from '../../state/answer.js';
@@ -99,15 +99,21 @@ export function SiteAnswer({
 const SCORED = ['visits caught', 'share, 90 %', 'false an hour, 90 %'];
 
 function Scores({ site }: { site: SiteResult }) {
-  const { score, unseen } = site.recommended;
+  const { score, unseen, settings } = site.recommended;
+  const foretold = unseen.falsePerHour && withinCooldown(unseen.falsePerHour, settings);
   const rows = [
-    ['on these clips', `${score.caught} of ${score.visits}`, share(score.recall), rate(byBouts(score))],
-    ['on others like them', '', share(unseen.recall), rate(unseen.falsePerHour)],
+    [
+      'on these clips',
+      `${score.caught} of ${score.visits}`,
+      share(score.recall),
+      rate(byBouts(score, settings)),
+    ],
+    ['on others like them', '', share(unseen.recall), rate(foretold)],
     [
       site.now.assumed ? 'dials at their middle' : 'what you use now',
       `${site.now.score.caught} of ${site.now.score.visits}`,
       share(site.now.score.recall),
-      rate(byBouts(site.now.score)),
+      rate(byBouts(site.now.score, site.now.settings)),
     ],
   ];
   return (
