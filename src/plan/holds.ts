@@ -1,5 +1,6 @@
 import type { Grid } from '../sweep/grid.js';
 import { isBetterLeft } from '../tune/doubts.js';
+import { timesAsOften } from '../tune/holds.js';
 import type { Pool } from '../tune/pool.js';
 import type { Off } from '../weather/off.js';
 import { type Coming, type Ground, poolToChooseBy } from './evidence.js';
@@ -8,7 +9,7 @@ import type { PlanGoal } from './plan-goal.js';
 import type { Week } from './week.js';
 
 /**
- * Whether the settings advised for a week would stay, did all settings fire falsely in simulated weather as seldom and as often
+ * Whether the settings advised for a week would stay, did all settings alike fire falsely in simulated weather as seldom and as often
  * as the ranges beside drawings leave open; each over the hours that it was chosen for.
  * @returns null where nothing that they were chosen by was simulated, or any of it was held against no drawing
  */
@@ -25,8 +26,7 @@ export function weekHoldsWithin(
   if (offs.length === 0 || offs.includes(null)) return null;
   return advised.every(([setting, hours]) => {
     const isWrong = (timesOf: (off: Off) => number) => isWrongWhere(setting, hours, timesOf, by);
-    const simulated = isWrong(() => 1);
-    return isWrong(({ low }) => low) === simulated && isWrong(({ high }) => high) === simulated;
+    return !isWrong(({ low }) => low) && !isWrong(({ high }) => high);
   });
 }
 
@@ -47,11 +47,5 @@ function isWrongWhere(
 /** What a ground shows, as if it had fired falsely so many times as often where it was simulated. */
 function firing({ pool, off }: Ground, timesOf: (off: Off) => number): Pool {
   if (!off) return pool;
-  const times = timesOf(off);
-  const scaled = (counts: ArrayLike<number>) => Float64Array.from(counts, (count) => count * times);
-  return {
-    ...pool,
-    falseTriggers: scaled(pool.falseTriggers),
-    falseSquares: scaled(pool.falseSquares),
-  };
+  return { ...pool, ...timesAsOften(pool, timesOf(off)) };
 }

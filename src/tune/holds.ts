@@ -22,22 +22,15 @@ export function holdsWithin(
   if (offs.length < sweeps.length || offs.length === 0) return null;
   const keeps = ({ falseTriggers, watchedSeconds }: Pool) =>
     isWithin(falseTriggers[setting]!, watchedSeconds, goal);
-  const kept = keeps(poolOf(sweeps.map(({ counts }) => counts)));
-  return [offs.map(({ low }) => low), offs.map(({ high }) => high)].every((times) => {
-    const then = firing(sweeps, times);
-    return !isBetterLeft(setting, then, grid, goal) && (!kept || keeps(then));
-  });
-}
-
-/** The sweeps together, as if each had fired falsely so many times as often. */
-function firing(sweeps: readonly SimulatedSweep[], times: readonly number[]): Pool {
   const pool = poolOf(sweeps.map(({ counts }) => counts));
-  const then = sweeps.map(({ counts }, i) => timesAsOften(counts, times[i]!));
-  const sumOf = (name: keyof FalseCounts) =>
-    Float64Array.from({ length: pool.size }, (_, setting) =>
-      then.reduce((sum, counts) => sum + counts[name][setting]!, 0),
-    );
-  return { ...pool, falseTriggers: sumOf('falseTriggers'), falseSquares: sumOf('falseSquares') };
+  const kept = keeps(pool);
+  return (['low', 'high'] as const).every((end) => {
+    const then = sweeps.map(({ counts }, i) => timesAsOften(counts, offs[i]![end]));
+    const sumOf = (name: keyof FalseCounts) =>
+      pool[name].map((_, setting) => then.reduce((sum, counts) => sum + counts[name][setting]!, 0));
+    const often = { ...pool, falseTriggers: sumOf('falseTriggers'), falseSquares: sumOf('falseSquares') };
+    return !isBetterLeft(setting, often, grid, goal) && (!kept || keeps(often));
+  });
 }
 
 type FalseCounts = Record<'falseTriggers' | 'falseSquares', ArrayLike<number>>;
@@ -53,9 +46,8 @@ export function timesAsOften(
   const then = Float64Array.from(falseTriggers, (count) => countTimes(count, times));
   return {
     falseTriggers: then,
-    falseSquares: then.map((often, setting) => {
-      const count = falseTriggers[setting]!;
-      return count > 0 ? (falseSquares[setting]! * often) / count : often;
-    }),
+    falseSquares: then.map((often, setting) =>
+      falseTriggers[setting] === 0 ? often : (falseSquares[setting]! * often) / falseTriggers[setting]!,
+    ),
   };
 }

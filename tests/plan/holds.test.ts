@@ -39,6 +39,14 @@ describe.each([
     expect(holds(wind('simulated', { low: 0.5, high: 3 }), change)).toBe(false);
   });
 
+  it('does not where none that fired falsely may be some', () => {
+    const none = {
+      ...wind('simulated', { low: 0.5, high: 100 }),
+      parts: [{ whole: swept(visits(20), caught, [0, 0, 0, 0, 0]), blocks: [] }],
+    };
+    expect(holds(none, change)).toBe(false);
+  });
+
   it('does not where at the lower end settings that catch more would keep it', () => {
     expect(holds(wind('simulated', { low: 0.05, high: 1.2 }), change)).toBe(false);
   });
