@@ -284,24 +284,19 @@ function groupChoice(
     };
   }
   const unheld = letAllThrough(setting, grid);
-  const strengths = parts.flatMap((part) => {
-    const sweep = simulated.find((s) => s.counts === part);
-    if (sweep === undefined) return [];
-    const { strength, off = null } = sweep;
-    const score = scoreOf(part.at(setting));
-    const { recall, falsePerHour, falseTriggers } = score;
-    const tooFew = off !== null && falseTriggers < FEWEST_TOLD;
-    return [
-      {
-        strength,
-        recall: recall?.value ?? null,
-        falsePerHour: falsePerHour?.value ?? null,
-        score,
-        range: off && !tooFew ? rangeOf(score, off) : null,
-        ...(tooFew && { tooFew }),
-        ...(unheld !== null && { unheldPerHour: scoreOf(part.at(unheld)).falsePerHour?.value ?? null }),
-      },
-    ];
+  const sweeps = parts.flatMap((part) => simulated.find(({ counts }) => counts === part) ?? []);
+  const strengths = sweeps.map(({ counts, strength, off = null }) => {
+    const score = scoreOf(counts.at(setting));
+    const tooFew = off !== null && score.falseTriggers < FEWEST_TOLD;
+    return {
+      strength,
+      recall: score.recall?.value ?? null,
+      falsePerHour: score.falsePerHour?.value ?? null,
+      score,
+      range: tooFew ? null : rangeOf(score, off),
+      ...(tooFew && { tooFew }),
+      ...(unheld !== null && { unheldPerHour: scoreOf(counts.at(unheld)).falsePerHour?.value ?? null }),
+    };
   });
   return {
     condition,
@@ -311,19 +306,14 @@ function groupChoice(
     strengths,
     holds:
       rests && strengths.some(({ range }) => range !== null)
-        ? holdsWithin(
-            setting,
-            simulated.filter(({ counts }) => parts.includes(counts)),
-            grid,
-            goal,
-          )
+        ? holdsWithin(setting, sweeps, grid, goal)
         : null,
   };
 }
 
 /** Between how many false triggers an hour those of such weather may lie. */
-function rangeOf({ falseTriggers, watchedHours }: Score, off: Off) {
-  if (watchedHours === 0) return null;
+function rangeOf({ falseTriggers, watchedHours }: Score, off: Off | null) {
+  if (!off || watchedHours === 0) return null;
   const { low, high } = countsWithin(falseTriggers, off);
   return { low: low / watchedHours, high: high / watchedHours, times: off };
 }
