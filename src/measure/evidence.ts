@@ -10,8 +10,9 @@ import { keyOf } from '../store/key.js';
 import type { ColumnSource } from '../sweep/columns.js';
 import { BoxMeter, type WithinBoxes } from './boxes.js';
 import { boxesKept, boxRows } from './boxes-kept.js';
-import { type Frames, type Moment, measure, measureTogether, type Track } from './pass.js';
+import { measure, measureTogether } from './pass.js';
 import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
+import type { Frames, Moment, Track } from './track.js';
 
 export { luminanceFrames };
 

@@ -8,7 +8,7 @@ import { memoryOf } from '../../engine/reference.js';
 import { changedRegion, largestRegion } from '../../engine/region.js';
 import { isActive, levelOf, TriggerMachine } from '../../engine/triggers.js';
 import { analysedFrames, evidenceOf, type ReadingOptions } from '../../measure/evidence.js';
-import type { Moment } from '../../measure/pass.js';
+import type { Moment } from '../../measure/track.js';
 import { judgeAll } from '../../score/replayed.js';
 import { truthOf } from '../../score/truth.js';
 import type { Cache } from '../../store/cache.js';

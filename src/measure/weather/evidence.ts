@@ -14,7 +14,8 @@ import {
   withinBoxes,
 } from '../boxes.js';
 import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '../evidence.js';
-import { type Moment, measure } from '../pass.js';
+import { measure } from '../pass.js';
+import type { Moment } from '../track.js';
 
 /** Raised whenever the same weather is put onto the same frames differently. */
 export const WEATHER_MEANING = 14;
