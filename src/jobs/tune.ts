@@ -8,8 +8,9 @@ import type { Grid } from '../sweep/grid.js';
 import { type Doubted, doubtsAbout, drawnAgain, toDrawAgain } from '../tune/doubts.js';
 import type { Goal } from '../tune/goal.js';
 import type { Now } from '../tune/now.js';
+import type { SiteResult as Tuned, TunedClip } from '../tune/site-result.js';
 import { type Tells, worstOf } from '../tune/tells.js';
-import { type SiteResult as Tuned, type TunedClip, tuneSite, withoutSure } from '../tune/tune.js';
+import { tuneSite, withoutSure } from '../tune/tune.js';
 import type { Simulated, SimulatedSweep } from '../tune/weather.js';
 import { type WeatherToTry, weatherToTry, windierThan } from '../tune/weather-to-try.js';
 import { type Assumption, assumptionOf, timesTaken } from '../weather/assumptions.js';
@@ -35,7 +36,8 @@ import { goalAt, goalOf, type Wanted } from './tune/wanted.js';
 import { openNoiseClip } from './weather/noise-clip.js';
 
 export type { Now } from '../tune/now.js';
-export type { Choice, Unseen } from '../tune/tune.js';
+export type { Choice } from '../tune/site-result.js';
+export type { Unseen } from '../tune/tune.js';
 export { USUAL_WORTH, type Wanted } from './tune/wanted.js';
 
 export interface TuneInput {

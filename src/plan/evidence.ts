@@ -3,8 +3,8 @@ import type { Grid } from '../sweep/grid.js';
 import type { Goal } from '../tune/goal.js';
 import { type Pool, poolOf } from '../tune/pool.js';
 import { recommend } from '../tune/recommend.js';
+import type { Swept } from '../tune/site-result.js';
 import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL } from '../tune/tells.js';
-import type { Swept } from '../tune/tune.js';
 import type { Off } from '../weather/off.js';
 import type { Kind } from './kind.js';
 

@@ -1,7 +1,7 @@
 import type { Grid } from '../sweep/grid.js';
 import { expectedOf } from '../tune/expected.js';
 import type { Pool } from '../tune/pool.js';
-import type { Swept } from '../tune/tune.js';
+import type { Swept } from '../tune/site-result.js';
 import { turnedBack } from '../tune/turn-back.js';
 import { bestCourse, changesIn } from './course.js';
 import {

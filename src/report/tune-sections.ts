@@ -1,7 +1,7 @@
 import type { Settings } from '../camera/settings.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
-import type { Choice } from '../tune/tune.js';
+import type { Choice } from '../tune/site-result.js';
 import { alike, differing } from '../words/answer.js';
 import { chosenName, type SensibleChoice, whyFirst } from '../words/choices.js';
 import type { DialShown } from '../words/dials-shown.js';

@@ -1,6 +1,6 @@
 import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
-import type { Choice } from '../tune/tune.js';
+import type { Choice } from '../tune/site-result.js';
 import { moreVisitsText } from './answer.js';
 import { hoursItTakes, triedText } from './asked.js';
 import { luckOfSite, whatLuckIs } from './luck.js';

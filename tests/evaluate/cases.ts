@@ -1,7 +1,7 @@
 import type { Camera } from '../../src/camera/description.js';
 import type { Grid } from '../../src/sweep/grid.js';
 import { type Pool, poolOf } from '../../src/tune/pool.js';
-import type { Swept } from '../../src/tune/tune.js';
+import type { Swept } from '../../src/tune/site-result.js';
 import type { Film } from './film.js';
 import { sweepWindows } from './windows.js';
 

@@ -8,7 +8,7 @@ import * as expecting from '../../src/tune/expected.js';
 import type { Goal } from '../../src/tune/goal.js';
 import { type Pool, poolOf } from '../../src/tune/pool.js';
 import { recommend } from '../../src/tune/recommend.js';
-import type { Swept } from '../../src/tune/tune.js';
+import type { Swept } from '../../src/tune/site-result.js';
 import { unseenOf } from '../../src/tune/unseen.js';
 import { holds, kept, lostIn, rate, recall } from './figures.js';
 import type { Film } from './film.js';

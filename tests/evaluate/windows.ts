@@ -5,7 +5,7 @@ import { sweepCamera } from '../../src/sweep/for-camera.js';
 import type { Grid } from '../../src/sweep/grid.js';
 import { sweepClip } from '../../src/sweep/sweep.js';
 import { apart, blockOf, cutBlocks } from '../../src/tune/blocks.js';
-import type { Swept } from '../../src/tune/tune.js';
+import type { Swept } from '../../src/tune/site-result.js';
 import type { Film } from './film.js';
 import { windowOf } from './window.js';
 

@@ -16,7 +16,7 @@ import { noCounts } from '../../src/score/score.js';
 import { setBit, wordsFor } from '../../src/sweep/bits.js';
 import { SweepCounts } from '../../src/sweep/counts.js';
 import { poolOf } from '../../src/tune/pool.js';
-import type { Swept } from '../../src/tune/tune.js';
+import type { Swept } from '../../src/tune/site-result.js';
 import { grid, swept, visits } from '../tune/swept.js';
 
 const calm = kindOf(0, 0, 'bright');

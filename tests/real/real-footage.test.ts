@@ -15,7 +15,7 @@ import { replayDirectly, replayEvidence } from '../../src/measure/replay.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import type { Grid } from '../../src/sweep/grid.js';
-import type { Swept } from '../../src/tune/tune.js';
+import type { Swept } from '../../src/tune/site-result.js';
 import { tuneSite } from '../../src/tune/tune.js';
 import { type BruteCounts, BruteForce } from './brute-force.js';
 import { type Footage, findFootage } from './footage.js';

@@ -6,7 +6,7 @@ import type { SiteResult } from '../../src/jobs/tune.js';
 import { type Card, cardHtml } from '../../src/report/card.js';
 import { expectedIn } from '../../src/report/card-of.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
-import type { Choice } from '../../src/tune/tune.js';
+import type { Choice } from '../../src/tune/site-result.js';
 import { rowsOf, rowsToSet } from '../../src/words/weather-rows.js';
 
 function choice(settings: Settings): Choice {

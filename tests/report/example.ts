@@ -1,7 +1,7 @@
 import type { Now, SiteResult } from '../../src/jobs/tune.js';
 import type { ClipShown, PictureGroup, Report, ReportGroup } from '../../src/report/data.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
-import type { Choice } from '../../src/tune/tune.js';
+import type { Choice } from '../../src/tune/site-result.js';
 import type { DialShown } from '../../src/words/dials-shown.js';
 
 export const nonePictured: PictureGroup = { pictures: [], more: 0, people: 0 };

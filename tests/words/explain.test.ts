@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { SiteResult } from '../../src/jobs/tune.js';
 import { noCounts, scoreOf } from '../../src/score/score.js';
-import type { Choice } from '../../src/tune/tune.js';
+import type { Choice } from '../../src/tune/site-result.js';
 import { explain } from '../../src/words/explain.js';
 import { now } from '../report/example.js';
 

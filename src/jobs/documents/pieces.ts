@@ -5,7 +5,8 @@ import type { Polygon } from '../../engine/mask.js';
 import type { Rate, Ratio } from '../../score/intervals.js';
 import type { Score } from '../../score/score.js';
 import type { Stretch } from '../../score/stretches.js';
-import type { Choice, Unseen } from '../../tune/tune.js';
+import type { Choice } from '../../tune/site-result.js';
+import type { Unseen } from '../../tune/tune.js';
 import type { Agree } from './agree.js';
 
 /** What documents of --json are made of. Times are seconds from the clip's start, intervals hold 90 %. */

@@ -21,8 +21,9 @@ import {
   takenOf,
 } from '../../tune/cameras.js';
 import type { Goal } from '../../tune/goal.js';
+import type { Choice, SiteResult } from '../../tune/site-result.js';
 import type { Tells } from '../../tune/tells.js';
-import { type Choice, recordedOf, type SiteResult } from '../../tune/tune.js';
+import { recordedOf } from '../../tune/tune.js';
 import { noteCoarseClips } from '../open.js';
 import type { OpenPorts } from '../ports.js';
 import { type CameraDoes, cameraAtSite, type Ground } from './camera-at-site.js';

@@ -4,7 +4,7 @@ import type { Camera } from '../../camera/description.js';
 import type { Between } from '../../outing/between.js';
 import { times } from '../../outing/between.js';
 import { batteryHours, photosLeft, powerOf, wattHours, watts } from '../../outing/power.js';
-import type { SiteResult } from '../../tune/tune.js';
+import type { SiteResult } from '../../tune/site-result.js';
 import { triggersOf } from '../budget/photos-from.js';
 
 /** What was asked of the battery, and how long it lasts with what is recommended. */

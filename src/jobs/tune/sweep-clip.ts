@@ -19,7 +19,7 @@ import { outcomesAt } from '../../sweep/outcomes.js';
 import { type SweepPart, sweepClip } from '../../sweep/sweep.js';
 import { tallyOf } from '../../sweep/tally.js';
 import { apart, blockOf, cutBlocks } from '../../tune/blocks.js';
-import type { Swept } from '../../tune/tune.js';
+import type { Swept } from '../../tune/site-result.js';
 
 /** Parts that one clip is cut into, so that its settings can be tried on time they were not chosen on. */
 export const BLOCKS = 8;

@@ -4,7 +4,7 @@ import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
 import { leaveForVisits } from '../../tune/leave-for-visits.js';
 import { poolOf } from '../../tune/pool.js';
-import type { Swept } from '../../tune/tune.js';
+import type { Swept } from '../../tune/site-result.js';
 import type { OpenPorts } from '../ports.js';
 import { photosThatLast } from './lasts.js';
 

@@ -14,7 +14,7 @@ import type { Goal } from '../../../src/tune/goal.js';
 import { bestMask, isProved, leftOutInTurn, type Paired } from '../../../src/tune/mask.js';
 import { poolOf } from '../../../src/tune/pool.js';
 import { recommend } from '../../../src/tune/recommend.js';
-import type { Swept } from '../../../src/tune/tune.js';
+import type { Swept } from '../../../src/tune/site-result.js';
 import { keep, sourceKey } from '../transfer/keep.js';
 import type { Site } from './sites.js';
 
