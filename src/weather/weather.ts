@@ -1,5 +1,5 @@
 import { createLowLight } from './light/light.js';
-import { offOf, oftenText, swayKnownOf } from './off.js';
+import { DRAWN, offOf, oftenText, swayKnownOf } from './off.js';
 import { createRain } from './rain/rain.js';
 import type { Assumed, Effect, Setup } from './setup.js';
 import { createWind } from './wind/wind.js';
@@ -71,9 +71,7 @@ function offText(
   };
   const off = offOf(put, swayKnownOf(motion));
   if (!off) return [];
-  return [
-    `how far off that leaves it: in gardens drawn by another renderer 8 of 10 settings fired falsely ${oftenText(off)} as simulated`,
-  ];
+  return [`how far off that leaves it: ${DRAWN} ${oftenText(off)} as simulated`];
 }
 
 /** What is to be said of several kinds of weather together. */

@@ -1,14 +1,11 @@
 import type { Settings } from '../camera/settings.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { type Off, oftenText, RAIN_DRAWN } from '../weather/off.js';
+import { DRAWN, type Off, oftenText, RAIN_DRAWN } from '../weather/off.js';
 import { isAtCeiling } from './firing.js';
 import { strengthName } from './strength-name.js';
 import { figure } from './wording.js';
 
 type Group = SiteResult['byCondition'][number];
-
-/** Whose drawings it is that simulated weather was held against. */
-const DRAWN = 'in gardens drawn by another renderer 8 of 10 settings fired falsely';
 
 /** How far off simulated figures may be, and whether the advice for such weather holds within that; empty where none was simulated. */
 export function explainOff({
