@@ -37,6 +37,8 @@ export default defineConfig({
     watchTriggerPatterns: [{ pattern: /\/dist\/.*\.js$/, testsToRun: () => ofTheProgram }],
     testTimeout: 240_000,
     hookTimeout: 300_000,
+    // What a page or a server does is waited for as long as playwright waits: by default it is a second, which a slow disk takes.
+    expect: { poll: { timeout: 30_000 } },
     coverage: { include: ['src/**'], reporter: ['text-summary', 'html'] },
     // Modules are loaded once for each worker, not for each file: a test that changes what they hold puts it back.
     isolate: false,

@@ -297,8 +297,14 @@ describe('what is wrong with a command is one line and exit code 2', () => {
 
 describe('what a command started', () => {
   /** Whether a process is there and not only waiting to be taken notice of. */
-  const lives = (pid: number) =>
-    existsSync(`/proc/${pid}/stat`) && !/^\d+ \(.*\) Z/.test(readFileSync(`/proc/${pid}/stat`, 'utf8'));
+  const lives = (pid: number) => {
+    try {
+      return !/^\d+ \(.*\) Z/.test(readFileSync(`/proc/${pid}/stat`, 'utf8'));
+    } catch {
+      // Gone, be it in the midst of being read.
+      return false;
+    }
+  };
   const gone = async (pid: number) => {
     while (lives(pid)) await soon();
   };

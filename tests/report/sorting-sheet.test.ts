@@ -123,7 +123,7 @@ describe('the sheet', () => {
       await page.reload();
       return marksOn(page);
     };
-    await expect.poll(again, { timeout: 20_000 }).toBe(before);
+    await expect.poll(again).toBe(before);
     expect(await page.textContent('#said')).toMatch(/last time are back/);
     expect(await page.isVisible('#unsaved')).toBe(true);
   });

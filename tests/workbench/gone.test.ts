@@ -25,7 +25,7 @@ it('says when the program has ended, when it is back, and when it has moved', as
   await look();
   await says(/has ended: start it again/);
   // It goes on asking by itself, but not in a flood.
-  await expect.poll(() => asked, { timeout: 15_000 }).toBeGreaterThanOrEqual(2);
+  await expect.poll(() => asked).toBeGreaterThanOrEqual(2);
   expect(asked).toBeLessThan(6);
   answer = 'refused';
   await look();
@@ -33,7 +33,7 @@ it('says when the program has ended, when it is back, and when it has moved', as
   await page.unroute('**/api/alive');
   await look();
   await says(/is back/);
-  await expect.poll(() => page.getByText(/is back/).count(), { timeout: 15_000 }).toBe(0);
+  await expect.poll(() => page.getByText(/is back/).count()).toBe(0);
 });
 
 it('tells a program that is busy from one that has ended', async () => {
@@ -48,7 +48,7 @@ it('tells a program that is busy from one that has ended', async () => {
   let isBusy = true;
   await page.route('**/api/alive', (route) => (isBusy ? undefined : route.continue()));
   await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
-  await page.getByText(/is busy and takes its time/).waitFor({ timeout: 20_000 });
+  await page.getByText(/is busy and takes its time/).waitFor();
   expect(await page.getByText(/has ended/).count()).toBe(0);
   isBusy = false;
   await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));

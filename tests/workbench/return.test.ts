@@ -51,10 +51,10 @@ it('a page that stayed open goes on when the program is started again, and sends
   await page.getByText('this page goes on').waitFor();
   const second = await run();
   expect(second.address).toBe(first.address);
-  await expect.poll(visits, { timeout: 20_000 }).toEqual([visit(0, 0.2), visit(0.4, 0.6)]);
+  await expect.poll(visits).toEqual([visit(0, 0.2), visit(0.4, 0.6)]);
   await page.getByText('All is saved').waitFor();
   // What it had asked for in vain is put away, and all else works.
-  await expect.poll(() => page.getByText('does not answer').count(), { timeout: 20_000 }).toBe(0);
+  await expect.poll(() => page.getByText('does not answer').count()).toBe(0);
   await page.getByRole('button', { name: 'Dials', exact: true }).click();
   await page.getByText(/tried on this clip/).waitFor();
 });
