@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
 import { z } from 'zod';
+import { inClipJson } from '../base/about-clip.js';
 import { inputOf } from './containers.js';
 import { exifMoment } from './exif.js';
 import { run, textOf } from './ffmpeg.js';
@@ -56,7 +57,7 @@ function plausible(moment: number, says: string): Start | null {
 /** What the owner should know of a new clip's start: where it is from, or that there is none and what it is for. */
 export function aboutStart(dir: string, found: Start | null): string {
   if (found) {
-    return `${dir}: its start is ${found.start}, by its ${found.says}; mend "start" in clip.json if the camera's clock or its zone was wrong, or recording began at another time`;
+    return `${dir}: its start is ${found.start}, by its ${found.says}; mend it ${inClipJson('start')}, if the camera's clock or its zone was wrong, or recording began at another time`;
   }
-  return `${dir}: when it began is not known with its time zone, so that nothing tells until when it is too dark there; say it in clip.json, "start": "2026-05-04T06:10:00+01:00", and where, "place"`;
+  return `${dir}: when it began is not known with its time zone, so that nothing tells until when it is too dark there; say it and where, ${inClipJson('"start": "2026-05-04T06:10:00+01:00", and "place"')}`;
 }

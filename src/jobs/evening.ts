@@ -4,7 +4,7 @@ import { type Seen, timedIn } from '../outing/evening/photo.js';
 import { tallyOf } from '../outing/evening/tally.js';
 import { offsetOf } from './evening/clock.js';
 import { heldAgainst } from './evening/held.js';
-import { hoursGiven } from './evening/hours.js';
+import { BY_OPTIONS, hoursGiven } from './evening/hours.js';
 import { readMarks } from './evening/marks.js';
 import { readPromised } from './evening/promised.js';
 import type { EveningInput, EveningResult } from './evening/result.js';
@@ -31,10 +31,10 @@ export type {
  * @throws Problem for anything wrong with what was given; the signal's reason when aborted
  */
 export async function evening(input: EveningInput, ports: Ports = {}): Promise<EveningResult> {
-  const { folder, marks: file } = input;
+  const { folder, marks: file, called = BY_OPTIONS } = input;
   const { onPhase, onProgress, onWarning, signal } = await openPorts(ports);
   const camera = input.camera === undefined ? null : await openCamera(input.camera);
-  const clock = input.clock === undefined ? null : offsetOf('--clock', input.clock);
+  const clock = input.clock === undefined ? null : offsetOf(called.clock, input.clock);
   const read = input.promised ? await readPromised(input.promised.file, input.promised.site) : null;
   onPhase(`${folder}: looking for photos`);
   const { photos, leftOut, wentBack } = await photosIn(folder, { onProgress, signal });
@@ -42,7 +42,7 @@ export async function evening(input: EveningInput, ports: Ports = {}): Promise<E
   const marks = file === undefined ? new Map<string, Seen>() : await readMarks(file, photos, onWarning);
   const all = photos.map((photo) => ({ ...photo, seen: marks.get(photo.name) ?? null }));
   const timed = timedIn(all);
-  const outing = hoursGiven(input, timed);
+  const outing = hoursGiven({ ...input, called }, timed);
   const out = outing?.out ?? null;
   const within = outing ? [...outing.photos, ...all.filter(({ time }) => time === null)] : all;
   const promised =

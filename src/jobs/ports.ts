@@ -51,7 +51,9 @@ export function tellingPlaces<P extends Pick<OpenPorts, 'onPhase'>>(ports: P, cl
   return { ...ports, onPhase };
 }
 
-/** The cache; where it cannot be written, a temporary one that lasts for this run, with a note saying so. */
+/**
+ * The cache; where it cannot be written, a temporary one that lasts for this run and reads what is in the other, with a note saying so.
+ */
 export async function openCache(onWarning: (line: string) => void): Promise<Cache> {
   const cache = new Cache(undefined, onWarning);
   try {
@@ -59,7 +61,7 @@ export async function openCache(onWarning: (line: string) => void): Promise<Cach
     return cache;
   } catch {
     onWarning(
-      `${cache.root}: cannot be written, so nothing is kept for the next run; set PERCHMARK_CACHE to another folder`,
+      `${cache.root}: cannot be written, so what is kept there is read, if it can be, and nothing is kept for the next run; set PERCHMARK_CACHE to another folder`,
     );
     await sweep(tmpdir());
     const folder = partialIn(tmpdir(), 'perchmark');

@@ -44,7 +44,13 @@ export async function openScene(
 ): Promise<Clip> {
   const dir = sceneFolder(spec, options.cache);
   const quiet: OpenOptions = { cache: options.cache, ...(options.signal && { signal: options.signal }) };
-  const whole = () => openWhole(dir, quiet);
+  const whole = async () => {
+    for (const place of options.cache.places([SCENES, basename(dir)])) {
+      const clip = await openWhole(place, quiet);
+      if (clip) return clip;
+    }
+    return null;
+  };
   let clip = await whole();
   for (let tries = 0; !clip; tries++) {
     if (tries === TRIES) {

@@ -35,6 +35,8 @@ export class Cache {
   readonly #memory = new Map<string, Uint8Array>();
   /** When that was last noted of what this run uses, milliseconds since 1970. */
   readonly #used = new Map<string, number>();
+  /** What was removed of the folder that this one stands in for, which itself stays as it is. */
+  readonly #forgotten = new Set<string>();
   #onDisk = true;
   #warned = false;
   #written = 0;
@@ -45,7 +47,8 @@ export class Cache {
 
   /**
    * @param root default: $PERCHMARK_CACHE, else $XDG_CACHE_HOME/perchmark, else ~/.cache/perchmark
-   * @param insteadOf the folder that could not be written, in the place of which this one lasts for the run; null: it is no stand-in
+   * @param insteadOf the folder that could not be written, in the place of which this one lasts for the run: what is not here is
+   *   read from there; null: it is no stand-in
    */
   constructor(
     root: string = defaultRoot(),
@@ -67,6 +70,13 @@ export class Cache {
     return join(this.root, ...parts);
   }
 
+  /** Where an entry may be, the likelier first: here, and in the folder that this one stands in for. */
+  places(parts: readonly string[]): string[] {
+    const isForgotten = parts.some((_, i) => this.#forgotten.has(join(...parts.slice(0, i + 1))));
+    const own = this.path(...parts);
+    return this.insteadOf === null || isForgotten ? [own] : [own, join(this.insteadOf, ...parts)];
+  }
+
   /** Removes what killed runs left unfinished. */
   async sweep(): Promise<void> {
     for (const folder of MADE_IN) await sweep(this.path(folder));
@@ -84,9 +94,13 @@ export class Cache {
     const held = this.#memory.get(file);
     if (held) return Buffer.from(held);
     if (!this.#onDisk) return null;
-    const bytes = await readRegular(file, KEPT).catch(() => null);
-    if (bytes) await this.use(parts);
-    return bytes;
+    for (const place of this.places(parts)) {
+      const bytes = await readRegular(place, KEPT).catch(() => null);
+      if (!bytes) continue;
+      await this.use(parts);
+      return bytes;
+    }
+    return null;
   }
 
   /**
@@ -111,20 +125,13 @@ export class Cache {
     const held = this.#memory.get(file);
     if (held) return { bytes: Buffer.from(held.subarray(0, length)), size: held.length };
     if (!this.#onDisk) return null;
-    try {
-      const handle = await openRegular(file, KEPT);
-      try {
-        const { size } = await handle.stat();
-        const bytes = Buffer.alloc(Math.min(length, size));
-        const { bytesRead } = await handle.read(bytes, 0, bytes.length, 0);
-        await this.use(parts);
-        return { bytes: bytes.subarray(0, bytesRead), size };
-      } finally {
-        await handle.close();
-      }
-    } catch {
-      return null;
+    for (const place of this.places(parts)) {
+      const head = await headOf(place, length).catch(() => null);
+      if (!head) continue;
+      await this.use(parts);
+      return head;
     }
+    return null;
   }
 
   /**
@@ -201,7 +208,20 @@ export class Cache {
     for (const file of this.#memory.keys()) {
       if (file === path || file.startsWith(join(path, '/'))) this.#memory.delete(file);
     }
+    if (this.insteadOf !== null) this.#forgotten.add(join(...parts));
     if (this.#onDisk) await rm(path, { recursive: true, force: true }).catch(() => undefined);
+  }
+}
+
+async function headOf(file: string, length: number): Promise<{ bytes: Buffer; size: number }> {
+  const handle = await openRegular(file, KEPT);
+  try {
+    const { size } = await handle.stat();
+    const bytes = Buffer.alloc(Math.min(length, size));
+    const { bytesRead } = await handle.read(bytes, 0, bytes.length, 0);
+    return { bytes: bytes.subarray(0, bytesRead), size };
+  } finally {
+    await handle.close();
   }
 }
 

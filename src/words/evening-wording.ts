@@ -88,13 +88,30 @@ export function verdictHeading({
   return headings[verdict];
 }
 
-/** What the verdict rests on. */
-export function verdictText({ verdict, promised, unmarked, next, byStretch, out }: EveningResult): string {
-  if (promised?.withheld) return withheldText(promised.withheld, promised);
-  if (!promised || verdict === null) return 'Without --promised there is nothing to hold the photos against.';
+/** What whoever reads it does to say what is missing. */
+export interface EveningWays {
+  hours: string;
+  clock: string;
+  camera: string;
+}
+
+const BY_OPTIONS: EveningWays = {
+  hours: 'add --from and --until',
+  clock: 'say with --clock what that is ahead of UTC, such as --clock +01:00, or --clock Z',
+  camera: 'name the camera that took them with --camera',
+};
+
+/** What the verdict rests on. @param ways left out: as on the command line */
+export function verdictText(
+  { verdict, promised, unmarked, next, byStretch, out }: EveningResult,
+  ways: EveningWays = BY_OPTIONS,
+): string {
+  if (promised?.withheld) return withheldText(promised.withheld, promised, ways);
+  if (!promised || verdict === null)
+    return 'Without a promise, which is what tune or plan printed as JSON, there is nothing to hold the photos against.';
   const { nothingPerHour: said, came } = promised;
   if (out === null) {
-    return 'The photos alone do not tell how long the camera was out: add --from and --until, or give more of them.';
+    return `The photos alone do not tell how long the camera was out: ${ways.hours}, or give more of them.`;
   }
   if (said === null) return 'Nothing was promised for the hours that the camera was out.';
   const promisedText = `${figureBetween(said)} were promised`;
@@ -118,16 +135,17 @@ export function verdictText({ verdict, promised, unmarked, next, byStretch, out 
 function withheldText(
   why: Withheld,
   { photosPerTrigger, nothingPerHour, came, hours, untold }: PromiseTold,
+  ways: EveningWays,
 ): string {
   switch (why) {
     case 'promise too wide':
       return `${perHourText(came, untold)} photos of nothing an hour came over ${hoursText(hours)}, where anything from ${figure(nothingPerHour?.low ?? 0)} to ${figure(nothingPerHour?.high ?? 0)} was promised. A longer labelled recording makes it narrower.`;
     case 'clock not known':
-      return "The plan is in UTC, and the photos are by the camera's clock: say with --clock what that is ahead of UTC, such as --clock +01:00, or --clock Z where it shows UTC, which winter time in the British Isles is.";
+      return `The plan is in UTC, and the photos are by the camera's clock: ${ways.clock} where it shows UTC, which winter time in the British Isles is.`;
     case 'photos a trigger not known':
-      return 'What was promised counts triggers, and neither its file nor the photos tell how many photos the camera takes at each: name the camera with --camera.';
+      return `What was promised counts triggers, and neither its file nor the photos tell how many photos the camera takes at each: ${ways.camera}.`;
     case 'other photos a trigger':
-      return `What was promised is for ${plural(photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all of these photos came otherwise: name the camera that took them with --camera.`;
+      return `What was promised is for ${plural(photosPerTrigger ?? 0, 'photo')} a trigger, but nearly all of these photos came otherwise: ${ways.camera}.`;
   }
 }
 

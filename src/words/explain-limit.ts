@@ -1,3 +1,4 @@
+import { inClipJson } from '../base/about-clip.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { FEWEST_CAUGHT } from '../tune/limit.js';
 import { FEWEST_TO_TELL } from '../tune/tells.js';
@@ -38,7 +39,7 @@ function tooLittleText({ clip, visits, inWhole, inFullLight, fullLight, levels }
   const open = 'From which light on the camera is blind is too little to tell:';
   if (visits < FEWEST_TO_TELL) {
     if (inWhole !== null && inWhole >= FEWEST_TO_TELL) {
-      return `${open} the stretch of ${clip} that less light would be put onto holds ${plural(visits, 'visit')} of ${inWhole}, and it takes ${FEWEST_TO_TELL}. All of the clip takes longer: tune looks through it with --doubts, and plan always.`;
+      return `${open} the stretch of ${clip} that less light would be put onto holds ${plural(visits, 'visit')} of ${inWhole}, and it takes ${FEWEST_TO_TELL}. All of the clip takes longer: it is looked through where coming days are planned.`;
     }
     return `${open} the stretch of ${clip} that less light would be put onto holds ${plural(visits, 'visit')}, and it takes ${FEWEST_TO_TELL}. A longer stretch with more visits would tell.`;
   }
@@ -72,7 +73,7 @@ function rangeText({ lux: { value, low, high }, levels }: Limit): string {
 function whenText({ times, missing }: Limit): string {
   const needed = missing.filter((field) => field !== 'conditions.light');
   if (!times) {
-    return `Until when that is: write ${needed.join(' and ')} into clip.json.`;
+    return `Until when that is, is told by its ${needed.join(' and ')}: write ${needed.length === 1 ? 'it' : 'them'} ${inClipJson(needed.join(', '))}.`;
   }
   const { date, zone, clear, overcast } = times;
   return `On ${date} it is of use ${dayText(clear)} under a clear sky in the open, ${dayText(overcast)} under thick cloud, and for less in shade (clock of ${zone}); then blind.`;

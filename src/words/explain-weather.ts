@@ -70,7 +70,7 @@ export function explainSimulated(site: SiteResult): string[] {
       .filter(({ motionless }) => motionless)
       .map(
         ({ clip }) =>
-          `No wind was put onto ${clip}, because no foliage is known there that it could move: outline it (labels.json: foliage), or record a clip in wind.`,
+          `No wind was put onto ${clip}, because no foliage is known there that it could move: outline it (on the page under "Mask and foliage", or in labels.json: foliage), or record a clip in wind.`,
       ),
     // It is simulated only where no clip was recorded in any.
     ...(tried('wind') ? [UNRECORDED_WIND] : []),

@@ -1,3 +1,4 @@
+import { inClipJson } from '../base/about-clip.js';
 import { clock, figure, plural } from '../base/figures.js';
 import { engineValues } from '../camera/dials.js';
 import type { DialsPlanned, PlanResult, SitePlan } from '../jobs/plan.js';
@@ -149,7 +150,7 @@ export function momentText(at: string): string {
 export function noDarknessText({ placeKnown }: Pick<SitePlan, 'placeKnown'>): string | null {
   return placeKnown
     ? null
-    : 'Darkness is not reckoned: every hour, at night too, is told as if it were day, because nobody said where on earth the camera hangs; write "place": { "latitude": 51.5, "longitude": -3.2 } into clip.json.';
+    : `Darkness is not reckoned: every hour, at night too, is told as if it were day, because nobody said where on earth the camera hangs; say it ${inClipJson('"place": { "latitude": 51.5, "longitude": -3.2 }')}.`;
 }
 
 /** How much of it is of use, as far as darkness is reckoned. */
@@ -252,7 +253,7 @@ export function planRests({ awake, sites }: PlanResult): string {
     `Walks are between ${two(awake.from)} and ${two(awake.until)} by the clock of the forecast.`,
     ...(simulated.length > 0
       ? [
-          'What is simulated rests on assumptions, which the report and --json list; dials of its own it has only from 20 visits on.',
+          'What is simulated rests on assumptions, which are listed in the report, on the page and in the JSON; dials of its own it has only from 20 visits on.',
         ]
       : []),
     // Told as tune tells it.

@@ -6,12 +6,12 @@ describe('a plan that differs from what tune advises', () => {
   it('says in which dials, and why', () => {
     expect(otherwiseTuned(1, 3, grid, { kind: 'worth' })).toEqual([
       expect.stringMatching(
-        /tune advises sensitivity 4 \(not 2\), perhaps for each clip counts there by its length/,
+        /sensitivity 4 \(not 2\) is advised, perhaps for each clip counts there by its length/,
       ),
     ]);
     expect(otherwiseTuned(1, 3, grid, { kind: 'allowance' })).toEqual([
       expect.stringMatching(
-        /sensitivity 4 \(not 2\), perhaps for the allowance is kept there over all clips together/,
+        /sensitivity 4 \(not 2\) is advised, perhaps for the allowance is kept there over all clips together/,
       ),
     ]);
   });

@@ -11,7 +11,7 @@ it('says once for a site what is taken for weather that nobody noted, and where 
   const rainy = clip('bowl-rain', null);
   const lit = clip('bowl-busy', { wind: 2, light: 9000 });
   expect(unsaidText('water bowl', [rainy, lit])).toBe(
-    'water bowl: nobody noted it, so no rain in bowl-rain, bowl-busy and daylight in bowl-rain is assumed; if it was otherwise, note conditions.rain (mm an hour) and conditions.light (lux) in clip.json',
+    'water bowl: nobody noted it, so no rain in bowl-rain, bowl-busy and daylight in bowl-rain is assumed; if it was otherwise, note it in clip.json (conditions.rain in mm an hour and conditions.light in lux), or on the page under "About this clip"',
   );
   expect(unsaidText(null, [rainy])).toMatch(/so no rain and daylight in bowl-rain is assumed/);
   expect(unsaidText('water bowl', [lit])).not.toMatch(/daylight|light/);

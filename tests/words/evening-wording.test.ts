@@ -91,7 +91,7 @@ describe('an evening in words', () => {
     expect(verdictText({ ...evening, promised: { ...promised, nothingPerHour: null } })).toBe(
       'Nothing was promised for the hours that the camera was out.',
     );
-    expect(verdictText({ ...evening, promised: null, verdict: null })).toMatch(/^Without --promised/);
+    expect(verdictText({ ...evening, promised: null, verdict: null })).toMatch(/^Without a promise/);
   });
 
   it('names the hour to record, and why', () => {

@@ -25,7 +25,7 @@ describe('the limit of use in words', () => {
 
   it('says what to write into clip.json where the time is not known', () => {
     expect(text({ times: null, missing: ['start', 'place', 'conditions.light'] })).toMatch(
-      /Until when that is: write start and place into clip\.json\./,
+      /Until when that is, .* start and place: write them in clip\.json \(start, place\), or on the page under "About this clip"\./,
     );
   });
 
@@ -57,7 +57,7 @@ describe('the limit of use in words', () => {
     );
     expect(text({ ...few, visits: 7 })).toMatch(/holds 7 visits, and it takes 8\./);
     expect(text({ ...few, visits: 7, inWhole: 9 })).toMatch(
-      /holds 7 visits of 9, and it takes 8\. All of the clip takes longer: tune .* with --doubts, and plan always/,
+      /holds 7 visits of 9, and it takes 8\. All of the clip takes longer: it is looked through where coming days are planned\./,
     );
   });
 

@@ -244,7 +244,7 @@ it('photos that came two at a time are counted so, whatever camera.json says, an
     nothingPerHour: { value: 10, low: 6, high: 16 },
   });
   expect(result.notes.join()).toMatch(
-    /^Most photos came 2 at a time, .* for 1 photo a trigger, and are counted so: put "burst" right/,
+    /^Most photos came 2 at a time, .* for 1 photo a trigger, and are counted so: put its photos a trigger right/,
   );
 });
 

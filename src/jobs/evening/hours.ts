@@ -2,7 +2,10 @@ import { Problem } from '../../base/problem.js';
 import { quoted } from '../../base/text.js';
 import { hoursOut, type Outing } from '../../outing/evening/hours-out.js';
 import { momentOf } from './clock.js';
-import type { EveningInput, SeenPhoto } from './result.js';
+import type { EveningCalled, EveningInput, SeenPhoto } from './result.js';
+
+/** The options of the command line. */
+export const BY_OPTIONS: EveningCalled = { clock: '--clock', from: '--from', until: '--until' };
 
 export type Timed = SeenPhoto & { time: number };
 
@@ -13,26 +16,31 @@ export type Timed = SeenPhoto & { time: number };
  * @throws Problem 'usage' for hours that cannot be, or hold no photo
  */
 export function hoursGiven(
-  { folder, from, until }: Pick<EveningInput, 'folder' | 'from' | 'until'>,
+  {
+    folder,
+    from,
+    until,
+    called,
+  }: Pick<EveningInput, 'folder' | 'from' | 'until'> & { called: EveningCalled },
   timed: readonly Timed[],
 ): Outing<Timed> | null {
   const [first, last] = [timed[0], timed.at(-1)];
-  const option = from === undefined ? '--until' : '--from';
+  const option = from === undefined ? called.until : called.from;
   if (from === undefined && until === undefined) return hoursOut(timed, {});
   if (!first || !last) {
     throw new Problem(
       'usage',
-      `${option}: expected photos that tell their time, found none in ${folder}; leave ${option} out, all photos count then`,
+      `${option}: expected photos that tell their time, found none in ${folder}; leave it out, all photos count then`,
     );
   }
   const given = {
-    from: from === undefined ? undefined : momentOf('--from', from, first.time),
-    until: until === undefined ? undefined : momentOf('--until', until, last.time),
+    from: from === undefined ? undefined : momentOf(called.from, from, first.time),
+    until: until === undefined ? undefined : momentOf(called.until, until, last.time),
   };
   if (given.from !== undefined && given.until !== undefined && given.until <= given.from) {
     throw new Problem(
       'usage',
-      `--until: expected a time after that of --from, ${JSON.stringify(from)}, found ${JSON.stringify(until)}; after midnight say the day too, "2026-05-10 06:30"`,
+      `${called.until}: expected a time after that of ${called.from}, ${JSON.stringify(from)}, found ${JSON.stringify(until)}; after midnight say the day too, "2026-05-10 06:30"`,
     );
   }
   const outing = hoursOut(timed, given);
@@ -40,8 +48,8 @@ export function hoursGiven(
   if (!outing) {
     const [wanted, found, other] =
       from === undefined
-        ? ['after the first photo', until!, '--from when it began']
-        : ['before the last photos', from, '--until when it ended'];
+        ? ['after the first photo', until!, `${called.from} when it began`]
+        : ['before the last photos', from, `${called.until} when it ended`];
     throw new Problem(
       'usage',
       `${option}: expected a time ${wanted}, found ${quoted(found)}; the photos are of ${span}; mend the time (with its day, where there are several), or say with ${other}`,

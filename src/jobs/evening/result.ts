@@ -24,6 +24,15 @@ export interface EveningInput {
   /** When the camera was out, by its own clock: "2026-05-09 06:30", or 06:30 on the day of the first and the last photo. */
   from?: string | undefined;
   until?: string | undefined;
+  /** What whoever gives these is told that they are called, where one of them is wrong; left out: the options of the command line. */
+  called?: EveningCalled | undefined;
+}
+
+/** What clock, from and until are called where they are given. */
+export interface EveningCalled {
+  clock: string;
+  from: string;
+  until: string;
 }
 
 /** A photo and what somebody saw in it. */

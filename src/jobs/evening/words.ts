@@ -33,11 +33,21 @@ function hoursAssumed({ out: { said }, photos, counted: inRate }: Outing): strin
           'from the first photo to the last',
           `from ${BOUT} s after the first to where the last bunch of them began`,
           'the first and the last bunch',
-          '--from and --until say',
+          'those that you give are',
         ]
       : said.from
-        ? ['until the last photo', 'to where the last bunch of them began', 'the last bunch', '--until says']
-        : ['from the first photo on', `from ${BOUT} s after the first`, 'the first bunch', '--from says'];
+        ? [
+            'until the last photo',
+            'to where the last bunch of them began',
+            'the last bunch',
+            'an end that you give is',
+          ]
+        : [
+            'from the first photo on',
+            `from ${BOUT} s after the first`,
+            'the first bunch',
+            'a beginning that you give is',
+          ];
   const left = photos.length - inRate.length;
   return [
     `hours out: ${span}, though the camera may have been out longer without firing; photos an hour are counted ${counted}, for ${plural(left, 'photo')} of ${bunches} (${BOUT} s) ${left === 1 ? 'marks' : 'mark'} the hours (${better} better)`,
@@ -48,10 +58,10 @@ function saidBy({ saidBy }: Held, camera: Camera | null): string {
   if (saidBy === 'photos') {
     return camera
       ? 'as most of them came, which a camera as described does not take'
-      : 'as nearly all bunches of photos show (--camera says otherwise)';
+      : 'as nearly all bunches of photos show (the description of the camera that took them goes before)';
   }
   if (camera) return `as the ${camera.name} takes`;
-  return 'as the promise was made for (--camera says otherwise)';
+  return 'as the promise was made for (the description of the camera that took them goes before)';
 }
 
 /** What should be known of the photos, a line each. */
@@ -76,19 +86,19 @@ export function notesOn(
       : []),
     ...(out && hoursIn(out) > LONG
       ? [
-          `From the first photo to the last it is ${Math.round(hoursIn(out) / 24)} days: were the camera not out all that time, --from and --until say when, or give each day's folder by itself.`,
+          `From the first photo to the last it is ${Math.round(hoursIn(out) / 24)} days: were the camera not out all that time, say from when until when it was, or give each day's folder by itself.`,
         ]
       : []),
     ...(promised?.saidBy === 'camera' &&
     promised.shown !== null &&
     promised.shown !== promised.photosPerTrigger
       ? [
-          `The camera is said to take ${plural(promised.photosPerTrigger ?? 0, 'photo')} a trigger, but most photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`}: is it the right --camera?`,
+          `The camera is said to take ${plural(promised.photosPerTrigger ?? 0, 'photo')} a trigger, but most photos came ${promised.shown === 1 ? 'one by one' : `${promised.shown} at a time`}: is it the right description?`,
         ]
       : []),
     ...(promised?.saidBy === 'photos' && camera !== null
       ? [
-          `Most photos came ${promised.shown} at a time, as this camera would not take them that fires for ${plural(camera.burst.photos, 'photo')} a trigger, and are counted so: put "burst" right in camera.json.`,
+          `Most photos came ${promised.shown} at a time, as this camera would not take them that fires for ${plural(camera.burst.photos, 'photo')} a trigger, and are counted so: put its photos a trigger right ("burst" in camera.json).`,
         ]
       : []),
   ];

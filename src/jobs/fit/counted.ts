@@ -21,7 +21,7 @@ export function countedNotes(
   const bySay = said === undefined ? '' : ', as you say';
   const otherwise =
     said === undefined
-      ? '; where the camera takes several each time it fires, say with --photos how many'
+      ? '; where the camera takes several each time it fires, say how many photos a trigger'
       : '';
   const counted = burst
     ? `${all}, ${each} a trigger${bySay}, ${significant(burst.interval, 2)} s apart: ${plural(times.length, 'trigger')}, each at its first photo`
@@ -31,7 +31,7 @@ export function countedNotes(
   return [
     counted,
     said === undefined
-      ? `${claims}, but these came ${each} a trigger, and are counted so; if the description is right, say with --photos how many it takes`
+      ? `${claims}, but these came ${each} a trigger, and are counted so; if the description is right, say how many photos a trigger it takes`
       : `${claims}, not ${said} as you say; correct its burst if it is wrong`,
   ];
 }

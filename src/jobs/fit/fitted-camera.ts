@@ -121,7 +121,7 @@ function dialsFor(base: Camera | null, { width, height }: Size, notes: string[])
   const { controls, analysis } = base ?? defaultCamera;
   if (!base) {
     notes.push(
-      'its dials are those of the default camera, in pixels of the fitted frame, because nobody said which it has: give --camera FILE, or write them into "controls"',
+      'its dials are those of the default camera, in pixels of the fitted frame, because nobody said which it has: give your own description of it, or write them into "controls"',
     );
   }
   const frame = width * height;

@@ -1,3 +1,4 @@
+import { inClipJson } from '../../base/about-clip.js';
 import { clock, plural } from '../../base/figures.js';
 import type { LabelledClip } from '../../clip/labelled.js';
 import type { Clip } from '../../clip/open.js';
@@ -48,7 +49,7 @@ export async function evidenceFor(
   const unknown = recorded.filter(({ recordedIn }) => recordedIn === null).map(({ clip }) => clip);
   if (unknown.length > 0) {
     notes.push(
-      `${unknown.join(', ')}: nothing is known of the weather it was recorded in, so it is taken as calm; say it in clip.json: conditions`,
+      `${unknown.join(', ')}: nothing is known of the weather it was recorded in, so it is taken as calm; say it ${inClipJson('conditions')}`,
     );
   }
   const tellsOf = (kind: Kind, clips: readonly SweptClip[]): Evidence => ({
@@ -88,7 +89,7 @@ export async function evidenceFor(
     for (const line of defaults) found.defaults.add(line);
     if (motionless) {
       notes.push(
-        `No wind was put onto ${source.dir}, because no foliage is known there that it could move; so ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`,
+        `No wind was put onto ${source.dir}, because no foliage is known there that it could move; so ${kindText(kind)} cannot be told: outline it (on the page under "Mask and foliage", or in labels.json: foliage), or record a clip in wind.`,
       );
     }
     if (sweeps.length === 0) continue;

@@ -20,5 +20,5 @@ export function otherwiseTuned(
     goal.kind === 'worth'
       ? 'perhaps for each clip counts there by its length, here by the hours that are foretold like it'
       : 'perhaps for the allowance is kept there over all clips together, here in every hour by itself';
-  return [`For all that was recorded, whatever is foretold, tune advises ${dials}, ${why}.`];
+  return [`For all that was recorded, whatever is foretold, ${dials} is advised, ${why}.`];
 }

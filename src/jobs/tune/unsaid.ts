@@ -1,3 +1,4 @@
+import { inClipJson } from '../../base/about-clip.js';
 import type { Conditions } from '../../weather/setup.js';
 
 /** A clip and what it was recorded in, as far as that is noted or estimated. */
@@ -11,8 +12,8 @@ export interface Noted {
 const MOST_NAMED = 3;
 
 const kinds = [
-  ['rain', 'no rain', 'conditions.rain (mm an hour)'],
-  ['light', 'daylight', 'conditions.light (lux)'],
+  ['rain', 'no rain', 'conditions.rain in mm an hour'],
+  ['light', 'daylight', 'conditions.light in lux'],
 ] as const;
 
 /**
@@ -36,7 +37,7 @@ export function unsaidText(site: string | null, clips: readonly Noted[]): string
     })
     .join(' and ');
   const fields = unsaid.map(({ field }) => field).join(' and ');
-  return `${where}nobody noted it, so ${taken} is assumed; if it was otherwise, note ${fields} in clip.json`;
+  return `${where}nobody noted it, so ${taken} is assumed; if it was otherwise, note it ${inClipJson(fields)}`;
 }
 
 function names(of: readonly Noted[]): string {

@@ -1,3 +1,4 @@
+import { inClipJson } from '../../base/about-clip.js';
 import { significant } from '../../base/figures.js';
 import type { Clip } from '../../clip/open.js';
 import { DARK_BELOW, WINDY_FROM } from '../../weather/conditions.js';
@@ -36,7 +37,7 @@ export async function ownConditions(
       );
     } else {
       const why = wind.kind === 'estimated' ? `anything from Beaufort ${wind.low} to ${wind.high}` : wind.why;
-      notes.push(`${clip.dir}: its wind is unknown (${why}); say it in clip.json: conditions.wind`);
+      notes.push(`${clip.dir}: its wind is unknown (${why}); say it ${inClipJson('conditions.wind')}`);
     }
   }
   const { start, place } = clip.manifest;

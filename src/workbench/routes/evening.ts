@@ -24,6 +24,9 @@ import { saveInto } from '../save.js';
 import { streamed } from '../streamed.js';
 import type { Workspace } from '../workspace.js';
 
+/** As the page calls its fields. */
+const BY_FIELDS = { clock: 'The camera’s clock', from: 'Out from', until: 'Out until' };
+
 /** Pixels of a picture that is looked at by itself. */
 const LARGE = 1280;
 
@@ -141,6 +144,7 @@ export function eveningRoutes({ workspace, ports, turns }: Bench): Hono {
               clock: said(asked.clock),
               from: said(asked.from),
               until: said(asked.until),
+              called: BY_FIELDS,
             },
             told,
           );

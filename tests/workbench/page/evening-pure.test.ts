@@ -1,10 +1,6 @@
 import { expect, it } from 'vitest';
-import { aboutStart } from '../../../src/clip/start.js';
-import { unsaidText } from '../../../src/jobs/tune/unsaid.js';
 import type { Seen } from '../../../src/outing/evening/photo.js';
-import { noDarknessText } from '../../../src/words/plan-wording.js';
 import type { MarksState } from '../../../src/workbench/evening-protocol.js';
-import { inOwnWords } from '../../../src/workbench/page/parts/own-words.js';
 import { beginForm, form, promiseOf } from '../../../src/workbench/page/views/evening/asking.js';
 import { merged } from '../../../src/workbench/page/views/evening/merged.js';
 import { photosAmong } from '../../../src/workbench/page/views/evening/photos.js';
@@ -33,50 +29,6 @@ it('what was changed here goes before, all else is as it stands in the file', ()
   const mine = marks({ a: 'person', b: 'nothing', d: 'animal', e: 'animal' });
   const theirs = marks({ a: 'nothing', b: 'animal', c: 'nothing', f: 'person' });
   expect(merged(base, mine, theirs)).toEqual(marks({ a: 'person', b: 'animal', d: 'animal', f: 'person' }));
-});
-
-it.each([
-  [
-    '--until: expected a time after that of --from, "06:00", found "05:00"; after midnight say the day too',
-    'Out until: expected a time after “out from”, "06:00", found "05:00"; after midnight say the day too',
-  ],
-  [
-    'hours out: from the first photo on (--from says better)',
-    'hours out: from the first photo on (“out from” says better)',
-  ],
-  [
-    'for nobody said what it has: give --camera FILE, or write them into "controls"',
-    'for nobody said what it has; keep your own here first, and say that its dials are as you kept them',
-  ],
-  [
-    'Fewer come where a visit is worth fewer of them (--worth 3), or',
-    'Fewer come where a visit is worth fewer of them, or',
-  ],
-  [
-    'rests on assumptions, which the report and --json list; dials',
-    'rests on assumptions, which are listed here; dials',
-  ],
-  [
-    '--clock: expected what the camera\'s clock is ahead of UTC, such as +01:00, or Z, found "x"',
-    'The camera’s clock: expected what it is ahead of UTC, such as +01:00, or Z, found "x"',
-  ],
-])('options of the command line are called as the fields are', (line, said) => {
-  expect(inOwnWords(line)).toBe(said);
-});
-
-it('what is to be said of a clip is asked for where the page asks it, not in clip.json', () => {
-  const clips = [{ clip: 'hedge', recordedIn: null, simulated: false }];
-  const lines = [
-    aboutStart('hedge', null),
-    aboutStart('hedge', { start: '2026-05-04T06:10:00Z', says: 'EXIF with its zone' }),
-    unsaidText('log pile', clips),
-    unsaidText('log pile', [{ ...clips[0]!, recordedIn: { rain: 0 } }]),
-    noDarknessText({ placeKnown: false }),
-  ];
-  for (const line of lines) {
-    expect(inOwnWords(line!)).toMatch(/ (?:say|mend) it[^;]* in Look and label, “About this clip”/);
-    expect(inOwnWords(line!)).not.toMatch(/clip\.json|"/);
-  }
 });
 
 /** A file of marks that others may write too. */

@@ -1,6 +1,5 @@
 import { useEffect } from 'preact/hooks';
 import { dialsText } from '../../../../words/wording.js';
-import { inOwnWords } from '../../parts/own-words.js';
 import { Working } from '../../parts/working.js';
 import { asking, isStale, stopAsking } from '../../state/answer.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
@@ -60,7 +59,7 @@ function State() {
               <summary>What to know of the clips ({notes.length})</summary>
               <ul>
                 {notes.map((note) => (
-                  <li key={note}>{inOwnWords(note)}</li>
+                  <li key={note}>{note}</li>
                 ))}
               </ul>
             </details>

@@ -14,7 +14,6 @@ import {
 } from '../../../../words/explain-weather.js';
 import { luckOfSite } from '../../../../words/luck.js';
 import { byBouts, dialsText, plural, rate, share, withinCooldown } from '../../../../words/ratios.js';
-import { inOwnWords } from '../../parts/own-words.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { wish } from '../../state/answer.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
@@ -75,7 +74,7 @@ export function SiteAnswer({
         ]
           .filter((sentence) => sentence !== '')
           .map((sentence) => (
-            <p key={sentence}>{inOwnWords(sentence)}</p>
+            <p key={sentence}>{sentence}</p>
           ))}
         <p>
           Chosen for this: {goalText(site)}. {plural(site.searched, 'group')} of settings of the {camera.name}{' '}
@@ -86,7 +85,7 @@ export function SiteAnswer({
             <summary>What is simulated assumes ({assumed.length})</summary>
             <ul>
               {assumed.map((line) => (
-                <li key={line}>{inOwnWords(line)}</li>
+                <li key={line}>{line}</li>
               ))}
             </ul>
           </details>

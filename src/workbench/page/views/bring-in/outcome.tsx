@@ -1,5 +1,4 @@
 import { clock, figure } from '../../../../base/figures.js';
-import { inOwnWords } from '../../parts/own-words.js';
 import { sayOf } from '../../state/about.js';
 import { openClip } from '../../state/clip.js';
 import { show } from '../../state/shown.js';
@@ -35,7 +34,7 @@ export function Made({ clip, frames, seconds, notes }: Extract<Stage, { kind: 'm
           <h3>What to know of it</h3>
           <ul>
             {notes.map((note) => (
-              <li key={note}>{inOwnWords(note)}</li>
+              <li key={note}>{note}</li>
             ))}
           </ul>
         </>

@@ -7,7 +7,6 @@ import {
   foundRows,
 } from '../../../../words/fit-wording.js';
 import type { CameraFound } from '../../../fit-protocol.js';
-import { inOwnWords } from '../../parts/own-words.js';
 import { SaveSettings } from '../../parts/save-settings.js';
 import { Changes } from './changes.js';
 import { draft, isKept, outcome, set } from './draft.js';
@@ -55,7 +54,7 @@ export function Found({ found }: { found: CameraFound }) {
           <summary>What to know of it ({lines.length})</summary>
           <ul>
             {lines.map((line) => (
-              <li key={line}>{inOwnWords(line)}</li>
+              <li key={line}>{line}</li>
             ))}
           </ul>
         </details>

@@ -2,7 +2,6 @@ import { signal } from '@preact/signals';
 import type { Saved } from '../../../answer-protocol.js';
 import type { EveningAsked, EveningListed, EveningTold, PromiseFound } from '../../../evening-protocol.js';
 import { askLong } from '../../link/api.js';
-import { inOwnWords } from '../../parts/own-words.js';
 import type { EveningSession } from './session.js';
 
 /** What came of asking; `of` says by which marks, and which evening. */
@@ -96,7 +95,7 @@ export async function askWhatCame(session: EveningSession): Promise<void> {
     });
     if (!mine.aborted) told.value = { kind: 'told', of, asked, told: found };
   } catch (error) {
-    if (!mine.aborted) told.value = { kind: 'refused', why: inOwnWords((error as Error).message) };
+    if (!mine.aborted) told.value = { kind: 'refused', why: (error as Error).message };
   }
 }
 

@@ -3,6 +3,7 @@ import {
   asideTexts,
   conditionRows,
   countsText,
+  type EveningWays,
   hourRows,
   nextText,
   PEOPLE_CAUTION,
@@ -11,19 +12,24 @@ import {
   verdictHeading,
   verdictText,
 } from '../../../../words/evening-wording.js';
-import { inOwnWords } from '../../parts/own-words.js';
+
+const BY_FIELDS: EveningWays = {
+  hours: 'say under “Out from” and “Out until”',
+  clock: 'say under “The camera’s clock” what that is ahead of UTC, such as +01:00, or Z',
+  camera: 'describe the camera that took them in Camera, and keep it',
+};
 
 /** What came of an evening, told. */
 export function Outcome({ result }: { result: EveningResult }) {
   const { promised, byHour, byStretch, byCondition, notes, assumed } = result;
   const next = nextText(result);
-  const lines = [...asideTexts(result), ...notes].map(inOwnWords);
+  const lines = [...asideTexts(result), ...notes];
   return (
     <div class="outcome" role="status">
       {promised && (
         <>
           <h4>{verdictHeading(result)}</h4>
-          <p>{inOwnWords(verdictText(result))}</p>
+          <p>{verdictText(result, BY_FIELDS)}</p>
         </>
       )}
       <p>{countsText(result)}.</p>
@@ -46,7 +52,7 @@ export function Outcome({ result }: { result: EveningResult }) {
           <summary>Assumed, because nobody said ({assumed.length})</summary>
           <ul>
             {assumed.map((line) => (
-              <li key={line}>{inOwnWords(line)}</li>
+              <li key={line}>{line}</li>
             ))}
           </ul>
         </details>

@@ -21,7 +21,6 @@ import {
 } from '../../../../words/plan-wording.js';
 import { dialsText, plural } from '../../../../words/wording.js';
 import type { Planned, PlanSave } from '../../../plan-protocol.js';
-import { inOwnWords } from '../../parts/own-words.js';
 import { SaidOfSaving, type Saving, useSaving } from '../../parts/saving.js';
 import { sayOf } from '../../state/about.js';
 import { turnTo } from '../../state/settings.js';
@@ -44,11 +43,11 @@ export function PlanTold({ planned }: { planned: Planned }) {
         <SiteTold key={plannedName(site)} site={site} planned={planned} />
       ))}
       <Along id={id} />
-      <p class="note">{inOwnWords(planRests(result))}</p>
+      <p class="note">{planRests(result)}</p>
       {result.sites.some((site) => planAdvice(site) !== 'too little') && <p class="note">{UNLIKE_ANSWER}</p>}
       {warnings.map((line) => (
         <p key={line} class="note">
-          {inOwnWords(line)}
+          {line}
         </p>
       ))}
       {assumed.length > 0 && (
@@ -56,7 +55,7 @@ export function PlanTold({ planned }: { planned: Planned }) {
           <summary>What it rests on ({assumed.length})</summary>
           <ul>
             {assumed.map((line) => (
-              <li key={line}>{inOwnWords(line)}</li>
+              <li key={line}>{line}</li>
             ))}
           </ul>
         </details>
@@ -77,7 +76,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
     <section class="site" aria-label={plannedName(site)}>
       {dark !== null && (
         <p class="trouble">
-          {inOwnWords(dark)}{' '}
+          {dark}{' '}
           <button type="button" onClick={() => sayOf(site.clips[0]!)}>
             Say where it hangs
           </button>
@@ -170,7 +169,7 @@ function SiteTold({ site, planned: { result } }: { site: SitePlan; planned: Plan
       {Object.keys(same).length > 0 && <p class="note">In every hour of use: {dialsText(same)}.</p>}
       {site.notes.map((note) => (
         <p key={note} class="note">
-          {inOwnWords(note)}
+          {note}
         </p>
       ))}
       {darkness !== '' && <p class="note">{darkness}</p>}
