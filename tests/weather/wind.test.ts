@@ -148,9 +148,26 @@ describe('wind on a recording', () => {
   });
 });
 
+// Branches that stand alike are held from one wind to the next.
+const held: [string, Partial<Setup>][] = [
+  ['how far they go', { motion: { branches: 2, leaves: 1, rhythm: 1, growth: 1, how: '' } }],
+  ['how quickly they go to and fro', { motion: { branches: 1, leaves: 1, rhythm: 1.4, growth: 1, how: '' } }],
+  ['how much foliage there is', { foliage: leftHalf }],
+  ['how near it is', { geometry: { ...defaultGeometry, foliage: 1 } }],
+  ['chance', { seed: 'another' }],
+];
+it.each(held)('branches that differ in %s sway the same after others have swayed', (_, change) => {
+  const bytesOf = (of: Setup) => Buffer.concat(blown(of, 3).map((frame) => Buffer.from(frame.buffer)));
+  bytesOf(setup({ seed: 'held by nobody' }));
+  const alone = bytesOf(setup(change));
+  const other = bytesOf(setup());
+  expect(bytesOf(setup(change)).equals(alone)).toBe(true);
+  expect(other.equals(alone)).toBe(false);
+});
+
 describe('branches', () => {
   const net = new Net(320, 240);
-  const branches = branchesOf(net, onNet(net, new Uint8Array(320 * 240).fill(255)), 100, () => 0.37);
+  const branches = branchesOf(net, onNet(net, new Uint8Array(320 * 240).fill(255)), 100, 'branches');
 
   it('sway no further than their tip', () => {
     expect(Math.max(...branches.shareX.map(Math.abs))).toBeLessThanOrEqual(1);

@@ -1,3 +1,4 @@
+import { random as dice } from '../../base/random.js';
 import { deflection } from './drag.js';
 import type { Swing } from './oscillator.js';
 import type { Net } from './warp.js';
@@ -52,15 +53,35 @@ interface Stand {
  *
  * @param foliage how much there is at each crossing of the net, 0..1
  * @param scale pixels per metre at the foliage
+ * @param seed what chance follows from
  * @param rhythm their frequencies against those assumed
  */
 export function branchesOf(
   net: Net,
   foliage: Float32Array,
   scale: number,
-  random: () => number,
+  seed: string,
   rhythm = 1,
 ): Branches {
+  const { list, ...holds } = partedBy(net, foliage, scale, seed);
+  return {
+    ...holds,
+    list: list.map((branch) => ({ ...branch, frequency: rhythm * branch.spring })),
+  };
+}
+
+let last: { key: string; foliage: Float32Array; parted: Branches } | undefined;
+
+/** The last parting is held: trials of a fit, and winds put onto one clip, differ in how far branches go, not in where they stand. */
+function partedBy(net: Net, foliage: Float32Array, scale: number, seed: string): Branches {
+  const key = JSON.stringify([net.width, net.height, scale, seed]);
+  const isSame = last?.key === key && last.foliage.every((much, node) => much === foliage[node]);
+  if (!last || !isSame) last = { key, foliage: foliage.slice(), parted: parted(net, foliage, scale, seed) };
+  return last.parted;
+}
+
+function parted(net: Net, foliage: Float32Array, scale: number, seed: string): Branches {
+  const random = dice(seed, 'wind/branches');
   const list: Branch[] = [];
   // One branch's hold on one crossing of the net: 0 at its root .. 1 at its tip, times how much there is foliage.
   const nodes: number[] = [];
@@ -85,7 +106,7 @@ export function branchesOf(
           const spring = size.low + (size.high - size.low) * random();
           list.push({
             spring,
-            frequency: rhythm * spring,
+            frequency: spring,
             damping: size.damping,
             length: size.length,
             wayX: Math.cos(dip),
@@ -173,10 +194,12 @@ export function addSway(
   excess: number,
 ): Float64Array {
   const { dx, dy } = net;
-  const moved = Float64Array.from(
-    list,
-    (b, i) => scale * excess * (reach(b, sway * pulls[i]!) - reach(b, sway * lean)),
-  );
+  const moved = new Float64Array(list.length);
+  // By index: an iterator takes longer than all that is worked out for a branch.
+  for (let i = 0; i < moved.length; i++) {
+    const branch = list[i]!;
+    moved[i] = scale * excess * (reach(branch, sway * pulls[i]!) - reach(branch, sway * lean));
+  }
   for (let h = 0; h < node.length; h++) {
     const q = moved[branch[h]!]!;
     dx[node[h]!]! += q * shareX[h]!;

@@ -113,7 +113,7 @@ class Wind implements Effect {
     this.#focal = width / 2 / Math.tan((geometry.hfov * Math.PI) / 360);
     const scale = this.#focal / geometry.foliage;
     this.#foliage = onNet(this.#net, setup.foliage);
-    this.#branches = branchesOf(this.#net, this.#foliage, scale, dice('branches'), rhythm);
+    this.#branches = branchesOf(this.#net, this.#foliage, scale, seed, rhythm);
     // The last place and swing are the camera's own.
     const { list } = this.#branches;
     this.#gusts = new Gusts(this.#site, STEP, [...list.map((b) => b.downwind), 0], dice('gusts'));
