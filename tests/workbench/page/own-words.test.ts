@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { defaultCamera } from '../../../src/camera/default.js';
 import { aboutStart } from '../../../src/clip/start.js';
+import { fromZero } from '../../../src/clip/times.js';
 import { momentOf, offsetOf } from '../../../src/jobs/evening/clock.js';
 import { hoursGiven } from '../../../src/jobs/evening/hours.js';
 import { assumptions, notesOn } from '../../../src/jobs/evening/words.js';
@@ -70,6 +71,10 @@ function evening(): string[] {
   ];
 }
 
+const stuckClock = refused(() =>
+  fromZero([0, 0.4, 0.4], (i) => `pond.mkv (frame ${i})`, 'say how many were taken evenly a second'),
+);
+
 /** Messages as the server says them, made by what makes them. */
 const said = [
   ...evening(),
@@ -87,6 +92,7 @@ const said = [
     missing: ['start', 'place'],
   }),
   dialsElsewhere,
+  stuckClock,
   aboutStart('hedge', null),
   aboutStart('hedge', { start: '2026-05-04T06:10:00Z', says: 'EXIF with its zone' }),
   unsaidText('log pile', [{ clip: 'hedge', recordedIn: null, simulated: false }]) ?? '',
@@ -116,5 +122,11 @@ it('says where on the page all of a short clip is looked through, and no option 
 it('says of other dials that Answer advises them', () => {
   expect(inOwnWords(dialsElsewhere)).toMatch(
     /^For all that was recorded, whatever is foretold, Answer advises /,
+  );
+});
+
+it('says what to choose on the page where the times of a recording cannot be', () => {
+  expect(inOwnWords(stuckClock)).toBe(
+    'pond.mkv (frame 2): its time 0.4 s is not after 0.4 s of the frame before it; times must rise from frame to frame: choose “Evenly” below, and say how many were taken a second',
   );
 });

@@ -37,6 +37,10 @@ export const CALLED: readonly [RegExp, string][] = [
   [/note conditions\.[^;]* in clip\.json/, `say it in ${ABOUT}`],
   [/write (?:"place": \{[^}]*\}|start and place|start|place) into clip\.json/, `say it in ${ABOUT}`],
   [/put "burst" right in camera\.json/, 'put its photos a trigger right in Camera'],
+  [
+    /mend the stamps or the order, or say how many were taken evenly a second/,
+    'choose “Evenly” below, and say how many were taken a second',
+  ],
   [/ \(labels\.json: foliage\)/, ' in Mask and foliage'],
 ];
 

@@ -1,5 +1,6 @@
 import { figure } from '../../../../base/figures.js';
 import { AskThen } from '../../parts/ask-then.js';
+import { inOwnWords } from '../../parts/own-words.js';
 import { thenProblem } from '../../parts/then.js';
 import { workspace } from '../../state/workspace.js';
 import { nameProblem } from './chosen.js';
@@ -38,7 +39,7 @@ export function Describe({
           : `${chosen.files.length} pictures, ${size(chosen.bytes)}, from ${chosen.files[0]?.name} to ${chosen.files.at(-1)?.name}.`}
       </p>
       <p role="alert" class="why">
-        {why}
+        {why === null ? null : inOwnWords(why)}
       </p>
       <label class="field">
         <span>What to call the clip</span>
