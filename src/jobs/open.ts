@@ -1,6 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
 import { Problem } from '../base/problem.js';
+import { coarseNotes } from '../camera/coarse.js';
 import { defaultCamera } from '../camera/default.js';
 import type { Camera } from '../camera/description.js';
 import { type ResolvedSettings, resolveSettings, type SettingsFile } from '../camera/settings.js';
@@ -108,22 +109,9 @@ export async function openSettings(
   return settings;
 }
 
-/** Times that jitter, and rates such as 29.97, fall short of a camera's by less; what is lost between frames then is nothing. */
-const SHORT_OF = 0.01;
-
 /** Tells where a clip gives the camera less than it would see by itself, in time or in pixels. */
 export function noteCoarseClips(clips: readonly Clip[], camera: Camera, { onWarning }: OpenPorts): void {
-  const { width, height } = camera.analysis;
   for (const clip of clips) {
-    if (clip.width < width || clip.height < height) {
-      onWarning(
-        `${clip.dir}: recorded at ${clip.width} x ${clip.height} pixels, ${camera.name} compares ${width} x ${height}: the recording is enlarged, shows less than the camera would see, and areas come in steps; record larger`,
-      );
-    }
-    if (clip.rate < camera.analysis.rate * (1 - SHORT_OF)) {
-      onWarning(
-        `${clip.dir}: recorded at ${Number(clip.rate.toPrecision(3))} frames a second, ${camera.name} looks at ${camera.analysis.rate}: what happens between frames is not seen, and persistence lasts longer here than on the camera`,
-      );
-    }
+    for (const line of coarseNotes(clip, camera)) onWarning(`${clip.dir}: ${line}`);
   }
 }

@@ -44,7 +44,7 @@ export function hourText(photosPerTrigger: number): string {
 
 /** Why there is no score. */
 export const unlabelledText =
-  'Without labels nothing can be said of visits and of photos of nothing: mark when animals were in view first (Look and label).';
+  'Without labels nothing can be said of visits and of photos of nothing: mark first when animals were in view.';
 
 /** Two replays of one clip held against each other. */
 export interface Balance {

@@ -62,7 +62,7 @@ it('pictures that do not tell their time: the page says so before anything is se
   // Whoever knows better is told by the server.
   await page.getByRole('radio', { name: /As the pictures say/ }).check();
   await page.getByRole('button', { name: 'Make a clip of it' }).click();
-  await page.getByText(/; say how many were taken evenly a second$/).waitFor();
+  await page.getByText(/; choose “Evenly” below, and say how many were taken a second$/).waitFor();
   expect(readdirSync(folder)).toEqual([]);
 });
 

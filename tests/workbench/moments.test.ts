@@ -10,17 +10,18 @@ import { scratch, served } from '../support/workbench.js';
 const walks = (k: number) =>
   k % 60 >= 20 && k % 60 < 30 ? { x: 2 * (k % 60) - 30, y: 20, size: 8, level: 190 } : null;
 
-async function sheet() {
+async function sheet(count = 4) {
   const root = scratch();
-  const clip = await writeClip(join(root, 'hedge'), drawFrames(240, walks, 'moments'), null);
+  const clip = await writeClip(join(root, 'hedge'), drawFrames(60 * count, walks, 'moments'), null);
   writeFileSync(join(root, 'camera.json'), JSON.stringify(smallCamera));
   const opened = await openPage(await served(root));
   const { page } = opened;
-  await page.getByRole('img', { name: 'frame 1 of 240' }).waitFor();
+  await page.getByRole('img', { name: `frame 1 of ${60 * count}` }).waitFor();
   await page.getByRole('button', { name: 'Moments', exact: true }).click();
-  const moments = page.getByRole('checkbox', { name: /at 0:/ });
-  await moments.nth(3).waitFor();
-  expect(await moments.count()).toBe(4);
+  const moments = page.getByRole('checkbox', { name: /at \d:/ });
+  const shown = Math.min(count, 12);
+  await moments.nth(shown - 1).waitFor();
+  expect(await moments.count()).toBe(shown);
   const kept = () => labelsSchema.parse(JSON.parse(readFileSync(join(clip, 'labels.json'), 'utf8')));
   return { ...opened, moments, kept };
 }
@@ -91,6 +92,31 @@ it('acts once for a key that is held down', async () => {
   expect(await page.getByRole('button', { name: /^Take back/ }).textContent()).toMatch(
     /a moment called nothing/,
   );
+});
+
+it('gives each key pressed in quick succession a moment of its own', async () => {
+  const { page, moments, kept } = await sheet(12);
+  await moments.first().focus();
+  // From within the page: by the browser's own protocol no two keys come as close.
+  await page.evaluate(async () => {
+    for (let i = 0; i < 12; i++) {
+      const key = i % 2 === 0 ? 'n' : 'a';
+      document.activeElement?.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }));
+      await new Promise((done) => setTimeout(done, 3));
+    }
+  });
+  await page.getByText('Moments looked at: 12 of 12').waitFor();
+  await expect.poll(() => readable(() => kept().visits.length)).toBe(6);
+});
+
+it('lays out the next sheet under the keys: the first of it is at hand', async () => {
+  // Fourteen moments, so that a second sheet has two of them.
+  const { page, moments } = await sheet(14);
+  await moments.first().focus();
+  for (let i = 0; i < 12; i++) await page.keyboard.press('n');
+  await page.getByText('Moments looked at: 12 of 14').waitFor();
+  await expect.poll(() => moments.count()).toBe(2);
+  expect(await moments.first().evaluate((cell) => cell === document.activeElement)).toBe(true);
 });
 
 /** Undefined while there is no such file. */

@@ -144,7 +144,7 @@ async function madeOf(
     line
       .replaceAll(recording, video ? only : name)
       .replaceAll(dir, name)
-      .replace(RATE_UNKNOWN, 'say how many were taken evenly a second');
+      .replace(RATE_UNKNOWN, 'choose “Evenly” below, and say how many were taken a second');
   const project = site === undefined ? null : await workspace.project();
   told.onPhase('making a clip of it');
   const added = await add(

@@ -22,7 +22,7 @@ export function clipRoutes({ workspace, ports }: Bench): Hono {
         seconds,
         rate,
         times: [...clip.times],
-        warnings,
+        warnings: warnings.map((line) => line.replaceAll(clip.dir, place.name)),
         version: versionOf(clip),
         labels: await labelsOnDisk(place, clip),
       };

@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'preact/hooks';
 import { plural } from '../../../base/figures.js';
 import { clip, openClip, opening } from '../state/clip.js';
 import { clipsNow } from '../state/clips-now.js';
@@ -7,6 +8,13 @@ import { workspace } from '../state/workspace.js';
 export function Clips() {
   const clips = clipsNow.value;
   const isDemo = workspace.value !== null && workspace.value.folder === null;
+  const list = useRef<HTMLUListElement>(null);
+  const at = clip.value?.id;
+  useEffect(() => {
+    // Sideways alone: the page stays where it is.
+    const open = list.current?.querySelector<HTMLElement>('[aria-current]');
+    if (open) list.current!.scrollLeft = open.offsetLeft - list.current!.offsetLeft;
+  }, [at]);
   const unlabelled = isDemo ? 'labels drawn with it' : 'not labelled';
   return (
     <nav class="clips" aria-label="Clips">
@@ -18,12 +26,12 @@ export function Clips() {
           grass.
         </p>
       )}
-      <ul>
+      <ul ref={list}>
         {clips.map(({ id, name, site, visits, problem }) => (
           <li key={id}>
             <button
               type="button"
-              aria-current={clip.value?.id === id ? 'true' : undefined}
+              aria-current={at === id ? 'true' : undefined}
               disabled={problem !== null}
               onClick={() => void openClip(id)}
             >

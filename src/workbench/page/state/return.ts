@@ -1,6 +1,7 @@
 import { effect } from '@preact/signals';
 import { presence, started } from '../link/alive.js';
 import { NO_ANSWER } from '../link/api.js';
+import { clipInAddress } from './address.js';
 import { clip, openClip, opening } from './clip.js';
 import { readAgain } from './evidence.js';
 import { session } from './labels.js';
@@ -9,11 +10,12 @@ import { show, shownId } from './shown.js';
 import { trouble } from './trouble.js';
 import { loadWorkspace, workspace } from './workspace.js';
 
-/** What is in the folder, and its first clip where none is open; where there is none to open, the way to bring one in. */
+/** What is in the folder, and the clip that the address names, or else the first, where none is open; where there is none to open, the way to bring one in. */
 export async function begin(): Promise<void> {
   await loadWorkspace();
   if (clip.value || opening.value) return;
-  const first = workspace.value?.clips.find(({ problem }) => problem === null);
+  const clips = workspace.value?.clips.filter(({ problem }) => problem === null) ?? [];
+  const first = clips.find(({ id }) => id === clipInAddress()) ?? clips[0];
   if (first) void openClip(first.id);
   // Unless the owner went elsewhere meanwhile.
   else if (workspace.value && shownId.value === 'label') show('bring-in');

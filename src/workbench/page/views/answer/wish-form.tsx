@@ -2,13 +2,14 @@ import { computed, signal } from '@preact/signals';
 import type { Camera } from '../../../../camera/description.js';
 import type { SettingsFile } from '../../../../camera/settings.js';
 import { plural } from '../../../../words/wording.js';
+import { LabelFirst } from '../../parts/label-first.js';
 import { WishRows } from '../../parts/wish-rows.js';
 import { asking, askWhatToUse, wantedOf, wish } from '../../state/answer.js';
 import { clip } from '../../state/clip.js';
 import { clipsNow } from '../../state/clips-now.js';
 import { controls } from '../../state/settings.js';
 import { workspace } from '../../state/workspace.js';
-import { clipsBySite } from './clips-of-site.js';
+import { clipsBySite, toLabel } from './clips-of-site.js';
 
 /** The site that is asked about where it is not that of the open clip, by its place in the list. */
 const siteAsked = signal<number | null>(null);
@@ -124,11 +125,12 @@ export function WishForm({ camera }: { camera: Camera }) {
         <span class="note">
           {ticked.length === 0
             ? group.labelled.length === 0
-              ? 'No clip of this spot is labelled yet: mark visits in Look and label, or in Moments.'
+              ? 'No clip of this spot is labelled yet: mark visits first.'
               : 'Tick a clip with labels.'
             : `For the ${camera.name}, over ${plural(ticked.length, 'clip')}.`}
         </span>
       </p>
+      {group.labelled.length === 0 && <LabelFirst of={toLabel(group)} />}
     </form>
   );
 }

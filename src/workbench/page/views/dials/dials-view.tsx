@@ -1,4 +1,5 @@
 import { dialsShown } from '../../../../words/dials-shown.js';
+import { ClipNotes } from '../../parts/clip-notes.js';
 import { Dial } from '../../parts/dial.js';
 import { OwnMask } from '../../parts/own-mask.js';
 import { SaveSettings } from '../../parts/save-settings.js';
@@ -25,6 +26,7 @@ export function DialsView() {
       <h2>
         {open.name}, seen by the {camera.name}
       </h2>
+      <ClipNotes />
       {why !== null ? (
         <p class="trouble">{why}</p>
       ) : (

@@ -5,6 +5,7 @@ import {
   unlabelledText,
   visitsText,
 } from '../../../../words/score-wording.js';
+import { LabelFirst } from '../../parts/label-first.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { showTime } from '../../state/clip.js';
 import { kept, keptFrom, keptReading, keptReplayed } from '../../state/kept.js';
@@ -22,6 +23,7 @@ export function ScorePanel() {
         <h3 id="these-title">These dials</h3>
         <Score of={replayed.value} live />
         {replayed.value?.counts && <p class="note">{hourText(photosPerTrigger())}</p>}
+        {replayed.value?.counts === null && <LabelFirst />}
         <Missed />
         <button
           type="button"

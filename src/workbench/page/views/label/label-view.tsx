@@ -1,4 +1,5 @@
 import { saysNothing } from '../../../../score/says-nothing.js';
+import { ClipNotes } from '../../parts/clip-notes.js';
 import { FramePicture } from '../../parts/frame-picture.js';
 import { useKeys } from '../../parts/keys.js';
 import { Strip } from '../../parts/strip/strip.js';
@@ -31,6 +32,7 @@ export function LabelView() {
           ? overview(labels.value, open.seconds)
           : 'Nothing is labelled yet: play the clip, and say “A visit begins here” (or press v) when somebody comes, and once more when they go. Moments shows a long one quicker, as pictures to tick.'}
       </p>
+      <ClipNotes />
       <div class="sides">
         <div>
           <FramePicture>

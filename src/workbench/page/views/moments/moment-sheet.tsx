@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import { clock } from '../../../../base/figures.js';
 import type { Known } from '../../../../tune/moments/known.js';
 import { type Key, useKeys } from '../../parts/keys.js';
@@ -44,9 +44,10 @@ export function MomentSheet() {
   }, [id, moments, boxesGround.value]);
   useAhead(open, shown, moments);
   const at = Math.min(atHand.value, Math.max(0, shown.length - 1));
-  useEffect(() => {
-    // Focus follows only within the sheet: an answer by a button leaves it there.
-    const inside = cells.current.includes(document.activeElement as HTMLButtonElement);
+  // Focus follows only within the sheet: an answer by a button leaves it there. Asked for before the drawing, which may take
+  // away what has it, and moved with the drawing: moved later, it would bring back a moment that the next key has gone on from.
+  const inside = cells.current.includes(document.activeElement as HTMLButtonElement);
+  useLayoutEffect(() => {
     if (inside) cells.current[at]?.focus();
   }, [at, shown]);
   if (!now || !open || shown.length === 0) return null;

@@ -3,12 +3,13 @@ import { plural } from '../../../../base/figures.js';
 import type { SettingsFile } from '../../../../camera/settings.js';
 import { MOST_ALLOWED } from '../../../../tune/goal.js';
 import type { PlanAsked } from '../../../plan-protocol.js';
+import { LabelFirst } from '../../parts/label-first.js';
 import { Working } from '../../parts/working.js';
 import { clip } from '../../state/clip.js';
 import { clipsNow } from '../../state/clips-now.js';
 import { controls } from '../../state/settings.js';
 import { loadWorkspace, workspace } from '../../state/workspace.js';
-import { clipsBySite, type SiteClips } from '../answer/clips-of-site.js';
+import { clipsBySite, type SiteClips, toLabel } from '../answer/clips-of-site.js';
 import { askPlan, type Form, form, loadPlanned, planning, stopPlanning } from './asking.js';
 import { ForecastForm } from './forecast.js';
 import './plan.css';
@@ -138,10 +139,11 @@ export function PlanView() {
           </button>
           <span class="note">
             {group.labelled.length === 0
-              ? 'No clip here is labelled yet: mark visits in Look and label, or in Moments.'
+              ? 'No clip here is labelled yet: mark visits first.'
               : `By ${plural(group.labelled.length, 'labelled clip')}.`}
           </span>
         </p>
+        {group.labelled.length === 0 && <LabelFirst of={toLabel(group)} />}
       </form>
       <State asked={JSON.stringify(asked)} />
     </section>

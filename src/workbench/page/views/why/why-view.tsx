@@ -5,6 +5,7 @@ import type { Polygon } from '../../../../engine/mask.js';
 import { timesText } from '../../../../words/score-wording.js';
 import { plural } from '../../../../words/wording.js';
 import { type Key, useKeys } from '../../parts/keys.js';
+import { LabelFirst } from '../../parts/label-first.js';
 import { clip, step } from '../../state/clip.js';
 import { labels } from '../../state/labels.js';
 import { OfClip } from '../../state/of-clip.js';
@@ -66,10 +67,13 @@ export function WhyView() {
         </p>
       )}
       {isUnlabelled && (
-        <p>
-          Nothing is labelled yet, so nothing tells what was missed or fired at for nothing: mark visits in
-          Look and label, or in Moments.
-        </p>
+        <>
+          <p>
+            Nothing is labelled yet, so nothing tells what was missed or fired at for nothing: mark visits
+            first.
+          </p>
+          <LabelFirst />
+        </>
       )}
       <div class="why-parts">
         {moments.value.length > 0 && (
