@@ -28,7 +28,7 @@ import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { camerasNamed } from './tune/camera-names.js';
 import { type CameraTold, compareCameras, readForAll, type WhichCamera } from './tune/cameras.js';
 import { type BatteryTold, batteryTold } from './tune/lasts.js';
-import { limitOf, type SiteLimit } from './tune/limit.js';
+import { limitBegins, limitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';
 import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
 import { groupsOf, sweepSite } from './tune/sweep-site.js';
@@ -159,6 +159,7 @@ async function tuneOne(
     sources: litBy,
   } = await sweepSite(clips, camera, grid, ports, (judged) => goalAt(asked, ways, judged, grid));
   const sources = recordedOnly ? [] : litBy;
+  const [lit, ...others] = sources;
   const simulated: Simulated[] = [];
   const tried: Tried[] = [];
   for (const clip of sources) {
@@ -171,7 +172,8 @@ async function tuneOne(
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
     const swayFrom = windierThan(clip, clips);
     tried.push({ clip, wanted, swayFrom });
-    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, { ...ports, swayFrom }));
+    const along = clip === lit ? limitBegins(clip) : [];
+    simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, { ...ports, swayFrom, along }));
   }
   ports.signal?.throwIfAborted();
   const { advised, ...tuned } = tuneSite(site, swept, grid, goal, simulated, masked);
@@ -182,7 +184,6 @@ async function tuneOne(
   );
   const real = clips.filter((_, c) => judged.includes(swept[c]!));
   const held = await heldAgainstNow(real, camera, grid, now, tuned.recommended.settings, ports);
-  const [lit, ...others] = sources;
   if (lit) ports.onPhase(`${lit.dir}: looking for the light below which nothing is caught`);
   const limit = lit && {
     ...(await limitOf(lit, camera, grid, goal, seed, ports, doubts)),

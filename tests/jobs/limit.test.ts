@@ -5,7 +5,8 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
-import { limitOf } from '../../src/jobs/tune/limit.js';
+import { limitBegins, limitOf } from '../../src/jobs/tune/limit.js';
+import { sweepSimulated } from '../../src/jobs/tune/simulate.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import type { Goal } from '../../src/tune/goal.js';
@@ -17,14 +18,7 @@ const cache = new Cache(join(folder, 'cache'));
 const within = { kind: 'allowance', falsePerHour: 60 } as const;
 
 /** Bright crossings, so many of them and so many seconds apart, each with a box round its way. */
-async function limitFor(
-  name: string,
-  count: number,
-  manifest: object,
-  how: { exposure?: object; apart?: number; thorough?: boolean; goal?: Goal } = {},
-) {
-  const { exposure, apart = 12, thorough = false, goal = within } = how;
-  const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
+async function crossings(name: string, count: number, manifest: object, apart = 12) {
   const seconds = apart * count;
   const path = (k: number) => {
     const since = k % (5 * apart);
@@ -40,6 +34,18 @@ async function limitFor(
   const dir = await writeClip(join(folder, name), frames, { version: 1, visits }, { rate: 5, ...manifest });
   const clip = await openClip(dir, { cache });
   needLabels(clip);
+  return clip;
+}
+
+async function limitFor(
+  name: string,
+  count: number,
+  manifest: object,
+  how: { exposure?: object; apart?: number; thorough?: boolean; goal?: Goal } = {},
+) {
+  const { exposure, apart, thorough = false, goal = within } = how;
+  const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
+  const clip = await crossings(name, count, manifest, apart);
   return limitOf(clip, camera, gridFor(camera), goal, '1', { cache }, thorough);
 }
 
@@ -85,6 +91,34 @@ describe('the limit of use of a clip', () => {
     });
     const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
     expect(all).toMatchObject({ tells: 'a limit', visits: 8, inWhole: null });
+  });
+
+  it('is the same where what it begins with was measured along with other weather, and reads its sample once less', {
+    timeout: 120_000,
+  }, async () => {
+    const clip = await crossings('along', 8, recorded);
+    const camera = cameraSchema.parse(smallCamera);
+    const grid = gridFor(camera);
+    const found = async (kept: Cache) => {
+      let read = 0;
+      const onProgress = () => {
+        read++;
+      };
+      const limit = await limitOf(clip, camera, grid, within, '1', { cache: kept, onProgress });
+      return { limit, read };
+    };
+    const alone = await found(new Cache(join(folder, 'alone')));
+    const kept = new Cache(join(folder, 'together'));
+    const rain = [{ condition: 'rain', to: { rain: 8 }, strength: 8 }] as const;
+    await sweepSimulated(clip, camera, grid, rain, '1', { cache: kept, along: limitBegins(clip) });
+    const after = await found(kept);
+    expect(after.limit).toEqual(alone.limit);
+    // A sample of 90 s at five frames a second.
+    expect(alone.read - after.read).toBe(450);
+  });
+
+  it('begins with nothing where its sample holds too few visits', async () => {
+    expect(limitBegins(await crossings('seven', 7, recorded))).toEqual([]);
   });
 
   it('is none of use where noise alone fires at every visit, though photos of nothing cost little', {

@@ -1,5 +1,6 @@
 import type { Camera } from '../../camera/description.js';
 import type { LabelledClip } from '../../clip/labelled.js';
+import type { Stretch } from '../../score/stretches.js';
 import { truthOf } from '../../score/truth.js';
 import type { Grid } from '../../sweep/grid.js';
 import type { Goal } from '../../tune/goal.js';
@@ -49,8 +50,8 @@ export async function limitOf(
 ): Promise<ClipLimit> {
   const { visits } = truthOf(clip.labels, clip.seconds);
   const sample = sampleFor(visits, clip.seconds, thorough);
-  const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
-  const recorded = clip.manifest.conditions?.light ?? OVERCAST_DAYLIGHT;
+  const within = wholeIn(sample, visits);
+  const recorded = recordedLight(clip);
   const sweep = (wanted: readonly WeatherToTry[]) =>
     sweepSimulated(clip, camera, grid, wanted, seed, options, sample);
   let limit = limitOfUse([], [], goal);
@@ -60,10 +61,7 @@ export async function limitOf(
     for (;;) {
       const lux = luxToTry(limit, recorded);
       if (lux.length === 0) break;
-      const { sweeps } = await sweep([
-        ...(full ? [] : [AS_RECORDED]),
-        ...lux.flatMap((at) => [light(at), { ...light(at), still: true as const }]),
-      ]);
+      const { sweeps } = await sweep([...(full ? [] : [AS_RECORDED]), ...lights(lux)]);
       full ??= sweeps[0];
       for (const at of lux) {
         const of = sweeps.filter(({ condition, strength }) => condition === 'low light' && strength === at);
@@ -78,10 +76,33 @@ export async function limitOf(
   return { ...limit, visits: within, inWhole, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
 }
 
+/**
+ * What `limitOf` begins with, to be measured in a reading of the usual sample that is made anyway; nothing where it takes another
+ * sample or none.
+ */
+export function limitBegins(clip: LabelledClip): WeatherToTry[] {
+  const { visits } = truthOf(clip.labels, clip.seconds);
+  if (wholeIn(sampleOf(visits, clip.seconds), visits) < FEWEST_TO_TELL) return [];
+  return [AS_RECORDED, ...lights(luxToTry({ levels: [] }, recordedLight(clip)))];
+}
+
+/** Each of some lights, and the same onto one frame again and again. */
+function lights(lux: readonly number[]): WeatherToTry[] {
+  return lux.flatMap((at) => [light(at), { ...light(at), still: true as const }]);
+}
+
+function recordedLight({ manifest }: LabelledClip): number {
+  return manifest.conditions?.light ?? OVERCAST_DAYLIGHT;
+}
+
+function wholeIn(sample: Stretch, visits: readonly Stretch[]): number {
+  return visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
+}
+
 /** As for other weather, or, where that holds too few visits and it may take long, all of a clip that is short enough. */
-function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number, thorough: boolean) {
+function sampleFor(visits: readonly Stretch[], seconds: number, thorough: boolean) {
   const sample = sampleOf(visits, seconds);
-  const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
+  const within = wholeIn(sample, visits);
   return thorough && within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
 }
 

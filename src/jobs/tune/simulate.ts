@@ -35,6 +35,8 @@ export interface SimulationOptions extends ReadingOptions {
   noiseFrom?: Clip | undefined;
   /** A windier clip of the same site, to measure sway on. */
   swayFrom?: Clip | undefined;
+  /** Measured in the same reading and kept, for whoever asks for it next; left out: nothing. */
+  along?: readonly WeatherToTry[] | undefined;
 }
 
 /**
@@ -70,7 +72,9 @@ export async function sweepSimulated(
   const boxes = boxRowsOf(part.outcomes, part.truth, camera.area);
   const within = (time: number) => Math.min(sample.end, Math.max(sample.start, time));
   const cut = pieces.map(({ start, end }) => blockOf(part, { start: within(start), end: within(end) }));
-  const evidence = await simulatedEvidenceOf(clip, camera, mask, floor, part, boxes, setups, options);
+  const along = await setupsFor(clip, camera, options.along ?? [], seed, options);
+  const measured = [...setups, ...along.setups];
+  const evidence = await simulatedEvidenceOf(clip, camera, mask, floor, part, boxes, measured, options);
 
   const assumed = new Set<string>();
   const sweeps: SimulatedSweep[] = [];
