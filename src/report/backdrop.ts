@@ -1,6 +1,5 @@
-import type { Clip } from '../clip/open.js';
+import { type Clip, luminanceFrames } from '../clip/open.js';
 import { medianByte } from '../diagnose/triggers/look.js';
-import { luminanceFrames } from '../measure/evidence.js';
 import { indexOf } from '../score/stretch-index.js';
 import { canvasOf } from './canvas.js';
 import type { Backdrop } from './diagnosis-data.js';
