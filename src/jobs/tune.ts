@@ -26,10 +26,12 @@ import {
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { camerasNamed } from './tune/camera-names.js';
-import { type CameraTold, compareCameras, readForAll, type WhichCamera } from './tune/cameras.js';
+import { compareCameras } from './tune/cameras.js';
+import type { CameraTold, WhichCamera } from './tune/cameras-told.js';
 import { type BatteryTold, batteryTold } from './tune/lasts.js';
 import { limitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';
+import { readForAll } from './tune/read-for-all.js';
 import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
 import { groupsOf, sweepSite } from './tune/sweep-site.js';
 import { goalAt, goalOf, type Wanted } from './tune/wanted.js';

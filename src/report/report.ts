@@ -4,7 +4,7 @@ import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
 import type { OpenPorts } from '../jobs/ports.js';
-import type { CamerasCompared } from '../jobs/tune/cameras.js';
+import type { CamerasCompared } from '../jobs/tune/cameras-told.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { Judged } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
