@@ -29,7 +29,7 @@ import { camerasNamed } from './tune/camera-names.js';
 import { compareCameras } from './tune/cameras.js';
 import type { CameraTold, WhichCamera } from './tune/cameras-told.js';
 import { type BatteryTold, batteryTold } from './tune/lasts.js';
-import { limitOf, type SiteLimit } from './tune/limit.js';
+import { lightLimitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';
 import { readForAll } from './tune/read-for-all.js';
 import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
@@ -187,7 +187,7 @@ async function tuneOne(
   const [lit, ...others] = sources;
   if (lit) ports.onPhase(`${lit.dir}: looking for the light below which nothing is caught`);
   const limit = lit && {
-    ...(await limitOf(lit, camera, grid, goal, seed, ports, doubts)),
+    ...(await lightLimitOf(lit, camera, grid, goal, seed, ports, doubts ? 'all of a short clip' : 'sample')),
     leftOut: others.map(({ dir }) => dir),
   };
   const byCondition = withStillWind(tuned.byCondition, simulated);

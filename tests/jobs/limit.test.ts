@@ -5,7 +5,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
-import { limitOf } from '../../src/jobs/tune/limit.js';
+import { type LookedThrough, lightLimitOf } from '../../src/jobs/tune/limit.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
 import type { Goal } from '../../src/tune/goal.js';
@@ -21,9 +21,9 @@ async function limitFor(
   name: string,
   count: number,
   manifest: object,
-  how: { exposure?: object; apart?: number; thorough?: boolean; goal?: Goal } = {},
+  how: { exposure?: object; apart?: number; where?: LookedThrough; goal?: Goal } = {},
 ) {
-  const { exposure, apart = 12, thorough = false, goal = within } = how;
+  const { exposure, apart = 12, where = 'sample', goal = within } = how;
   const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
   const seconds = apart * count;
   const path = (k: number) => {
@@ -40,7 +40,7 @@ async function limitFor(
   const dir = await writeClip(join(folder, name), frames, { version: 1, visits }, { rate: 5, ...manifest });
   const clip = await openClip(dir, { cache });
   needLabels(clip);
-  return limitOf(clip, camera, gridFor(camera), goal, '1', { cache }, thorough);
+  return lightLimitOf(clip, camera, gridFor(camera), goal, '1', { cache }, where);
 }
 
 const recorded = {
@@ -83,7 +83,7 @@ describe('the limit of use of a clip', () => {
       levels: [],
       inWhole: 8,
     });
-    const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
+    const all = await limitFor('all', 8, recorded, { apart: 20, where: 'all of a short clip' });
     expect(all).toMatchObject({ tells: 'a limit', visits: 8, inWhole: null });
   });
 

@@ -30,25 +30,28 @@ export interface SiteLimit extends ClipLimit {
   leftOut: string[];
 }
 
+/** Which footage is looked through for the limit: a sample as for other weather, or all of a clip that is short. */
+export type LookedThrough = 'sample' | 'all of a short clip';
+
 const AS_RECORDED: WeatherToTry = { condition: 'calm', to: {}, strength: 0 };
 const light = (lux: number): WeatherToTry => ({ condition: 'low light', to: { light: lux }, strength: lux });
 
 /**
  * Puts ever less light onto a labelled clip until no settings catch half of what the best catch in full light: first some
  * lights in one reading, then halfway between. In the same reading each is tried without anything that moves as well, for noise is no use.
- * @param thorough all of a short clip is taken where the usual sample holds too few visits: several times as long
+ * @param where in the clip: all of a short one takes several times as long, and only where the usual sample holds too few visits
  */
-export async function limitOf(
+export async function lightLimitOf(
   clip: LabelledClip,
   camera: Camera,
   grid: Grid,
   goal: Goal,
   seed: string,
   options: SimulationOptions,
-  thorough = false,
+  where: LookedThrough = 'sample',
 ): Promise<ClipLimit> {
   const { visits } = truthOf(clip.labels, clip.seconds);
-  const sample = sampleFor(visits, clip.seconds, thorough);
+  const sample = sampleFor(visits, clip.seconds, where);
   const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
   const recorded = clip.manifest.conditions?.light ?? OVERCAST_DAYLIGHT;
   const sweep = (wanted: readonly WeatherToTry[]) =>
@@ -74,15 +77,17 @@ export async function limitOf(
       limit = limitOfUse(full ? [full.counts] : [], darker, goal);
     }
   }
-  const inWhole = !thorough && clip.seconds <= LONGEST ? visits.length : null;
+  const inWhole = where === 'sample' && clip.seconds <= LONGEST ? visits.length : null;
   return { ...limit, visits: within, inWhole, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
 }
 
 /** As for other weather, or, where that holds too few visits and it may take long, all of a clip that is short enough. */
-function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number, thorough: boolean) {
+function sampleFor(visits: Parameters<typeof sampleOf>[0], seconds: number, where: LookedThrough) {
   const sample = sampleOf(visits, seconds);
   const within = visits.filter(({ start, end }) => start >= sample.start && end <= sample.end).length;
-  return thorough && within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
+  return where === 'all of a short clip' && within < FEWEST_TO_TELL && seconds <= LONGEST
+    ? { start: 0, end: seconds }
+    : sample;
 }
 
 function timesIn({ manifest }: LabelledClip, { lux }: LimitOfUse): Pick<ClipLimit, 'times' | 'missing'> {
