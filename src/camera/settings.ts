@@ -73,69 +73,11 @@ export type SettingsFile = z.output<typeof settingsSchema>;
  * @throws Problem 'bad-settings' or 'bad-field'
  */
 export function resolveSettings(given: SettingsFile, camera: Camera, file: string): ResolvedSettings {
-  const frame = camera.analysis.width * camera.analysis.height;
-  const warnings: string[] = [];
-  const values: Partial<Record<EngineValue, number>> = {};
-  /** Dial positions that were given, as messages name them. */
-  const asWritten: Partial<Record<EngineValue, string>> = {};
-  const refuse = (path: string, text: string): never => {
-    throw new Problem('bad-settings', `${file}: ${path}: ${text}`);
-  };
-
   refuseOffFrame(given.mask, `${file}: mask`);
-  for (const [name, position] of Object.entries(given.controls ?? {})) {
-    // Only a dial of that name: every object has a 'constructor'.
-    const dial = Object.hasOwn(camera.controls, name) ? camera.controls[name] : undefined;
-    if (!dial) {
-      const known = Object.keys(camera.controls);
-      refuse(
-        `controls.${short(name)}`,
-        `${short(camera.name)} has no such dial${hint(name, known)}; its dials are ${known.map((dial) => short(dial)).join(', ') || 'none'}${middleText(camera)}`,
-      );
-      continue;
-    }
-    if (given[dial.sets] !== undefined) {
-      refuse(
-        dial.sets,
-        `expected nothing, because controls.${short(name)} already sets it; leave one of the two out`,
-      );
-    }
-    const at = positions(dial).find((p) => Math.abs(p - position) <= 1e-9 * Math.max(1, Math.abs(p)));
-    if (at === undefined) {
-      refuse(
-        `controls.${short(name)}`,
-        `expected ${reach(dial)}, the positions the dial has, found ${position}${middleText(camera)}`,
-      );
-      continue;
-    }
-    const value = valueAt(dial, at);
-    values[dial.sets] = value;
-    asWritten[dial.sets] = `controls.${short(name)} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
-  }
-
-  for (const name of engineValues) {
-    const value = given[name];
-    if (value === undefined) continue;
-    const expected = senseless(name, value, frame);
-    if (expected) refuse(name, `expected ${expected}, found ${value}`);
-    values[name] = value;
-    const dial = dialFor(camera.controls, name);
-    if (dial ? positionOf(dial[1], value) === undefined : value !== usual(name, frame)) {
-      const why = dial ? `no position of the dial '${short(dial[0])}' gives it` : 'no dial sets it';
-      warnings.push(
-        `${file}: ${name} ${value} is replayed, but cannot be set on ${short(camera.name)}: ${why}`,
-      );
-    }
-  }
-
-  const need = (name: EngineValue): number => {
-    const value = values[name] ?? usual(name, frame);
-    if (value !== undefined) return value;
-    const dial = dialFor(camera.controls, name);
-    if (!dial || !given.controls) return refuse(name, `expected a value, found nothing; add "${name}"`);
-    const path = `controls.${short(dial[0])}`;
-    return refuse(path, `expected a value, found nothing; add ${path} (${reach(dial[1])})`);
-  };
+  const byDials = valuesOfDials(given, camera, file);
+  const { values: written, warnings } = valuesWritten(given, camera, file);
+  const values = { ...byDials.values, ...written };
+  const need = (name: EngineValue) => values[name] ?? usualOrRefused(name, given, camera, file);
   const settings: Settings = {
     threshold: need('threshold'),
     minimumArea: need('minimumArea'),
@@ -144,7 +86,7 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     cooldown: need('cooldown'),
   };
   if (settings.minimumArea > settings.mostChanged) {
-    const told = (name: EngineValue) => asWritten[name] ?? `${name} ${settings[name]}`;
+    const told = (name: EngineValue) => byDials.asWritten[name] ?? `${name} ${settings[name]}`;
     warnings.push(`${file}: ${told('minimumArea')} is above ${told('mostChanged')}: this never fires`);
   }
   const left = engineValues.filter((name) => values[name] === undefined);
@@ -154,6 +96,97 @@ export function resolveSettings(given: SettingsFile, camera: Camera, file: strin
     warnings,
     ...(left.length > 0 && { leftOut: left }),
   };
+}
+
+type Values = Partial<Record<EngineValue, number>>;
+
+function refused(file: string, path: string, text: string): Problem {
+  return new Problem('bad-settings', `${file}: ${path}: ${text}`);
+}
+
+/** What positions of dials set, and as messages name it: a value is set by a dial or written, not both. */
+function valuesOfDials(
+  given: SettingsFile,
+  camera: Camera,
+  file: string,
+): { values: Values; asWritten: Partial<Record<EngineValue, string>> } {
+  const values: Values = {};
+  const asWritten: Partial<Record<EngineValue, string>> = {};
+  for (const [name, position] of Object.entries(given.controls ?? {})) {
+    const path = `controls.${short(name)}`;
+    // Only a dial of that name: every object has a 'constructor'.
+    const dial = Object.hasOwn(camera.controls, name) ? camera.controls[name] : undefined;
+    if (!dial) {
+      const known = Object.keys(camera.controls);
+      throw refused(
+        file,
+        path,
+        `${short(camera.name)} has no such dial${hint(name, known)}; its dials are ${known.map((dial) => short(dial)).join(', ') || 'none'}${middleText(camera)}`,
+      );
+    }
+    if (given[dial.sets] !== undefined) {
+      throw refused(
+        file,
+        dial.sets,
+        `expected nothing, because ${path} already sets it; leave one of the two out`,
+      );
+    }
+    const at = positions(dial).find((p) => Math.abs(p - position) <= 1e-9 * Math.max(1, Math.abs(p)));
+    if (at === undefined) {
+      throw refused(
+        file,
+        path,
+        `expected ${reach(dial)}, the positions the dial has, found ${position}${middleText(camera)}`,
+      );
+    }
+    const value = valueAt(dial, at);
+    values[dial.sets] = value;
+    asWritten[dial.sets] = `${path} ${at}${at === value ? '' : ` (${dial.sets} ${value})`}`;
+  }
+  return { values, asWritten };
+}
+
+/** Values that are written themselves, and which of them no dial can be set to. */
+function valuesWritten(
+  given: SettingsFile,
+  camera: Camera,
+  file: string,
+): { values: Values; warnings: string[] } {
+  const values: Values = {};
+  const warnings: string[] = [];
+  const frame = frameOf(camera);
+  for (const name of engineValues) {
+    const value = given[name];
+    if (value === undefined) continue;
+    const expected = senseless(name, value, frame);
+    if (expected) throw refused(file, name, `expected ${expected}, found ${value}`);
+    values[name] = value;
+    const dial = dialFor(camera.controls, name);
+    if (dial ? positionOf(dial[1], value) === undefined : value !== usual(name, frame)) {
+      const why = dial ? `no position of the dial '${short(dial[0])}' gives it` : 'no dial sets it';
+      warnings.push(
+        `${file}: ${name} ${value} is replayed, but cannot be set on ${short(camera.name)}: ${why}`,
+      );
+    }
+  }
+  return { values, warnings };
+}
+
+/** @throws Problem where it must be given, naming the dial that sets it if dials are what the file holds */
+function usualOrRefused(name: EngineValue, given: SettingsFile, camera: Camera, file: string): number {
+  const value = usual(name, frameOf(camera));
+  if (value !== undefined) return value;
+  const dial = dialFor(camera.controls, name);
+  if (!dial || !given.controls) {
+    throw refused(file, name, `expected a value, found nothing; add "${name}"`);
+  }
+  const path = `controls.${short(dial[0])}`;
+  throw refused(file, path, `expected a value, found nothing; add ${path} (${reach(dial[1])})`);
+}
+
+/** Pixels at the analysis size. */
+function frameOf({ analysis: { width, height } }: Camera): number {
+  return width * height;
 }
 
 /** What could stand in the file instead, to begin with; empty where the camera has no dials. */

@@ -4,7 +4,7 @@ import type { ResolvedSettings, Settings } from '../camera/settings.js';
 import { photosFor } from '../camera/timing.js';
 import type { LabelledClip } from '../clip/labelled.js';
 import type { Polygon } from '../engine/mask.js';
-import { ENGINE_MEANING } from '../measure/evidence.js';
+import { ENGINE_MEANING } from '../measure/evidence-key.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import type { Counts } from '../score/score.js';
 import { truthOf } from '../score/truth.js';

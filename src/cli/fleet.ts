@@ -62,6 +62,12 @@ export function addFleet(program: Command): void {
     .description(
       'Checks, tunes or diagnoses many clips on several machines that share a folder and a queue. The answer is the same as on one machine, to the byte.',
     );
+  addSubmit(fleet);
+  addWork(fleet);
+  addStatus(fleet);
+}
+
+function addSubmit(fleet: Command): void {
   fleet
     .command('submit')
     .summary('puts the jobs of a suite, a project or a list of clips into the queue')
@@ -89,6 +95,9 @@ export function addFleet(program: Command): void {
       examples([['fleet submit /mnt/clips/suite.json --shared /mnt/clips', 'check a suite on all machines']]),
     )
     .action(runSubmit);
+}
+
+function addWork(fleet: Command): void {
   fleet
     .command('work')
     .summary('takes jobs from the queue and does them, one at a time')
@@ -108,6 +117,9 @@ export function addFleet(program: Command): void {
       examples([['fleet work --shared /mnt/clips --until-empty', 'help until all is done']]),
     )
     .action(runWork);
+}
+
+function addStatus(fleet: Command): void {
   fleet
     .command('status')
     .summary('says what is left, how long it takes, and what changed at each site')

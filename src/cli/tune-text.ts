@@ -1,6 +1,6 @@
 import type { Camera } from '../camera/description.js';
 import { keepsEvidence } from '../camera/keeps-evidence.js';
-import { type CamerasCompared, comparedIn } from '../jobs/tune/cameras.js';
+import { type CamerasCompared, comparedIn } from '../jobs/tune/cameras-told.js';
 import type { SiteResult, TuneResult } from '../jobs/tune.js';
 import { nowText, usedBySite, usedText } from '../words/against-now.js';
 import {

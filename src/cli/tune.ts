@@ -3,7 +3,7 @@ import { Problem } from '../base/problem.js';
 import { PROJECT, type Project } from '../files/project.js';
 import { type OpenPorts, tellingPlaces } from '../jobs/ports.js';
 import { type CameraNamed, calledApart, camerasNamed } from '../jobs/tune/camera-names.js';
-import { comparedIn } from '../jobs/tune/cameras.js';
+import { comparedIn } from '../jobs/tune/cameras-told.js';
 import { tuneDocument, type Wanted } from '../jobs/tune.js';
 import { allowanceFrom, atMostOne } from './allowance.js';
 import { examples } from './examples.js';

@@ -1,36 +1,23 @@
 import { randomUUID } from 'node:crypto';
-import type { Job as EngineJob, Queue as EngineQueue, Worker as EngineWorker } from 'bullmq';
+import type { Queue as EngineQueue, Worker as EngineWorker } from 'bullmq';
 import type { Redis } from 'ioredis';
 import { Problem } from '../base/problem.js';
 import type { Address } from './address.js';
-import { type Payload, readPayload } from './payload.js';
+import { readPayload } from './payload.js';
 import type { Hold, Job, Outcome, Queue, Standing, Taken } from './queue.js';
 import { clientOf, connectionTo, faultOf } from './redis-client.js';
+import { type Asked, holdOnRedis } from './redis-hold.js';
+import { type Data, type Kept, MOST_LOST, nameOf, standingOf } from './redis-job.js';
 
 /** Seconds that a worker waits at the server for a job. */
 const WAIT = 1;
 /** How often a job is tried that fails for no fault of what it is of, and milliseconds between. */
 const ATTEMPTS = 3;
 const BETWEEN_ATTEMPTS = 2000;
-/** How many workers may be lost over one job: it may be what ends them. */
-const MOST_LOST = 20;
 /** Seconds after which what has ended is forgotten: what it made is kept in the shared folder. */
 const REMEMBERED = 30 * 86_400;
 /** Questions asked of the server at once. */
 const AT_ONCE = 100;
-
-/** What the engine keeps of a job. */
-interface Data {
-  needs: readonly string[];
-  payload: unknown;
-}
-type Kept = EngineJob<Data, Outcome>;
-
-/** Only the holder lets go, or holds on. */
-const RELEASE =
-  "if redis.call('get', KEYS[1]) == ARGV[1] then return redis.call('del', KEYS[1]) end return 0";
-const PROLONG =
-  "if redis.call('get', KEYS[1]) == ARGV[1] then return redis.call('pexpire', KEYS[1], ARGV[2]) end return 0";
 
 export interface OpenOptions {
   /** After which a job of a worker that is not heard of goes to another. */
@@ -98,8 +85,8 @@ class OnRedis implements Queue {
     return new Date(Date.now() + this.ahead);
   }
 
-  submit(jobs: readonly Job[], again: boolean): Promise<number> {
-    return this.#asked(() => this.#submit(jobs, again));
+  submit(jobs: readonly Job[], done: 'leave' | 'redo'): Promise<number> {
+    return this.#asked(() => this.#submit(jobs, done));
   }
 
   /** @throws Problem for what the server refuses */
@@ -111,11 +98,11 @@ class OnRedis implements Queue {
     }
   }
 
-  async #submit(jobs: readonly Job[], again: boolean): Promise<number> {
+  async #submit(jobs: readonly Job[], done: 'leave' | 'redo'): Promise<number> {
     const there = await this.#standings(jobs.map(({ key }) => key));
     const isNew = ({ key }: Job) => {
       const state = there.get(key)?.state;
-      return state === undefined || state === 'failed' || (again && state === 'done');
+      return state === undefined || state === 'failed' || (state === 'done' && done === 'redo');
     };
     const wanted = jobs.filter(isNew);
     for (const part of inParts(wanted)) {
@@ -180,33 +167,10 @@ class OnRedis implements Queue {
     };
   }
 
-  async hold(names: readonly string[]): Promise<Hold | null> {
-    const token = randomUUID();
-    const keys = [...new Set(names)].map((name) => `${this.#queue.toKey('held')}:${name}`).sort();
-    const mine: string[] = [];
-    const release = () =>
-      this.#asked(async () => {
-        for (const key of mine) await this.client.eval(RELEASE, 1, key, token);
-      });
-    const held = async (key: string) =>
-      (await this.#asked(() => this.client.set(key, token, 'PX', this.leaseMs, 'NX'))) !== null;
-    for (const key of keys) {
-      if (!(await held(key))) {
-        await release();
-        return null;
-      }
-      mine.push(key);
-    }
-    return {
-      release,
-      beat: () =>
-        this.#asked(async () => {
-          for (const key of mine) {
-            if ((await this.client.eval(PROLONG, 1, key, token, this.leaseMs)) === 0) return false;
-          }
-          return true;
-        }),
-    };
+  hold(names: readonly string[]): Promise<Hold | null> {
+    const keys = names.map((name) => `${this.#queue.toKey('held')}:${name}`);
+    const asked: Asked = (act) => this.#asked(act);
+    return holdOnRedis(this.client, keys, this.leaseMs, asked);
   }
 
   standings(keys: readonly string[]): Promise<Map<string, Standing>> {
@@ -219,31 +183,12 @@ class OnRedis implements Queue {
       const all = await Promise.all(
         part.map(async (key) => {
           const job = (await this.#queue.getJob(key)) as Kept | undefined;
-          return job ? ([key, await this.#standingOf(job, key)] as const) : null;
+          return job ? ([key, standingOf(job, await this.#queue.getJobState(key))] as const) : null;
         }),
       );
       for (const one of all) if (one) found.set(...one);
     }
     return found;
-  }
-
-  async #standingOf(job: Kept, key: string): Promise<Standing> {
-    const engine = await this.#queue.getJobState(key);
-    const { processedOn: from, finishedOn: to } = job;
-    const state =
-      engine === 'completed'
-        ? 'done'
-        : engine === 'failed'
-          ? 'failed'
-          : engine === 'active'
-            ? 'running'
-            : 'waiting';
-    return {
-      state,
-      outcome: state === 'done' ? (job.returnvalue ?? null) : null,
-      why: state === 'failed' ? whyFailed(job) : null,
-      seconds: from !== undefined && to !== undefined && to !== null ? (to - from) / 1000 : null,
-    };
   }
 
   async left(): Promise<number> {
@@ -258,19 +203,6 @@ class OnRedis implements Queue {
     await this.#queue.close();
     this.client.disconnect();
   }
-}
-
-/** What a dashboard of the engine shows: check clips/alder; tune clips/alder and 3 more */
-function nameOf({ kind, clips, run }: Payload): string {
-  if (kind === 'write') return `write ${run}`;
-  const more = clips.length > 1 ? ` and ${clips.length - 1} more` : '';
-  return `${kind} ${clips[0] ?? ''}${more}`;
-}
-
-function whyFailed({ failedReason = '' }: Kept): string {
-  if (failedReason === '') return 'no reason was given';
-  if (!/stalled more than/.test(failedReason)) return failedReason;
-  return `${MOST_LOST} workers were lost over it, so that it may be what ends them; see what they said, and how much memory they have`;
 }
 
 /** Whether a lease still held: the engine throws where it is another's, or the job has ended. */

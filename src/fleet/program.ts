@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { version } from '../files/version.js';
 import type { programSchema } from '../jobs/documents/fleet.js';
-import { ENGINE_MEANING } from '../measure/evidence.js';
+import { ENGINE_MEANING } from '../measure/evidence-key.js';
 import { WEATHER_MEANING } from '../measure/weather/evidence.js';
 
 /** What answers depend on beside what goes into a job: machines of a fleet must have the same. */

@@ -48,8 +48,8 @@ export interface Hold {
 export interface Queue {
   /** By the clock of the queue, which is the same for machines whose own clocks differ. */
   now(): Date;
-  /** Puts in what is not there yet. @param again puts in anew what has ended @returns how many were put in */
-  submit(jobs: readonly Job[], again: boolean): Promise<number>;
+  /** Puts in what is not there yet, or failed. @param done what becomes of jobs that are done @returns how many were put in */
+  submit(jobs: readonly Job[], done: 'leave' | 'redo'): Promise<number>;
   /** The next job, leased; null where none is to be had within a second or so. */
   take(): Promise<Taken | null>;
   /** All of the names, or null where somebody else holds one of them. */

@@ -32,7 +32,7 @@ export async function submit(asked: Asked, program: Program, queue: Queue): Prom
   const state = (await queue.standings([last])).get(last)?.state;
   // Its end was written, but is there no more; or it ended badly, and may not any more.
   const again = state === 'done' || state === 'failed';
-  return { ...about, queued: await queue.submit(jobs, again), ended: false };
+  return { ...about, queued: await queue.submit(jobs, again ? 'redo' : 'leave'), ended: false };
 }
 
 true satisfies Agree<typeof submitSchema, SubmitResult>;

@@ -8,10 +8,7 @@ import { gapsOf } from '../clip/gaps.js';
 import type { Clip } from '../clip/open.js';
 import type { EquallyGood } from '../fit/choice/as-good.js';
 import { type Explained, explain } from '../fit/choice/explained.js';
-import { placed } from '../fit/fired/placed.js';
-import { isPhotoFolder, readFired } from '../fit/fired/read-fired.js';
-import { stampOf } from '../fit/fired/stamps.js';
-import { FARTHEST_OFF, type Told } from '../fit/fired/told.js';
+import type { Told } from '../fit/fired/told.js';
 import { toleranceFor } from '../fit/fired/wanted.js';
 import { afterPause, FEWEST, isToldApart, whatToRecord } from '../fit/record.js';
 import type { Moment } from '../fit/score/agreement.js';
@@ -20,8 +17,9 @@ import type { Known } from '../fit/search/searching.js';
 import { settingsOf } from '../fit/search/settings-of.js';
 import type { Searched } from '../fit/search/tried.js';
 import { type AsGiven, asGiven } from './fit/as-given.js';
-import { countedNotes } from './fit/counted.js';
+import { type FiredGiven, MOST_PHOTOS, toldBy } from './fit/fired-given.js';
 import { burstFor, fittedCamera } from './fit/fitted-camera.js';
+import { roundSeconds } from './fit/rounded.js';
 import {
   type CameraGiven,
   type ClipGiven,
@@ -32,22 +30,15 @@ import {
 } from './open.js';
 import { openPorts, type Ports } from './ports.js';
 
-export interface FitInput {
+export interface FitInput extends FiredGiven {
   clip: ClipGiven;
-  /** A file of times or a folder of photos by its path; or the times, seconds from the clip's start or RFC 3339. */
-  fired: string | readonly (number | string)[];
   /** What the owner knows of the camera, by its file or read; left out: nothing. */
   camera?: CameraGiven;
   /** What its dials stood at meanwhile, with `camera`; left out: they are turned. */
   settings?: SettingsGiven | undefined;
   /** Seconds within which a predicted time is right; left out: by rounding and frames. */
   tolerance?: number | undefined;
-  /** Photos that the camera takes at each trigger; left out: as they show it themselves, or else as `camera` has it. */
-  photos?: number | undefined;
 }
-
-/** As many as a description may say. */
-export const MOST_PHOTOS = 1000;
 
 /** Which camera description explains when a real camera fired. Times in seconds from the clip's start. */
 export interface FitResult {
@@ -83,6 +74,31 @@ export interface FitResult {
  */
 export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult> {
   const open = await openPorts(ports);
+  mustMakeSense(input);
+  const base = input.camera === undefined ? null : await openCamera(input.camera);
+  const settings =
+    base && input.settings !== undefined ? await openSettings(input.settings, base, open) : null;
+  const [clip] = await openClips([input.clip], open);
+  if (!clip) throw new RangeError('one clip was opened');
+  const { told, name, counted } = await toldBy(input, clip, base, open);
+  const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
+  const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
+  open.onPhase(`${clip.dir}: finding its camera`);
+  const searched = await search(clip, told, known, tolerance, open);
+  const explained = await explain(clip, told, searched);
+  if (!explained) {
+    throw new Problem(
+      'bad-times',
+      `${name}: nothing in ${clip.dir} fires at anything like ${told.times.length === 1 ? 'this one time' : `these ${told.times.length} times`}; expected the times at which the camera fired while this clip was recorded`,
+    );
+  }
+  if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);
+  const given = base && (await asGiven(clip, told, base, settings, searched, explained.clock, open));
+  return resultOf(clip, explained, told, base, searched, given, counted);
+}
+
+/** @throws Problem 'usage' for what could be right of no clip */
+function mustMakeSense(input: FitInput): void {
   if (input.tolerance !== undefined && !(input.tolerance > 0 && input.tolerance <= 60)) {
     throw new Problem(
       'usage',
@@ -104,62 +120,6 @@ export async function fit(input: FitInput, ports: Ports = {}): Promise<FitResult
       '--settings: expected together with --camera, because settings belong to one camera; add it or leave both out',
     );
   }
-  const base = input.camera === undefined ? null : await openCamera(input.camera);
-  const settings =
-    base && input.settings !== undefined ? await openSettings(input.settings, base, open) : null;
-  const [clip] = await openClips([input.clip], open);
-  if (!clip) throw new RangeError('one clip was opened');
-  const { fired } = input;
-  const name = typeof fired === 'string' ? fired : 'fired';
-  const stamps =
-    typeof fired === 'string'
-      ? await readFired(fired, open)
-      : fired.map((one, i) => stampOf(one, `fired: [${i}]`));
-  if (stamps.length === 0) {
-    throw new Problem(
-      'bad-times',
-      `${name}: expected times at which the camera fired, found none; write down when it did`,
-    );
-  }
-  if (input.photos !== undefined && input.photos > stamps.length) {
-    throw new Problem(
-      'usage',
-      `--photos: expected at most as many photos a trigger as there are (${stamps.length} in ${name}), found ${input.photos}; give how many the camera takes each time it fires`,
-    );
-  }
-  const told = placed(
-    stamps,
-    { start: clip.manifest.start, seconds: clip.seconds },
-    name,
-    base && base.burst.photos > 1 ? base.burst : null,
-    input.photos,
-  );
-  const counted = countedNotes(told, {
-    what: typeof fired === 'string' && (await isPhotoFolder(fired)) ? 'photo' : 'fired time',
-    base,
-    said: input.photos,
-  });
-  refuseElsewhere(told, clip, name);
-  if (told.times.length > clip.times.length) {
-    throw new Problem(
-      'bad-times',
-      `${name}: expected fewer times than the clip has frames (${clip.times.length}), found ${told.times.length}; give the times at which the camera fired`,
-    );
-  }
-  const known = knownOf(base && { ...base, burst: burstFor(base, told.burst) }, clip);
-  const tolerance = toleranceFor(told, known.rate ?? rateOf(clip), input.tolerance);
-  open.onPhase(`${clip.dir}: finding its camera`);
-  const searched = await search(clip, told, known, tolerance, open);
-  const explained = await explain(clip, told, searched);
-  if (!explained) {
-    throw new Problem(
-      'bad-times',
-      `${name}: nothing in ${clip.dir} fires at anything like ${told.times.length === 1 ? 'this one time' : `these ${told.times.length} times`}; expected the times at which the camera fired while this clip was recorded`,
-    );
-  }
-  if (base) open.onPhase(`${clip.dir}: firing as ${base.name} would as it is described`);
-  const given = base && (await asGiven(clip, told, base, settings, searched, explained.clock, open));
-  return resultOf(clip, explained, told, base, searched, given, counted);
 }
 
 function resultOf(
@@ -179,12 +139,12 @@ function resultOf(
     clip: clip.dir,
     camera,
     settings: { ...settingsOf(look, values), ...(mostChanged !== null && { mostChanged }) },
-    offset: round(clock.offset),
-    drift: round(clock.drift * 3600),
-    agreement: { ...agreement, tolerance: round(tolerance.most) },
-    moments: explained.moments.map(({ time, is }) => ({ time: round(time), is })),
+    offset: roundSeconds(clock.offset),
+    drift: roundSeconds(clock.drift * 3600),
+    agreement: { ...agreement, tolerance: roundSeconds(tolerance.most) },
+    moments: explained.moments.map(({ time, is }) => ({ time: roundSeconds(time), is })),
     seconds: clip.seconds,
-    asGiven: given && { ...given, offset: round(given.offset) },
+    asGiven: given && { ...given, offset: roundSeconds(given.offset) },
     fired: {
       given: told.given,
       triggers: told.times.length,
@@ -236,20 +196,6 @@ export function notesOn(
   ];
 }
 
-function refuseElsewhere(
-  told: Told,
-  { manifest: { start }, seconds }: Pick<Clip, 'manifest' | 'seconds'>,
-  file: string,
-): void {
-  const isNear = told.times.some((time) => time > -FARTHEST_OFF && time < seconds + FARTHEST_OFF);
-  if (!told.isPlaced || isNear) return;
-  const [first, last] = [told.times[0]!, told.times.at(-1)!];
-  throw new Problem(
-    'bad-times',
-    `${file}: expected times while the clip was recorded (0 to ${round(seconds)} s, give or take ${FARTHEST_OFF} s), found them from ${round(first)} to ${round(last)} s from its start; ${start === undefined ? 'times of day need "start" in clip.json: write it there' : 'check the camera\'s clock and "start" in clip.json'}`,
-  );
-}
-
 /** What a description says beforehand: its rate is no guess, for lag and persistence are counted in its frames. */
 function knownOf(base: Camera | null, clip: Pick<Clip, 'times' | 'rate'>): Known {
   if (!base) return { size: null, cooldowns: [], busy: 0, rate: null };
@@ -261,10 +207,6 @@ function knownOf(base: Camera | null, clip: Pick<Clip, 'times' | 'rate'>): Known
     busy: busyFor(base, 0),
     rate: Math.min(rate, rateOf(clip)),
   };
-}
-
-function round(seconds: number): number {
-  return Number(seconds.toFixed(3));
 }
 
 /** The document of `fit --json`. */

@@ -50,7 +50,7 @@ export type { Ports } from './ports.js';
 export { type ReplayInput, type ReplayResult, replay, replayDocument } from './replay.js';
 export { jsonSchemaNamed, type SchemaListed, schemasListed } from './schemas.js';
 export { type SizeInput, type SizeResult, size, sizeDocument } from './size.js';
-export type { CameraAtSite, CameraTold, WhichCamera } from './tune/cameras.js';
+export type { CameraAtSite, CameraTold, WhichCamera } from './tune/cameras-told.js';
 export {
   type Choice,
   type SiteResult,

@@ -26,10 +26,12 @@ import {
 } from './open.js';
 import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { camerasNamed } from './tune/camera-names.js';
-import { type CameraTold, compareCameras, readForAll, type WhichCamera } from './tune/cameras.js';
+import { compareCameras } from './tune/cameras.js';
+import type { CameraTold, WhichCamera } from './tune/cameras-told.js';
 import { type BatteryTold, batteryTold } from './tune/lasts.js';
-import { limitBegins, limitOf, type SiteLimit } from './tune/limit.js';
+import { lightLimitBegins, lightLimitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';
+import { readForAll } from './tune/read-for-all.js';
 import { type SimulationOptions, sweepSimulated } from './tune/simulate.js';
 import { groupsOf, sweepSite } from './tune/sweep-site.js';
 import { goalAt, goalOf, type Wanted } from './tune/wanted.js';
@@ -172,7 +174,7 @@ async function tuneOne(
     ports.onPhase(`${clip.dir}: putting ${kinds} onto it`);
     const swayFrom = windierThan(clip, clips);
     tried.push({ clip, wanted, swayFrom });
-    const along = clip === lit ? limitBegins(clip) : [];
+    const along = clip === lit ? lightLimitBegins(clip) : [];
     simulated.push(await sweepSimulated(clip, camera, grid, wanted, seed, { ...ports, swayFrom, along }));
   }
   ports.signal?.throwIfAborted();
@@ -186,7 +188,7 @@ async function tuneOne(
   const held = await heldAgainstNow(real, camera, grid, now, tuned.recommended.settings, ports);
   if (lit) ports.onPhase(`${lit.dir}: looking for the light below which nothing is caught`);
   const limit = lit && {
-    ...(await limitOf(lit, camera, grid, goal, seed, ports, doubts)),
+    ...(await lightLimitOf(lit, camera, grid, goal, seed, ports, doubts ? 'all of a short clip' : 'sample')),
     leftOut: others.map(({ dir }) => dir),
   };
   const byCondition = withStillWind(tuned.byCondition, simulated);

@@ -6,6 +6,7 @@ import { memoryOf } from '../engine/reference.js';
 import { truthOf } from '../score/truth.js';
 import type { Cache } from '../store/cache.js';
 import { outcomesAt } from '../sweep/outcomes.js';
+import type { Analysed } from './analysed.js';
 import {
   BoxMeter,
   type BoxRows,
@@ -16,12 +17,6 @@ import {
   type WithinBoxes,
   withinBoxes,
 } from './boxes.js';
-
-/** The frames that a camera analyses, by their places in the clip, and their times, seconds. */
-interface Analysed {
-  indices: Uint32Array;
-  times: Float64Array;
-}
 
 /** What is to be measured within boxes for every trigger that a camera may fire at a clip's visits. */
 export function boxRows(clip: Clip, camera: Camera, times: Float64Array): BoxRows | null {

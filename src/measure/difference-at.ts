@@ -1,10 +1,10 @@
 import type { Camera } from '../camera/description.js';
 import { keepsEvidence } from '../camera/keeps-evidence.js';
-import type { Clip } from '../clip/open.js';
+import { type Clip, luminanceFrames } from '../clip/open.js';
 import { entryBefore } from '../clip/video-entry.js';
 import { Differencer } from '../engine/pipeline.js';
 import { memoryOf } from '../engine/reference.js';
-import { analysedFrames, luminanceFrames } from './evidence.js';
+import { analysedFrames } from './analysed.js';
 
 /** A reference that fades has forgotten all but 2 % of the frame it starts with after so many of its time constants. */
 const TIMES_TO_FORGET = 4;

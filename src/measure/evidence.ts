@@ -1,26 +1,16 @@
 import type { Camera } from '../camera/description.js';
 import { type Clip, keyFramePulse, luminanceFrames } from '../clip/open.js';
 import { luminanceTogether } from '../clip/together.js';
-import { meterForMany } from '../engine/compiled/meter.js';
-import { Differencer } from '../engine/pipeline.js';
-import { memoryOf } from '../engine/reference.js';
-import { sampleFrames } from '../engine/sample.js';
 import type { Cache } from '../store/cache.js';
-import { keyOf } from '../store/key.js';
 import type { ColumnSource } from '../sweep/columns.js';
+import { type Analysed, analysedFrames } from './analysed.js';
 import { BoxMeter, type WithinBoxes } from './boxes.js';
 import { boxesKept, boxRows } from './boxes-kept.js';
+import { evidenceKey } from './evidence-key.js';
 import { measure, measureTogether } from './pass.js';
-import { keepPieces, PieceMeter, type PieceRules, pieceRulesOf, piecesKey, readPieces } from './pieces.js';
+import type { PieceMeter } from './pieces.js';
+import { PieceNotes } from './pieces-kept.js';
 import type { Frames, Moment, Track } from './track.js';
-
-export { luminanceFrames };
-
-/**
- * Raised whenever the engine gives other evidence for the same frames, so that evidence kept by an older engine is
- * made again and never mixed in.
- */
-export const ENGINE_MEANING = 3;
 
 export interface ReadingOptions {
   cache: Cache;
@@ -33,23 +23,13 @@ export interface ReadingOptions {
 }
 
 /** A clip's evidence under a camera's fixed part, as kept on disk. */
-export interface Evidence extends ColumnSource {
-  /** Which of the clip's frames were analysed. */
-  indices: Uint32Array;
-  /** Their times, seconds. */
-  times: Float64Array;
+export interface Evidence extends ColumnSource, Analysed {
   /**
    * How much changed within the boxes of visits in the frames that show them, by the rows of the clip's outcomes. Measured
    * along with the rest; where only this is missing, for the labels are new, from the frames that it takes, when asked for.
    * Null where no visit has a box.
    */
   within: WithinBoxes | null;
-}
-
-/** The frames of a clip that a camera analyses, with their times. */
-export function analysedFrames(clip: Clip, camera: Camera): Pick<Evidence, 'indices' | 'times'> {
-  const indices = sampleFrames(clip.times, clip.seconds, clip.rate, camera.analysis.rate);
-  return { indices, times: Float64Array.from(indices, (i) => clip.times[i]!) };
 }
 
 /** What else is to be had of a reading, where there is one. */
@@ -72,7 +52,7 @@ export async function evidenceOf(
   options: ReadingOptions,
   besides: Besides = {},
 ): Promise<Evidence> {
-  const noting = new Noting(clip, camera, mask, floor);
+  const noting = new PieceNotes(clip, camera, mask, floor);
   const masks = mask && besides.unmasked ? [mask, null] : [mask];
   const first = { pieces: noting.pieces, watch: besides.watch };
   const [evidence] = (await evidenceAlong(clip, camera, masks, floor, options, first)) as [Evidence];
@@ -102,9 +82,9 @@ export async function readTogether(
   cameras: readonly Looking[],
   options: ReadingOptions,
 ): Promise<void> {
-  const each = new Map<string, { along: Along; noting: Noting; camera: Camera }>();
+  const each = new Map<string, { along: Along; noting: PieceNotes; camera: Camera }>();
   for (const { camera, mask, floor, watch } of cameras) {
-    const noting = new Noting(clip, camera, mask, floor);
+    const noting = new PieceNotes(clip, camera, mask, floor);
     const along = alongOf(clip, camera, [mask], floor, { pieces: noting.pieces, watch });
     // Cameras that differ only by what follows the evidence share it.
     const { key } = along.tracks[0]!;
@@ -128,26 +108,6 @@ export async function readTogether(
   for (const { along, noting } of all) {
     await along.keepBoxes(options);
     await noting.keep(options.cache);
-  }
-}
-
-/** Notes where a clip changed while its evidence is first measured. */
-class Noting {
-  readonly pieces: PieceMeter | null;
-  private readonly key: string | null;
-  private readonly frames: number;
-
-  constructor(clip: Clip, camera: Camera, mask: Uint8Array | null, floor: number) {
-    const rules = pieceRulesOf(camera);
-    this.pieces = rules && new PieceMeter(rules);
-    this.key = rules && piecesKeyOf(clip, camera, mask, floor, rules);
-    this.frames = analysedFrames(clip, camera).times.length;
-  }
-
-  /** Keeps what was noted, where it is whole. */
-  async keep(cache: Cache): Promise<void> {
-    const noted = this.pieces?.bytesOf(this.frames);
-    if (this.key !== null && noted) await keepPieces(cache, this.key, noted);
   }
 }
 
@@ -178,7 +138,7 @@ async function evidenceAlong(
 }
 
 /** What is measured of a clip as one camera looks at it, a track for each mask. */
-interface Along extends Pick<Evidence, 'indices' | 'times'> {
+interface Along extends Analysed {
   tracks: Track[];
   /** Keeps what was seen within the boxes of visits; to be called when the tracks are measured. */
   keepBoxes(options: ReadingOptions): Promise<Evidence['within'][]>;
@@ -238,49 +198,6 @@ function alongOf(
   return { indices, times, tracks, keepBoxes };
 }
 
-/**
- * Where a clip changed, as `stirringOf` reads it: noted when its evidence was first measured, else from the frames, all of them.
- * @param floor that of its evidence
- */
-export async function piecesOf(
-  clip: Clip,
-  camera: Camera,
-  mask: Uint8Array | null,
-  floor: number,
-  rules: PieceRules,
-  { cache, signal, onProgress }: ReadingOptions,
-): Promise<Uint8Array> {
-  const key = piecesKeyOf(clip, camera, mask, floor, rules);
-  const kept = await readPieces(cache, key);
-  if (kept) return kept;
-  const { indices, times } = analysedFrames(clip, camera);
-  const { width, height } = camera.analysis;
-  const pieces = new PieceMeter(rules);
-  const differencer = new Differencer({ ...camera.analysis, reference: camera.reference, mask });
-  const meter = meterForMany(width, height, rules.levels.at(-1), pieces);
-  let k = 0;
-  for await (const y of luminanceFrames(clip, indices, camera.analysis, signal)) {
-    meter.take(differencer.next(y, times[k]!));
-    meter.areas(pieces);
-    pieces.endFrame(k++);
-    onProgress?.(k, indices.length);
-  }
-  const bytes = pieces.bytesOf(times.length) as Uint8Array;
-  await keepPieces(cache, key, bytes);
-  return bytes;
-}
-
-function piecesKeyOf(
-  clip: Clip,
-  camera: Camera,
-  mask: Uint8Array | null,
-  floor: number,
-  rules: PieceRules,
-): string {
-  const { indices, times } = analysedFrames(clip, camera);
-  return piecesKey(evidenceKey(clip, camera, mask, floor, indices, times), rules);
-}
-
 /** Some frames of a clip, as they are measured. */
 export function framesOf(
   clip: Clip,
@@ -293,23 +210,4 @@ export function framesOf(
     times,
     from: (first) => luminanceFrames(clip, indices.subarray(first), camera.analysis, signal),
   };
-}
-
-/** Names a clip's evidence under a camera's fixed part: all that it depends on. */
-export function evidenceKey(
-  clip: Clip,
-  camera: Camera,
-  mask: Uint8Array | null,
-  floor: number,
-  indices: Uint32Array,
-  times: Float64Array,
-): string {
-  const { width, height, smooth } = camera.analysis;
-  const { whileBusy: _, ...reference } = camera.reference;
-  return keyOf(
-    [ENGINE_MEANING, clip.contentKey, width, height, smooth, reference, floor],
-    indices,
-    memoryOf(reference).timed ? times : null,
-    mask,
-  );
 }

@@ -5,13 +5,14 @@ import { keepsEvidence } from '../camera/keeps-evidence.js';
 import { drawMask } from '../camera/mask.js';
 import type { ResolvedSettings, Settings } from '../camera/settings.js';
 import { busyFor, photosFor } from '../camera/timing.js';
-import type { Clip } from '../clip/open.js';
+import { type Clip, luminanceFrames } from '../clip/open.js';
 import { isActive, levelOf, triggersOf } from '../engine/triggers.js';
 import { type Judged, judgeAll } from '../score/replayed.js';
 import { truthOf } from '../score/truth.js';
 import { firstAt } from '../sweep/march.js';
+import { analysedFrames } from './analysed.js';
 import { rowOf } from './boxes.js';
-import { analysedFrames, evidenceOf, luminanceFrames, type ReadingOptions } from './evidence.js';
+import { evidenceOf, type ReadingOptions } from './evidence.js';
 
 /** Trigger times of one clip under one group of settings, seconds. Settings' own mask goes before the labels' one. */
 export async function replayClip(

@@ -1,6 +1,5 @@
-import type { Clip } from '../clip/open.js';
+import { type Clip, luminanceFrames } from '../clip/open.js';
 import { medianByte } from '../diagnose/triggers/look.js';
-import { luminanceFrames } from '../measure/evidence.js';
 import { indexOf } from '../score/stretch-index.js';
 import { canvasOf } from './canvas.js';
 import type { Backdrop } from './diagnosis-data.js';
@@ -38,7 +37,7 @@ function framesToShow({ labels, times, source }: Clip): number[] {
   const reviewed = (time: number) => !labels?.reviewed || indexOf(labels.reviewed).any(time);
   const free = Array.from(times.keys()).filter((k) => {
     const time = times[k]!;
-    return time <= most && reviewed(time) && privacyAt(labels, [time], false).kind === 'nobody';
+    return time <= most && reviewed(time) && privacyAt(labels, [time], { animal: false }).kind === 'nobody';
   });
   const count = Math.min(FRAMES, free.length);
   return Array.from({ length: count }, (_, i) => free[Math.floor(((i + 0.5) * free.length) / count)]!);

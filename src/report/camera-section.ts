@@ -1,5 +1,5 @@
 import { significant } from '../base/figures.js';
-import type { CamerasCompared } from '../jobs/tune/cameras.js';
+import type { CamerasCompared } from '../jobs/tune/cameras-told.js';
 import { CAMERA_HEADS, CAMERA_HEADS_MEAN, cameraRows, explainCameras } from '../words/cameras.js';
 import { html, type Markup } from './markup.js';
 

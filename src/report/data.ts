@@ -1,6 +1,6 @@
 import type { EngineValue } from '../camera/dials.js';
 import type { Settings } from '../camera/settings.js';
-import type { CamerasCompared } from '../jobs/tune/cameras.js';
+import type { CamerasCompared } from '../jobs/tune/cameras-told.js';
 import type { SiteResult } from '../jobs/tune.js';
 import type { JudgedTrigger } from '../score/replayed.js';
 import type { Score } from '../score/score.js';

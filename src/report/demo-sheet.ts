@@ -80,7 +80,7 @@ async function momentsOf(
   const times = await replayClip(clip, camera, { ...settings, warnings: [] }, { cache });
   const truth = clip.labels && truthOf(clip.labels, clip.seconds);
   const { triggers, visits } = judgeAll(times, (time) => photosFor(camera, time), truth);
-  const alone = (time: number) => privacyAt(clip.labels, [time], true).kind === 'nobody';
+  const alone = (time: number) => privacyAt(clip.labels, [time], { animal: true }).kind === 'nobody';
   const photos = triggers.flatMap(({ verdict, visit, photos: taken }) => {
     const of = verdict === 'true' && visit !== null ? visits[visit] : undefined;
     return of ? taken.filter((time) => holds(of, time)).map((time) => ({ time, visit: of })) : [];

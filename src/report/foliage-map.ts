@@ -1,6 +1,5 @@
-import type { Clip } from '../clip/open.js';
+import { type Clip, luminanceFrames } from '../clip/open.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { luminanceFrames } from '../measure/evidence.js';
 import { foliageOf } from '../measure/weather/foliage.js';
 import { canvasOf } from './canvas.js';
 import type { FoliageShown } from './data.js';

@@ -17,8 +17,13 @@ export type Privacy = { kind: 'nobody' } | { kind: 'blur'; boxes: readonly Box[]
  * What to do about people in a picture. Where a person may be in view it is left out, unless an animal is in view too
  * and every such person has a box to blur.
  * @param moments seconds: when the picture is said to be taken, and its frame's own time
+ * @param animal whether one is in view
  */
-export function privacyAt(labels: Labels | null, moments: readonly number[], animal: boolean): Privacy {
+export function privacyAt(
+  labels: Labels | null,
+  moments: readonly number[],
+  { animal }: { animal: boolean },
+): Privacy {
   const { visits, around } = peopleOf(labels);
   const places = new Set(moments.flatMap((time) => indexOf(around).at(time)));
   const people = [...places].sort((a, b) => a - b).map((place) => visits[place]!);

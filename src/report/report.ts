@@ -1,46 +1,25 @@
 import type { Camera } from '../camera/description.js';
-import { type EngineValue, engineValues, positionOf } from '../camera/dials.js';
-import { floorFor } from '../camera/floor.js';
-import { keepsEvidence } from '../camera/keeps-evidence.js';
-import { drawMask } from '../camera/mask.js';
 import type { Settings } from '../camera/settings.js';
 import type { Clip } from '../clip/open.js';
 import type { Diagnosis } from '../diagnose/diagnosis.js';
 import type { Polygon } from '../engine/mask.js';
-import { levelOf } from '../engine/triggers.js';
 import type { OpenPorts } from '../jobs/ports.js';
-import type { CamerasCompared } from '../jobs/tune/cameras.js';
+import type { CamerasCompared } from '../jobs/tune/cameras-told.js';
 import type { SiteResult } from '../jobs/tune.js';
-import type { ReadingOptions } from '../measure/evidence.js';
-import { evidenceOf } from '../measure/evidence.js';
-import { judgeClip, replayClip } from '../measure/replay.js';
-import type { Labels } from '../score/labels.js';
 import type { Judged } from '../score/replayed.js';
 import { addCounts, scoreOf } from '../score/score.js';
-import { gaps, union } from '../score/stretches.js';
 import { nowText, usedBySite, usedText } from '../words/against-now.js';
 import { headingOver, siteName, tooManyText, whatToRecord } from '../words/answer.js';
 import { sensibleChoices } from '../words/choices.js';
 import { dialsShown } from '../words/dials-shown.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
-import { clipName } from './clip-name.js';
-import {
-  type About,
-  type AreaShown,
-  type ClipShown,
-  type IgnoredShown,
-  type LabelsShown,
-  type PictureGroup,
-  type PictureKind,
-  pictureKinds,
-  type ReportGroup,
-} from './data.js';
+import { clipShown } from './clip-shown.js';
+import { type About, type ClipShown, pictureKinds, type ReportGroup } from './data.js';
 import { diagnosisShown } from './diagnosis-shown.js';
 import { foliageShown } from './foliage-map.js';
 import { reportHtml } from './html.js';
-import { drawPictures } from './pictures.js';
-import { shotsOf } from './shots.js';
+import { offDials } from './off-dials.js';
 
 /** A report does not know whether it was asked for by a command or on a page. */
 const FEWER = 'If that is too many to look through, ask for at most so many a day.';
@@ -90,7 +69,7 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
   const most = Math.floor(MOST_PICTURES / (pictureKinds.length * Math.max(1, all.length)));
   const perKind = Math.max(LEAST_OF_A_KIND, Math.min(MOST_OF_A_KIND, most));
   const shown: ReportGroup[] = [];
-  for (const group of groups) shown.push(await groupShown(group, groups.length > 1, parts, perKind, ports));
+  for (const group of groups) shown.push(await groupShown(group, parts, perKind, ports));
   const diagnosed =
     diagnosis &&
     (await diagnosisShown(
@@ -106,10 +85,9 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
   const camerasBySite = new Map(groups.map((group) => [group.tuned, group.camera ?? camera]));
   const ofAll = ofAllText(sites, (site) => camerasBySite.get(site) ?? camera, parts.hoursOut);
   const names = [...new Set(groups.map((group) => (group.camera ?? camera).name))];
+  const about = sites.length > 0 ? 'Settings for' : 'A replay of';
   return reportHtml({
-    title:
-      parts.title ??
-      `${sites.length > 0 ? 'Settings for' : 'A replay of'} ${names.map((name) => `the ${name}`).join(', ')}`,
+    title: parts.title ?? `${about} ${names.map((name) => `the ${name}`).join(', ')}`,
     camera: names.join(', '),
     groups: shown,
     ...(ofAll.length > 0 && { ofAll }),
@@ -122,16 +100,16 @@ export async function reportOf(parts: ReportParts, ports: OpenPorts): Promise<st
 
 async function groupShown(
   { settings, clips, tuned, site, camera: own }: ReportedGroup,
-  several: boolean,
-  { camera: common, diagnosis, hoursOut }: ReportParts,
+  { camera: common, groups, diagnosis, hoursOut }: ReportParts,
   perKind: number,
   ports: OpenPorts,
 ): Promise<ReportGroup> {
+  const several = groups.length > 1;
   const camera = own ?? common;
   const gathered: { shown: ClipShown; judged: Judged }[] = [];
   for (const { clip, triggers } of clips) {
     ports.onPhase(`${clip.dir}: drawing for the report`);
-    gathered.push(await gather(clip, triggers, { camera, settings, diagnosis }, perKind, ports));
+    gathered.push(await clipShown(clip, triggers, { camera, settings, diagnosis, perKind }, ports));
   }
   const counts = gathered.flatMap(({ judged }) => (judged.counts ? [judged.counts] : []));
   return {
@@ -178,106 +156,4 @@ function ofAllText(
   if (sites.length < 2) return [];
   const tooMany = tooManyText(sites, cameraOf, FEWER, hoursOut);
   return [...usedBySite(sites), ...(tooMany ? [tooMany] : [])];
-}
-
-async function gather(
-  clip: Clip,
-  triggers: readonly number[] | undefined,
-  {
-    camera,
-    settings,
-    diagnosis,
-  }: Pick<ReportParts, 'camera'> & Pick<ReportedGroup, 'settings'> & { diagnosis: Diagnosis | undefined },
-  perKind: number,
-  ports: OpenPorts,
-): Promise<{ shown: ClipShown; judged: Judged }> {
-  const mask = drawMask(settings.mask ?? clip.labels?.mask, camera);
-  // What there is to be said of a recording was said when it was first read.
-  const { onWarning: _, ...reading } = ports;
-  const times = triggers ?? (await replayClip(clip, camera, { ...settings, warnings: [] }, reading));
-  const judged = await judgeClip(clip, camera, { ...settings, warnings: [] }, times, reading);
-  const groups = shotsOf(judged, clip.labels, clip.times, perKind);
-  // A diagnosis shows what fired falsely and what was missed by itself, and says why.
-  if (diagnosis) groups.nothing = groups.missed = nothingShot;
-  if (diagnosis && !clip.labels) groups.taken = nothingShot;
-  const shots = pictureKinds.flatMap((kind) => groups[kind].shots);
-  const drawn = await drawPictures(clip, camera, shots, { mask, threshold: settings.threshold });
-  const group = (kind: PictureKind): PictureGroup => {
-    const { shots, more, people } = groups[kind];
-    return { pictures: drawn.splice(0, shots.length), more, people };
-  };
-  const shown: ClipShown = {
-    name: clipName(clip),
-    seconds: clip.seconds,
-    area: await areaShown(clip, camera, settings, mask, reading),
-    minimumArea: settings.minimumArea,
-    triggers: judged.triggers,
-    labels: labelsShown(clip, judged),
-    // In the order in which they were drawn.
-    pictures: { taken: group('taken'), nothing: group('nothing'), missed: group('missed') },
-  };
-  return { shown, judged };
-}
-
-const nothingShot = { shots: [], more: 0, people: 0 };
-
-async function areaShown(
-  clip: Clip,
-  camera: Camera,
-  settings: Settings,
-  mask: Uint8Array | null,
-  reading: ReadingOptions,
-): Promise<AreaShown> {
-  if (!keepsEvidence(camera)) {
-    return {
-      kind: 'not measured',
-      why: `What ${camera.name} compares with depends on its triggers, so the area is not drawn, and nothing is hatched in the photos.`,
-    };
-  }
-  const level = levelOf(settings.threshold);
-  const evidence = await evidenceOf(clip, camera, mask, floorFor(camera, level), reading);
-  const pixels = (await evidence.columns([level], camera.area)).get(level) as Uint32Array;
-  return {
-    kind: 'measured',
-    measure: camera.area,
-    threshold: settings.threshold,
-    times: evidence.times,
-    pixels,
-  };
-}
-
-function labelsShown({ labels, seconds }: Clip, judged: Judged): LabelsShown {
-  if (!labels || !judged.counts) return { kind: 'unlabelled' };
-  return {
-    kind: 'labelled',
-    score: scoreOf(judged.counts),
-    visits: judged.visits.map(({ start, end, name, caught }) => ({ start, end, name: name ?? null, caught })),
-    ignored: ignoredShown(labels, seconds),
-  };
-}
-
-function ignoredShown(labels: Labels, seconds: number): IgnoredShown[] {
-  const aside = (labels.ignored ?? []).map(({ start, end, why }) => ({
-    start,
-    end: Math.min(end, seconds),
-    kind: 'set aside' as const,
-    why: why ?? null,
-  }));
-  const others = labels.visits
-    .filter((visit) => visit.type !== 'animal')
-    .map(({ start, end, type }) => ({ start, end, kind: 'other visitor' as const, why: type }));
-  const unreviewed = (labels.reviewed ? gaps(union(labels.reviewed), 0, seconds) : [])
-    .filter(({ start, end }) => end > start)
-    .map((stretch) => ({ ...stretch, kind: 'not reviewed' as const, why: null }));
-  return [...aside, ...others, ...unreviewed].filter(({ start }) => start < seconds);
-}
-
-/** Values that cannot be set on the camera; those that stand where a camera without a dial for them stands are none. */
-function offDials(camera: Camera, settings: Settings): EngineValue[] {
-  const { width, height } = camera.analysis;
-  const usual: Partial<Settings> = { mostChanged: width * height, persistence: 1 };
-  return engineValues.filter((value) => {
-    const dial = Object.values(camera.controls).find(({ sets }) => sets === value);
-    return dial ? positionOf(dial, settings[value]) === undefined : settings[value] !== usual[value];
-  });
 }

@@ -1,6 +1,5 @@
-import type { Clip } from '../clip/open.js';
+import { type Clip, luminanceFrames } from '../clip/open.js';
 import { largestRegion } from '../engine/region.js';
-import { luminanceFrames } from '../measure/evidence.js';
 import type { Stretch } from '../score/stretches.js';
 import type { Box } from './canvas.js';
 import { boxOf } from './crop.js';

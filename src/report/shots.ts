@@ -106,7 +106,7 @@ export function chooseShots(
   const shown = candidates.flatMap((candidate) => {
     const frame = nearestPlace(times, candidate.time);
     const at = times[frame]!;
-    const privacy = privacyAt(labels, [candidate.time, at], candidate.animal);
+    const privacy = privacyAt(labels, [candidate.time, at], candidate);
     if (privacy.kind === 'leave out') return [];
     const late =
       candidate.time > at + 1 ? `${candidate.caption}; the clip ends before, its last frame` : null;

@@ -1,7 +1,7 @@
 import { boutBalances } from '../score/bouts.js';
-import { type Difference, rateDifference, recallDifference } from '../score/paired-difference.js';
+import { type Difference, rateDifference } from '../score/paired-difference.js';
 import type { Goal } from './goal.js';
-import type { VisitOf } from './now.js';
+import { pairVisits, type VisitOf } from './paired-visits.js';
 import { FEWEST_TO_TELL } from './tells.js';
 
 /** What a camera took under some settings of a clip, or of a block of time of it. */
@@ -57,20 +57,18 @@ export function againstFirst(
       after: other[unit]?.visits[i]?.caught === true,
     })),
   );
-  const where = (before: boolean, after: boolean) =>
-    pairs.filter((pair) => pair.before === before && pair.after === after).map(({ visit }) => visit);
-  const [gained, lost] = [where(false, true), where(true, false)];
-  const recall = recallDifference({
-    both: where(true, true).length,
-    first: gained.length,
-    second: lost.length,
-    neither: where(false, false).length,
-  });
+  const { gained, lost, recall } = pairVisits(pairs);
   const hours = sum(first.map(({ watchedHours }) => watchedHours));
   const balances = first.flatMap(({ nothing }, unit) => boutBalances(other[unit]?.nothing ?? [], nothing));
   const nothingPerHour = rateDifference(balances, hours);
   const each = goal.kind === 'worth' && pairs.length > 0 ? hours / pairs.length / goal.photos : 0;
-  return { gained, lost, recall, nothingPerHour, given: givenOf(recall, nothingPerHour, each) };
+  return {
+    gained: gained.map(({ visit }) => visit),
+    lost: lost.map(({ visit }) => visit),
+    recall,
+    nothingPerHour,
+    given: givenOf(recall, nothingPerHour, each),
+  };
 }
 
 /**

@@ -1,16 +1,10 @@
 import type { Settings } from '../camera/settings.js';
 import type { Polygon } from '../engine/mask.js';
 import { boutBalances } from '../score/bouts.js';
-import { type Difference, rateDifference, recallDifference } from '../score/paired-difference.js';
+import { type Difference, rateDifference } from '../score/paired-difference.js';
 import type { Judged } from '../score/replayed.js';
 import { addCounts, noCounts, type Score, scoreOf } from '../score/score.js';
-import type { Stretch } from '../score/stretches.js';
-
-/** A visit of a clip. */
-export interface VisitOf extends Stretch {
-  clip: string;
-  name: string | null;
-}
+import { pairVisits, type VisitOf } from './paired-visits.js';
 
 /** What is used today, held visit by visit against what is recommended. */
 export interface Now {
@@ -44,7 +38,7 @@ export interface Replays {
 /** Holds today's settings against the recommended ones over the clips of a site. */
 export function againstNow(clips: readonly Replays[]): Pick<Now, 'score' | 'against'> {
   const counts = addCounts(clips.map(({ now }) => now.counts ?? noCounts));
-  const named = clips.flatMap(({ clip, now, recommended }) =>
+  const pairs = clips.flatMap(({ clip, now, recommended }) =>
     now.visits.map(({ start, end, name, caught, byLuck }, i) => ({
       visit: { clip, start, end, name: name ?? null },
       before: caught,
@@ -53,25 +47,16 @@ export function againstNow(clips: readonly Replays[]): Pick<Now, 'score' | 'agai
       byLuck: byLuck === true || recommended.visits[i]?.byLuck === true,
     })),
   );
-  const whose = (before: boolean, after: boolean) =>
-    named.filter((v) => v.before === before && v.after === after);
-  const where = (before: boolean, after: boolean) => whose(before, after).map(({ visit }) => visit);
-  const lucky = (before: boolean, after: boolean) =>
-    whose(before, after).filter(({ byLuck }) => byLuck).length;
-  const [gained, lost] = [where(false, true), where(true, false)];
+  const { gained, lost, recall } = pairVisits(pairs);
+  const lucky = (some: typeof pairs) => some.filter(({ byLuck }) => byLuck).length;
   const balances = clips.flatMap(({ now, recommended }) => boutBalances(falseOf(recommended), falseOf(now)));
   return {
     score: scoreOf(counts),
     against: {
-      gained,
-      lost,
-      byLuck: counts.boxed > 0 ? { gained: lucky(false, true), lost: lucky(true, false) } : null,
-      recall: recallDifference({
-        both: where(true, true).length,
-        first: gained.length,
-        second: lost.length,
-        neither: where(false, false).length,
-      }),
+      gained: gained.map(({ visit }) => visit),
+      lost: lost.map(({ visit }) => visit),
+      byLuck: counts.boxed > 0 ? { gained: lucky(gained), lost: lucky(lost) } : null,
+      recall,
       falsePerHour: rateDifference(balances, counts.watchedSeconds / 3600),
     },
   };

@@ -1,29 +1,22 @@
 import type { Settings } from '../camera/settings.js';
 import { type Score, scoreOf } from '../score/score.js';
 import type { Grid } from '../sweep/grid.js';
-import { countsWithin, FEWEST_TOLD, type Off } from '../weather/off.js';
+import { choiceAmong, savedSettings } from './choice-told.js';
 import { chooseBest } from './choose.js';
 import { doubtsAbout } from './doubts.js';
 import { front } from './front.js';
 import { type Goal, hoursToTell } from './goal.js';
-import { holdsWithin } from './holds.js';
 import type { MaskChoice } from './mask.js';
 import { notchesAround } from './notches.js';
 import { hoursToBeSure } from './overshoot.js';
-import { type Pool, poolOf } from './pool.js';
+import { poolOf } from './pool.js';
 import { rainTold } from './rain-parts.js';
 import { chanceReached, recommend } from './recommend.js';
 import type { Choice, SiteResult, Swept, TunedClip } from './site-result.js';
-import { FEWEST_FOR_ENOUGH, FEWEST_TO_TELL, tellsOf } from './tells.js';
+import { FEWEST_FOR_ENOUGH, tellsOf } from './tells.js';
 import { turnedBack } from './turn-back.js';
-import { type Chooser, type Unseen, unseenOf } from './unseen.js';
-import {
-  adviseOnWeather,
-  type Simulated,
-  type SimulatedSweep,
-  type WeatherGroup,
-  weatherGroups,
-} from './weather.js';
+import { type Simulated, type WeatherGroup, weatherGroups } from './weather.js';
+import { adviceFor, groupChoice, visitsOf } from './weather-told.js';
 
 export type { Unseen } from './unseen.js';
 
@@ -101,17 +94,10 @@ export function tuneSite(
       position: notch.position,
       score: scoreOf(pool.countsAt(notch.setting)),
     })),
-    front: front(pool).map((point) => {
-      const score = scoreOf(pool.countsAt(point));
-      return {
-        settings: under(savedSettings(grid, point)),
-        byLuck: score.byLuck,
-        recall: score.recall?.value ?? null,
-        precision: score.precision?.value ?? null,
-        falsePerHour: score.falsePerHour?.value ?? null,
-        byBouts: intervalByBouts(score),
-      };
-    }),
+    front: front(pool).map((point) => ({
+      settings: under(savedSettings(grid, point)),
+      ...pointTold(scoreOf(pool.countsAt(point))),
+    })),
   };
 }
 
@@ -143,112 +129,18 @@ function finite(hours: number): number | null {
   return Number.isFinite(hours) ? hours : null;
 }
 
-function choiceAmong(clips: readonly Swept[], pool: Pool, grid: Grid, goal: Goal) {
-  return (setting: number, choose: Chooser): Choice =>
-    plainChoice(pool, setting, grid, unseenOf(clips, setting, grid, goal, choose));
-}
-
-/** What nobody recorded has not been seen at all: its score is all there is. */
-const onlySimulated: Unseen = {
-  how: 'too little to tell',
-  recall: null,
-  falsePerHour: null,
-  moreVisits: FEWEST_TO_TELL,
-};
-
-/** The visits that what is known of a kind of weather shows, each once however many strengths were put onto it. */
-function visitsOf({ parts }: WeatherGroup): number {
-  const each = new Set(parts.map(({ truth }) => truth.visits));
-  return [...each].reduce((sum, visits) => sum + visits.length, 0);
-}
-
-function groupChoice(
-  { condition, clips: names, source, parts, pool, setting, rests = true }: WeatherGroup & { rests?: boolean },
-  clips: readonly TunedClip[],
-  simulated: readonly SimulatedSweep[],
-  grid: Grid,
-  goal: Goal,
-): SiteResult['byCondition'][number] {
-  if (source === 'recorded') {
-    const of = clips.filter((c) => c.conditions.includes(condition));
-    return {
-      condition,
-      clips: names,
-      source,
-      choice: choiceAmong(of, pool, grid, goal)(setting, recommend),
-    };
-  }
-  const unheld = letAllThrough(setting, grid);
-  const sweeps = parts.flatMap((part) => simulated.find(({ counts }) => counts === part) ?? []);
-  const strengths = sweeps.map(({ counts, strength, off = null }) => {
-    const score = scoreOf(counts.at(setting));
-    const tooFew = off !== null && score.falseTriggers < FEWEST_TOLD;
-    return {
-      strength,
-      recall: score.recall?.value ?? null,
-      falsePerHour: score.falsePerHour?.value ?? null,
-      score,
-      range: tooFew ? null : rangeOf(score, off),
-      ...(tooFew && { tooFew }),
-      ...(unheld !== null && { unheldPerHour: scoreOf(counts.at(unheld)).falsePerHour?.value ?? null }),
-    };
-  });
+/** A point of the front without its settings. */
+function pointTold(score: Score): Omit<SiteResult['front'][number], 'settings'> {
   return {
-    condition,
-    clips: names,
-    source,
-    choice: rests ? plainChoice(pool, setting, grid, onlySimulated) : null,
-    strengths,
-    holds:
-      rests && strengths.some(({ range }) => range !== null)
-        ? holdsWithin(setting, sweeps, grid, goal)
-        : null,
+    byLuck: score.byLuck,
+    recall: score.recall?.value ?? null,
+    precision: score.precision?.value ?? null,
+    falsePerHour: score.falsePerHour?.value ?? null,
+    byBouts: intervalByBouts(score),
   };
-}
-
-/** Between how many false triggers an hour those of such weather may lie. */
-function rangeOf({ falseTriggers, watchedHours }: Score, off: Off | null) {
-  if (!off || watchedHours === 0) return null;
-  const { low, high } = countsWithin(falseTriggers, off);
-  return { low: low / watchedHours, high: high / watchedHours, times: off };
-}
-
-/** The same setting, but that it fires however much of the picture changes; null without a dial for that. */
-function letAllThrough(setting: number, grid: Grid): number | null {
-  const dial = grid.dialSetting('mostChanged');
-  const values = grid.dials[dial]?.values;
-  if (!values) return null;
-  return grid.turned(setting, dial, values.indexOf(Math.max(...values)) - grid.placeOf(setting, dial));
-}
-
-function adviceFor(
-  groups: readonly WeatherGroup[],
-  grid: Grid,
-  goal: Goal,
-  chosenUnder: (choice: Choice) => Choice,
-): SiteResult['weather'] {
-  if (groups.length < 2) return null;
-  const { one, gain, worthIt } = adviseOnWeather(groups, grid, goal);
-  const pool = poolOf([...new Set(groups.flatMap((g) => g.parts))]);
-  const choice = chosenUnder(plainChoice(pool, one, grid, onlySimulated));
-  return { one: choice, changing: gain, worthIt };
 }
 
 function intervalByBouts({ falsePerHour }: Score): SiteResult['front'][number]['byBouts'] {
   const between = falsePerHour && { ...falsePerHour, ...falsePerHour.bouts };
   return between && { low: between.low, high: between.high };
-}
-
-function plainChoice(pool: Pool, setting: number, grid: Grid, unseen: Unseen): Choice {
-  return {
-    settings: savedSettings(grid, setting),
-    controls: grid.controlsAt(setting),
-    score: scoreOf(pool.countsAt(setting)),
-    unseen,
-  };
-}
-
-/** Engine values in the form of a settings file. */
-function savedSettings(grid: Grid, setting: number): Settings & { version: 1 } {
-  return { version: 1, ...grid.settingsAt(setting) };
 }

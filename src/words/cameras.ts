@@ -1,5 +1,5 @@
 import { significant } from '../base/figures.js';
-import type { CamerasCompared, CameraTold } from '../jobs/tune/cameras.js';
+import type { CamerasCompared, CameraTold } from '../jobs/tune/cameras-told.js';
 import type { AgainstFirst, CameraVerdict } from '../tune/cameras.js';
 import { points, signed } from './against-now.js';
 import { clock, figure, plural } from './wording.js';

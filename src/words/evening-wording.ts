@@ -29,9 +29,13 @@ export function spanText({ from, until }: { from: number; until: number }): stri
   return `${first}, ${hourText(from)} to ${last}, ${hourText(until)}`;
 }
 
-/** An hour of the day, or a stretch of a plan with its day where there are several. */
-export function partText({ from, until }: { from: number; until: number }, days: boolean): string {
-  if (!days) return `${hourText(from)}-${hourText(until)}`;
+/** 06:00-07:00 */
+export function partText({ from, until }: { from: number; until: number }): string {
+  return `${hourText(from)}-${hourText(until)}`;
+}
+
+/** Tue 4 May 06:00-09:00, with the day of its end where that is another. */
+export function dayPartText({ from, until }: { from: number; until: number }): string {
   const day = (time: number) => dayText(time).replace(/ \d+$/, '');
   const end = dayText(from) === dayText(until) ? '' : `${day(until)} `;
   return `${day(from)} ${hourText(from)}-${end}${hourText(until)}`;
@@ -221,7 +225,7 @@ export function asideTexts({
 /** Which stretch to record next, and why; null where nothing tells. */
 export function nextText({ next, byStretch }: EveningResult): string | null {
   if (!next) return null;
-  const when = byStretch ? spanText(next) : partText(next, false);
+  const when = byStretch ? spanText(next) : partText(next);
   const weather = next.conditions && next.conditions.length > 0 ? ` (${next.conditions.join(', ')})` : '';
   const like = byStretch ? `what was like ${when}${weather}` : `between ${when.replace('-', ' and ')}`;
   const why = {
@@ -248,7 +252,7 @@ export function hourRows(parts: readonly PartTold[]): { heads: string[]; rows: s
       'nothing/hour',
     ],
     rows: parts.map((part) => [
-      partText(part, false),
+      partText(part),
       String(part.animal),
       String(part.nothing),
       ...(people ? [String(part.person)] : []),
@@ -265,7 +269,7 @@ export function stretchRows(parts: readonly PartTold[]): { heads: string[]; rows
   return {
     heads: ['planned', 'weather', 'nothing/hour', 'promised'],
     rows: parts.map((part) => [
-      partText(part, days),
+      days ? dayPartText(part) : partText(part),
       part.conditions?.join(', ') ?? '-',
       perHourText(part.nothingPerHour, part.unmarked),
       part.promised ? figureBetween(part.promised) : '-',

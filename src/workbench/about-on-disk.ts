@@ -7,7 +7,7 @@ import { printedJson } from '../base/text.js';
 import { manifestSchema } from '../clip/manifest.js';
 import { exchange } from '../files/exchange.js';
 import { readText } from '../files/read-json.js';
-import type { Place } from './workspace.js';
+import type { Place } from './places.js';
 
 const WHAT = "a clip's description";
 const { shape } = manifestSchema;

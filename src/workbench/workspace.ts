@@ -1,5 +1,5 @@
-import { lstat, readdir, realpath, stat } from 'node:fs/promises';
-import { basename, isAbsolute, join, relative, resolve, sep } from 'node:path';
+import { lstat, realpath, stat } from 'node:fs/promises';
+import { isAbsolute, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Problem } from '../base/problem.js';
 import { defaultCamera } from '../camera/default.js';
@@ -7,9 +7,8 @@ import type { Camera } from '../camera/description.js';
 import { manifestSchema } from '../clip/manifest.js';
 import type { Clip } from '../clip/open.js';
 import { makeFolders } from '../files/folder.js';
-import { ofProgram } from '../files/of-program.js';
 import { sweep } from '../files/partial.js';
-import { CAMERA, PROJECT, type Project, pathIn, projectAt, readProject } from '../files/project.js';
+import { CAMERA, PROJECT, projectAt, readProject } from '../files/project.js';
 import { readCamera } from '../files/read-camera.js';
 import { readJson } from '../files/read-json.js';
 import { isThere } from '../files/regular.js';
@@ -18,28 +17,13 @@ import type { OpenPorts } from '../jobs/ports.js';
 import { readScene } from '../scene/film.js';
 import { visitsSaid } from '../score/says-nothing.js';
 import { labelsOnDisk } from './labels-on-disk.js';
+import { clipsIn, onlyClip, type Place, projectsClips, scenesIn } from './places.js';
 import type { ClipListed } from './protocol.js';
 import { type SettingsFound, settingsIn } from './settings-on-disk.js';
 import { Shared } from './shared.js';
 
 const SCENES = fileURLToPath(new URL('../../clips/', import.meta.url));
-/** The scene that a newcomer sees first. */
-const FIRST = 'log-pile-calm';
 const DEMO = 'workbench';
-
-/** Where a clip of the opened folder is. */
-export interface Place {
-  /** Its name; encoded where it stands in an address. */
-  id: string;
-  name: string;
-  path: string;
-  /** What is there: a clip folder, or a scene file, which stands for the clip it draws. */
-  kind: 'folder' | 'scene';
-  /** Where its labels are kept: in the clip; for a drawn one beside the camera. */
-  labelsFile: string;
-  /** The spot that a project counts it as; holds where the clip itself names none. */
-  site: string | null;
-}
 
 /** The opened folder: which clips are in it, and the camera and the settings kept beside them. */
 export class Workspace {
@@ -266,67 +250,7 @@ async function listed(
   }
 }
 
-async function scenesIn(folder: string, root: string): Promise<Place[]> {
-  const names = (await readdir(ofProgram(folder))).filter((name) => name.endsWith('.json')).sort();
-  const places = names.map((file) => {
-    const name = file.replace(/\.json$/, '');
-    return {
-      id: name,
-      name,
-      path: join(folder, file),
-      kind: 'scene' as const,
-      labelsFile: join(root, `${name}.labels.json`),
-      site: null,
-    };
-  });
-  return places.sort((a, b) => Number(b.name === FIRST) - Number(a.name === FIRST));
-}
-
-async function clipsIn(folder: string): Promise<Place[]> {
-  const places: Place[] = [];
-  const entries = await readdir(folder, { withFileTypes: true });
-  for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
-    const path = join(folder, entry.name);
-    // A link would lead out of the opened folder.
-    if (!entry.isDirectory() || entry.name.startsWith('.') || !(await isThere(join(path, 'clip.json'))))
-      continue;
-    places.push({
-      id: entry.name,
-      name: entry.name,
-      path,
-      kind: 'folder',
-      labelsFile: join(path, 'labels.json'),
-      site: null,
-    });
-  }
-  return places;
-}
-
-/** The clips that a project names, in its order, and then those of the folder that are in none of its spots. */
-async function projectsClips({ file, sites }: Project, folder: string): Promise<Place[]> {
-  const places: Place[] = [];
-  for (const { site, clips } of sites) {
-    for (const path of clips) {
-      const name = await pathIn(file, path);
-      const isScene = path.endsWith('.json');
-      const labelsFile = isScene
-        ? join(folder, `${basename(path, '.json')}.labels.json`)
-        : join(path, 'labels.json');
-      places.push({ id: name, name, path, kind: isScene ? 'scene' : 'folder', labelsFile, site });
-    }
-  }
-  const others = await clipsIn(folder);
-  return [...places, ...others.filter(({ id }) => !places.some((place) => place.id === id))];
-}
-
 function ofSite(clip: Clip, site: string | null): Clip {
   if (site === null || clip.manifest.site !== undefined) return clip;
   return { ...clip, manifest: { ...clip.manifest, site } };
-}
-
-async function onlyClip(folder: string): Promise<Place[]> {
-  const name = basename(resolve(folder)) || 'clip';
-  return [
-    { id: name, name, path: folder, kind: 'folder', labelsFile: join(folder, 'labels.json'), site: null },
-  ];
 }

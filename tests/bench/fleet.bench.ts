@@ -119,7 +119,7 @@ async function queueCost(): Promise<number> {
     },
   }));
   const began = performance.now();
-  await queue.submit(jobs, false);
+  await queue.submit(jobs, 'leave');
   for (let k = 0; k < JOBS; k++) {
     const job = (await queue.take())!;
     const hold = (await queue.hold(job.job.payload.clips))!;

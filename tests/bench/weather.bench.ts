@@ -1,8 +1,7 @@
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import { openClip } from '../../src/clip/open.js';
-import { luminanceFrames } from '../../src/measure/evidence.js';
+import { luminanceFrames, openClip } from '../../src/clip/open.js';
 import { setupFor } from '../../src/measure/weather/setup-for.js';
 import { Cache } from '../../src/store/cache.js';
 import type { Conditions } from '../../src/weather/setup.js';

@@ -1,9 +1,9 @@
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
 import type { ResolvedSettings } from '../../src/camera/settings.js';
+import { luminanceFrames } from '../../src/clip/open.js';
 import { type ChangeMaps, ChangeMapWriter } from '../../src/diagnose/cures/change-maps.js';
 import type { ReplayedClip } from '../../src/diagnose/replayed-clip.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { luminanceFrames } from '../../src/measure/evidence.js';
 import type { Cache } from '../../src/store/cache.js';
 import { small, smallCamera } from '../support/clips.js';
 

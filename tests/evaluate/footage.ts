@@ -2,10 +2,9 @@ import { copyFileSync, mkdirSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { defaultCamera } from '../../src/camera/default.js';
 import type { Manifest } from '../../src/clip/manifest.js';
-import { type Clip, openClip } from '../../src/clip/open.js';
+import { type Clip, luminanceFrames, openClip } from '../../src/clip/open.js';
 import { EvidenceMeter } from '../../src/engine/evidence.js';
 import { Differencer } from '../../src/engine/pipeline.js';
-import { luminanceFrames } from '../../src/measure/evidence.js';
 import { Cache } from '../../src/store/cache.js';
 
 /** Grey levels at which areas are told. */

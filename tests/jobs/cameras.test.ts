@@ -7,7 +7,7 @@ import { needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
 import { tuneSchema } from '../../src/jobs/documents/tune.js';
 import { openPorts } from '../../src/jobs/ports.js';
-import { readForAll } from '../../src/jobs/tune/cameras.js';
+import { readForAll } from '../../src/jobs/tune/read-for-all.js';
 import { type TuneResult, tune, tuneDocument } from '../../src/jobs/tune.js';
 import { passedFrames } from '../../src/measure/weather/passed.js';
 import { bursts } from '../../src/measure/weather/sample.js';

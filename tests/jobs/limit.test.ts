@@ -5,7 +5,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { cameraSchema } from '../../src/camera/description.js';
 import { needLabels } from '../../src/clip/labelled.js';
 import { openClip } from '../../src/clip/open.js';
-import { limitBegins, limitOf } from '../../src/jobs/tune/limit.js';
+import { type LookedThrough, lightLimitBegins, lightLimitOf } from '../../src/jobs/tune/limit.js';
 import { sweepSimulated } from '../../src/jobs/tune/simulate.js';
 import { Cache } from '../../src/store/cache.js';
 import { gridFor } from '../../src/sweep/for-camera.js';
@@ -41,12 +41,12 @@ async function limitFor(
   name: string,
   count: number,
   manifest: object,
-  how: { exposure?: object; apart?: number; thorough?: boolean; goal?: Goal } = {},
+  how: { exposure?: object; apart?: number; where?: LookedThrough; goal?: Goal } = {},
 ) {
-  const { exposure, apart, thorough = false, goal = within } = how;
+  const { exposure, apart, where = 'sample', goal = within } = how;
   const camera = cameraSchema.parse({ ...smallCamera, ...(exposure && { exposure }) });
   const clip = await crossings(name, count, manifest, apart);
-  return limitOf(clip, camera, gridFor(camera), goal, '1', { cache }, thorough);
+  return lightLimitOf(clip, camera, gridFor(camera), goal, '1', { cache }, where);
 }
 
 const recorded = {
@@ -89,7 +89,7 @@ describe('the limit of use of a clip', () => {
       levels: [],
       inWhole: 8,
     });
-    const all = await limitFor('all', 8, recorded, { apart: 20, thorough: true });
+    const all = await limitFor('all', 8, recorded, { apart: 20, where: 'all of a short clip' });
     expect(all).toMatchObject({ tells: 'a limit', visits: 8, inWhole: null });
   });
 
@@ -104,13 +104,13 @@ describe('the limit of use of a clip', () => {
       const onProgress = () => {
         read++;
       };
-      const limit = await limitOf(clip, camera, grid, within, '1', { cache: kept, onProgress });
+      const limit = await lightLimitOf(clip, camera, grid, within, '1', { cache: kept, onProgress });
       return { limit, read };
     };
     const alone = await found(new Cache(join(folder, 'alone')));
     const kept = new Cache(join(folder, 'together'));
     const rain = [{ condition: 'rain', to: { rain: 8 }, strength: 8 }] as const;
-    await sweepSimulated(clip, camera, grid, rain, '1', { cache: kept, along: limitBegins(clip) });
+    await sweepSimulated(clip, camera, grid, rain, '1', { cache: kept, along: lightLimitBegins(clip) });
     const after = await found(kept);
     expect(after.limit).toEqual(alone.limit);
     // A sample of 90 s at five frames a second.
@@ -118,7 +118,7 @@ describe('the limit of use of a clip', () => {
   });
 
   it('begins with nothing where its sample holds too few visits', async () => {
-    expect(limitBegins(await crossings('seven', 7, recorded))).toEqual([]);
+    expect(lightLimitBegins(await crossings('seven', 7, recorded))).toEqual([]);
   });
 
   it('is none of use where noise alone fires at every visit, though photos of nothing cost little', {

@@ -4,9 +4,8 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, describe, expect, it } from 'vitest';
 import { defaultCamera } from '../../src/camera/default.js';
-import { openClip } from '../../src/clip/open.js';
+import { luminanceFrames, openClip } from '../../src/clip/open.js';
 import { weather } from '../../src/jobs/weather.js';
-import { luminanceFrames } from '../../src/measure/evidence.js';
 import { Cache } from '../../src/store/cache.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'simulated-noise-'));

@@ -1,8 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Clip, openClip } from '../../src/clip/open.js';
-import { luminanceFrames } from '../../src/measure/evidence.js';
+import { type Clip, luminanceFrames, openClip } from '../../src/clip/open.js';
 import type { Cache } from '../../src/store/cache.js';
 
 /**

@@ -15,29 +15,34 @@ function labels(...visits: Visit[]): Labels {
 }
 
 test('a picture with nobody about is shown', () => {
-  expect(privacyAt(labels(person), [10], false)).toEqual({ kind: 'nobody' });
+  expect(privacyAt(labels(person), [10], { animal: false })).toEqual({ kind: 'nobody' });
 });
 
 test('a picture of a person alone is left out, box or not', () => {
-  expect(privacyAt(labels(person), [25], false)).toEqual({ kind: 'leave out' });
+  expect(privacyAt(labels(person), [25], { animal: false })).toEqual({ kind: 'leave out' });
 });
 
 test('a picture of an animal with a person is blurred where the person has a box', () => {
-  expect(privacyAt(labels(person, wren), [25], true)).toEqual({ kind: 'blur', boxes: [person.box] });
-  expect(privacyAt(labels(faceless, wren), [25], true)).toEqual({ kind: 'leave out' });
+  expect(privacyAt(labels(person, wren), [25], { animal: true })).toEqual({
+    kind: 'blur',
+    boxes: [person.box],
+  });
+  expect(privacyAt(labels(faceless, wren), [25], { animal: true })).toEqual({ kind: 'leave out' });
 });
 
 test('with two people of whom one has no box the picture is left out', () => {
-  expect(privacyAt(labels(person, faceless, wren), [25], true)).toEqual({ kind: 'leave out' });
+  expect(privacyAt(labels(person, faceless, wren), [25], { animal: true })).toEqual({ kind: 'leave out' });
 });
 
 test('the second before and after a person came counts as theirs', () => {
-  const kinds = [18.9, 19.5, 30.5, 31.1].map((time) => privacyAt(labels(person), [time], false).kind);
+  const kinds = [18.9, 19.5, 30.5, 31.1].map(
+    (time) => privacyAt(labels(person), [time], { animal: false }).kind,
+  );
   expect(kinds).toEqual(['nobody', 'leave out', 'leave out', 'nobody']);
 });
 
 test("a frame's own time counts, not only the time the photo is said to be taken", () => {
-  expect(privacyAt(labels(person), [18, 19.2], false).kind).toBe('leave out');
+  expect(privacyAt(labels(person), [18, 19.2], { animal: false }).kind).toBe('leave out');
 });
 
 /** A chequered canvas of 40 by 20, so that no patch of it is flat. */

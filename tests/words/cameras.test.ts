@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { CamerasCompared, CameraTold } from '../../src/jobs/tune/cameras.js';
+import type { CamerasCompared, CameraTold } from '../../src/jobs/tune/cameras-told.js';
 import { cameraRows, explainCameras } from '../../src/words/cameras.js';
 
 type Which = CamerasCompared['whichCamera'];

@@ -1,6 +1,7 @@
 import { photosFor } from '../../camera/timing.js';
 import type { Manifest } from '../../clip/manifest.js';
-import { luminanceFrames, type ReadingOptions } from '../../measure/evidence.js';
+import { luminanceFrames } from '../../clip/open.js';
+import type { ReadingOptions } from '../../measure/evidence.js';
 import { causeTold } from '../../score/cause-told.js';
 import { type ChangeMaps, mapsFrom } from '../cures/change-maps.js';
 import type { Box, CauseName, ExplainedTrigger, Places } from '../diagnosis.js';

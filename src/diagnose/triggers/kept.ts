@@ -1,4 +1,4 @@
-import { ENGINE_MEANING } from '../../measure/evidence.js';
+import { ENGINE_MEANING } from '../../measure/evidence-key.js';
 import type { Cache } from '../../store/cache.js';
 import { keyOf } from '../../store/key.js';
 import { readSealed, writeSealed } from '../../store/sealed.js';

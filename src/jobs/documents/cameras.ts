@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { cameraVerdicts } from '../../tune/cameras.js';
-import type { CamerasCompared } from '../tune/cameras.js';
+import type { CamerasCompared } from '../tune/cameras-told.js';
 import type { Agree } from './agree.js';
 import { choice, count, path, span } from './pieces.js';
 

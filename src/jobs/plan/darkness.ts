@@ -3,7 +3,7 @@ import type { Hour } from '../../plan/hours.js';
 import { type Darkness, DIM_UNTIL } from '../../plan/kind.js';
 import { DARK_BELOW } from '../../weather/conditions.js';
 import type { OpenPorts } from '../ports.js';
-import { type ClipLimit, limitOf } from '../tune/limit.js';
+import { type ClipLimit, lightLimitOf } from '../tune/limit.js';
 import type { SiteOptions } from './options.js';
 
 /** Down to which light the camera is of use, looked for only where an hour is that dark. */
@@ -17,7 +17,7 @@ export async function darknessAt(
   if (!isDark || !source) return { darkness: { limit: null, known: DIM_UNTIL }, limit: null };
   ports.onPhase(`${source.dir}: looking for the light below which nothing is caught`);
   // Every night of the plan hangs on it, so all of a short clip is taken where a sample holds too few visits.
-  const limit = await limitOf(source, camera, grid, goal, seed, ports, true);
+  const limit = await lightLimitOf(source, camera, grid, goal, seed, ports, 'all of a short clip');
   return { darkness: darknessOf(limit), limit };
 }
 

@@ -15,7 +15,7 @@ import {
 import type { Condition } from '../../weather/conditions.js';
 import type { Conditions } from '../../weather/setup.js';
 import type { OpenPorts } from '../ports.js';
-import { sweepSimulated } from '../tune/simulate.js';
+import { type SimulationOptions, sweepSimulated } from '../tune/simulate.js';
 import { blocksOf } from '../tune/sweep-clip.js';
 import type { SweptClip } from '../tune/sweep-site.js';
 import type { SiteOptions } from './options.js';
@@ -40,85 +40,112 @@ export async function evidenceFor(
   source: LabelledClip | undefined,
   swayFrom: Clip | undefined,
   darkness: Darkness,
-  { camera, grid, seed }: SiteOptions,
+  options: SiteOptions,
   ports: OpenPorts,
 ): Promise<EvidenceFound> {
-  const found = { evidence: [] as Evidence[], assumed: new Set<string>(), defaults: new Set<string>() };
-  const stretches = new Set<string>();
-  const notes: string[] = [];
-  const unknown = recorded.filter(({ recordedIn }) => recordedIn === null).map(({ clip }) => clip);
-  if (unknown.length > 0) {
-    notes.push(
-      `${unknown.join(', ')}: nothing is known of the weather it was recorded in, so it is taken as calm; say it ${inClipJson('conditions')}`,
-    );
+  const base = recorded.find(({ clip }) => clip === source?.dir);
+  const evidence: Evidence[] = [];
+  const simulated: KindSimulated[] = [];
+  const notRecorded: string[] = [];
+  for (const kind of new Map(kinds.map((one) => [keyOfKind(one), one])).values()) {
+    const alike = recorded.filter((clip) => keyOfKind(ownKind(clip, darkness)) === keyOfKind(kind));
+    if (alike.length > 0) {
+      evidence.push(recordedEvidence(kind, alike));
+      continue;
+    }
+    const to = source && weatherFor(kind, base?.recordedIn ?? {}, darkness);
+    if (to === null) notRecorded.push(kindText(kind));
+    if (!source || !to) continue;
+    ports.signal?.throwIfAborted();
+    ports.onPhase(`${source.dir}: putting ${kindText(kind)} onto it`);
+    const one = await simulateKind(kind, to, source, base, options, { ...ports, swayFrom });
+    simulated.push(one);
+    if (one.evidence) evidence.push(one.evidence);
   }
-  const tellsOf = (kind: Kind, clips: readonly SweptClip[]): Evidence => ({
+  const isPartOfAll = ({ sample }: KindSimulated) =>
+    recorded.length > 1 || sample.end - sample.start < source!.seconds;
+  const notes = [
+    ...unknownNote(recorded),
+    ...simulated.filter(({ motionless }) => motionless).map(({ kind }) => motionlessNote(source!, kind)),
+    ...notRecordedNote(notRecorded),
+    ...simulated.filter((one) => one.evidence && isPartOfAll(one)).map((one) => sampleNote(source!, one)),
+  ];
+  return {
+    evidence,
+    assumed: [...new Set(simulated.flatMap(({ assumed }) => assumed))],
+    defaults: [...new Set(simulated.flatMap(({ defaults }) => defaults))],
+    notes: [...new Set(notes)],
+  };
+}
+
+function recordedEvidence(kind: Kind, clips: readonly SweptClip[]): Evidence {
+  return {
     kind,
     source: clips.every(({ simulated }) => simulated) ? 'simulated' : 'recorded',
     clips: clips.map(({ clip }) => clip),
     parts: clips,
-  });
-  const notRecorded: string[] = [];
-  const base = recorded.find(({ clip }) => clip === source?.dir);
-  for (const kind of new Map(kinds.map((one) => [keyOfKind(one), one])).values()) {
-    const alike = recorded.filter((clip) => keyOfKind(ownKind(clip, darkness)) === keyOfKind(kind));
-    if (alike.length > 0) {
-      found.evidence.push(tellsOf(kind, alike));
-      continue;
-    }
-    const own = base?.recordedIn ?? {};
-    const to = source && weatherFor(kind, own, darkness);
-    if (to === null) {
-      notRecorded.push(kindText(kind));
-      continue;
-    }
-    if (!source || !to) continue;
-    ports.signal?.throwIfAborted();
-    ports.onPhase(`${source.dir}: putting ${kindText(kind)} onto it`);
-    const { sweeps, assumed, defaults, motionless, sample, visits } = await sweepSimulated(
-      source,
-      camera,
-      grid,
-      [{ condition: mainOf(kind), to, strength: strongestOf(to) }],
-      seed,
-      { ...ports, swayFrom },
-      undefined,
-      blocksOf(source, camera),
-    );
-    for (const line of assumed) found.assumed.add(line);
-    for (const line of defaults) found.defaults.add(line);
-    if (motionless) {
-      notes.push(
-        `No wind was put onto ${source.dir}, because no foliage is known there that it could move; so ${kindText(kind)} cannot be told: outline it (on the page under "Mask and foliage", or in labels.json: foliage), or record a clip in wind.`,
-      );
-    }
-    if (sweeps.length === 0) continue;
-    if (recorded.length > 1 || sample.end - sample.start < source.seconds) {
-      stretches.add(
-        `Simulated figures are of ${source.dir} from ${clock(sample.start)} to ${clock(sample.end)} alone, with ${plural(visits, 'visit')}, and recorded ones of whole clips: where simulated weather seems better than recorded, the footage may be why.`,
-      );
-    }
-    found.evidence.push({
-      kind,
-      source: 'simulated',
-      clips: [source.dir],
-      parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
-      sample: { clip: source.dir, ...sample, visits },
-      off: sweeps[0]!.off ?? null,
-      ...(base && { onto: { clip: base, blocks: sweeps[0]!.pieces ?? [] } }),
-    });
-  }
-  if (notRecorded.length > 0) {
-    notes.push(
-      `Nobody recorded ${notRecorded.join('; ')} here, and weather cannot be taken off a clip, so nothing is told of such hours: record a clip then.`,
-    );
-  }
-  return {
-    evidence: found.evidence,
-    assumed: [...found.assumed],
-    defaults: [...found.defaults],
-    notes: [...new Set([...notes, ...stretches])],
   };
+}
+
+/** A kind of hours put onto a clip. */
+interface KindSimulated
+  extends Pick<Simulation, 'assumed' | 'defaults' | 'motionless' | 'sample' | 'visits'> {
+  kind: Kind;
+  /** Null: nothing came of it, for nothing could move. */
+  evidence: Evidence | null;
+}
+
+type Simulation = Awaited<ReturnType<typeof sweepSimulated>>;
+
+/** @param base the clip as it was recorded, swept; undefined where that does not count */
+async function simulateKind(
+  kind: Kind,
+  to: Conditions,
+  source: LabelledClip,
+  base: SweptClip | undefined,
+  { camera, grid, seed }: SiteOptions,
+  ports: OpenPorts & SimulationOptions,
+): Promise<KindSimulated> {
+  const wanted = [{ condition: mainOf(kind), to, strength: strongestOf(to) }];
+  const blocks = blocksOf(source, camera);
+  const simulation = await sweepSimulated(source, camera, grid, wanted, seed, ports, undefined, blocks);
+  const { sweeps, assumed, defaults, motionless, sample, visits } = simulation;
+  const [first] = sweeps;
+  const evidence: Evidence | null = first
+    ? {
+        kind,
+        source: 'simulated',
+        clips: [source.dir],
+        parts: sweeps.map(({ counts }) => ({ whole: counts, blocks: [] })),
+        sample: { clip: source.dir, ...sample, visits },
+        off: first.off ?? null,
+        ...(base && { onto: { clip: base, blocks: first.pieces ?? [] } }),
+      }
+    : null;
+  return { kind, evidence, assumed, defaults, motionless, sample, visits };
+}
+
+function unknownNote(recorded: readonly SweptClip[]): string[] {
+  const unknown = recorded.filter(({ recordedIn }) => recordedIn === null).map(({ clip }) => clip);
+  if (unknown.length === 0) return [];
+  return [
+    `${unknown.join(', ')}: nothing is known of the weather it was recorded in, so it is taken as calm; say it ${inClipJson('conditions')}`,
+  ];
+}
+
+function motionlessNote({ dir }: LabelledClip, kind: Kind): string {
+  return `No wind was put onto ${dir}, because no foliage is known there that it could move; so ${kindText(kind)} cannot be told: outline it (labels.json: foliage), or record a clip in wind.`;
+}
+
+function notRecordedNote(kinds: readonly string[]): string[] {
+  if (kinds.length === 0) return [];
+  return [
+    `Nobody recorded ${kinds.join('; ')} here, and weather cannot be taken off a clip, so nothing is told of such hours: record a clip then.`,
+  ];
+}
+
+function sampleNote({ dir }: LabelledClip, { sample, visits }: KindSimulated): string {
+  return `Simulated figures are of ${dir} from ${clock(sample.start)} to ${clock(sample.end)} alone, with ${plural(visits, 'visit')}, and recorded ones of whole clips: where simulated weather seems better than recorded, the footage may be why.`;
 }
 
 function ownKind({ recordedIn }: SweptClip, darkness: Darkness): Kind {

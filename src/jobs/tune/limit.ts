@@ -31,25 +31,28 @@ export interface SiteLimit extends ClipLimit {
   leftOut: string[];
 }
 
+/** Which footage is looked through for the limit: a sample as for other weather, or all of a clip that is short. */
+export type LookedThrough = 'sample' | 'all of a short clip';
+
 const AS_RECORDED: WeatherToTry = { condition: 'calm', to: {}, strength: 0 };
 const light = (lux: number): WeatherToTry => ({ condition: 'low light', to: { light: lux }, strength: lux });
 
 /**
  * Puts ever less light onto a labelled clip until no settings catch half of what the best catch in full light: first some
  * lights in one reading, then halfway between. In the same reading each is tried without anything that moves as well, for noise is no use.
- * @param thorough all of a short clip is taken where the usual sample holds too few visits: several times as long
+ * @param where in the clip: all of a short one takes several times as long, and only where the usual sample holds too few visits
  */
-export async function limitOf(
+export async function lightLimitOf(
   clip: LabelledClip,
   camera: Camera,
   grid: Grid,
   goal: Goal,
   seed: string,
   options: SimulationOptions,
-  thorough = false,
+  where: LookedThrough = 'sample',
 ): Promise<ClipLimit> {
   const { visits } = truthOf(clip.labels, clip.seconds);
-  const sample = sampleFor(visits, clip.seconds, thorough);
+  const sample = sampleFor(visits, clip.seconds, where);
   const within = wholeIn(sample, visits);
   const recorded = recordedLight(clip);
   const sweep = (wanted: readonly WeatherToTry[]) =>
@@ -72,15 +75,15 @@ export async function limitOf(
       limit = limitOfUse(full ? [full.counts] : [], darker, goal);
     }
   }
-  const inWhole = !thorough && clip.seconds <= LONGEST ? visits.length : null;
+  const inWhole = where === 'sample' && clip.seconds <= LONGEST ? visits.length : null;
   return { ...limit, visits: within, inWhole, clip: clip.dir, fullLight: recorded, ...timesIn(clip, limit) };
 }
 
 /**
- * What `limitOf` begins with, to be measured in a reading of the usual sample that is made anyway; nothing where it takes another
+ * What `lightLimitOf` begins with, to be measured in a reading of the usual sample that is made anyway; nothing where it takes another
  * sample or none.
  */
-export function limitBegins(clip: LabelledClip): WeatherToTry[] {
+export function lightLimitBegins(clip: LabelledClip): WeatherToTry[] {
   const { visits } = truthOf(clip.labels, clip.seconds);
   if (wholeIn(sampleOf(visits, clip.seconds), visits) < FEWEST_TO_TELL) return [];
   return [AS_RECORDED, ...lights(luxToTry({ levels: [] }, recordedLight(clip)))];
@@ -100,10 +103,10 @@ function wholeIn(sample: Stretch, visits: readonly Stretch[]): number {
 }
 
 /** As for other weather, or, where that holds too few visits and it may take long, all of a clip that is short enough. */
-function sampleFor(visits: readonly Stretch[], seconds: number, thorough: boolean) {
+function sampleFor(visits: readonly Stretch[], seconds: number, where: LookedThrough) {
   const sample = sampleOf(visits, seconds);
-  const within = wholeIn(sample, visits);
-  return thorough && within < FEWEST_TO_TELL && seconds <= LONGEST ? { start: 0, end: seconds } : sample;
+  const isShort = wholeIn(sample, visits) < FEWEST_TO_TELL && seconds <= LONGEST;
+  return where === 'all of a short clip' && isShort ? { start: 0, end: seconds } : sample;
 }
 
 function timesIn({ manifest }: LabelledClip, { lux }: LimitOfUse): Pick<ClipLimit, 'times' | 'missing'> {

@@ -4,6 +4,7 @@ import { keyOf } from '../../store/key.js';
 import type { ColumnSource } from '../../sweep/columns.js';
 import type { Assumed, Setup } from '../../weather/setup.js';
 import { createWeather } from '../../weather/weather.js';
+import { analysedFrames } from '../analysed.js';
 import {
   BoxMeter,
   type BoxRows,
@@ -13,7 +14,8 @@ import {
   type WithinBoxes,
   withinBoxes,
 } from '../boxes.js';
-import { analysedFrames, ENGINE_MEANING, framesOf, type ReadingOptions } from '../evidence.js';
+import { framesOf, type ReadingOptions } from '../evidence.js';
+import { ENGINE_MEANING } from '../evidence-key.js';
 import { measure } from '../pass.js';
 import type { Moment } from '../track.js';
 

@@ -1,7 +1,6 @@
-import type { Clip } from '../../clip/open.js';
+import { type Clip, luminanceFrames } from '../../clip/open.js';
 import type { Setup } from '../../weather/setup.js';
 import { createWeather, type Weather } from '../../weather/weather.js';
-import { luminanceFrames } from '../evidence.js';
 
 /**
  * A clip's frames in the wanted conditions, as luminance at the setup's size; the same array every time.

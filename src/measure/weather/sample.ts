@@ -1,9 +1,8 @@
-import type { Clip } from '../../clip/open.js';
+import { type Clip, luminanceFrames } from '../../clip/open.js';
 import { luminance } from '../../engine/luminance.js';
 import { touchesAny, union } from '../../score/stretches.js';
 import { MEASURED_RATE } from '../../weather/estimate.js';
 import { MEASURED_WIDTH } from '../../weather/foliage/motion.js';
-import { luminanceFrames } from '../evidence.js';
 import { holdPassing, letGo, passedFrames } from './passed.js';
 import { seenAs } from './seen-as.js';
 

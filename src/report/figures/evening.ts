@@ -32,7 +32,7 @@ export function eveningFigure(parts: readonly PartTold[], width: number, id: str
   const ends = [Math.min(...parts.map(({ from }) => from)), Math.max(...parts.map(({ until }) => until))];
   const words = parts.map((part) => {
     const said = part.promised ? `, promised ${figureBetween(part.promised)}` : '';
-    return `${partText(part, false)}: ${perHourText(part.nothingPerHour)}${said}`;
+    return `${partText(part)}: ${perHourText(part.nothingPerHour)}${said}`;
   });
   const middle = ({ from, until }: PartTold) => (from + until) / 2;
   return draw(

@@ -7,7 +7,7 @@ import { joinProject, mayJoinProject } from '../../files/join-project.js';
 import { PROJECT } from '../../files/project.js';
 import { type AboutSaved, type AboutState, aboutOnDisk, aboutSchema, writeAbout } from '../about-on-disk.js';
 import type { Bench } from '../bench.js';
-import type { Place } from '../workspace.js';
+import type { Place } from '../places.js';
 
 const writeSchema = z.strictObject({
   about: aboutSchema,

@@ -14,7 +14,7 @@ import { readProject } from '../../files/project.js';
 import { type Received, refuseUnplain } from '../../files/received.js';
 import { isThere } from '../../files/regular.js';
 import { add } from '../../jobs/add.js';
-import { MOST_PHOTOS } from '../../jobs/fit.js';
+import { MOST_PHOTOS } from '../../jobs/fit/fired-given.js';
 import type { OpenPorts } from '../../jobs/ports.js';
 import type { Bench } from '../bench.js';
 import { Coming } from '../coming.js';

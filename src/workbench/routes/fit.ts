@@ -1,7 +1,7 @@
 import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseJson } from '../../base/json.js';
-import { MOST_PHOTOS } from '../../jobs/fit.js';
+import { MOST_PHOTOS } from '../../jobs/fit/fired-given.js';
 import type { Bench } from '../bench.js';
 import { Evenings } from '../evenings.js';
 import type { CameraFound } from '../fit-protocol.js';

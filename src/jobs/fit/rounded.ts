@@ -1,0 +1,4 @@
+/** To milliseconds: no clip tells more. */
+export function roundSeconds(seconds: number): number {
+  return Number(seconds.toFixed(3));
+}
