@@ -13,6 +13,7 @@ import { type Beside, firedAt, type Hidden, writeFilm } from './fit/hidden.js';
 import type { FilmPlan } from './fit/yard-film.js';
 
 const SECONDS = Number(process.env.FIT_SECONDS ?? 300);
+/** Only cameras whose name holds this. */
 const ONLY = process.env.FIT_ONLY;
 /** Judges, on films of its own, cameras drawn by this seed and not those that the search was tried on; whole seconds alone. */
 const DRAWN = process.env.FIT_DRAWN;
@@ -62,7 +63,7 @@ const [here, there] = [join(folder, 'one'), join(folder, 'two')] as const;
 
 it('finds hidden cameras by when they fire', async () => {
   const cache = new Cache(join(folder, 'cache'));
-  const chosen = DRAWN === undefined ? known() : firing(drawnCameras(DRAWN, DRAWN_OF));
+  const chosen = only(DRAWN === undefined ? hiddenCameras : firing(drawnCameras(DRAWN, DRAWN_OF)));
   if (!existsSync(join(there, 'clip.json'))) {
     await writeFilm(here, film);
     await writeFilm(there, other);
@@ -110,8 +111,13 @@ it('finds hidden cameras by when they fire', async () => {
   if (!FOLDER) rmSync(folder, { recursive: true });
 });
 
-function known(): Hidden[] {
-  return hiddenCameras.filter(({ name }) => !ONLY || name.includes(ONLY));
+function only(all: readonly Hidden[]): Hidden[] {
+  const some = all.filter(({ name }) => !ONLY || name.includes(ONLY));
+  if (some.length > 0 || !ONLY) return some;
+  const names = all.map(({ name }) => `'${name}'`).join(', ');
+  throw new Error(
+    `FIT_ONLY: expected part of the name of a camera, found '${ONLY}'; give part of one of these: ${names}`,
+  );
 }
 
 /** So many are drawn, so many judged: of those that fire neither seldom nor without end, on both films. */

@@ -5,6 +5,9 @@ import type { Values } from '../../src/fit/score/scores.js';
 import type { Axes } from '../../src/fit/search/axes.js';
 import { branches } from '../../src/fit/search/branching.js';
 import { allAxes } from '../../src/fit/search/stopping.js';
+import { hiddenCameras } from '../evaluate/fit/cameras.js';
+import { firedAt } from '../evaluate/fit/hidden.js';
+import { filmOf } from '../evaluate/fit/yard-film.js';
 import { drawFrames, small } from '../support/clips.js';
 
 const FRAMES = 240;
@@ -181,4 +184,36 @@ describe('where more fire right than can be followed side by side', () => {
     const values: Values = { kind: 'region', level, area, persistence, cooldown: 2.4 };
     expect(found.flatMap((one) => one.values)).toContainEqual(values);
   });
+});
+
+it('what began early is not pushed out by all that begins later, of which less was asked', async () => {
+  const hidden = hiddenCameras.find(({ name }) => name === 'average of 3 s, restarts')!;
+  const film = { width: 160, height: 120, frames: 400, rate: 5, seed: 'fit one', noise: 1.6, between: 11 };
+  const frames = Array.from(filmOf({ ...film, frames: 1500 }), (frame) => frame.slice()).slice(
+    0,
+    film.frames,
+  );
+  const [fired] = firedAt({ ...film, frames: 1500 }, [hidden]);
+  const seconds = Float64Array.from(frames, (_, k) => k / film.rate);
+  const look = {
+    width: film.width,
+    height: film.height,
+    smooth: 1,
+    reference: { kind: 'average', seconds: 3 },
+    whileBusy: 'restarts',
+  } as const;
+  const wanted = {
+    fired: Float64Array.from(
+      fired!.filter((time) => time < 80),
+      (time) => Math.floor(time + 5.3),
+    ),
+    tolerance: { most: 0.8, free: 0.62, span: 1 },
+    from: 0,
+    to: 80,
+  };
+  const many = { ...allAxes(3, film.width * film.height), cooldowns: [4] };
+  const found = await branches(look, null, frames, seconds, many, wanted, { least: -24, most: 105 });
+  // 30 is not among the areas that are followed; 29 fires at the same times here.
+  const near: Values = { kind: 'region', level: 16, area: 29, persistence: 1, cooldown: 4 };
+  expect(found.flatMap(({ values }) => values)).toContainEqual(near);
 });

@@ -46,7 +46,9 @@ export interface Reach {
  * often narrow, but seldom uneven (`unevenBy`).
  */
 const MOST_COURSES = 24;
-/** Wrong triggers after which a course is given up, and of the fired times beside these. */
+/** Beside these where each has a clock of its own, of which there are some thirty at once. */
+const MOST_BY_CLOCKS = 48;
+/** Wrong triggers after which a course is given up, and beside these of the fired times or, with a clock of its own, of those met or missed by then. */
 const WRONG = 3;
 const WRONG_SHARE = 0.1;
 /** Seconds beyond the tolerance of times that are rounded: a course may suit a clock that is some frames off. */
@@ -57,6 +59,7 @@ export const CLOCK_OPEN = 0.4;
  * at the same frames they see the same reference, so that one course serves them all. Where some fire and others do not the course parts in two.
  * Courses that fire otherwise than the camera did are given up, which leaves few: what is busy compares nothing. Where more than
  * MOST_COURSES are left, those go that are wrong most often, of these the most uneven, and of these the narrowest: what is right may be among them.
+ * Where each has a clock of its own the likeliest of each clock stay as well, for one that began later is wrong less often only because less was asked of it.
  * @param frames luminance at the size of the look, one for each of `times`
  * @param axes with one cooldown
  * @param reach null: the fired times are those of the clip, but for some frames; else they may lie so much later, and the first of them is what a
@@ -80,7 +83,10 @@ export async function branches(
   const difference = new Uint8Array(pixels);
   const smoothed = new Uint8Array(pixels);
   const all = combinationsOf(axes);
-  const mayBeWrong = WRONG + WRONG_SHARE * fired.length;
+  const byClocks = reach === null ? 0 : MOST_BY_CLOCKS;
+  // A clock that is wrong for all of the times is so for the first of them.
+  const isLost = ({ wrong, passed }: Course) =>
+    wrong > WRONG + WRONG_SHARE * (reach === null ? fired.length : passed);
   const most = tolerance.most + (tolerance.span === null ? 0 : CLOCK_OPEN);
   const span = tolerance.span ?? Number.POSITIVE_INFINITY;
   let courses: Course[] = [
@@ -153,7 +159,7 @@ export async function branches(
         course.passed++;
         course.wrong++;
       }
-      if (course.wrong > mayBeWrong || time < course.idleAt - TIME_TOLERANCE) continue;
+      if (isLost(course) || time < course.idleAt - TIME_TOLERANCE) continue;
       if (!isSmoothed) smooth(y, width, height, radius, smoothed);
       isSmoothed = true;
       compared++;
@@ -185,8 +191,8 @@ export async function branches(
     }
     last = time;
     if (parted.length > 0) courses.push(...parted);
-    courses = courses.filter(({ wrong }) => wrong <= mayBeWrong);
-    if (courses.length > MOST_COURSES) courses = likeliest(courses, tolerance);
+    courses = courses.filter((one) => !isLost(one));
+    if (courses.length > MOST_COURSES + byClocks) courses = likeliest(courses, tolerance, byClocks);
     onFrame(compared);
     if (courses.length === 0) return [];
   }
@@ -198,11 +204,26 @@ export async function branches(
     }));
 }
 
-function likeliest(courses: readonly Course[], tolerance: Tolerance): Course[] {
+/**
+ * The likeliest of all, and of the others the likeliest of each clock, then of each the second, and so on; what has not fired yet is a clock
+ * of its own.
+ * @param byClocks how many of the others
+ */
+function likeliest(courses: readonly Course[], tolerance: Tolerance, byClocks: number): Course[] {
   const uneven = new Map(courses.map((one) => [one, unevenBy(one, tolerance)]));
-  return courses
-    .toSorted((a, b) => a.wrong - b.wrong || uneven.get(a)! - uneven.get(b)! || b.own.length - a.own.length)
-    .slice(0, MOST_COURSES);
+  const sorted = courses.toSorted(
+    (a, b) => a.wrong - b.wrong || uneven.get(a)! - uneven.get(b)! || b.own.length - a.own.length,
+  );
+  const others = sorted.slice(MOST_COURSES);
+  const ofClock = new Map<number | null, number>();
+  const turns = new Map<Course, number>();
+  for (const one of others) {
+    const turn = ofClock.get(one.shift) ?? 0;
+    turns.set(one, turn);
+    ofClock.set(one.shift, turn + 1);
+  }
+  const kept = others.toSorted((a, b) => turns.get(a)! - turns.get(b)!).slice(0, byClocks);
+  return [...sorted.slice(0, MOST_COURSES), ...kept];
 }
 
 /** Seconds by which the fired times are late now more and now less, beyond what rounding and frames leave open; whatever the clock. */

@@ -128,6 +128,7 @@ export async function holdStopped(
       axes.areas.map((area, a) => [`${level} ${area}`, masses.levels[l]! * masses.areas[a]!] as const),
     ),
   );
+  const reach = anywhere && staying(anywhere, near, wide.most);
   const all: (ByItself & { clock: Clock })[] = [];
   for (const cooldown of cooldowns) {
     const found = await branches(
@@ -137,7 +138,7 @@ export async function holdStopped(
       looking.times,
       { ...axes, cooldowns: [cooldown] },
       anywhere ? { ...near, fired: anywhere.fired } : near,
-      anywhere?.reach ?? null,
+      reach,
       (compared) => reckoning.compared(compared, look, 1),
     );
     for (const { predicted, values } of found) {
@@ -167,6 +168,24 @@ export async function holdStopped(
     clock: best.clock,
     worth: best.close + FIRMNESS * firm - priceOf(look, slackFor(length)),
     all,
+  };
+}
+
+/**
+ * Of how much later the told times may lie, that by which enough of them stay on the clip: what begins elsewhere would be followed for nothing.
+ * @param open seconds by which a clock may yet be set right
+ */
+function staying(
+  { fired, reach }: NonNullable<Following['anywhere']>,
+  { fired: { length }, tolerance, from, to }: Wanted,
+  open: number,
+): Reach {
+  const stay = Math.min(fired.length, Math.ceil(MOST_STAY * length));
+  if (stay === 0) return reach;
+  const beside = tolerance.most + open;
+  return {
+    least: Math.max(reach.least, from - beside - fired[fired.length - stay]!),
+    most: Math.min(reach.most, to + beside - fired[stay - 1]!),
   };
 }
 
