@@ -67,7 +67,19 @@ export function whyTooLittle(
         why: 'too small',
         evidence: `${most(replayed, now)}; the camera wants ${wanted}, and can be set to no less than ${least}.`,
       }
-    : { why: 'too faint', evidence: `It hardly differed from what lies behind it: ${figures}.` };
+    : { why: 'too faint', evidence: hardly(replayed, figures) };
+}
+
+/**
+ * That nothing the camera offers makes it out. What little differs from an earlier frame may have stood out well and moved
+ * slowly, so that only a reference that moves more slowly still tells it from what lies behind.
+ */
+function hardly({ camera }: ReplayedClip, figures: string): string {
+  const like = 'so it was slow or looked much like what lies behind it';
+  if (camera.reference.kind === 'average') {
+    return `It hardly differed from the average that the camera follows, ${like}: ${figures}.`;
+  }
+  return `It hardly changed from one compared frame to the next, ${like}: ${figures}. If it was slow, a camera that compares with an average may catch it.`;
 }
 
 /** In which frame that began the reference it was in view, in words; null if in none. */

@@ -14,7 +14,7 @@ import { judgeAll } from '../../../src/score/replayed.js';
 import { Cache } from '../../../src/store/cache.js';
 import { dialsOf, Grid } from '../../../src/sweep/grid.js';
 import { reasonText } from '../../../src/words/diagnosis-wording.js';
-import { smallCamera, writeClip } from '../../support/clips.js';
+import { small, smallCamera, writeClip } from '../../support/clips.js';
 import { camera, drawn, settings as plain, type Square } from '../made.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'missed-'));
@@ -198,5 +198,28 @@ describe('a clip', () => {
       cache,
     });
     expect(await explainMissed([bare], { cache })).toEqual([[]]);
+  });
+
+  it('is not said to look like the ground where it is slow: it stands out, and an average sees it', async () => {
+    // A soft hump of 60 grey levels over the ground, from edge to edge of the view at one pixel a frame.
+    const frames = Array.from({ length: 150 }, (_, k) => {
+      const middle = k - 40;
+      return Uint8Array.from({ length: small.width * small.height }, (_, i) =>
+        k < 10 ? 100 : 100 + Math.max(0, 60 - 2 * Math.abs((i % small.width) - middle)),
+      );
+    });
+    const hedgehog = { start: 2, end: 27, type: 'animal', name: 'hedgehog' };
+    await writeClip(join(folder, 'slow'), frames, { version: 1, visits: [hedgehog] });
+    const slow = await openClip(join(folder, 'slow'), { cache });
+    const before = await openReplayed(slow, camera, settings, { cache });
+    const [explained] = await explainMissed([before], { cache });
+    expect(explained?.[0]?.why).toBe('too faint');
+    expect(explained?.[0]?.evidence).toMatch(
+      /it was slow or looked much like .* compares with an average may/,
+    );
+
+    const averaging = cameraSchema.parse({ ...camera, reference: { kind: 'average', seconds: 20 } });
+    const after = await openReplayed(slow, averaging, settings, { cache });
+    expect(after.judged.counts?.caught).toBe(1);
   });
 });
