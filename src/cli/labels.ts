@@ -4,7 +4,7 @@ import { plural } from '../base/figures.js';
 import { Problem } from '../base/problem.js';
 import type { NotHeld } from '../clip/exchange/format.js';
 import { type FormatName, formatNames } from '../clip/exchange/formats.js';
-import type { LabelCounts } from '../clip/exchange/merge.js';
+import { countsText } from '../clip/exchange/merge.js';
 import { manifestSchema } from '../clip/manifest.js';
 import { openOutput } from '../files/output.js';
 import { openOutputFolder } from '../files/output-folder.js';
@@ -228,26 +228,18 @@ function importText(result: LabelsImportResult): string {
   ];
   return [
     fold(
-      `${join(clip, 'labels.json')} now holds ${told(labels)}, from ${file}${of}${past.length > 0 ? `; ${past.join(', ')}` : ''}.`,
+      `${join(clip, 'labels.json')} now holds ${countsText(labels)}, from ${file}${of}${past.length > 0 ? `; ${past.join(', ')}` : ''}.`,
     ),
     ...(before === null
       ? []
       : [
           fold(
-            `What was there before (${told(before)}) is ${keptAs === null ? 'among them' : `in ${keptAs}`}.`,
+            `What was there before (${countsText(before)}) is ${keptAs === null ? 'among them' : `in ${keptAs}`}.`,
           ),
         ]),
     ...held(notHeld, 'What labels have no place for:'),
     ...listed('To be known:', notes),
   ].join('\n\n');
-}
-
-function told({ visits, ignored, causes }: LabelCounts): string {
-  return [
-    plural(visits, 'visit'),
-    ...(ignored > 0 ? [plural(ignored, 'ignored stretch', 'ignored stretches')] : []),
-    ...(causes > 0 ? [plural(causes, 'cause')] : []),
-  ].join(', ');
 }
 
 function held(notHeld: readonly NotHeld[], head: string): string[] {

@@ -58,7 +58,7 @@ const distrustSchema = z.object({ distrust: z.string() });
 const storedVersion = 'v4';
 
 /** Under which name a video's probe is kept. */
-export function probeEntry(contentKey: string): string[] {
+function probeEntry(contentKey: string): string[] {
   return ['probe', storedVersion, contentKey];
 }
 

@@ -58,11 +58,7 @@ function calendarSeconds(day: string, time: string): number | null {
  * DateTimeOriginal of every still, by EXIF.
  * @throws Problem 'bad-times' naming the first file without it
  */
-export async function stampsOfExif(
-  source: StillsSource,
-  giveRate: string,
-  signal?: AbortSignal,
-): Promise<Stamp[]> {
+async function stampsOfExif(source: StillsSource, giveRate: string, signal?: AbortSignal): Promise<Stamp[]> {
   const stamps: Stamp[] = [];
   for (let i = 0; i < source.names.length; i++) {
     signal?.throwIfAborted();

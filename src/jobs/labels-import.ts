@@ -5,7 +5,14 @@ import { parseJson } from '../base/json.js';
 import { Problem } from '../base/problem.js';
 import type { NotHeld } from '../clip/exchange/format.js';
 import { type FormatName, formatNamed } from '../clip/exchange/formats.js';
-import { areBlank, type LabelCounts, labelCounts, merged, overlapping } from '../clip/exchange/merge.js';
+import {
+  areBlank,
+  countsText,
+  type LabelCounts,
+  labelCounts,
+  merged,
+  overlapping,
+} from '../clip/exchange/merge.js';
 import { openClip } from '../clip/open.js';
 import { exchange } from '../files/exchange.js';
 import { freeBeside, replaceOwn } from '../files/output.js';
@@ -66,8 +73,8 @@ export async function importLabels(
   const open = await openPorts(ports);
   await mustBeFolder(dir);
   const labelsFile = join(dir, 'labels.json');
-  // Before anything is read, which may take long.
-  refuseToLose(labelsFile, await countsIn(labelsFile, there), there);
+  // Before anything is read, which may take long; a file that is not there is told of first, by what reads it.
+  if (await isThere(file)) refuseToLose(labelsFile, await countsIn(labelsFile, there), there);
   open.onPhase(`${dir}: looking through the files`);
   // Its own labels may be broken, and are to be replaced.
   const clip = await openClip(dir, { ...open, labels: { version: 1, visits: [] } });
@@ -169,7 +176,7 @@ function refuseToLose(file: string, before: LabelCounts | null, there: LabelsImp
   if (before === null || there !== undefined) return;
   throw new Problem(
     'file-unwritable',
-    `${file}: there are labels already (${plural(before.visits, 'visit')}, ${plural(before.ignored, 'ignored stretch', 'ignored stretches')}), which stay as they are; add --merge to put what is read to them, or --force to replace them (they are kept beside)`,
+    `${file}: there are labels already (${countsText(before)}), which stay as they are; add --merge to put what is read to them, or --force to replace them (they are kept beside)`,
   );
 }
 

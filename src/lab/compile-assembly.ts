@@ -10,7 +10,7 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const FOLDER = 'src/engine/compiled';
 
 /** What is written in AssemblyScript, and what its bytes are called. */
-export const MODULES = { arithmetic: 'ARITHMETIC', joiner: 'JOINER' } as const;
+const MODULES = { arithmetic: 'ARITHMETIC', joiner: 'JOINER' } as const;
 
 /**
  * WebAssembly of a module, as AssemblyScript's compiler makes it.

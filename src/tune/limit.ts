@@ -5,7 +5,7 @@ import { type Pool, poolOf } from './pool.js';
 import { FEWEST_TO_TELL } from './tells.js';
 
 /** Share of what the best settings give in full light, below which the camera counts as blind. */
-export const OF_USE_FROM = 0.5;
+const OF_USE_FROM = 0.5;
 /** Visits that the best settings within the goal must catch as recorded for a limit to be told. */
 export const FEWEST_CAUGHT = FEWEST_TO_TELL / 2;
 /** Lux: tried first, two stops apart; no darker and no brighter than these. */

@@ -31,14 +31,6 @@ export interface AnswerSave {
   replace: boolean;
 }
 
-/** POST api/settings, answered with a `Saved`: settings under a name. */
-export interface SettingsSave {
-  /** Without ending. */
-  name: string;
-  settings: SettingsFile;
-  replace: boolean;
-}
-
 export interface Saved {
   /** Where the files are. */
   folder: string;

@@ -35,14 +35,6 @@ export interface PromiseFound {
   changed: number;
 }
 
-/** What photos were sent for: POST api/bring-in/ID/evening (streamed, with an `EveningBroughtIn`). */
-export interface EveningWanted {
-  /** Of the new folder. */
-  name: string;
-  /** The spot of the project that they are of; left out: nobody said. */
-  site?: string;
-}
-
 export interface EveningBroughtIn {
   evening: string;
   photos: number;
@@ -78,12 +70,6 @@ export interface MarksState {
   file: string;
   /** Names the file itself, whichever server it is asked of. */
   key: string;
-}
-
-/** PUT api/evenings/ID/marks */
-export interface MarksWrite {
-  marks: [photo: string, seen: Seen][];
-  base: string;
 }
 
 /** POST api/evenings/ID/told (streamed, with an `EveningTold`): of the marks as they are on disk. */

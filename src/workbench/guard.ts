@@ -5,7 +5,7 @@ import type { MiddlewareHandler } from 'hono';
  * Nothing from outside: no script, picture or address but this server's own. Pictures may also be data or blobs, which the
  * page makes itself.
  */
-export const PAGE_POLICY =
+const PAGE_POLICY =
   "default-src 'none'; script-src 'self'; worker-src 'self'; style-src 'self'; img-src 'self' data: blob:; media-src 'self' blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 /** On every answer; a route may say otherwise for itself. */

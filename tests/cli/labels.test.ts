@@ -184,8 +184,9 @@ describe('labels import', () => {
     const by = ['import', 'cues/clip.vtt', 'back', '--as', 'webvtt'];
     const refused = await labels(...by);
     expect(refused).toMatchObject({ code: 2, out: '' });
-    expect(refused.err).toMatch(
-      /there are labels already \(2 visits, 0 ignored stretches\).*--merge.*--force/,
+    expect(refused.err).toMatch(/there are labels already \(2 visits\), .*--merge.*--force/);
+    expect((await labels('import', 'nowhere.vtt', 'back', '--as', 'webvtt')).err).toMatch(
+      /^perchmark: nowhere\.vtt: there is no such file/,
     );
     expect(JSON.parse(text('back/labels.json'))).toEqual(mine);
 

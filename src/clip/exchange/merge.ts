@@ -1,3 +1,4 @@
+import { plural } from '../../base/figures.js';
 import type { Labels } from '../../score/labels.js';
 import { joined } from './within.js';
 
@@ -75,4 +76,13 @@ export function overlapping(old: Labels, now: Labels): number {
     .filter((one) =>
       old.visits.some((other) => other.type === one.type && other.start < one.end && one.start < other.end),
     ).length;
+}
+
+/** How much is labelled: 5 visits, 4 causes. */
+export function countsText({ visits, ignored, causes }: LabelCounts): string {
+  return [
+    plural(visits, 'visit'),
+    ...(ignored > 0 ? [plural(ignored, 'ignored stretch', 'ignored stretches')] : []),
+    ...(causes > 0 ? [plural(causes, 'cause')] : []),
+  ].join(', ');
 }

@@ -119,7 +119,7 @@ function eachLevel(grid: Grid, clips: readonly Noted[]): { level: number; thresh
 }
 
 /** The stretches under every setting while some cells are hidden, as near as cells tell. */
-export async function sweepHidden(
+async function sweepHidden(
   { times, stirred, within, parts }: NotedParts,
   hidden: Uint8Array,
   camera: Camera,

@@ -48,7 +48,7 @@ export async function foliageOf(
  * that do, and all that would show it if it moved, and was never seen to.
  * @returns `width * height` bytes, 255 where it stands still
  */
-export async function standsStill(
+async function standsStill(
   clip: Clip,
   width: number,
   height: number,

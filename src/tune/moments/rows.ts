@@ -38,6 +38,6 @@ export function rowsOf(moments: readonly Moment[]): Row[] {
 }
 
 /** What counted at the lowest level in the peak frame, in powers of four pixels. */
-export function sizeClassOf({ sizes }: Pick<Moment, 'sizes'>): number {
+function sizeClassOf({ sizes }: Pick<Moment, 'sizes'>): number {
   return Math.floor(Math.log2(Math.max(1, sizes[0] ?? 1)) / 2);
 }

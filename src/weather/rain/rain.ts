@@ -20,7 +20,7 @@ const FARTHEST = 3;
 /** Share of drop light below which a streak is not seen. */
 const FAINT = 0.004;
 /** Length of the lens, metres (board maker's documentation): with the f-number it gives the blur of what is near. */
-export const LENS_LENGTH = 0.0036;
+const LENS_LENGTH = 0.0036;
 /** Seconds for which a drip from a twig falls in view. */
 const DRIP_AIRBORNE = 0.3;
 const GRAVITY = 9.81;

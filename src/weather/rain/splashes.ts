@@ -5,7 +5,7 @@ import { Falling } from './drops.js';
 import { focalPixels, mixLight } from './streaks.js';
 
 /** Row, as a share of the height, of the ground that animals come to; assumed, for a level camera. */
-export const SUBJECT_ROW = 0.7;
+const SUBJECT_ROW = 0.7;
 /** Splashes beyond this many times the subject's distance are too small to see. */
 const FARTHEST = 2;
 

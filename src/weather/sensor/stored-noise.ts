@@ -15,7 +15,7 @@ const FINE = 2048;
 const signals = Float64Array.from({ length: FINE + 1 }, (_, i) => 255 * signalOf((i / FINE) ** 2));
 
 /** Mean and variance of the signal (0 to 255) of normal noise on linear light, cut at black and white. */
-export function signalMoments(light: number, sigma: number): { mean: number; variance: number } {
+function signalMoments(light: number, sigma: number): { mean: number; variance: number } {
   let [mean, square] = [0, 0];
   for (let i = 0; i < STEPS; i++) {
     const noisy = Math.min(1, Math.max(0, light + sigma * deviations[i]!));

@@ -1,7 +1,7 @@
 import type { Net } from './warp.js';
 
 /** Share of a picture element's signal that a clump of leaves takes in full sun; assumed. */
-export const DAPPLE = 0.3;
+const DAPPLE = 0.3;
 
 /** Metres: the width of a spot of shade, and how far from foliage shade falls, twice as far below it; assumed. */
 const SPOT = 0.25;

@@ -1,5 +1,5 @@
 /** Roughness length of low farmland with scattered bushes, metres; assumed for every site. */
-export const ROUGHNESS = 0.1;
+const ROUGHNESS = 0.1;
 
 /** Metres: below this the profile fails among stems, and the wind of this height is taken. */
 const LOWEST = 1;

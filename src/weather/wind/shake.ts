@@ -2,7 +2,7 @@ import type { Swing } from './oscillator.js';
 import type { Net } from './warp.js';
 
 /** Degrees by which a camera in a tree turns under a steady wind of `STEADY` m/s; assumed. */
-export const SHAKE = 0.5;
+const SHAKE = 0.5;
 export const STEADY = 6;
 
 /** The stem it hangs on: slow and lightly damped, as trees are (Moore & Maguire 2004, Trees 18:195-203); figures assumed. */

@@ -14,9 +14,6 @@ const writeSchema = z.strictObject({
   base: z.string().describe('the revision that it stands on'),
 });
 
-/** PUT api/clips/ID/about */
-export type AboutWrite = z.output<typeof writeSchema>;
-
 /** When, where and in what weather a clip was recorded: to be read, and to be said or put right after it was brought in. */
 export function aboutRoutes({ workspace }: Bench): Hono {
   return new Hono()

@@ -22,12 +22,6 @@ export interface CameraState {
   revision: string;
 }
 
-/** PUT api/camera */
-export interface CameraWrite {
-  camera: unknown;
-  base: string;
-}
-
 /** GET api/cameras: those to begin from, the one that stands in where nothing is known first. */
 export interface CameraOffered {
   /** Names it among them. */

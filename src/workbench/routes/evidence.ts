@@ -1,5 +1,4 @@
 import { Hono } from 'hono';
-import type { z } from 'zod';
 import { parseJson } from '../../base/json.js';
 import { Problem } from '../../base/problem.js';
 import type { Camera } from '../../camera/description.js';
@@ -29,9 +28,6 @@ const LEVELS_AT_ONCE = 32;
 const MOST_MASKS = 64;
 
 const askedSchema = settingsSchema.pick({ mask: true });
-
-/** POST clips/ID/evidence: under a mask that is not saved yet; left out, that of the labels as they are on disk. */
-export type EvidenceAsked = z.input<typeof askedSchema>;
 
 /** The evidence of a clip, for the page to sweep by itself. */
 export function evidenceRoutes({ workspace, ports, turns }: Bench): Hono {

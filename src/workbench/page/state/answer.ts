@@ -20,7 +20,7 @@ export type Asking =
 export const asking = signal<Asking>({ kind: 'none' });
 
 /** The last answer, which stays while another is worked out. */
-export const lastAnswer = signal<Answered | null>(null);
+const lastAnswer = signal<Answered | null>(null);
 
 /** What the last answer rests on: the camera, and the labels of its clips; null of one that was not opened here by then. */
 const restsOn = signal<{ camera: string; clips: Map<string, Labels | null> } | null>(null);

@@ -2,7 +2,7 @@ import type { BroughtIn, ClipWanted } from '../../../routes/bring-in.js';
 import { ask, askLong, type Told } from '../../link/api.js';
 
 /** Bytes sent at once; the server takes at most twice as many. */
-export const PIECE = 4 * 2 ** 20;
+const PIECE = 4 * 2 ** 20;
 /** Files on their way at once: of small stills most of the time goes by on the way. */
 const AT_ONCE = 4;
 

@@ -1,5 +1,5 @@
 /** Moments evenly spaced over a stretch, at most `apart` seconds from one another, ends left half as much. */
-export function spacedOver({ start, end }: { start: number; end: number }, apart: number): number[] {
+function spacedOver({ start, end }: { start: number; end: number }, apart: number): number[] {
   const count = Math.max(1, Math.ceil((end - start) / apart - 1e-9));
   return Array.from({ length: count }, (_, i) => start + ((i + 0.5) * (end - start)) / count);
 }

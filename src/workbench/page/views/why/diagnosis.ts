@@ -98,7 +98,7 @@ export function stopFinding(): void {
 }
 
 /** The dials as they stand, and the mask; null until they are known. */
-export function presentNow(): Present | null {
+function presentNow(): Present | null {
   const [camera, now] = [workspace.value?.camera, settings.value];
   return camera && now ? { camera, settings: now, mask: [...maskNow.value] } : null;
 }
