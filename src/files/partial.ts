@@ -57,11 +57,10 @@ export function cleanUpNow(): void {
     const away = `${path.replace(/\.[0-9a-f]{12}\.partial$/, '')}.${randomBytes(6).toString('hex')}.partial`;
     try {
       renameSync(path, away);
+      removeNow(away);
     } catch {
       removeNow(path);
-      continue;
     }
-    removeNow(away);
   }
   unfinished.clear();
 }
