@@ -13,6 +13,8 @@ const HOST = createHash('sha256').update(hostname()).digest('hex').slice(0, 8);
 const NAME = /^\..*\.([0-9a-f]{8})\.(\d+)\.[0-9a-f]{12}\.partial$/;
 /** File systems take names of up to 255 bytes. */
 const MOST_OF_NAME = 120;
+/** More than there are threads that may be in the midst of a write: while this one removes it asks for no more. */
+const TRIES = 100;
 
 /** A place for what is not finished: hidden, beside its target, so that the rename stays within one file system; nobody else's. */
 export function besides(target: string): string {
@@ -55,12 +57,27 @@ export function cleanUpNow(): void {
     const away = `${path.replace(/\.[0-9a-f]{12}\.partial$/, '')}.${randomBytes(6).toString('hex')}.partial`;
     try {
       renameSync(path, away);
-      rmSync(away, { recursive: true, force: true, maxRetries: 5, retryDelay: 20 });
+      removeNow(away);
     } catch {
-      rmSync(path, { recursive: true, force: true });
+      removeNow(path);
     }
   }
   unfinished.clear();
+}
+
+/**
+ * Removes a file or a folder at once, while other threads of this process may still be writing into it. The retries that Node
+ * offers (20 and 22) do not list a folder again, so that a file that came meanwhile would keep it.
+ */
+export function removeNow(path: string): void {
+  for (let left = TRIES; ; left--) {
+    try {
+      rmSync(path, { recursive: true, force: true });
+      return;
+    } catch (error) {
+      if (left === 0) throw error;
+    }
+  }
 }
 
 /** Removes from a folder what processes of this machine left unfinished that live no more. */

@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rm, utimes, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, utimes, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import seedrandom from 'seedrandom';
@@ -12,11 +12,12 @@ import {
   type RawFrame,
 } from '../../src/clip/open.js';
 import { Cache } from '../../src/store/cache.js';
+import { gone } from '../support/gone.js';
 
 /** An empty folder that is gone after the test. */
 export async function tempDir(): Promise<string> {
   const dir = await mkdtemp(join(tmpdir(), 'perchmark-test-'));
-  onTestFinished(() => rm(dir, { recursive: true, force: true }));
+  onTestFinished(() => gone(dir));
   return dir;
 }
 

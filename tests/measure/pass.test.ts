@@ -1,4 +1,4 @@
-import { readdirSync, renameSync, rmSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
@@ -8,6 +8,7 @@ import type { Cache } from '../../src/store/cache.js';
 import type { Weather } from '../../src/weather/weather.js';
 import { tempCache } from '../clip/fixtures.js';
 import { damages } from '../support/damages.js';
+import { takenAway } from '../support/gone.js';
 
 const [width, height] = [8, 6];
 /** Three chunks of evidence. */
@@ -154,25 +155,13 @@ it('a cache that is emptied again and again only costs time', async () => {
     times,
     *from(first) {
       for (const y of frames.from(first) as Iterable<Uint8Array>) {
-        if (frames.read.length % 400 === 0) empty(cache.root);
+        if (frames.read.length % 400 === 0) takenAway(cache.root);
         yield y;
       }
     },
   };
   expect(await columnsOf(cache, emptying)).toEqual(whole);
 });
-
-/** In one step: files that are written meanwhile would keep a folder from being taken away. */
-function empty(root: string): void {
-  const away = `${root}-away`;
-  try {
-    renameSync(root, away);
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
-    return;
-  }
-  rmSync(away, { recursive: true, force: true, maxRetries: 10, retryDelay: 20 });
-}
 
 function chunkOf(cache: Cache, key: string): string {
   const set = cache.path('evidence', key);

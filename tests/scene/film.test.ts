@@ -8,6 +8,7 @@ import { keepWithin } from '../../src/store/limit.js';
 import { tempCache } from '../clip/fixtures.js';
 import { damages } from '../support/damages.js';
 import { smallDisk } from '../support/disk.js';
+import { takenAway } from '../support/gone.js';
 import { spec } from './specs.js';
 
 const scene = spec({ seconds: 4, width: 64, height: 48, visits: { species: { blackbird: 1 } } });
@@ -98,11 +99,11 @@ test('a drawing that goes away while it is read is drawn again, to the same fram
   const read: Buffer[] = [];
   const all = Array.from(clip.times.keys());
   for await (const { index, pixels } of frames(clip, all, { minWidth: 32, minHeight: 24, inFlight: 2 })) {
-    if (index % 5 === 0) rmSync(cache.root, { recursive: true });
+    if (index % 5 === 0) takenAway(cache.root);
     read.push(Buffer.from(pixels));
   }
   expect(read).toEqual(pictures.pictures);
-  rmSync(cache.root, { recursive: true });
+  takenAway(cache.root);
   expect(await seen(clip)).toEqual(pictures);
   expect(filesIn(folder)).toEqual(files);
 });

@@ -14,7 +14,12 @@ export async function start(
     env,
     stdio: ['ignore', 'pipe', 'ignore'],
   });
-  onTestFinished(() => void child.kill('SIGKILL'));
+  // Ended, it writes nothing more to folders that are removed next.
+  const ended = new Promise((done) => child.once('exit', done));
+  onTestFinished(async () => {
+    child.kill('SIGKILL');
+    await ended;
+  });
   const [line] = (await once(child.stdout!, 'data')) as [Buffer];
   return { child, address: (JSON.parse(line.toString()) as { address: string }).address };
 }

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -7,13 +7,14 @@ import { Cache } from '../../src/store/cache.js';
 import { newSecret } from '../../src/workbench/guard.js';
 import { type Patience, serveWorkbench } from '../../src/workbench/serve.js';
 import { Workspace } from '../../src/workbench/workspace.js';
+import { gone } from './gone.js';
 
 const PAGE = fileURLToPath(new URL('../../dist/workbench/page/', import.meta.url));
 
 /** A folder that goes when the test is done. */
 export function scratch(): string {
   const folder = mkdtempSync(join(tmpdir(), 'perchmark-test-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  onTestFinished(() => gone(folder));
   return folder;
 }
 

@@ -13,6 +13,7 @@ import {
 } from 'node:fs';
 import { basename, join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
+import { removeNow } from '../../src/files/partial.js';
 import { commandIn, type Ran } from '../support/command.js';
 import { wrongWith } from './invariants.js';
 import { type Chance, mutateBytes, mutateJson, one } from './mutate.js';
@@ -164,7 +165,7 @@ export async function emptiedCache(world: World, known: Known, chance: Chance): 
   const removing = Promise.all(
     moments.map(async (moment) => {
       await setTimeout(moment);
-      if (going) removeAtOnce(cache);
+      if (going) removeNow(cache);
     }),
   );
   const ran = await commandIn(world.folder)(...wordsOf(world, name));
@@ -173,11 +174,6 @@ export async function emptiedCache(world: World, known: Known, chance: Chance): 
   const wrong = wrongWith(ran) ?? otherThan(known, name, ran) ?? otherFiles(known, join(world.folder, 'out'));
   emptyOut(world);
   return { kind: 'emptied cache', what: `${name} at ${moments.map(Math.round).join()} ms`, wrong };
-}
-
-/** Other threads may go on writing into a folder while it goes. */
-function removeAtOnce(path: string): void {
-  rmSync(path, { recursive: true, force: true, maxRetries: 5, retryDelay: 2 });
 }
 
 const SIGNALS: Readonly<Partial<Record<NodeJS.Signals, number>>> = {
