@@ -56,8 +56,13 @@ export function predictRecall(units: readonly LeftOut[], ownCaught: number): Rec
   return { value, low: low / n, high: high / n, n };
 }
 
-/** False triggers an hour over as many watched hours again; `ownFalse` of them where all were used. */
-export function predictFalse(units: readonly LeftOut[], ownFalse: number): FalsePrediction {
+/**
+ * False triggers an hour over as many watched hours again; `ownFalse` of them where all were used. The value is what is counted:
+ * half a bout more would on average be far too much (tests/evaluate/RECOMMENDATIONS.md). The interval has it, for none seen is not
+ * none ever.
+ * @param isFixed the setting was not chosen anew without each unit: its own count is too good, half a trigger (Jeffreys) is added
+ */
+export function predictFalse(units: readonly LeftOut[], ownFalse: number, isFixed: boolean): FalsePrediction {
   const hours = sum(units, (u) => u.watchedHours);
   const leftOut = sum(units, (u) => u.falseTriggers);
   const pooled = Math.max(leftOut, 0.5) / hours;
@@ -67,11 +72,12 @@ export function predictFalse(units: readonly LeftOut[], ownFalse: number): False
     (u) => (u.falseTriggers - u.watchedHours * pooled) ** 2 / (u.watchedHours * pooled),
     scatterOfBouts(leftOut, { squares: sum(units, (u) => u.falseSquares) }),
   );
-  // Half a bout (Jeffreys): none seen is not none ever.
-  const expected = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut + 0.5 * scatter;
+  const counted = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut;
+  // Half a bout (Jeffreys).
+  const expected = counted + 0.5 * scatter;
   const inflation = inflationAgain(expected, scatter, watched.length);
   const [low, high] = quantiles(negativeBinomial(expected, inflation), 0.05);
-  return { value: expected / hours, low: low / hours, high: high / hours, hours };
+  return { value: (isFixed ? counted + 0.5 : counted) / hours, low: low / hours, high: high / hours, hours };
 }
 
 /**
