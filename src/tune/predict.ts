@@ -94,7 +94,7 @@ export function inflationAgain(expected: number, scatter: number, units: number)
  * degrees of freedom (McCullagh & Nelder 1989, section 4.5), drawn towards that for it is little known from few units.
  */
 function scatterOf(units: readonly LeftOut[], square: (unit: LeftOut) => number, least = 1): number {
-  const freedom = Math.max(0, units.length - 1);
+  const freedom = units.length - 1;
   return Math.max(least, (UNITS_OF_CALM * least + sum(units, square)) / (UNITS_OF_CALM + freedom));
 }
 
