@@ -57,12 +57,10 @@ export function predictRecall(units: readonly LeftOut[], ownCaught: number): Rec
 }
 
 /**
- * False triggers an hour over as many watched hours again; `ownFalse` of them where all were used. The value is what is counted:
- * half a bout more would on average be far too much (tests/evaluate/RECOMMENDATIONS.md). The interval has it, for none seen is not
- * none ever.
- * @param isFixed the setting was not chosen anew without each unit: its own count is too good, half a trigger (Jeffreys) is added
+ * False triggers an hour over as many watched hours again; `ownFalse` of them where all were used. The value is what is counted and half
+ * a trigger (Jeffreys): half a bout more was on average too much, and none more too little (tests/evaluate/RECOMMENDATIONS.md).
  */
-export function predictFalse(units: readonly LeftOut[], ownFalse: number, isFixed: boolean): FalsePrediction {
+export function predictFalse(units: readonly LeftOut[], ownFalse: number): FalsePrediction {
   const hours = sum(units, (u) => u.watchedHours);
   const leftOut = sum(units, (u) => u.falseTriggers);
   const pooled = Math.max(leftOut, 0.5) / hours;
@@ -73,11 +71,11 @@ export function predictFalse(units: readonly LeftOut[], ownFalse: number, isFixe
     scatterOfBouts(leftOut, { squares: sum(units, (u) => u.falseSquares) }),
   );
   const counted = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut;
-  // Half a bout (Jeffreys).
+  // Half a bout in the interval: none seen is not none ever.
   const expected = counted + 0.5 * scatter;
   const inflation = inflationAgain(expected, scatter, watched.length);
   const [low, high] = quantiles(negativeBinomial(expected, inflation), 0.05);
-  return { value: (isFixed ? counted + 0.5 : counted) / hours, low: low / hours, high: high / hours, hours };
+  return { value: (counted + 0.5) / hours, low: low / hours, high: high / hours, hours };
 }
 
 /**

@@ -86,7 +86,7 @@ export function expectUnseen(
   const own = poolOf(units);
   return {
     recall: predictRecall(leftOut, own.caught[setting]!),
-    falsePerHour: own.watchedSeconds > 0 ? predictFalse(leftOut, own.falseTriggers[setting]!, isFixed) : null,
+    falsePerHour: own.watchedSeconds > 0 ? predictFalse(leftOut, own.falseTriggers[setting]!) : null,
   };
 }
 

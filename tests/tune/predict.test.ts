@@ -10,18 +10,15 @@ const unit = (falseTriggers: number) => ({
   watchedHours: 0.5,
 });
 
-it('false triggers are foretold as they were counted, and no more are added on', () => {
-  expect(predictFalse([unit(4), unit(6)], 10, false).value).toBeCloseTo(10, 9);
+it('half a trigger more is foretold than was counted, however much they scatter', () => {
+  expect(predictFalse([unit(4), unit(6)], 10).value).toBeCloseTo(10.5, 9);
+  expect(predictFalse([unit(0), unit(30)], 30).value).toBeCloseTo(30.5, 9);
 });
 
-it('none seen foretells none, within an interval that leaves room for some', () => {
-  const { value, low, high } = predictFalse([unit(0), unit(0)], 0, false);
-  expect([value, low]).toEqual([0, 0]);
+it('none seen foretells half a trigger, within an interval that leaves room for some', () => {
+  const { value, low, high } = predictFalse([unit(0), unit(0)], 0);
+  expect([value, low]).toEqual([0.5, 0]);
   expect(high).toBeGreaterThan(2);
-});
-
-it('a setting that was not chosen anew is foretold half a trigger more than it fired where it was chosen', () => {
-  expect(predictFalse([unit(0), unit(2)], 2, true).value).toBeCloseTo(2.5, 9);
 });
 
 it('what is foretold lies within its interval', () => {
@@ -31,7 +28,7 @@ it('what is foretold lies within its interval', () => {
     [1, 0],
     [9, 11],
   ]) {
-    const { value, low, high } = predictFalse(counts.map(unit), 0, false);
+    const { value, low, high } = predictFalse(counts.map(unit), 0);
     expect(low).toBeLessThanOrEqual(value);
     expect(high).toBeGreaterThanOrEqual(value);
   }
