@@ -1,36 +1,43 @@
+import type { Settings } from '../camera/settings.js';
 import type { Checked, ClipChecked } from '../check/check.js';
 import type { Test } from '../check/infer.js';
 import type { LimitResult } from '../check/limits.js';
 import type { CheckAbout } from '../jobs/check.js';
 import type { Score } from '../score/score.js';
 import { againstWhat, answersText, changesOf, differText, nothingChanged } from '../words/check-list.js';
-import { byBouts, plural, rate, share } from '../words/ratios.js';
+import { byBouts, plural, rate, share, withinCooldown } from '../words/ratios.js';
 import { tidy } from '../words/wording.js';
 import { fold, strong, table } from './terminal.js';
 
-/** A check for people: what happened here, what it means elsewhere, limits, the verdict. */
-export function checkText(checked: Checked, about: CheckAbout): string {
+type Cooled = Pick<Settings, 'cooldown'>;
+
+/**
+ * A check for people: what happened here, what it means elsewhere, limits, the verdict.
+ * @param settings those that were replayed; a program of the user's may fire more often than they let it
+ */
+export function checkText(checked: Checked, about: CheckAbout, settings: Cooled): string {
+  const held = about.command === null ? settings : { cooldown: 0 };
   if (about.accepted && about.before === null) return verdictText(checked, about);
   return [
     againstWhat(checked, about)
       .map((line) => fold(line))
       .join('\n'),
-    happened(checked),
+    happened(checked, held),
     meaning(checked),
-    limitsText(checked.limits),
+    limitsText(checked.limits, held),
     verdictText(checked, about),
   ]
     .filter((part) => part !== '')
     .join('\n\n');
 }
 
-function happened({ clips, before, now }: Checked): string {
+function happened({ clips, before, now }: Checked, settings: Cooled): string {
   const row = (name: string, verdict: string, was: Score | null, is: Score | null) => [
     name,
     verdict,
     from(was, is, (score) => `${score.caught} of ${score.visits}`),
     from(was, is, (score) => String(score.falseTriggers)),
-    is ? rate(byBouts(is)) : '-',
+    is ? rate(byBouts(is, settings)) : '-',
   ];
   const rows = clips.map((clip) => row(clip.clip, clip.verdict, clip.before, clip.now));
   if (clips.length > 1 && now) rows.push(row('together', '', before, now));
@@ -97,7 +104,7 @@ function testRow({ clip, of, worse, better, units, p, adjusted, answer }: Test):
   ];
 }
 
-function limitsText(limits: readonly LimitResult[]): string {
+function limitsText(limits: readonly LimitResult[], settings: Cooled): string {
   if (limits.length === 0) return '';
   const rows = limits.map(({ clip, limit, bound, value, interval, holds, accepted }) => {
     const ratio = { value, ...interval };
@@ -105,7 +112,7 @@ function limitsText(limits: readonly LimitResult[]): string {
       clip ?? 'all clips',
       limit === 'recall' ? 'visits caught' : 'false an hour',
       limit === 'recall' ? `at least ${tidy(100 * bound)} %` : `at most ${tidy(bound)}`,
-      limit === 'recall' ? share(ratio) : rate(ratio),
+      limit === 'recall' ? share(ratio) : rate(withinCooldown(ratio, settings)),
       holds ? 'holds' : accepted ? 'broken, accepted' : 'broken',
     ];
   });

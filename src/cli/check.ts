@@ -116,7 +116,7 @@ async function run(file: string | undefined, options: Options): Promise<void> {
     options,
     ports,
     () => checkDocument(result),
-    () => checkText(checked, { ...about, file: asked }),
+    () => checkText(checked, { ...about, file: asked }, result.replayed.settings),
   );
   if (checked.verdict === 'fails') throw new NotHeld();
 }

@@ -1,15 +1,17 @@
 import type { Camera } from '../camera/description.js';
 import { keepsEvidence } from '../camera/keeps-evidence.js';
+import type { Settings } from '../camera/settings.js';
 import { type ClipReplayed, type ReplayResult, resultOf } from '../jobs/replay.js';
 import type { Score } from '../score/score.js';
 import { byLuckText } from '../words/luck.js';
-import { byBouts, clock, plural, rate, share } from '../words/ratios.js';
+import { byBouts, clock, plural, quickest, rate, share } from '../words/ratios.js';
 import { fold, strong, tableOrLists, terminalWidth } from './terminal.js';
 
 /** What was replayed at one spot; `site` is null for clips that were named by hand. */
 export interface SpotReplayed {
   site: string | null;
   camera: Camera;
+  settings: Pick<Settings, 'cooldown'>;
   result: ReplayResult;
 }
 
@@ -17,12 +19,15 @@ export interface SpotReplayed {
 export function replayText(spots: readonly SpotReplayed[]): string {
   const replayed = spots.flatMap(({ result }) => result.clips);
   const { total } = resultOf(replayed);
-  const bySpot = spots.flatMap(({ site, result }) =>
-    site === null ? [] : [spotRow(site, result.clips, result.total)],
+  const bySpot = spots.flatMap(({ site, settings, result }) =>
+    site === null ? [] : [spotRow(site, result.clips, result.total, settings)],
   );
-  const byClip = replayed.map((r) => clipRow(r.clip, [r], r.score));
-  if (replayed.length > 1) byClip.push(clipRow('together', replayed, total));
-  if (bySpot.length > 1) bySpot.push(spotRow('together', replayed, total));
+  const byClip = spots.flatMap(({ settings, result }) =>
+    result.clips.map((r) => clipRow(r.clip, [r], r.score, settings)),
+  );
+  const all = quickest(spots.map(({ settings }) => settings));
+  if (replayed.length > 1) byClip.push(clipRow('together', replayed, total, all));
+  if (bySpot.length > 1) bySpot.push(spotRow('together', replayed, total, all));
   const parts = [
     ...(bySpot.length > 0 ? [tableOrLists(SPOT_HEADS, bySpot)] : []),
     isScored(replayed)
@@ -53,7 +58,12 @@ export function replayText(spots: readonly SpotReplayed[]): string {
 /** Few enough to be a table on any terminal. */
 const SPOT_HEADS = ['site', 'length', 'visits caught', 'share, 90 %', 'false', 'an hour, 90 %'];
 
-function spotRow(name: string, clips: readonly ClipReplayed[], score: Score): string[] {
+function spotRow(
+  name: string,
+  clips: readonly ClipReplayed[],
+  score: Score,
+  settings: SpotReplayed['settings'],
+): string[] {
   return [
     marked(name, clips),
     clock(sum(clips, (r) => r.seconds)),
@@ -62,7 +72,7 @@ function spotRow(name: string, clips: readonly ClipReplayed[], score: Score): st
           `${score.caught} of ${score.visits}`,
           share(score.recall),
           String(score.falseTriggers),
-          rate(byBouts(score)),
+          rate(byBouts(score, settings)),
         ]
       : ['-', '-', '-', '-']),
   ];
@@ -83,8 +93,13 @@ const CLIP_HEADS = [
 const UNSCORED = 3;
 
 /** As of a spot, with its triggers and the share of them that are right. */
-function clipRow(name: string, clips: readonly ClipReplayed[], score: Score): string[] {
-  const [first, length, ...counts] = spotRow(name, clips, score) as [string, string, ...string[]];
+function clipRow(
+  name: string,
+  clips: readonly ClipReplayed[],
+  score: Score,
+  settings: SpotReplayed['settings'],
+): string[] {
+  const [first, length, ...counts] = spotRow(name, clips, score, settings) as [string, string, ...string[]];
   const triggers = String(sum(clips, (r) => r.triggers.length));
   return [first, length, triggers, ...counts, isScored(clips) ? share(score.precision) : '-'];
 }

@@ -58,6 +58,7 @@ async function run(paths: string[], options: Options): Promise<void> {
     replayed.push({
       site,
       camera,
+      settings: settings[i]!,
       result: await replay({ clips: clips[i]!, camera, settings: settings[i]! }, told),
     });
   }

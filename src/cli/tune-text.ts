@@ -21,7 +21,7 @@ import { sensibleChoices, whyFirst } from '../words/choices.js';
 import { explain } from '../words/explain.js';
 import { assumptionsOf, fewSimulatedText } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
-import { byBouts, dialsText, plural, rate, share, withinCooldown } from '../words/ratios.js';
+import { byBouts, dialsText, falseAnHour, foretold, plural, rate, share } from '../words/ratios.js';
 import { faint, fold, item, strong, table, tableOrLists } from './terminal.js';
 import { weatherOf } from './tune-weather-text.js';
 
@@ -96,24 +96,20 @@ function answerOf(site: SiteResult, camera: Camera, hoursOut: number | undefined
     ];
   }
   const { score, unseen, settings } = site.recommended;
+  const falsely = (of: Parameters<typeof falseAnHour>[0]) => falseAnHour(of, camera.burst.photos);
   const rows = [
     [
       'on these clips',
       `${score.caught} of ${score.visits}`,
       share(score.recall),
-      rate(byBouts(score, settings)),
+      falsely(byBouts(score, settings)),
     ],
-    [
-      'on others like them',
-      '',
-      share(unseen.recall),
-      rate(unseen.falsePerHour && withinCooldown(unseen.falsePerHour, settings)),
-    ],
+    ['on others like them', '', share(unseen.recall), falsely(foretold(site.recommended))],
     [
       usedName(site),
       `${site.now.score.caught} of ${site.now.score.visits}`,
       share(site.now.score.recall),
-      rate(byBouts(site.now.score, site.now.settings)),
+      falsely(byBouts(site.now.score, site.now.settings)),
     ],
   ];
   const tooMany = tooManyText([site], () => camera, fewerPhotosText(hoursOut), hoursOut);
@@ -143,7 +139,11 @@ function choicesAt(site: SiteResult, camera: Camera): string[] {
 function choicesTable(site: SiteResult, camera: Camera): string {
   const chosen = sensibleChoices(site, camera);
   const { same, differ } = alike(chosen.map(({ controls }) => controls));
-  const rows = chosen.map(({ name, recall, falsePerHour }) => [name, share(recall), rate(falsePerHour)]);
+  const rows = chosen.map(({ name, recall, falsePerHour }) => [
+    name,
+    share(recall),
+    falseAnHour(falsePerHour, camera.burst.photos),
+  ]);
   const dials = chosen.map(({ name, controls }) => item(name, differing(controls, differ, 'as below'), NAME));
   const rest = Object.keys(same).length > 0 ? [item('all', dialsText(same), NAME)] : [];
   const why = whyFirst(chosen);

@@ -2,13 +2,13 @@ import type { SiteResult } from '../jobs/tune.js';
 import type { Score } from '../score/score.js';
 import { moreVisitsText } from '../words/answer.js';
 import { byLuckText } from '../words/luck.js';
-import { byBouts, withinCooldown } from '../words/ratios.js';
+import { byBouts, foretold } from '../words/ratios.js';
 import { clock, engineText, figure, plural, watched } from '../words/wording.js';
 import { cameraSection } from './camera-section.js';
 import { checkSection } from './check-section.js';
 import { clipSection } from './clip-section.js';
 import { contents, placeId, sitesOf } from './contents.js';
-import type { About, Picture, Report, ReportGroup } from './data.js';
+import type { Picture, Report, ReportGroup } from './data.js';
 import { diagnosisSection } from './diagnosis-section.js';
 import { dialFigure } from './figures/dial.js';
 import { type IntervalRow, intervals } from './figures/intervals.js';
@@ -55,8 +55,8 @@ function settingsPart(group: ReportGroup, place: number): Markup {
   const { about, dials, site } = group;
   const tag = place === 0 ? '' : `-${place + 1}`;
   return html`<div id="${placeId(place)}">${site === null ? null : html`<h2 class="site">${site}</h2>`}${settingsSection(group, tag)}</div>
-${howSure(about, tag)}
-${about.kind === 'tune' ? [notchSection(about.result), conditionSection(about.result), frontSection(about.result, dials, tag)] : null}
+${howSure(group, tag)}
+${about.kind === 'tune' ? [notchSection(about.result, dials), conditionSection(about.result), frontSection(about.result, dials, tag)] : null}
 `;
 }
 
@@ -64,8 +64,8 @@ function clipsBefore(groups: readonly ReportGroup[], place: number): number {
   return groups.slice(0, place).reduce((sum, { clips }) => sum + clips.length, 0);
 }
 
-function clipsPart({ clips }: ReportGroup, before: number): Markup {
-  return html`${clips.map((clip, i) => clipSection(clip, before + i))}`;
+function clipsPart({ clips, settings }: ReportGroup, before: number): Markup {
+  return html`${clips.map((clip, i) => clipSection(clip, settings, before + i))}`;
 }
 
 function settingsSection({ about, dials, offDials, settings }: ReportGroup, tag: string): Markup {
@@ -85,18 +85,18 @@ ${about.kind === 'tune' ? [choicesTable(about.choices), ...about.words.map((sent
 }
 
 /** Measured on these clips, and foretold for others where tuning did. */
-function howSure(about: About, tag: string): Markup {
+function howSure({ about, settings }: ReportGroup, tag: string): Markup {
   const score = about.kind === 'tune' ? about.result.recommended.score : about.score;
   if (!score) {
     return html`<section><h2>How sure</h2><p>No clip has labels, so nothing can be said about how good these settings are.</p></section>
 `;
   }
   const unseen = about.kind === 'tune' ? about.result.recommended.unseen : null;
-  const settings = about.kind === 'tune' ? about.result.recommended.settings : { cooldown: 0 };
-  const foretold = unseen?.falsePerHour ? withinCooldown(unseen.falsePerHour, settings) : null;
-  const rows = (seen: IntervalRow['between'], foretold: IntervalRow['between']): IntervalRow[] => [
+  const elsewhere = about.kind === 'tune' ? foretold(about.result.recommended) : null;
+  const scored = about.kind === 'tune' ? about.result.recommended.settings : settings;
+  const rows = (seen: IntervalRow['between'], told: IntervalRow['between']): IntervalRow[] => [
     { of: 'these clips', between: seen },
-    ...(unseen ? [{ of: 'unseen footage', between: foretold } as const] : []),
+    ...(unseen ? [{ of: 'unseen footage', between: told } as const] : []),
   ];
   const allowed = about.kind === 'tune' ? (about.result.allowance?.falsePerHour ?? null) : null;
   return html`<section class="together">
@@ -105,7 +105,7 @@ ${about.kind === 'tune' && about.result.tells !== 'too little' ? null : html`<p>
 ${about.kind === 'tune' ? html`<p>${unseenText(about.result)}</p>` : null}
 <div class="pair">
 <figure><figcaption>Visits caught</figcaption>${new Markup(intervals(rows(score.recall, unseen?.recall ?? null), { kind: 'share' }, 'Visits caught', `sure-recall${tag}`))}</figure>
-<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(byBouts(score, settings), foretold), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
+<figure><figcaption>False triggers, an hour</figcaption>${new Markup(intervals(rows(byBouts(score, scored), elsewhere), { kind: 'rate', allowed }, 'False triggers an hour', `sure-false${tag}`))}</figure>
 </div>
 <p class="note">Bars and brackets: 90 % intervals.</p>
 </section>

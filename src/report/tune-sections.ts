@@ -20,12 +20,16 @@ import { html, Markup } from './markup.js';
 import { doubtsTable, limitSection, rainTable } from './weather-sections.js';
 
 /** What turning one dial by one notch would change on these clips. */
-export function notchSection({ notches, recommended }: SiteResult): Markup {
+export function notchSection({ notches, recommended }: SiteResult, dials: readonly DialShown[]): Markup {
   if (notches.length === 0) return html``;
   const base = recommended.score;
+  const cooldownAt = (name: string, position: number) => {
+    const turned = dials.find((dial) => dial.name === name && dial.sets === 'cooldown');
+    return turned?.values[turned.positions.indexOf(position)] ?? recommended.settings.cooldown;
+  };
   const rows = notches.map(({ dial, position, score }) => {
     const from = recommended.controls[dial];
-    return html`<tr><td>${dial} ${from === undefined ? '' : `${tidy(from)} `}to ${tidy(position)}</td><td>${score.caught} (${signed(score.caught - base.caught)})</td><td>${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})</td><td>${betweenOf(score)}</td></tr>
+    return html`<tr><td>${dial} ${from === undefined ? '' : `${tidy(from)} `}to ${tidy(position)}</td><td>${score.caught} (${signed(score.caught - base.caught)})</td><td>${score.falseTriggers} (${signed(score.falseTriggers - base.falseTriggers)})</td><td>${betweenOf(score, { cooldown: cooldownAt(dial, position) })}</td></tr>
 `;
   });
   return html`<section class="together">
@@ -116,7 +120,7 @@ ${
 }`;
 }
 
-function betweenOf(score: Score, settings?: Pick<Settings, 'cooldown'>): string {
+function betweenOf(score: Score, settings: Pick<Settings, 'cooldown'>): string {
   const rate = byBouts(score, settings);
   return rate ? figureBetween(rate) : '–';
 }

@@ -56,7 +56,10 @@ export function predictRecall(units: readonly LeftOut[], ownCaught: number): Rec
   return { value, low: low / n, high: high / n, n };
 }
 
-/** False triggers an hour over as many watched hours again; `ownFalse` of them where all were used. */
+/**
+ * False triggers an hour over as many watched hours again; `ownFalse` of them where all were used. The value is what is counted and half
+ * a trigger (Jeffreys): half a bout more was on average too much, and none more too little (tests/evaluate/RECOMMENDATIONS.md).
+ */
 export function predictFalse(units: readonly LeftOut[], ownFalse: number): FalsePrediction {
   const hours = sum(units, (u) => u.watchedHours);
   const leftOut = sum(units, (u) => u.falseTriggers);
@@ -67,11 +70,12 @@ export function predictFalse(units: readonly LeftOut[], ownFalse: number): False
     (u) => (u.falseTriggers - u.watchedHours * pooled) ** 2 / (u.watchedHours * pooled),
     scatterOfBouts(leftOut, { squares: sum(units, (u) => u.falseSquares) }),
   );
-  // Half a bout (Jeffreys): none seen is not none ever.
-  const expected = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut + 0.5 * scatter;
+  const counted = OWN_SCORE * ownFalse + (1 - OWN_SCORE) * leftOut;
+  // Half a bout in the interval: none seen is not none ever.
+  const expected = counted + 0.5 * scatter;
   const inflation = inflationAgain(expected, scatter, watched.length);
   const [low, high] = quantiles(negativeBinomial(expected, inflation), 0.05);
-  return { value: expected / hours, low: low / hours, high: high / hours, hours };
+  return { value: (counted + 0.5) / hours, low: low / hours, high: high / hours, hours };
 }
 
 /**
@@ -88,7 +92,7 @@ export function inflationAgain(expected: number, scatter: number, units: number)
  * degrees of freedom (McCullagh & Nelder 1989, section 4.5), drawn towards that for it is little known from few units.
  */
 function scatterOf(units: readonly LeftOut[], square: (unit: LeftOut) => number, least = 1): number {
-  const freedom = Math.max(0, units.length - 1);
+  const freedom = units.length - 1;
   return Math.max(least, (UNITS_OF_CALM * least + sum(units, square)) / (UNITS_OF_CALM + freedom));
 }
 

@@ -84,10 +84,9 @@ export function expectUnseen(
     };
   });
   const own = poolOf(units);
-  const watched = leftOut.some((unit) => unit.watchedHours > 0);
   return {
     recall: predictRecall(leftOut, own.caught[setting]!),
-    falsePerHour: watched ? predictFalse(leftOut, own.falseTriggers[setting]!) : null,
+    falsePerHour: own.watchedSeconds > 0 ? predictFalse(leftOut, own.falseTriggers[setting]!) : null,
   };
 }
 

@@ -2,6 +2,7 @@ import type { Settings } from '../camera/settings.js';
 import type { SiteResult } from '../jobs/tune.js';
 import { DRAWN, type Off, oftenText, RAIN_DRAWN } from '../weather/off.js';
 import { isAtCeiling } from './firing.js';
+import { mostAnHour } from './ratios.js';
 import { strengthName } from './strength-name.js';
 import { figure } from './wording.js';
 
@@ -65,9 +66,8 @@ function strengthsTold({ condition, strengths = [] }: Group, settings: Settings)
 }
 
 /** here 6 to 62 an hour, where 31 is told */
-function hereText({ low, high }: Off, told: number, { cooldown }: Settings): string {
-  const most = cooldown > 0 ? 3600 / cooldown : Number.POSITIVE_INFINITY;
-  return `here ${figure(low)} to ${figure(Math.min(high, most))} an hour, where ${figure(told)} is told`;
+function hereText({ low, high }: Off, told: number, settings: Settings): string {
+  return `here ${figure(low)} to ${figure(Math.min(high, mostAnHour(settings)))} an hour, where ${figure(told)} is told`;
 }
 
 function holdsText({ condition, holds = null }: Group): string[] {

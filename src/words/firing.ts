@@ -1,5 +1,6 @@
 import type { Settings } from '../camera/settings.js';
 import type { Score } from '../score/score.js';
+import { mostAnHour } from './ratios.js';
 import { figure } from './wording.js';
 
 /** Of as often as the cooldown lets it fire, from which on it fires as often as it can: what fires it hardly ever stops. */
@@ -17,8 +18,8 @@ export interface Fared {
 }
 
 /** Whether so many false triggers an hour are as many as the cooldown lets be, so that more cannot show. */
-export function isAtCeiling({ cooldown }: Pick<Settings, 'cooldown'>, falsePerHour: number | null): boolean {
-  return cooldown > 0 && falsePerHour !== null && falsePerHour >= (AT_CEILING * 3600) / cooldown;
+export function isAtCeiling(settings: Pick<Settings, 'cooldown'>, falsePerHour: number | null): boolean {
+  return falsePerHour !== null && falsePerHour >= AT_CEILING * mostAnHour(settings);
 }
 
 /** Where it fires as often as its cooldown lets it: a sentence, or none. */
@@ -26,7 +27,9 @@ export function ceilingText(fared: readonly Fared[]): string[] {
   const at = fared.filter(({ settings, falsePerHour }) => isAtCeiling(settings, falsePerHour));
   const cooldowns = [...new Set(at.map(({ settings }) => settings.cooldown))];
   if (cooldowns.length === 0) return [];
-  const most = cooldowns.map((cooldown) => `${Math.round(3600 / cooldown)} an hour at ${cooldown} s`);
+  const most = cooldowns.map(
+    (cooldown) => `${Math.round(mostAnHour({ cooldown }))} an hour at ${cooldown} s`,
+  );
   return [
     `${names(at)}: it fires as often as its cooldown lets it (about ${most.join(', ')}), so more false triggers than that cannot show.`,
   ];

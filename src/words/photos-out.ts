@@ -1,6 +1,6 @@
 import type { Camera } from '../camera/description.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { byBouts } from './ratios.js';
+import { byBouts, foretold } from './ratios.js';
 import type { Between } from './wording.js';
 
 /** Hours a day that a camera is out where nothing is said. */
@@ -12,14 +12,12 @@ export const WHOLE_DAY = 24;
  * watched.
  */
 export function photosOfNothingOut(
-  { recommended: { score, unseen, settings } }: Pick<SiteResult, 'recommended'>,
+  { recommended }: Pick<SiteResult, 'recommended'>,
   { burst }: Pick<Camera, 'burst'>,
   hoursOut = WHOLE_DAY,
 ): Between | null {
-  const rate = unseen.falsePerHour ?? byBouts(score, settings);
-  // What is foretold was chosen anew, maybe with a shorter cooldown: these settings cannot fire more often than theirs lets them.
-  const most = settings.cooldown > 0 ? 3600 / settings.cooldown : Number.POSITIVE_INFINITY;
-  const photos = (triggers: number) => roughly(Math.min(triggers, most) * hoursOut * burst.photos);
+  const rate = foretold(recommended) ?? byBouts(recommended.score, recommended.settings);
+  const photos = (triggers: number) => roughly(triggers * hoursOut * burst.photos);
   return rate && { value: photos(rate.value), low: photos(rate.low), high: photos(rate.high) };
 }
 

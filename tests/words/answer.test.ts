@@ -14,7 +14,7 @@ import {
 } from '../../src/words/answer.js';
 import { sensibleChoices, whyFirst } from '../../src/words/choices.js';
 import { explain } from '../../src/words/explain.js';
-import { withinCooldown } from '../../src/words/ratios.js';
+import { byBouts, falseAnHour, foretold, quickest, withinCooldown } from '../../src/words/ratios.js';
 import { now, tuned } from '../report/example.js';
 
 const camera = defaultCamera;
@@ -152,6 +152,26 @@ describe('an interval of false triggers an hour', () => {
       high: 365,
     });
     expect(withinCooldown(told, { cooldown: 0 })).toEqual(told);
+  });
+
+  it('of several groups of settings ends where the quickest lets it', () => {
+    const score = { falsePerHour: { value: 303, low: 75, high: 823, n: 9 } };
+    expect(byBouts(score, quickest([{ cooldown: 60 }, { cooldown: 5 }]))?.high).toBe(720);
+  });
+
+  it('foretold by choices with a shorter cooldown ends there with its value', () => {
+    const unseen = { falsePerHour: { value: 400, low: 100, high: 900, hours: 1 } };
+    expect(foretold({ unseen, settings: { cooldown: 10 } })).toEqual({ value: 360, low: 100, high: 360 });
+    expect(foretold({ unseen: { falsePerHour: null }, settings: { cooldown: 10 } })).toBeNull();
+  });
+
+  it('is told in triggers, and in photos where a trigger takes several', () => {
+    const told = { value: 6, low: 1.5, high: 19 };
+    expect([1, 2].map((photos) => falseAnHour(told, photos))).toEqual([
+      '6 (1.5–19)',
+      '6 (1.5–19), 12 photos',
+    ]);
+    expect(falseAnHour(null, 2)).toBe('-');
   });
 });
 

@@ -81,7 +81,7 @@ it('what to use is worked out, sets the dials, and what is saved is there and is
   await expect
     .poll(() => page.getByRole('slider', { name: 'sensitivity' }).getAttribute('aria-valuenow'))
     .toBe(position);
-  await page.getByText(/the same visits; as many photos of nothing/).waitFor();
+  await page.getByText(/the same visits; as many false triggers/).waitFor();
   expect(complaints).toEqual([]);
 });
 

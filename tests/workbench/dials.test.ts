@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
 import { type Camera, cameraSchema } from '../../src/camera/description.js';
+import { resolveSettings } from '../../src/camera/settings.js';
 import { replay } from '../../src/jobs/index.js';
 import { Cache } from '../../src/store/cache.js';
 import { scoreText } from '../../src/words/score-wording.js';
@@ -44,7 +45,7 @@ const dial = (page: Page, name: string) => page.getByRole('slider', { name, exac
 async function told(dir: string, camera: Camera, controls: Record<string, number>): Promise<string> {
   const cache = new Cache(scratch());
   const { total } = await replay({ clips: [dir], camera, settings: { version: 1, controls } }, { cache });
-  return scoreText(total, camera.burst.photos);
+  return scoreText(total, resolveSettings({ version: 1, controls }, camera, 'settings'), camera.burst.photos);
 }
 
 it('a dial is turned by keys, says what it means, and the score follows and is that of perchmark replay', async () => {
@@ -97,7 +98,7 @@ it('two groups of settings stand side by side, visit by visit', async () => {
   await difference.getByRole('button', { name: 'wren at 0:04' }).waitFor();
   await page.getByRole('button', { name: 'Set the dials to these' }).click();
   await expect.poll(() => dial(page, 'sensitivity').getAttribute('aria-valuenow')).toBe('1');
-  await difference.getByText(/the same visits; as many photos of nothing/).waitFor();
+  await difference.getByText(/the same visits; as many false triggers/).waitFor();
 });
 
 /** The wren, where nothing is seen of it, and the blackbird, where it is. */
@@ -149,7 +150,11 @@ it('settings with a mask of their own are tried under it, beside others that are
       { clips: [dir], camera, settings: settings as string },
       { cache: new Cache(scratch()) },
     );
-    return scoreText(total, camera.burst.photos);
+    return scoreText(
+      total,
+      resolveSettings({ version: 1, controls }, camera, 'settings'),
+      camera.burst.photos,
+    );
   };
   const masked = await with_(file);
   const bare = await with_({ version: 1, controls });

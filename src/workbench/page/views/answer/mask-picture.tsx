@@ -6,6 +6,7 @@ import { clip } from '../../state/clip.js';
 import { change, labels } from '../../state/labels.js';
 import { turn } from '../../state/settings.js';
 import { show } from '../../state/shown.js';
+import { photosPerTrigger } from '../../state/workspace.js';
 import { hiddenText, maskGain } from './mask-told.js';
 
 /** The recommended mask on a picture of the place; nothing where none is recommended. */
@@ -35,7 +36,7 @@ export function MaskPicture({ site }: { site: SiteResult }) {
           Mask what is dotted: it is not watched, so that nothing there fires the camera, and no animal there
           either. It hides {hiddenText(shapes)}.
         </p>
-        <p>{maskGain(site)}</p>
+        <p>{maskGain(site, photosPerTrigger())}</p>
         {here && (
           <>
             {masked && <p class="note">It is in the labels of {open.name}.</p>}

@@ -1,6 +1,6 @@
 import { type Polygon, rasterize } from '../../../../engine/mask.js';
 import type { SiteResult } from '../../../../jobs/tune.js';
-import { byBouts, dialsText, plural, rate } from '../../../../words/ratios.js';
+import { byBouts, dialsText, falseAnHour, plural } from '../../../../words/ratios.js';
 
 /** The side of the raster that a share is counted on: to the whole percent. */
 const SIDE = 200;
@@ -25,10 +25,14 @@ export function hiddenText(shapes: readonly Polygon[]): string {
 }
 
 /** What is given up and gained by a recommended mask, against the best dials without it. */
-export function maskGain({ mask, recommended }: Pick<SiteResult, 'mask' | 'recommended'>): string {
+export function maskGain(
+  { mask, recommended }: Pick<SiteResult, 'mask' | 'recommended'>,
+  photosPerTrigger: number,
+): string {
   if (!mask) return '';
   const { withoutIt } = mask;
   const caught = ({ score }: typeof withoutIt) => `${score.caught} of ${plural(score.visits, 'visit')}`;
-  const falsely = ({ score }: typeof withoutIt) => `fire at nothing ${rate(byBouts(score))} times an hour`;
-  return `With it, the dials above catch ${caught(recommended)} on these clips and ${falsely(recommended)}. Without a mask the best dials (${dialsText(withoutIt.controls)}) catch ${caught(withoutIt)} and ${falsely(withoutIt)}. That it pays was tried on footage left out.`;
+  const falsely = ({ score, settings }: typeof withoutIt) =>
+    `false triggers an hour ${falseAnHour(byBouts(score, settings), photosPerTrigger)}`;
+  return `With it, the dials above catch ${caught(recommended)} on these clips; ${falsely(recommended)}. Without a mask the best dials (${dialsText(withoutIt.controls)}) catch ${caught(withoutIt)}; ${falsely(withoutIt)}. That it pays was tried on footage left out.`;
 }

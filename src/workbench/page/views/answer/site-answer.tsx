@@ -13,7 +13,7 @@ import {
   fewSimulatedText,
 } from '../../../../words/explain-weather.js';
 import { luckOfSite } from '../../../../words/luck.js';
-import { byBouts, dialsText, plural, rate, share, withinCooldown } from '../../../../words/ratios.js';
+import { byBouts, dialsText, falseAnHour, foretold, plural, share } from '../../../../words/ratios.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { wish } from '../../state/answer.js';
 import { clip, openClip, showTime } from '../../state/clip.js';
@@ -51,7 +51,7 @@ export function SiteAnswer({
         </>
       ) : (
         <>
-          <Scores site={site} />
+          <Scores site={site} camera={camera} />
           {tooMany !== null && <p>{tooMany}</p>}
           <WeatherDials site={site} camera={camera} />
           <MaskPicture site={site} />
@@ -97,9 +97,9 @@ export function SiteAnswer({
 
 const SCORED = ['visits caught', 'share, 90 %', 'false an hour, 90 %'];
 
-function Scores({ site }: { site: SiteResult }) {
+function Scores({ site, camera }: { site: SiteResult; camera: Camera }) {
   const { score, unseen, settings } = site.recommended;
-  const foretold = unseen.falsePerHour && withinCooldown(unseen.falsePerHour, settings);
+  const rate = (of: Parameters<typeof falseAnHour>[0]) => falseAnHour(of, camera.burst.photos);
   const rows = [
     [
       'on these clips',
@@ -107,7 +107,7 @@ function Scores({ site }: { site: SiteResult }) {
       share(score.recall),
       rate(byBouts(score, settings)),
     ],
-    ['on others like them', '', share(unseen.recall), rate(foretold)],
+    ['on others like them', '', share(unseen.recall), rate(foretold(site.recommended))],
     [
       site.now.assumed ? 'dials at their middle' : 'what you use now',
       `${site.now.score.caught} of ${site.now.score.visits}`,
@@ -154,7 +154,7 @@ function Choices({ site, camera }: { site: SiteResult; camera: Camera }) {
         {sensibleChoices(site, camera).map(({ name, controls, recall, falsePerHour }) => (
           <li key={name}>
             <strong>{name}</strong>: {dialsText(controls)}; visits caught {share(recall)}, false triggers an
-            hour {rate(falsePerHour)}{' '}
+            hour {falseAnHour(falsePerHour, camera.burst.photos)}{' '}
             <button type="button" class="small" onClick={() => turn(controls)}>
               Set the dials to {name}
             </button>

@@ -1,4 +1,5 @@
 import { useEffect } from 'preact/hooks';
+import { resolveSettings } from '../../../../camera/settings.js';
 import { scoreText } from '../../../../words/score-wording.js';
 import { dialsText } from '../../../../words/wording.js';
 import { placeByKey } from '../../parts/turning.js';
@@ -8,7 +9,7 @@ import { workspace } from '../../state/workspace.js';
 import type { FrontPoint } from '../../worker/front.js';
 import { FRONT_HEIGHT, FRONT_WIDTH, frontLayout, nearestTo, pointAt } from './front-layout.js';
 
-/** Visits caught against photos of nothing: settings that no others beat on this clip; choosing one sets the dials. */
+/** Visits caught against false triggers: settings that no others beat on this clip; choosing one sets the dials. */
 export function Front() {
   useEffect(followFront, []);
   const found = frontFound.value;
@@ -25,13 +26,14 @@ export function Front() {
 }
 
 function Figure({ points, searched }: { points: readonly FrontPoint[]; searched: number }) {
-  const burst = workspace.value?.camera.burst.photos ?? 1;
+  const camera = workspace.value?.camera;
   const told = points.flatMap((point) => {
-    const at = pointAt(point.score, burst);
+    const at = pointAt(point.score);
     return at ? [{ ...point, ...at }] : [];
   });
-  const now = replayed.value?.counts ? pointAt(replayed.value.score, burst) : null;
-  if (told.length === 0) return <p class="note">Nothing can be told: no visits, or no time without any.</p>;
+  const now = replayed.value?.counts ? pointAt(replayed.value.score) : null;
+  if (!camera || told.length === 0)
+    return <p class="note">Nothing can be told: no visits, or no time without any.</p>;
   const most = [...told, ...(now ? [now] : [])].reduce((a, { nothing }) => Math.max(a, nothing), 0);
   const layout = frontLayout(most);
   const places = told.map(({ recall, nothing }) => ({ x: layout.x(nothing), y: layout.y(recall) }));
@@ -40,14 +42,15 @@ function Figure({ points, searched }: { points: readonly FrontPoint[]; searched:
   const place = standing >= 0 ? standing : here ? nearestTo(places, here) : 0;
   const { controls: dials, score } = told[place]!;
   const line = places.map(({ x, y }, i) => (i === 0 ? `M${x},${y}` : `H${x}V${y}`)).join('');
-  const words = `${scoreText(score, burst)}: ${dialsText(dials)}`;
+  const under = resolveSettings({ version: 1, controls: dials }, camera, 'dials');
+  const words = `${scoreText(score, under, camera.burst.photos)}: ${dialsText(dials)}`;
   return (
     <>
       <div
         class="front-points"
         role="slider"
         tabIndex={0}
-        aria-label="Settings that no others beat, from the fewest photos of nothing on"
+        aria-label="Settings that no others beat, from the fewest false triggers on"
         aria-valuemin={1}
         aria-valuemax={told.length}
         aria-valuenow={place + 1}
@@ -82,7 +85,7 @@ function Figure({ points, searched }: { points: readonly FrontPoint[]; searched:
             </text>
           ))}
           <text class="axis" x={FRONT_WIDTH / 2} y={FRONT_HEIGHT - 5} text-anchor="middle">
-            photos of nothing an hour →
+            false triggers an hour →
           </text>
           <path class="step" d={line} />
           {places.map(({ x, y }, i) => (

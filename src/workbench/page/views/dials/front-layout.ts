@@ -11,15 +11,15 @@ export interface At {
   y: number;
 }
 
-/** How photos of nothing an hour and shares of visits are laid out: the first on a scale that has room for none and for many. */
+/** How false triggers an hour and shares of visits are laid out: the first on a scale that has room for none and for many. */
 export interface FrontLayout {
   x: (nothingPerHour: number) => number;
   y: (recall: number) => number;
-  /** Photos of nothing an hour that are named below. */
+  /** False triggers an hour that are named below. */
   ticks: { at: number; text: string }[];
 }
 
-/** @param most photos of nothing an hour of all that is drawn */
+/** @param most false triggers an hour of all that is drawn */
 export function frontLayout(most: number): FrontLayout {
   const end = 1.15 * Math.max(1, most);
   const x = (nothing: number) =>
@@ -33,13 +33,11 @@ export function frontLayout(most: number): FrontLayout {
 }
 
 /** What a score comes to in the figure; null where nothing can be told. */
-export function pointAt(
-  { recall, falsePerHour }: FrontPoint['score'],
-  photosPerTrigger: number,
-): { recall: number; nothing: number } | null {
-  return recall && falsePerHour
-    ? { recall: recall.value, nothing: falsePerHour.value * photosPerTrigger }
-    : null;
+export function pointAt({
+  recall,
+  falsePerHour,
+}: FrontPoint['score']): { recall: number; nothing: number } | null {
+  return recall && falsePerHour ? { recall: recall.value, nothing: falsePerHour.value } : null;
 }
 
 /** The nearest of some places to one. */

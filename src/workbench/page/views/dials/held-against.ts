@@ -18,7 +18,7 @@ export interface Against {
  * What the dials catch and take against what is kept; null without labels, and while one of the two still tells of other
  * labels.
  */
-export function heldAgainst(dials: Replayed, kept: Replayed, photosPerTrigger: number): Against | null {
+export function heldAgainst(dials: Replayed, kept: Replayed): Against | null {
   if (!dials.counts || !kept.counts || dials.visits.length !== kept.visits.length) return null;
   const pairs = dials.visits.map((visit, i) => ({ visit, other: kept.visits[i]! }));
   if (pairs.some(({ visit, other }) => visit.start !== other.start)) return null;
@@ -29,6 +29,6 @@ export function heldAgainst(dials: Replayed, kept: Replayed, photosPerTrigger: n
         : [],
     );
   const [gained, lost] = [only(true), only(false)];
-  const nothing = (dials.counts.falseTriggers - kept.counts.falseTriggers) * photosPerTrigger;
+  const nothing = dials.counts.falseTriggers - kept.counts.falseTriggers;
   return { gained, lost, balance: { gained: gained.length, lost: lost.length, nothing } };
 }

@@ -1,3 +1,4 @@
+import type { Settings } from '../../../../camera/settings.js';
 import {
   balanceText,
   hourText,
@@ -9,7 +10,7 @@ import { LabelFirst } from '../../parts/label-first.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { showTime } from '../../state/clip.js';
 import { kept, keptFrom, keptReading, keptReplayed } from '../../state/kept.js';
-import { replayed, settingsFileNow, turnTo } from '../../state/settings.js';
+import { replayed, settings, settingsFileNow, turnTo } from '../../state/settings.js';
 import { photosPerTrigger } from '../../state/workspace.js';
 import type { Replayed } from '../../worker/replay.js';
 import { heldAgainst } from './held-against.js';
@@ -21,7 +22,7 @@ export function ScorePanel() {
     <div class="side-by-side">
       <section aria-labelledby="these-title">
         <h3 id="these-title">These dials</h3>
-        <Score of={replayed.value} live />
+        <Score of={replayed.value} under={settings.value} live />
         {replayed.value?.counts && <p class="note">{hourText(photosPerTrigger())}</p>}
         {replayed.value?.counts === null && <LabelFirst />}
         <Missed />
@@ -44,10 +45,18 @@ export function ScorePanel() {
   );
 }
 
-function Score({ of, live = false }: { of: Replayed | null; live?: boolean }) {
-  return of?.counts ? (
+function Score({
+  of,
+  under,
+  live = false,
+}: {
+  of: Replayed | null;
+  under: Pick<Settings, 'cooldown'> | null;
+  live?: boolean;
+}) {
+  return of?.counts && under ? (
     <p class="score" {...(live && { role: 'status' })}>
-      <strong>{visitsText(of.score)}</strong>, {nothingText(of.score, photosPerTrigger())}
+      <strong>{visitsText(of.score)}</strong>; {nothingText(of.score, under, photosPerTrigger())}
     </p>
   ) : (
     <p {...(live && { role: 'status' })}>{of === null ? '…' : unlabelledText}</p>
@@ -74,7 +83,7 @@ function KeptScore() {
               Reading the clip under their own mask <progress value={keptReading.value} />
             </p>
           )}
-          <Score of={keptReplayed.value} />
+          <Score of={keptReplayed.value} under={settings} />
           <button type="button" onClick={() => turnTo(settings)}>
             Set the dials to these
           </button>
@@ -86,14 +95,14 @@ function KeptScore() {
 
 function Difference() {
   const [mine, other] = [replayed.value, keptReplayed.value];
-  const against = mine && other && heldAgainst(mine, other, photosPerTrigger());
+  const against = mine && other && heldAgainst(mine, other);
   const name = kept.value?.name;
   if (!against || name === undefined) return null;
   const go = ({ start }: { start: number }) => showTime(start);
   return (
     <section class="difference" aria-label={`These dials against ${name}`}>
       <p>
-        Against {name}: {balanceText(against.balance)}.
+        Against {name}: {balanceText(against.balance, photosPerTrigger())}.
       </p>
       <VisitButtons what="Gained:" visits={against.gained} onGo={go} />
       <VisitButtons what="Lost:" visits={against.lost} onGo={go} />

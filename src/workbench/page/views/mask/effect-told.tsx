@@ -1,4 +1,4 @@
-import { timesText } from '../../../../words/score-wording.js';
+import { isTold, timesText, unlabelledText } from '../../../../words/score-wording.js';
 import type { MaskingTold } from '../../../diagnosis-protocol.js';
 import { VisitButtons } from '../../parts/visit-buttons.js';
 import { showTime } from '../../state/clip.js';
@@ -26,7 +26,8 @@ export function EffectTold() {
         )}
         {trouble !== null && <p>{trouble}</p>}
       </div>
-      {told && (
+      {told && !isTold(told.without.score) && <p>{unlabelledText}</p>}
+      {told && isTold(told.without.score) && (
         <table aria-busy={busy !== null}>
           <thead>
             <tr>
@@ -43,13 +44,13 @@ export function EffectTold() {
             </tr>
             <tr>
               <th scope="row">fired at nothing</th>
-              <td>{timesText(told.without.score.falseTriggers, photosPerTrigger())}</td>
-              <td>{timesText(told.withIt.score.falseTriggers, photosPerTrigger())}</td>
+              <td>{fired(told.without)}</td>
+              <td>{fired(told.withIt)}</td>
             </tr>
           </tbody>
         </table>
       )}
-      {told && busy === null && (
+      {told && isTold(told.without.score) && busy === null && (
         <>
           <p>{inWords(told, (labels.value.mask ?? []).length > 0, photosPerTrigger())}</p>
           <Changed told={told} />
@@ -72,5 +73,11 @@ function Changed({ told }: { told: MaskingTold }) {
 }
 
 function caught({ score }: MaskingTold['without']): string {
-  return `${score.caught} of ${score.visits}`;
+  return score.visits > 0 ? `${score.caught} of ${score.visits}` : 'no visit is marked';
+}
+
+function fired({ score }: MaskingTold['without']): string {
+  return score.watchedHours > 0
+    ? timesText(score.falseTriggers, photosPerTrigger())
+    : 'no time looked through is without visits';
 }
