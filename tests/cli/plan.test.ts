@@ -196,7 +196,7 @@ describe('plan', () => {
   it('says in one line how to add the place where none is known, and shows several sites in lines of at most 80', async () => {
     const { out } = await perchmark('plan', 'hedge', 'path', 'short', ...base, '--recorded-only');
     expect(out.replaceAll('\n', ' ')).toMatch(
-      / {2}path: Darkness is not reckoned: [^:]*; write "place": .*path: Leave it at/,
+      / {2}path: Darkness is not reckoned: [^:]*; say it in clip\.json \("place": .*path: Leave it at/,
     );
     expect(out).toMatch(/^hedge: Leave it at/m);
     expect(out).toMatch(/^short: Too little to tell/m);
