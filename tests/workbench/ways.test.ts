@@ -37,6 +37,14 @@ it('loaded anew it shows the same view of the same clip, and Back leads to the v
   expect(complaints).toEqual([]);
 });
 
+it('the name of a clip stays within its button, be it one long word', async () => {
+  const name = 'a'.repeat(60);
+  const { page } = await openPage(await served(await garden(['bowl', name])));
+  const button = clips(page).getByRole('button', { name: new RegExp(name) });
+  await button.waitFor();
+  expect(await button.evaluate((one) => one.scrollWidth - one.clientWidth)).toBeLessThanOrEqual(0);
+});
+
 it.each(['#%E0%A4%A', '#moments/no-such-clip', '#view'])(
   'an address that ends in %s opens the first clip',
   async (hash) => {
