@@ -1,7 +1,7 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { readFile, writeFile } from 'node:fs/promises';
+import { chmod, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { decodedFrames } from '../../src/clip/frame-list.js';
 import { openClip } from '../../src/clip/open.js';
 import { framesByPackets } from '../../src/clip/packet-times.js';
@@ -34,6 +34,20 @@ async function blot(file: string, share: number): Promise<void> {
   await writeFile(file, bytes);
 }
 
+/** Puts a shell's words before ffprobe, which notes what it was asked in a file; they may change its arguments. */
+async function beforeFfprobe(words: string): Promise<string> {
+  const dir = await tempDir();
+  const real = execFileSync('sh', ['-c', 'command -v ffprobe'], { encoding: 'utf8' }).trim();
+  const [asked, tool] = [join(dir, 'asked'), join(dir, 'ffprobe')];
+  await writeFile(tool, `#!/bin/bash\necho "$*" >> '${asked}'\n${words}\nexec '${real}' "$@"\n`);
+  await chmod(tool, 0o755);
+  vi.stubEnv('PATH', `${dir}:${process.env.PATH}`);
+  return asked;
+}
+afterEach(() => {
+  vi.unstubAllEnvs();
+});
+
 describe.skipIf(missing)('the frames of a video by its packets', () => {
   test.each([
     ['H.264 in MP4', 'v.mp4', h264],
@@ -62,6 +76,28 @@ describe.skipIf(missing)('the frames of a video by its packets', () => {
     if (!('frames' in told)) throw new Error(`doubted: ${told.doubt}`);
     expect(told.frames.times).toEqual(decoded.times);
     expect(told.frames.keyFrames).toEqual(decoded.keyFrames);
+  });
+
+  test('are asked for and tried in two runs', async () => {
+    const { file } = await filmed('v.mp4', h264);
+    const asked = await beforeFfprobe('');
+    expect(await framesByPackets(file)).toHaveProperty('frames');
+    expect((await readFile(asked, 'utf8')).trim().split('\n')).toHaveLength(2);
+  });
+
+  test('are believed of an ffprobe that shows nothing after the first of several places', async () => {
+    const { file } = await filmed('v.mp4', h264);
+    const firstOnly = `a=(); for x in "$@"; do case "$x" in %+#*,*) x="\${x%%,*}";; esac; a+=("$x"); done; set -- "\${a[@]}"`;
+    const asked = await beforeFfprobe(firstOnly);
+    expect(await framesByPackets(file)).toHaveProperty('frames');
+    expect((await readFile(asked, 'utf8')).trim().split('\n')).toHaveLength(5);
+  });
+
+  test('are believed where only a place entered in the middle is complained of', async () => {
+    const { file } = await filmed('v.mp4', h264);
+    const asked = await beforeFfprobe('case "$*" in *,*%*) echo "reference picture missing" >&2;; esac');
+    expect(await framesByPackets(file)).toHaveProperty('frames');
+    expect((await readFile(asked, 'utf8')).trim().split('\n')).toHaveLength(3);
   });
 
   test('are not asked for where it is short', async () => {
