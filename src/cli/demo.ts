@@ -23,6 +23,7 @@ import {
 } from '../words/answer.js';
 import { isAdvised, needsText } from '../words/change-wording.js';
 import { sentence } from '../words/diagnosis-wording.js';
+import { endsText } from '../words/dial-ends.js';
 import { clock, dialsText, figure } from '../words/ratios.js';
 import { examples } from './examples.js';
 import { JSON_OUT } from './options.js';
@@ -159,6 +160,7 @@ function asText(result: DemoResult, out: string, scenes: string): string {
     caught(site.recommended.score),
     photos(site.recommended.score),
   ]);
+  const ends = endsText(tuned.sites);
   const { same, differ } = alike(tuned.sites.map(({ recommended }) => recommended.controls));
   return [
     fold(
@@ -172,6 +174,7 @@ function asText(result: DemoResult, out: string, scenes: string): string {
       ),
       ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
       item('dials at middle', dialsText(middle.controls ?? {}), NAME),
+      ...(ends ? [fold(ends)] : []),
       ...(tooManyText(tuned.sites, () => camera, fewerPhotosText()) ? [fewerPhotosText()] : []),
     ].join('\n'),
     ...missedBird(result),

@@ -18,6 +18,7 @@ import {
 import { batteryText } from '../words/battery.js';
 import { CAMERA_HEADS, CAMERA_HEADS_MEAN, cameraRows, explainCameras } from '../words/cameras.js';
 import { sensibleChoices, whyFirst } from '../words/choices.js';
+import { endsText } from '../words/dial-ends.js';
 import { explain } from '../words/explain.js';
 import { assumptionsOf, fewSimulatedText } from '../words/explain-weather.js';
 import { luckOfSite } from '../words/luck.js';
@@ -116,9 +117,15 @@ function answerOf(site: SiteResult, camera: Camera, hoursOut: number | undefined
   return [
     strong(fold(headline(site, camera))),
     table(['', 'visits caught', 'share, 90 %', 'false an hour, 90 %'], rows),
-    ...(tooMany ? [fold(tooMany)] : []),
+    ...folded(endsText([site])),
+    ...folded(tooMany),
     [used, ...explain(site).map((sentence) => fold(sentence))].join('\n'),
   ];
+}
+
+/** A line where there is one. */
+function folded(line: string | null): string[] {
+  return line === null ? [] : [fold(line)];
 }
 
 function usedName({ now }: SiteResult): string {
@@ -202,7 +209,8 @@ function severalSites(
     ),
     ...sites.map((site) => item(siteName(site), dialsOf(site), NAME)),
     ...(Object.keys(same).length > 0 ? [item('everywhere', dialsText(same), NAME)] : []),
-    ...(tooMany ? [fold(tooMany)] : []),
+    ...folded(endsText(sites)),
+    ...folded(tooMany),
   ].join('\n');
 }
 

@@ -2,7 +2,7 @@ import type { SiteResult } from '../jobs/tune.js';
 import { alike, differing } from '../words/answer.js';
 import { chosenName } from '../words/choices.js';
 import { explainLimit } from '../words/explain-limit.js';
-import { explainSimulated, explainWeather } from '../words/explain-weather.js';
+import { explainSimulated, explainWeather, isUntried, UNTRIED_WIND } from '../words/explain-weather.js';
 import { byBouts, dialsText, plural, rate } from '../words/ratios.js';
 import { strengthName } from '../words/strength-name.js';
 import { fold, item, strong, table } from './terminal.js';
@@ -45,8 +45,12 @@ export function weatherOf(site: SiteResult): string[] {
         rate(byBouts(score, (choice ?? recommended).settings)),
       ]),
     );
-    const dials = simulated.flatMap(({ condition, choice }) =>
-      choice ? [item(condition, dialsText(choice.controls), NAME)] : [],
+    const dials = simulated.flatMap((group) =>
+      group.choice
+        ? [item(group.condition, dialsText(group.choice.controls), NAME)]
+        : isUntried(group, site)
+          ? [item(group.condition, UNTRIED_WIND, NAME)]
+          : [],
     );
     const body = [
       // Simulated clips that were given have no strengths that were tried.

@@ -28,6 +28,7 @@ import { type OpenPorts, openPorts, type Ports } from './ports.js';
 import { camerasNamed } from './tune/camera-names.js';
 import { compareCameras } from './tune/cameras.js';
 import type { CameraTold, WhichCamera } from './tune/cameras-told.js';
+import { type DialEnd, dialEnds } from './tune/dial-ends.js';
 import { type BatteryTold, batteryTold } from './tune/lasts.js';
 import { lightLimitBegins, lightLimitOf, type SiteLimit } from './tune/limit.js';
 import { heldAgainstNow } from './tune/now.js';
@@ -78,6 +79,8 @@ export interface DoubtTold
 /** What to use at one site, against what is used today. */
 export interface SiteResult extends Omit<Tuned, 'doubts' | 'advised'> {
   now: Now;
+  /** The dials that stand at an end and bound what is recommended. */
+  ends: DialEnd[];
   /** That the camera takes: rates are of triggers. */
   photosPerTrigger: number;
   /** The advice for simulated weather, were one assumption half or twice what it is. */
@@ -197,6 +200,7 @@ async function tuneOne(
     byCondition,
     doubts: doubted.map(toldInFull),
     now: held,
+    ends: dialEnds(tuned, camera, goal),
     photosPerTrigger: camera.burst.photos,
     limit: limit ?? null,
   };

@@ -11,6 +11,7 @@ import { addCounts, scoreOf } from '../score/score.js';
 import { nowText, usedBySite, usedText } from '../words/against-now.js';
 import { headingOver, siteName, tooManyText, whatToRecord } from '../words/answer.js';
 import { sensibleChoices } from '../words/choices.js';
+import { endsText } from '../words/dial-ends.js';
 import { dialsShown } from '../words/dials-shown.js';
 import { explain } from '../words/explain.js';
 import type { CheckShown } from './check-section.js';
@@ -132,6 +133,7 @@ function tunedAbout(
   hoursOut: number | undefined,
 ): About {
   const tooFew = tuned.tells === 'too little';
+  const ends = endsText([tuned]);
   const tooMany = several ? null : tooManyText([tuned], () => camera, FEWER, hoursOut);
   return {
     kind: 'tune',
@@ -139,6 +141,7 @@ function tunedAbout(
     heading: headingOver(tuned, camera),
     words: [
       ...(tooFew ? [whatToRecord(tuned)] : []),
+      ...(ends ? [ends] : []),
       ...(tooMany ? [tooMany] : []),
       `${several ? `Against ${tuned.now.assumed ? 'the dials at middle' : 'what you use now'}: ` : `${usedText(tuned.now)} `}${nowText(tuned, camera)}`,
       ...(tooFew ? [] : explain(tuned)),

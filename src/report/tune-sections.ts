@@ -10,6 +10,8 @@ import {
   explainSimulated,
   explainWeather,
   fewSimulatedText,
+  isUntried,
+  UNTRIED_WIND,
 } from '../words/explain-weather.js';
 import { byBouts } from '../words/ratios.js';
 import { strengthName } from '../words/strength-name.js';
@@ -71,11 +73,11 @@ ${explainWeather(result).map((sentence) => html`<p>${sentence}</p>\n`)}</section
 }
 
 function simulatedSection(result: SiteResult, groups: readonly Group[]): Markup {
-  const rows = groups.map(
-    ({ condition, choice, strengths }) =>
-      html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s, (choice ?? result.recommended).settings)}<br>`) : 'not tried: it would move nothing'}</td><td class="text">${choice ? positionsText(choice.controls) : `as ${chosenName(result)}`}</td></tr>
-`,
-  );
+  const rows = groups.map((group) => {
+    const { condition, choice, strengths } = group;
+    return html`<tr><td>${condition}</td><td class="text">${strengths?.length ? strengths.map((s) => html`${strengthText(condition, s, (choice ?? result.recommended).settings)}<br>`) : isUntried(group, result) ? UNTRIED_WIND : '–'}</td><td class="text">${choice ? positionsText(choice.controls) : `as ${chosenName(result)}`}</td></tr>
+`;
+  });
   return html`<section class="together">
 <h2>Simulated, for weather that nobody recorded</h2>
 ${explainSimulated(result).map((sentence) => html`<p>${sentence}</p>\n`)}<div class="scroll"><table class="told"><thead><tr><th>weather</th><th class="text">what would happen</th><th class="text">dials</th></tr></thead><tbody>

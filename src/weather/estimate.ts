@@ -45,7 +45,9 @@ export function estimateWind(motion: Motion, rate: number, outlined: boolean): W
     );
   }
   if (motion.pairs < FEWEST_PAIRS) return unknown(`${motion.pairs} pairs of frames are too few`);
-  if (motion.share < LEAST_SHARE) return unknown('too little foliage is in view');
+  if (motion.share < LEAST_SHARE) {
+    return unknown(outlined ? 'too little foliage is outlined' : 'too little of it was seen to sway');
+  }
   const shift = 1000 * motion.shift;
   const last = CALIBRATION.length - 1;
   if (shift >= CALIBRATION[last]!) {

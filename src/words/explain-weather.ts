@@ -47,6 +47,7 @@ export function explainSimulated(site: SiteResult): string[] {
   const { byCondition, simulations, recommended } = site;
   const simulated = byCondition.filter(({ source }) => source === 'simulated');
   if (simulated.length === 0) return [];
+  const figured = simulated.filter((group) => !isUntried(group, site));
   const fared = simulated.flatMap(({ condition, choice, strengths = [] }) =>
     strengths.map(({ strength, ...values }) => ({
       condition,
@@ -65,7 +66,7 @@ export function explainSimulated(site: SiteResult): string[] {
   );
   return [
     // Whose figures they are means nothing by itself: it stands with what they were told on.
-    [...on, whoseText(site, simulated)].join(' '),
+    ...(figured.length > 0 ? [[...on, whoseText(site, figured)].join(' ')] : []),
     ...simulations
       .filter(({ motionless }) => motionless)
       .map(
@@ -84,6 +85,17 @@ export function explainSimulated(site: SiteResult): string[] {
   ];
 }
 
+/** Beside wind that was to be simulated and would have moved nothing; why, and what to do, is told below. */
+export const UNTRIED_WIND = 'not tried: nothing is known here that it could move';
+
+/** Whether such weather was to be simulated at a site and was not; what a given clip simulates has no strengths either. */
+export function isUntried(
+  { condition, strengths }: SiteResult['byCondition'][number],
+  { simulations }: Pick<SiteResult, 'simulations'>,
+): boolean {
+  return condition === 'wind' && strengths?.length === 0 && simulations.some(({ motionless }) => motionless);
+}
+
 /** What is to be said of the figures of any simulated wind. */
 export const UNRECORDED_WIND =
   'Simulated wind is such as no clip here is known to be recorded in: record such wind before you rely on it.';
@@ -98,9 +110,13 @@ function whoseText(site: SiteResult, simulated: SiteResult['byCondition']): stri
 }
 
 /** That some weather was simulated with too few visits for dials of its own, said once of all sites; null where none was. */
-export function fewSimulatedText(sites: readonly Pick<SiteResult, 'byCondition' | 'tells'>[]): string | null {
-  const few = sites.filter(({ byCondition }) =>
-    byCondition.some(({ source, choice }) => source === 'simulated' && choice === null),
+export function fewSimulatedText(
+  sites: readonly Pick<SiteResult, 'byCondition' | 'simulations' | 'tells'>[],
+): string | null {
+  const few = sites.filter((site) =>
+    site.byCondition.some(
+      (group) => group.source === 'simulated' && group.choice === null && !isUntried(group, site),
+    ),
   );
   if (few.length === 0) return null;
   const told = [...new Set(few.map(settingsName))];

@@ -206,6 +206,7 @@ export const tuned: SiteResult = {
   },
   worth: null,
   tells: 'hint',
+  ends: [],
   best,
   recommended,
   byCondition: [

@@ -53,6 +53,11 @@ describe('wind from how foliage moves', () => {
   ])('cannot tell from %s', (_, seen, rate, why) => {
     expect(estimateWind(seen, rate, true)).toEqual({ kind: 'cannot tell', why: expect.stringMatching(why) });
   });
+
+  it('does not say that no foliage is in view where none was seen to sway', () => {
+    const estimate = estimateWind({ ...motion, share: 0 }, 5, false);
+    expect(estimate).toEqual({ kind: 'cannot tell', why: 'too little of it was seen to sway' });
+  });
 });
 
 describe('light from time and place', () => {

@@ -124,7 +124,11 @@ describe('weather in words', () => {
     );
     expect(simulated()).toMatch(/Simulated on a from 0:00 to 1:30, with 3 visits\./);
     expect(fewSimulatedText([tuned])).toBeNull();
-    const [told, little] = (['hint', 'too little'] as const).map((tells) => ({ byCondition: few, tells }));
+    const [told, little] = (['hint', 'too little'] as const).map((tells) => ({
+      byCondition: few,
+      simulations: tuned.simulations,
+      tells,
+    }));
     expect(fewSimulatedText([tuned, told!])).toMatch(
       /too few visits to rest them on: it is told what the recommended settings would do in it\. Record/,
     );
@@ -254,5 +258,29 @@ describe('weather in words', () => {
 
   it('is silent with one kind of weather', () => {
     expect(text({ weather: null })).toBe('');
+  });
+});
+
+describe('wind that nothing is known to be moved by', () => {
+  const wind = {
+    condition: 'wind' as const,
+    clips: ['a'],
+    source: 'simulated' as const,
+    choice: null,
+    strengths: [],
+  };
+  const still = {
+    ...tuned,
+    simulations: tuned.simulations.map((simulation) => ({ ...simulation, motionless: true })),
+  };
+
+  it('is not said to have had too few visits, and has no figures to say whose they are', () => {
+    expect(fewSimulatedText([{ ...still, byCondition: [wind] }])).toBeNull();
+    const text = explainSimulated({ ...still, byCondition: [wind] }).join('\n');
+    expect(text).toMatch(/^No wind was put onto a, because .* outline it/);
+  });
+
+  it('is not what a given clip simulates, which has no strengths either', () => {
+    expect(fewSimulatedText([{ ...tuned, byCondition: [wind] }])).toMatch(/too few visits/);
   });
 });

@@ -20,6 +20,7 @@ const result = (rest: Partial<SiteResult> = {}): SiteResult => {
     clips: ['a'],
     now,
     photosPerTrigger: 1,
+    ends: [],
     mask: null,
     doubts: [],
     rain: null,

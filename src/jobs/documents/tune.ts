@@ -42,6 +42,17 @@ const site = {
   clips: z.array(path),
   tells,
   now,
+  ends: z
+    .array(
+      z.strictObject({
+        dial: z.string(),
+        position: z.number(),
+        inward: z
+          .enum(['worse', 'unknown'])
+          .describe('how one notch back does on these clips; unknown: it was not tried'),
+      }),
+    )
+    .describe('dials that stand where they end and bound what is recommended: beyond that nothing was tried'),
   photosPerTrigger: z.int().min(1).describe('that the camera takes'),
   searched: count.describe('groups of settings that were tried'),
   allowance: z

@@ -4,6 +4,7 @@ import type { SiteResult } from '../../../../jobs/tune.js';
 import { nowText, usedText } from '../../../../words/against-now.js';
 import { goalText, headline, siteName, tooManyText, whatToRecord } from '../../../../words/answer.js';
 import { sensibleChoices } from '../../../../words/choices.js';
+import { endsText } from '../../../../words/dial-ends.js';
 import { explain } from '../../../../words/explain.js';
 import { explainLimit } from '../../../../words/explain-limit.js';
 import {
@@ -37,6 +38,7 @@ export function SiteAnswer({
 }) {
   const little = site.tells === 'too little';
   const assumed = assumptionsOf([site]);
+  const ends = endsText([site]);
   const tooMany = tooManyText([site], () => camera, FEWER, wish.value.hoursOut);
   return (
     <article class={`site ${site.tells.replace(' ', '-')}`}>
@@ -52,6 +54,7 @@ export function SiteAnswer({
       ) : (
         <>
           <Scores site={site} camera={camera} />
+          {ends !== null && <p>{ends}</p>}
           {tooMany !== null && <p>{tooMany}</p>}
           <WeatherDials site={site} camera={camera} />
           <MaskPicture site={site} />
