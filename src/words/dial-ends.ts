@@ -19,5 +19,5 @@ export function endsText(
   if (where.size === 0) return null;
   const ends = [...where].map(([end, names]) => (told.length > 1 ? `${end} (${names.join(', ')})` : end));
   const dials = ends.length > 1 ? `The dials end at ${ends.slice(0, -1).join(', ')} and` : 'The dial ends at';
-  return `${dials} ${ends.at(-1)}: whether going further would be better is not known. If your camera can, let ${ends.length > 1 ? 'them' : 'it'} go further in camera.json, and try again.`;
+  return `${dials} ${ends.at(-1)}: whether going further would be better is not known. If your camera can, let ${ends.length > 1 ? 'them' : 'it'} go further in camera.json (on the page in Camera), and try again.`;
 }

@@ -9,7 +9,7 @@ const sensitivity: DialEnd = { dial: 'sensitivity', position: 10, inward: 'unkno
 describe('where dials end, in words', () => {
   it('says that nothing is known beyond, and what to do', () => {
     expect(endsText([{ ...tuned, ends: [area] }])).toBe(
-      'The dial ends at minimumArea 25: whether going further would be better is not known. If your camera can, let it go further in camera.json, and try again.',
+      'The dial ends at minimumArea 25: whether going further would be better is not known. If your camera can, let it go further in camera.json (on the page in Camera), and try again.',
     );
     expect(endsText([{ ...tuned, ends: [area, sensitivity] }])).toMatch(
       /^The dials end at minimumArea 25 and sensitivity 10: .* let them go further/,
