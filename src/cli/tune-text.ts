@@ -187,6 +187,8 @@ function severalSites(
     switch (adviceOn(site, cameraOf(site))) {
       case 'too little':
         return whatToRecord(site);
+      case 'none caught':
+        return headline(site, cameraOf(site));
       case 'use':
         return dials;
       case 'as used':

@@ -5,7 +5,13 @@ import { changeProject } from '../files/join-project.js';
 import { type Project, type ProjectSite, sitesOf } from '../files/project.js';
 import { settingsFile } from '../jobs/tune/files-of.js';
 import type { SiteResult } from '../jobs/tune.js';
-import { adviceOn, siteName, untoldText } from '../words/answer.js';
+import { type Advice, adviceOn, siteName, untoldText } from '../words/answer.js';
+
+const WHY_KEPT: Partial<Record<Advice, string>> = {
+  'too little': 'there is too little to tell',
+  'none caught': 'what was asked for leaves nothing that catches a visit',
+  keep: 'what is used there is better',
+};
 
 /**
  * Writes what is recommended into a project as the settings in use: at each spot where it is not worse than what is used there
@@ -28,11 +34,9 @@ export async function useSettings(
   for (const site of sites) {
     const camera = cameraOf(site);
     const advice = adviceOn(site, camera);
-    if (advice === 'too little' || advice === 'keep') {
-      stays(
-        siteName(site),
-        advice === 'keep' ? 'what is used there is better' : 'there is too little to tell',
-      );
+    const why = WHY_KEPT[advice];
+    if (why !== undefined) {
+      stays(siteName(site), why);
       continue;
     }
     // Few false triggers in a few minutes may be chance, and settings that hardly fire at all would be set for it.

@@ -11,16 +11,30 @@ import { dialsText, figure, plural, watched } from './wording.js';
 export { siteName } from './site-name.js';
 
 /** What is to be done at a site: what is said of it at all places follows from this. */
-export type Advice = 'too little' | 'use' | 'as used' | 'keep if content' | 'keep';
+export type Advice = 'too little' | 'none caught' | 'use' | 'as used' | 'keep if content' | 'keep';
 
 /** Whether to use what is recommended. Where nobody said what is used, there is nothing to keep. */
 export function adviceOn(site: SiteResult, camera: Pick<Camera, 'burst'>): Advice {
   if (site.tells === 'too little') return 'too little';
+  if (catchesNone(site.recommended)) return 'none caught';
   if (site.now.assumed) return 'use';
   if (isAsUsed(site)) return 'as used';
   const { what } = weighed(site, camera);
   if (what === 'change') return 'use';
   return what === 'keep' ? 'keep' : 'keep if content';
+}
+
+/** Whether settings catch no visit, but for luck: the best of all by what was asked for, and of no use. */
+function catchesNone({ score: { caught, byLuck } }: Pick<Choice, 'score'>): boolean {
+  return caught - (byLuck ?? 0) === 0;
+}
+
+/** What to do where nothing that keeps to what was asked for catches a visit. */
+function noneCaughtText(site: SiteResult): string {
+  const { recommended, worth } = site;
+  const { visits, byLuck } = recommended.score;
+  const cure = worth ? 'say that a visit is worth more photos of nothing' : 'allow more false triggers';
+  return `Nothing tried catches any of the ${plural(visits, 'visit')} at the price asked for${byLuck ? ', but by luck' : ''}: ${cure}, or hang the camera where less moves. First by that price: ${dialsText(recommended.controls)}${withMask(site)}`;
 }
 
 /** The answer in one line: what to use, or that it cannot be told. */
@@ -30,6 +44,8 @@ export function headline(site: SiteResult, camera: Pick<Camera, 'burst'>): strin
   switch (adviceOn(site, camera)) {
     case 'too little':
       return 'Too little to tell which settings are best.';
+    case 'none caught':
+      return noneCaughtText(site);
     case 'use':
       return `${use.charAt(0).toUpperCase()}${use.slice(1)} ${dials}`;
     case 'as used':
@@ -46,6 +62,8 @@ export function headingOver(site: SiteResult, camera: Pick<Camera, 'burst'>): st
   switch (adviceOn(site, camera)) {
     case 'too little':
       return `Too little to tell; until then ${FIRST}`;
+    case 'none caught':
+      return 'This catches nothing: ask for less, or hang the camera elsewhere';
     case 'use':
       return site.tells === 'hint' ? 'As a hint, set it like this' : 'Set it like this';
     case 'as used':

@@ -98,6 +98,29 @@ describe('heading, headline and verdict', () => {
     expect(said(few)).not.toMatch(/change|worth/);
   });
 
+  it('advise nothing that catches no visit but by luck, be it the best at that price', () => {
+    const none = (rest: Partial<SiteResult>, byLuck = 0) => {
+      const of = site(0, 0, rest);
+      const caught = { ...score(byLuck, 0), byLuck };
+      return { ...of, recommended: { ...of.recommended, score: caught } };
+    };
+    const within = {
+      falsePerHour: 10,
+      kept: true,
+      hoursNeeded: 0.3,
+      sure: null,
+      hoursToBeSure: null,
+      reached: null,
+    };
+    expect(said(none({}))).toMatch(
+      /^This catches nothing: .*\nNothing tried catches any of the 20 visits at the price asked for: say that a visit is worth more photos of nothing, or hang .* First by that price: sensitivity/,
+    );
+    expect(said(none({ worth: null, allowance: within }, 1))).toMatch(
+      /asked for, but by luck: allow more false triggers, or hang/,
+    );
+    expect(said(none({ tells: 'too little' }))).toMatch(/^Too little to tell/);
+  });
+
   it('say of what is used already that it is the same, and not that it cannot be told whether it is better', () => {
     const unsure = site(0, 0, {}, [either, either]);
     const same = { ...unsure, now: { ...unsure.now, settings: unsure.recommended.settings } };
