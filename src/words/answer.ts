@@ -157,7 +157,8 @@ export function tooManyText(
   const asked = askedText(most.site, cameraOf(most.site), hoursOut);
   if (asked === null && most.photos.value <= MANY_PHOTOS) return null;
   const { value, low, high } = most.photos;
-  const where = told.length > 1 ? ` at ${siteName(most.site)}, where they are most` : '';
+  const where =
+    sites.length > 1 ? ` at ${siteName(most.site)}${told.length > 1 ? ', where they are most' : ''}` : '';
   const each = most.burst === 1 ? '' : `, ${most.burst} a trigger`;
   const by =
     most.onClips === null

@@ -245,6 +245,13 @@ describe('too many photos', () => {
     );
   });
 
+  it('are said of the only site that can be told of, where there are others', () => {
+    const site = { ...foretold(57.2), site: 'log pile' };
+    expect(said([site, { ...site, site: 'water bowl', tells: 'too little' }])).toMatch(
+      /^About 2700 photos of nothing in 24 hours out at log pile \(90 %/,
+    );
+  });
+
   it('are held against what was allowed, on footage left out, however few', () => {
     const within = (of: SiteResult, falsePerHour: number, hoursNeeded: number): SiteResult => ({
       ...of,

@@ -27,6 +27,14 @@ describe('where dials end, in words', () => {
     );
   });
 
+  it('names the only site that can be told of, where there are others', () => {
+    const sites = [
+      { ...tuned, site: 'log pile', ends: [area] },
+      { ...tuned, site: 'water bowl', tells: 'too little' as const, ends: [sensitivity] },
+    ];
+    expect(endsText(sites)).toMatch(/^The dial ends at minimumArea 25 \(log pile\):/);
+  });
+
   it('says nothing where no dial bounds it, or there is too little to tell', () => {
     expect(endsText([{ ...tuned, ends: [] }])).toBeNull();
     expect(endsText([{ ...tuned, tells: 'too little', ends: [area] }])).toBeNull();
